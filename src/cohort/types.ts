@@ -1,0 +1,147 @@
+/** A categorical column: a code per row and the words the codes stand for. */
+export interface Coded<Label extends string = string> {
+  readonly codes: Uint8Array | Int32Array;
+  readonly labels: readonly Label[];
+}
+
+/** What became of an attempt to measure one eye; each is a fact, none is a blank. */
+export const measurementStatuses = [
+  "measured",
+  "over-range",
+  "under-range",
+  "unreadable",
+  "not-attempted",
+] as const;
+export type MeasurementStatus = (typeof measurementStatuses)[number];
+
+/** Correction worn during the reading; an over-refraction is never pooled with uncorrected ones. */
+export const corrections = ["none", "glasses", "contact-lenses", "unknown"] as const;
+export type Correction = (typeof corrections)[number];
+
+export const cycloplegiaStates = ["none", "full", "inadequate", "unknown"] as const;
+export type CycloplegiaState = (typeof cycloplegiaStates)[number];
+
+/** Why a child was examined. Only "sampled" enters a correction for verification. */
+export const verificationReasons = ["referred", "sampled", "self-presented", "unknown"] as const;
+export type VerificationReason = (typeof verificationReasons)[number];
+
+/** The eyes in the order of their codes: 0 right, 1 left. */
+export const eyes = ["right", "left"] as const;
+export type Eye = (typeof eyes)[number];
+
+/** One cell, or row, of a file that needs a person's decision. */
+export interface Problem {
+  readonly file: string;
+  /** Line of the file, the header being line 1; null when it concerns the whole file. */
+  readonly row: number | null;
+  readonly column: string | null;
+  /** The cell as written. */
+  readonly value: string;
+  /** Short stable name of the rule, such as "axis-range". */
+  readonly rule: string;
+  /** The rule in words. */
+  readonly message: string;
+  /** What the reader did. */
+  readonly action: "set-aside" | "kept" | "altered" | "row-rejected";
+}
+
+/**
+ * Columns that readings and findings share. One row is one measurement of one eye.
+ * In numeric columns NaN is a missing value; a column the file does not have is null.
+ * Sphere, cylinder and axis are present only in rows whose status is "measured"; the cylinder
+ * keeps the sign it was recorded with; axis is NaN where none was given.
+ */
+export interface MeasurementColumns {
+  readonly n: number;
+  /** Each row's line in the file it came from. */
+  readonly line: Int32Array;
+  readonly subject: Coded;
+  readonly eye: Coded<Eye>;
+  readonly status: Coded<MeasurementStatus>;
+  readonly sphere: Float64Array;
+  readonly cylinder: Float64Array;
+  readonly axis: Float64Array;
+  /** Day number within the study (a whole number; never a date). */
+  readonly day: Float64Array | null;
+  /** Completed months. */
+  readonly ageMonths: Float64Array | null;
+  /** Whole years, where the file knows only those; no month is invented. */
+  readonly ageYears: Float64Array | null;
+  readonly site: Coded | null;
+  readonly problems: readonly Problem[];
+}
+
+/** Screening readings as columns. */
+export interface Readings extends MeasurementColumns {
+  readonly kind: "readings";
+  /** The user's own label of the instrument. */
+  readonly instrument: Coded;
+  /** Repeat number, 1 for the first. */
+  readonly repeat: Float64Array | null;
+  readonly attempt: Coded<"first" | "final"> | null;
+  readonly correction: Coded<Correction>;
+  readonly cycloplegia: Coded<CycloplegiaState>;
+  /** In the instrument's own scale, as the mapping declares it. */
+  readonly confidenceScore: Float64Array | null;
+  readonly pupilMm: Float64Array | null;
+  readonly gazeHorizontal: Float64Array | null;
+  readonly gazeVertical: Float64Array | null;
+  readonly interpupillaryMm: Float64Array | null;
+  readonly workingDistanceMm: number | null;
+  /** Vertex plane of the readings; 0 is the cornea, null is unknown. */
+  readonly vertexMm: number | null;
+}
+
+/** Later exam findings as columns. */
+export interface Findings extends MeasurementColumns {
+  readonly kind: "findings";
+  readonly method: Coded<"retinoscopy" | "autorefraction" | "subjective" | "unknown">;
+  readonly cycloplegia: Coded<CycloplegiaState>;
+  /** Stated spherical equivalent, kept as written; flagged when it does not match. */
+  readonly statedEquivalent: Float64Array | null;
+  readonly vertexMm: number | null;
+  /** Visual acuity in logMAR. */
+  readonly acuityLogMAR: Float64Array | null;
+  readonly strabismus: Coded<"no" | "yes" | "unknown"> | null;
+  readonly mediaOpacity: Coded<"no" | "yes" | "unknown"> | null;
+  readonly verificationReason: Coded<VerificationReason>;
+}
+
+/** One box of the participant flow; children and eyes are functions of the rows. */
+export interface FlowBox {
+  /** Short stable name, such as "readings" or "no-finding". */
+  readonly id: string;
+  readonly label: string;
+  readonly children: number;
+  readonly eyes: number;
+  /** The box it is part of; the parts of a box add up to it exactly. */
+  readonly partOf: string | null;
+  readonly role: "total" | "excluded" | "kept";
+}
+
+export interface ParticipantFlow {
+  readonly kind: "flow";
+  readonly boxes: readonly FlowBox[];
+}
+
+/** Children as columns; the row numbers point into readings and findings, -1 where there is none. */
+export interface ChildColumns {
+  readonly n: number;
+  readonly subject: readonly string[];
+  readonly readingRow: { readonly right: Int32Array; readonly left: Int32Array };
+  readonly findingRow: { readonly right: Int32Array; readonly left: Int32Array };
+  readonly verification: Coded<"examined" | "pending" | "lost" | "not-screened">;
+  readonly verificationReason: Coded<VerificationReason>;
+  readonly ageMonths: Float64Array;
+  readonly ageYears: Float64Array;
+  readonly site: Coded | null;
+}
+
+/** Readings and findings linked by child and eye. */
+export interface Cohort {
+  readonly kind: "cohort";
+  readonly readings: Readings;
+  readonly findings: Findings;
+  readonly children: ChildColumns;
+  readonly flow: ParticipantFlow;
+}

@@ -1,0 +1,47 @@
+// The public face: named exports only, by chapter, in the order in which the data flow.
+
+// results: the shapes that results share
+export type {
+  CellFormat,
+  Estimate,
+  FigureSpec,
+  Progress,
+  RunOptions,
+  Suppressed,
+  TableCell,
+  TableColumn,
+  TableModel,
+  TableRow,
+  TwoByTwo,
+  Undefined,
+} from "./results/index.js";
+export { caution, InputError } from "./results/index.js";
+
+// refraction: the arithmetic of one eye and of two
+
+// inference: intervals, distributions, seeded random numbers, resampling
+export { createRandom, type Random } from "./inference/index.js";
+
+// privacy: identifiers, pseudonyms, small cells
+
+// cohort: reading files, linking readings to findings, the participant flow
+
+// rules: referral rules and target conditions as data
+
+// simulation: cohorts with known truth
+
+// agreement: how far a reading can be trusted
+
+// accuracy: how often a referral is right
+
+// thresholds: where the line is
+
+// protocol: the pre-specified choices of a study
+
+// tables: results as tables, and their writers
+
+// figures: results as figures, and their renderers
+
+// study: a protocol's run and its report
+
+// notebook: showing results in a notebook

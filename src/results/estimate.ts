@@ -1,0 +1,34 @@
+/** A number estimated from data, with the interval that goes with it. */
+export interface Estimate {
+  readonly kind: "estimate";
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  /** Level of the interval, such as 0.95. */
+  readonly level: number;
+  /** How the interval was made, such as "wilson". */
+  readonly method: string;
+  /** Standard error, where the method has one. */
+  readonly se?: number;
+}
+
+/**
+ * What could not be estimated, and why. The absent members are typed, so that `result.value`
+ * compiles in a loosely typed notebook cell; strict users look at `kind` first.
+ */
+export interface Undefined {
+  readonly kind: "undefined";
+  readonly reason: string;
+  readonly value?: undefined;
+  /** A lower limit, where the point itself is infinite. */
+  readonly low?: number;
+  readonly high?: undefined;
+  readonly se?: undefined;
+}
+
+/** Builds an `Undefined` with its reason. */
+export function undefinedBecause(reason: string, parts: { low?: number } = {}): Undefined {
+  return parts.low === undefined
+    ? { kind: "undefined", reason }
+    : { kind: "undefined", reason, low: parts.low };
+}

@@ -1,0 +1,14 @@
+export { caution } from "./caution.js";
+export { type Estimate, type Undefined, undefinedBecause } from "./estimate.js";
+export type { FigureSpec } from "./figure.js";
+export { InputError } from "./inputError.js";
+export type { Progress, RunOptions } from "./run.js";
+export type {
+  CellFormat,
+  Suppressed,
+  TableCell,
+  TableColumn,
+  TableModel,
+  TableRow,
+} from "./table.js";
+export type { TwoByTwo } from "./twoByTwo.js";

@@ -1,0 +1,43 @@
+import type { Estimate, Undefined } from "./estimate.js";
+
+/** How a writer rounds and prints the numbers of a column, a row or a cell. */
+export type CellFormat =
+  | "text"
+  | "count"
+  | "dioptres"
+  | "percent"
+  | "proportion"
+  | "ratio"
+  | "p"
+  | "number";
+
+/** A cell that may not be shown because its count is small. */
+export interface Suppressed {
+  readonly kind: "suppressed";
+  readonly reason: string;
+}
+
+export type TableCell = string | number | null | Estimate | Undefined | Suppressed;
+
+export interface TableColumn {
+  readonly label: string;
+  readonly unit?: string;
+  readonly format: CellFormat;
+}
+
+export interface TableRow {
+  readonly cells: readonly TableCell[];
+  /** Overrides the columns' formats for this row. */
+  readonly format?: CellFormat;
+  /** A row that opens a group; its first cell is the group's name. */
+  readonly heading?: boolean;
+}
+
+/** A table as data: unrounded numbers; rounding and escaping happen in the writer. */
+export interface TableModel {
+  readonly kind: "table";
+  readonly title: string;
+  readonly columns: readonly TableColumn[];
+  readonly rows: readonly TableRow[];
+  readonly notes: readonly string[];
+}
