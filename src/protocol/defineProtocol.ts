@@ -1,0 +1,52 @@
+import { createHash } from "node:crypto";
+import { z } from "zod";
+import { InputError } from "../results/index.js";
+import { type Protocol, protocolSchema } from "./schema.js";
+
+/**
+ * Checks a study protocol and fills in its stated defaults.
+ *
+ * Unknown keys are errors, so that a misspelt choice is not silently ignored; a "note" is allowed
+ * beside each choice and has no effect.
+ *
+ * @param json the protocol as read from a JSON file
+ * @throws with one line a mistake, each with its path
+ */
+export function defineProtocol(json: unknown): Protocol {
+  const parsed = protocolSchema.safeParse(json);
+  if (parsed.success) return parsed.data;
+  const mistakes = parsed.error.issues.map((issue) => `${pathText(issue.path)}: ${issue.message}`);
+  throw new InputError(`defineProtocol requires a valid protocol, got\n  ${mistakes.join("\n  ")}`);
+}
+
+/**
+ * SHA-256 of the choices alone: key order, spacing and notes do not change it.
+ */
+export function protocolHash(protocol: Protocol): string {
+  return createHash("sha256").update(canonical(protocol)).digest("hex");
+}
+
+/** JSON Schema of a protocol, for editors that complete and check while one types. */
+export function protocolJsonSchema(): { readonly [key: string]: unknown } {
+  return z.toJSONSchema(protocolSchema, { io: "input", unrepresentable: "any" });
+}
+
+function pathText(path: readonly PropertyKey[]): string {
+  if (path.length === 0) return "(the whole file)";
+  return path
+    .map((part) => (typeof part === "number" ? `[${part}]` : `.${String(part)}`))
+    .join("")
+    .replace(/^\./, "");
+}
+
+function canonical(value: unknown): string {
+  if (Array.isArray(value)) return `[${value.map(canonical).join(",")}]`;
+  if (value !== null && typeof value === "object") {
+    const entries = Object.entries(value).filter(
+      ([key, item]) => key !== "note" && item !== undefined,
+    );
+    entries.sort(([a], [b]) => (a < b ? -1 : 1));
+    return `{${entries.map(([key, item]) => `${JSON.stringify(key)}:${canonical(item)}`).join(",")}}`;
+  }
+  return JSON.stringify(value);
+}
