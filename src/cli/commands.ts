@@ -1,0 +1,13 @@
+// The commands in the order of the help; each file exports one function that registers its own.
+//
+// A command gets --json and --trace by `command.optsWithGlobals()`, throws on a mistake (printed
+// as one line, exit code 1), and sets process.exitCode for anything else. Wrong usage is code 2.
+// Whatever is heavy is imported inside the action, so that the help comes at once.
+import type { Command } from "commander";
+import { registerKernelCommand } from "./kernel.js";
+import { registerNotebooks } from "./notebooks.js";
+
+export const commands: readonly ((program: Command) => void)[] = [
+  registerNotebooks,
+  registerKernelCommand,
+];

@@ -1,0 +1,151 @@
+import { createHash } from "node:crypto";
+import { readFileSync, writeFileSync } from "node:fs";
+import { InputError } from "../results/index.js";
+
+/** What one cell left behind; the notebook kernel knows only these two kinds. */
+export type CellOutput =
+  | { readonly output_type: "stream"; readonly name: "stdout" | "stderr"; readonly text: string }
+  | {
+      readonly output_type: "display_data";
+      readonly data: Readonly<Record<string, string>>;
+      readonly metadata: Readonly<Record<string, unknown>>;
+    };
+
+export interface NotebookCell {
+  readonly kind: "code" | "markdown" | "raw";
+  readonly source: string;
+  readonly outputs: readonly CellOutput[];
+}
+
+/** A notebook file, its strings joined. */
+export interface Notebook {
+  readonly path: string;
+  readonly cells: readonly NotebookCell[];
+}
+
+/**
+ * Reads a notebook (nbformat 4).
+ *
+ * @throws when the file is no notebook
+ */
+export function readNotebook(path: string): Notebook {
+  let json: { cells?: unknown };
+  try {
+    json = JSON.parse(readFileSync(path, "utf8"));
+  } catch (error) {
+    throw new InputError(`notebooks requires a notebook, got ${path}: ${(error as Error).message}`);
+  }
+  if (!Array.isArray(json.cells)) throw new InputError(`notebooks requires cells, got ${path}`);
+  return { path, cells: json.cells.map(readCell) };
+}
+
+/** Writes it back as Jupyter would: one space of indent, sources and texts as lists of lines. */
+export function writeNotebook(notebook: Notebook): void {
+  writeFileSync(notebook.path, notebookText(notebook));
+}
+
+/** The file's text. Ids come from the sources, so that a changed cell changes only itself. */
+export function notebookText(notebook: Notebook): string {
+  const seen = new Map<string, number>();
+  let count = 0;
+  const cells = notebook.cells.map((cell) => {
+    const hash = createHash("sha256").update(`${cell.kind}\n${cell.source}`).digest("hex");
+    const times = (seen.get(hash) ?? 0) + 1;
+    seen.set(hash, times);
+    const id = times === 1 ? hash.slice(0, 12) : `${hash.slice(0, 12)}-${times}`;
+    const common = { cell_type: cell.kind, id, metadata: {} };
+    if (cell.kind !== "code") return { ...common, source: lines(cell.source) };
+    count += 1;
+    const outputs = cell.outputs.map(outputJson);
+    return {
+      cell_type: cell.kind,
+      execution_count: count,
+      id,
+      metadata: {},
+      outputs,
+      source: lines(cell.source),
+    };
+  });
+  return `${JSON.stringify({ cells, metadata, nbformat: 4, nbformat_minor: 5 }, null, 1)}\n`;
+}
+
+const metadata = {
+  kernelspec: {
+    display_name: "TypeScript (meridional)",
+    language: "typescript",
+    name: "meridional",
+  },
+  language_info: {
+    codemirror_mode: { mode: "typescript", name: "javascript", typescript: true },
+    file_extension: ".ts",
+    mimetype: "text/typescript",
+    name: "typescript",
+    version: "3.7.2",
+  },
+};
+
+function readCell(cell: {
+  cell_type: NotebookCell["kind"];
+  source: string | string[];
+  outputs?: RawOutput[];
+}): NotebookCell {
+  return {
+    kind: cell.cell_type,
+    source: joined(cell.source),
+    outputs: mergeStreams((cell.outputs ?? []).map(readOutput)),
+  };
+}
+
+interface RawOutput {
+  readonly output_type: string;
+  readonly name?: "stdout" | "stderr";
+  readonly text?: string | string[];
+  readonly data?: Readonly<Record<string, string | string[]>>;
+  readonly metadata?: Readonly<Record<string, unknown>>;
+}
+
+function readOutput(output: RawOutput): CellOutput {
+  if (output.output_type === "stream") {
+    return { output_type: "stream", name: output.name!, text: joined(output.text!) };
+  }
+  const data = Object.fromEntries(
+    Object.entries(output.data ?? {}).map(([type, value]) => [type, joined(value)]),
+  );
+  return { output_type: "display_data", data, metadata: output.metadata ?? {} };
+}
+
+/** Consecutive pieces of one stream become one output, as a notebook page does. */
+export function mergeStreams(outputs: readonly CellOutput[]): CellOutput[] {
+  const merged: CellOutput[] = [];
+  for (const output of outputs) {
+    const last = merged.at(-1);
+    if (
+      output.output_type === "stream" &&
+      last?.output_type === "stream" &&
+      last.name === output.name
+    ) {
+      merged[merged.length - 1] = { ...last, text: last.text + output.text };
+    } else merged.push(output);
+  }
+  return merged;
+}
+
+function outputJson(output: CellOutput): object {
+  if (output.output_type === "stream") {
+    return { name: output.name, output_type: "stream", text: lines(output.text) };
+  }
+  const data = Object.fromEntries(
+    Object.entries(output.data)
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .map(([type, value]) => [type, type.startsWith("text/") ? lines(value) : value]),
+  );
+  return { data, metadata: output.metadata, output_type: "display_data" };
+}
+
+function joined(text: string | readonly string[]): string {
+  return typeof text === "string" ? text : text.join("");
+}
+
+function lines(text: string): string[] {
+  return text.match(/[^\n]*\n|[^\n]+$/g) ?? [];
+}
