@@ -29,6 +29,27 @@ export { createRandom, type Random } from "./inference/index.js";
 // rules: referral rules and target conditions as data
 
 // simulation: cohorts with known truth
+export {
+  defaultCondition,
+  defaultReferral,
+  type ScenarioName,
+  type SimulatedChild,
+  type SimulatedCohort,
+  type SimulatedDecision,
+  type SimulatedEye,
+  type SimulatedInstrument,
+  type SimulatedRules,
+  type SimulatedTruth,
+  type SimulationOptions,
+  type SimulationOverrides,
+  type SimulationParameter,
+  type SimulationParameters,
+  type SimulationScenario,
+  simulateCohort,
+  simulationParameters,
+  simulationScenarios,
+  type VectorColumns,
+} from "./simulation/index.js";
 
 // agreement: how far a reading can be trusted
 

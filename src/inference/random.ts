@@ -11,6 +11,8 @@ export interface Random {
   integer(bound: number): number;
   /** Standard normal, by the polar method of Marsaglia and Bray 1964. */
   normal(): number;
+  /** Begins another sequence in place: what follows equals a fresh `createRandom(seed, stream)`. */
+  restart(seed: number, stream?: number): void;
 }
 
 /**
@@ -32,7 +34,7 @@ export function createRandom(seed: number, stream = 0): Random {
       `createRandom requires an integer seed and stream, got ${seed}, ${stream}`,
     );
   }
-  const generator = xoroshiro128plusFromState(mixedState(seed, stream));
+  let generator = xoroshiro128plusFromState(mixedState(seed, stream));
   let spare = Number.NaN;
   const bits = () => generator.next() >>> 0;
   const uniform = () => ((bits() >>> 5) * 67108864 + (bits() >>> 6)) / 9007199254740992;
@@ -56,6 +58,10 @@ export function createRandom(seed: number, stream = 0): Random {
           return x * scale;
         }
       }
+    },
+    restart(nextSeed, nextStream = 0) {
+      generator = xoroshiro128plusFromState(mixedState(nextSeed, nextStream));
+      spare = Number.NaN;
     },
   };
 }

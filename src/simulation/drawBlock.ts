@@ -1,0 +1,87 @@
+import { createRandom } from "../inference/index.js";
+import { emptyChild } from "./childState.js";
+import { drawFinding } from "./finding.js";
+import { drawLatentChild } from "./latentChild.js";
+import { childFields, emptySlot, readingFields, statusCodes } from "./layout.js";
+import type { SimulationParameters } from "./parameters.js";
+import { drawReading } from "./reading.js";
+
+export const simulatedInstruments = ["handheld", "table"] as const;
+export type SimulatedInstrument = (typeof simulatedInstruments)[number];
+
+/** What a block of children is drawn from; plain data, so that it can travel to a worker. */
+export interface BlockPlan {
+  readonly seed: number;
+  readonly instruments: readonly SimulatedInstrument[];
+  readonly parameters: SimulationParameters;
+}
+
+/** Readings of both eyes that one instrument may make of a child. */
+export function slotsOf({ parameters: { programme } }: BlockPlan): number {
+  return programme.repeats + programme.attempts - 1;
+}
+
+/** Length of a child's record. */
+export function recordLength(plan: BlockPlan): number {
+  return childFields.readings + plan.instruments.length * slotsOf(plan) * 2 * readingFields;
+}
+
+/**
+ * Draws children `from` to `to` (not included) as one flat run of records.
+ *
+ * Each child owns stream 64 c of the seed, and each of its readings a stream after it, so that
+ * neither another child, nor another instrument, nor one more repeat moves a number.
+ */
+export function drawBlock(plan: BlockPlan, from: number, to: number): Float64Array {
+  const length = recordLength(plan);
+  const records = new Float64Array((to - from) * length);
+  const random = createRandom(plan.seed);
+  const child = emptyChild();
+  const { parameters } = plan;
+  for (let index = from; index < to; index++) {
+    const at = (index - from) * length;
+    random.restart(plan.seed, index * 64);
+    drawLatentChild(child, random, parameters);
+    drawFinding(records, at, child, random, parameters);
+    records[at + childFields.ageMonths] = child.ageMonths;
+    records[at + childFields.site] = child.site;
+    records[at + childFields.day] = child.day;
+    records[at + childFields.strabismus] = child.strabismus ? 1 : 0;
+    records[at + childFields.opacity] = child.opacity ? 1 : 0;
+    const latent = at + childFields.latent;
+    records[latent] = child.right.M;
+    records[latent + 1] = child.right.J0;
+    records[latent + 2] = child.right.J45;
+    records[latent + 3] = child.left.M;
+    records[latent + 4] = child.left.J0;
+    records[latent + 5] = child.left.J45;
+    records[at + childFields.followDraw] = random.uniform();
+    records[at + childFields.sampleDraw] = random.uniform();
+    records[at + childFields.selfDraw] = random.uniform();
+    drawReadings(plan, records, at + childFields.readings, index);
+  }
+  return records;
+
+  function drawReadings(plan: BlockPlan, out: Float64Array, start: number, index: number): void {
+    const slots = slotsOf(plan);
+    let at = start;
+    for (const instrument of plan.instruments) {
+      const stream = index * 64 + 1 + 31 * simulatedInstruments.indexOf(instrument);
+      let complete = false;
+      for (let slot = 0; slot < slots; slot++) {
+        if (slot >= parameters.programme.repeats && complete) {
+          out[at] = emptySlot;
+          out[at + readingFields] = emptySlot;
+        } else {
+          random.restart(plan.seed, stream + slot);
+          const profile = parameters[instrument];
+          drawReading(out, at, child, random, profile, parameters.accommodation);
+          const measured =
+            out[at] === statusCodes.measured && out[at + readingFields] === statusCodes.measured;
+          if (slot === 0 || slot >= parameters.programme.repeats) complete = measured;
+        }
+        at += 2 * readingFields;
+      }
+    }
+  }
+}

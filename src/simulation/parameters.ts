@@ -1,0 +1,38 @@
+import { accommodation, handheld, table } from "./instrumentParameters.js";
+import { population } from "./populationParameters.js";
+import { programme, reference } from "./programmeParameters.js";
+
+/** One parameter of the generator: its default, its unit, where the value comes from. */
+export interface SimulationParameter {
+  readonly value: number;
+  readonly unit: string;
+  readonly source: string;
+  readonly meaning: string;
+}
+
+export type ParameterValues<Group> = { readonly [Name in keyof Group]: number };
+
+/** Every parameter of the generator, by group; numbers only. */
+export interface SimulationParameters {
+  readonly population: ParameterValues<typeof population>;
+  readonly accommodation: ParameterValues<typeof accommodation>;
+  readonly handheld: ParameterValues<typeof handheld>;
+  readonly table: ParameterValues<typeof table>;
+  readonly reference: ParameterValues<typeof reference>;
+  readonly programme: ParameterValues<typeof programme>;
+}
+
+/** Some of the parameters, by group; what is left out keeps its value. */
+export type SimulationOverrides = {
+  readonly [Group in keyof SimulationParameters]?: Partial<SimulationParameters[Group]>;
+};
+
+/** The whole table of parameters: value, unit, source and meaning of each. */
+export const simulationParameters = {
+  population,
+  accommodation,
+  handheld,
+  table,
+  reference,
+  programme,
+} as const;

@@ -1,0 +1,51 @@
+import type { SimulatedChild, SimulatedEye } from "./simulatedChild.js";
+
+/** The default condition, on the finding; plain limits, invented, no published category. */
+export const conditionLimits = {
+  hyperopia: 3.5,
+  myopia: -1.5,
+  astigmatism: 2,
+  anisometropia: 1.5,
+} as const;
+
+/** The default referral, on the dry reading; plain limits, invented, of no instrument. */
+export const referralLimits = {
+  hyperopia: 2.5,
+  myopia: -1.75,
+  astigmatism: 2,
+  anisometropia: 1.5,
+} as const;
+
+type Limits = { readonly [Criterion in keyof typeof conditionLimits]: number };
+
+/**
+ * The default condition: either eye at or past an invented plain limit of M (hyperopia +3.50,
+ * myopia -1.50), of the cylinder's size (2.00), or a difference of M of 1.50 between the eyes.
+ */
+export function defaultCondition(child: SimulatedChild): boolean {
+  return (
+    crosses(child.right, conditionLimits) ||
+    crosses(child.left, conditionLimits) ||
+    Math.abs(child.right.M - child.left.M) >= conditionLimits.anisometropia
+  );
+}
+
+/**
+ * The default referral: a limit crossed (M +2.50, -1.75; cylinder 2.00; difference 1.50, all
+ * invented), a sphere beyond the range, or else undecidable while an eye has no measurement.
+ */
+export function defaultReferral(child: SimulatedChild): "refer" | "pass" | "undecidable" {
+  const { right, left } = child;
+  if (refers(right) || refers(left)) return "refer";
+  if (right.status !== "measured" || left.status !== "measured") return "undecidable";
+  return Math.abs(right.M - left.M) >= referralLimits.anisometropia ? "refer" : "pass";
+}
+
+function refers(eye: SimulatedEye): boolean {
+  if (eye.status === "measured") return crosses(eye, referralLimits);
+  return eye.status === "over-range" || eye.status === "under-range";
+}
+
+function crosses(eye: SimulatedEye, limits: Limits): boolean {
+  return eye.M >= limits.hyperopia || eye.M <= limits.myopia || -eye.cylinder >= limits.astigmatism;
+}

@@ -1,0 +1,63 @@
+import { parameter } from "./parameter.js";
+
+const survey = "computed from the survey data below 20 years (NHANES 1999-2006)";
+
+/** Children, their eyes' refraction with accommodation fully relaxed, and other disease. */
+export const population = {
+  ageLow: parameter(36, "months", "invented", "youngest age, completed months"),
+  ageHigh: parameter(83, "months", "invented", "oldest age, completed months; ages are uniform"),
+  sites: parameter(4, "sites", "invented", "number of sites, equally large"),
+  days: parameter(180, "days", "invented", "length of the screening season"),
+  peakInfant: parameter(1.9, "D", "invented", "M of the emmetropising peak at birth"),
+  peakAdult: parameter(0.35, "D", "invented", "M of the peak once emmetropised"),
+  peakFade: parameter(3.5, "years", "invented", "time in which the peak's excess falls to 1/e"),
+  peakSdInfant: parameter(1.1, "D", "invented", "SD of the peak at birth"),
+  peakSdAdult: parameter(0.55, "D", "invented", "SD of the peak once emmetropised"),
+  hyperopicInfant: parameter(0.16, "share", "invented", "hyperopic tail at birth"),
+  hyperopicAdult: parameter(0.05, "share", "invented", "hyperopic tail that never fades"),
+  hyperopicFade: parameter(3, "years", "invented", "time in which the tail's excess falls to 1/e"),
+  hyperopicExcess: parameter(
+    1.6,
+    "D",
+    "invented",
+    "mean excess of the hyperopic tail over the peak",
+  ),
+  myopicMaximum: parameter(
+    0.6,
+    "share",
+    "invented; tuned to 31.8 % myopia",
+    "myopic tail, old age",
+  ),
+  myopicAge: parameter(9.5, "years", "invented; tuned to 31.8 % myopia", "age of half that share"),
+  myopicSpread: parameter(1.5, "years", "invented", "scale of the logistic rise of that share"),
+  myopicStart: parameter(-0.4, "D", "invented", "M where the myopic tail begins"),
+  myopicRate: parameter(0.32, "D/year", "invented", "growth with age of the tail's mean depth"),
+  myopicOnset: parameter(5, "years", "invented", "age from which that depth grows"),
+  myopicDepthLow: parameter(0.6, "D", "invented", "least mean depth of the myopic tail"),
+  myopicDepthHigh: parameter(2.6, "D", "invented", "greatest mean depth of the myopic tail"),
+  eyesLinked: parameter(1, "share", "design", "children whose eyes share the child's effects"),
+  eyeSd: parameter(0.2, "D", "invented; tuned to the eyes' correlation", "SD of one eye's own M"),
+  anisometropicShare: parameter(0.05, "share", "invented", "children with a wide eye effect"),
+  anisometropicSd: parameter(0.9, "D", "invented", "SD of one eye's own M in those"),
+  j0Right: parameter(0.15, "D", "invented", "mean J0, right eyes"),
+  j0Left: parameter(0.17, "D", "invented", "mean J0, left eyes"),
+  j0Sd: parameter(0.41, "D", survey, "SD of J0"),
+  j45Sd: parameter(0.2, "D", survey, "SD of J45"),
+  j0Correlation: parameter(0.74, "correlation", survey, "J0, right against left"),
+  j45Correlation: parameter(-0.41, "correlation", survey, "J45, right against left (mirrored)"),
+  astigmatismTail: parameter(0.6, "log", "invented", "SD of a child's log scale of astigmatism"),
+  strabismusBase: parameter(-4.1, "logit", "invented; tuned to 2 to 3 %", "strabismus, no link"),
+  strabismusHyperopia: parameter(
+    0.6,
+    "logit/D",
+    "invented",
+    "per dioptre of the worse eye past +2",
+  ),
+  strabismusAnisometropia: parameter(
+    0.6,
+    "logit/D",
+    "invented",
+    "per dioptre of difference past 1",
+  ),
+  opacityShare: parameter(0.003, "share", "invented", "media opacity"),
+} as const;

@@ -1,0 +1,79 @@
+import { InputError } from "../results/index.js";
+import {
+  type SimulationOverrides,
+  type SimulationParameters,
+  simulationParameters,
+} from "./parameters.js";
+
+/** A named scenario: what it is for, and which parameters it moves. */
+export interface SimulationScenario {
+  readonly description: string;
+  readonly parameters: SimulationOverrides;
+}
+
+/** The named scenarios; all invented. */
+export const simulationScenarios = {
+  programme: {
+    description: "a preschool programme: 67 % of referred children examined at random, no passes",
+    parameters: {},
+  },
+  "random-passes": {
+    description: "the same, and a random 10 % of passes examined (a generous share)",
+    parameters: { programme: { passesSampled: 0.1, passesSelfPresented: 0 } },
+  },
+  "self-presenting-passes": {
+    description: "the same 10 % of passes, but they come by themselves, diseased ones more often",
+    parameters: { programme: { passesSelfPresented: 0.1 } },
+  },
+  "disease-follow-up": {
+    description: "exam not at random: referred children with the condition come more often",
+    parameters: {
+      programme: { followUpDisease: 0.5, passesSampled: 0.1, passesSelfPresented: 0 },
+    },
+  },
+  complete: {
+    description: "every child examined",
+    parameters: { programme: { followUp: 50, passesSampled: 1 } },
+  },
+  "independent-eyes": {
+    description: "every child examined; the two eyes share nothing",
+    parameters: {
+      population: { eyesLinked: 0, ageLow: 60, ageHigh: 60 },
+      programme: { followUp: 50, passesSampled: 1 },
+    },
+  },
+} as const satisfies { readonly [name: string]: SimulationScenario };
+
+export type ScenarioName = keyof typeof simulationScenarios;
+
+/** The values that hold: defaults, then the scenario's, then the caller's. */
+export function resolveParameters(
+  scenario: ScenarioName,
+  overrides: SimulationOverrides = {},
+): SimulationParameters {
+  if (!Object.hasOwn(simulationScenarios, scenario)) {
+    const names = Object.keys(simulationScenarios).join(", ");
+    throw new InputError(`simulateCohort requires a scenario of ${names}, got ${scenario}`);
+  }
+  const resolved: Record<string, Record<string, number>> = {};
+  for (const [group, rows] of Object.entries(simulationParameters)) {
+    resolved[group] = {};
+    for (const [name, row] of Object.entries(rows)) resolved[group][name] = row.value;
+  }
+  for (const layer of [simulationScenarios[scenario].parameters, overrides]) {
+    for (const [group, values] of Object.entries(layer)) {
+      for (const [name, value] of Object.entries(values ?? {})) {
+        if (resolved[group]?.[name] === undefined) {
+          throw new InputError(`simulateCohort requires a known parameter, got "${group}.${name}"`);
+        }
+        if (typeof value !== "number" || !Number.isFinite(value)) {
+          throw new InputError(
+            `simulateCohort requires a finite number for "${group}.${name}", got ${String(value)}`,
+          );
+        }
+        resolved[group][name] = value;
+      }
+    }
+  }
+  return resolved as unknown as SimulationParameters;
+}

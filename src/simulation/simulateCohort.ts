@@ -1,0 +1,131 @@
+import type { Coded, Findings, Readings } from "../cohort/types.js";
+import { InputError, type RunOptions } from "../results/index.js";
+import { collectFindings, collectReadings } from "./columns.js";
+import {
+  type BlockPlan,
+  recordLength,
+  type SimulatedInstrument,
+  simulatedInstruments,
+} from "./drawBlock.js";
+import { eachBlock } from "./eachBlock.js";
+import type { SimulationOverrides, SimulationParameters } from "./parameters.js";
+import { followProgramme, simulatedDecisions } from "./programme.js";
+import { resolveParameters, type ScenarioName } from "./scenarios.js";
+import type { SimulatedDecision, SimulatedRules } from "./simulatedChild.js";
+import { collectTruth } from "./truthColumns.js";
+
+export interface SimulationOptions extends RunOptions, SimulatedRules {
+  /** Number of children. */
+  readonly children: number;
+  readonly seed: number;
+  /** Default "programme". */
+  readonly scenario?: ScenarioName;
+  readonly parameters?: SimulationOverrides;
+  /** Instruments that read every child; the first one decides. Default handheld alone. */
+  readonly instruments?: readonly SimulatedInstrument[];
+  /** Threads; the result is the same for any number. Default 1, the caller's own. */
+  readonly workers?: number;
+}
+
+/** One eye's refraction of every child, in dioptres. */
+export interface VectorColumns {
+  readonly M: Float64Array;
+  readonly J0: Float64Array;
+  readonly J45: Float64Array;
+}
+
+/** What nobody in a real study knows; one row a child, in the order of the subjects' labels. */
+export interface SimulatedTruth {
+  readonly kind: "simulated-truth";
+  readonly n: number;
+  /** Refraction with accommodation fully relaxed, without error. */
+  readonly latent: { readonly right: VectorColumns; readonly left: VectorColumns };
+  /** What the exam finds, or would find, whoever is examined. */
+  readonly finding: { readonly right: VectorColumns; readonly left: VectorColumns };
+  readonly strabismus: Uint8Array;
+  readonly mediaOpacity: Uint8Array;
+  readonly conditionByLatent: Uint8Array;
+  readonly conditionByFinding: Uint8Array;
+  /** By the reading that decides. */
+  readonly decision: Coded<SimulatedDecision>;
+  readonly referred: Uint8Array;
+  readonly examined: Uint8Array;
+}
+
+export interface SimulatedCohort {
+  readonly kind: "simulated-cohort";
+  readonly n: number;
+  readonly seed: number;
+  readonly scenario: ScenarioName;
+  readonly parameters: SimulationParameters;
+  readonly readings: Readings;
+  readonly findings: Findings;
+  readonly truth: SimulatedTruth;
+}
+
+/**
+ * Invented children with known truth: latent refraction of each eye, the cycloplegic finding it
+ * would give, the dry readings of one or two instruments, and who is examined afterwards.
+ *
+ * Readings and findings have the shape that the readers give; a row is one measurement of one eye,
+ * cylinders in minus form, 12 mm vertex. A child depends on the seed and its own number alone:
+ * more children, workers, repeats or instruments change no other row.
+ *
+ * @throws when children is not a positive whole number or a parameter is unknown
+ *
+ * @example
+ * (await simulateCohort({ children: 100, seed: 1 })).readings.n // => 200
+ */
+export async function simulateCohort(options: SimulationOptions): Promise<SimulatedCohort> {
+  const { children, seed, scenario = "programme" } = options;
+  const plan = planOf(options);
+  const readings = collectReadings(plan, children);
+  const findings = collectFindings();
+  const truth = collectTruth(children);
+  const follow = followProgramme(plan, options);
+  const length = recordLength(plan);
+  await eachBlock(plan, children, options, (records, from, to) => {
+    for (let index = from; index < to; index++) {
+      const at = (index - from) * length;
+      const outcome = follow(records, at);
+      readings.add(index, records, at);
+      truth.add(index, records, at, outcome);
+      if (outcome.examined) findings.add(index, records, at, outcome);
+    }
+  });
+  const subjects = Array.from({ length: children }, (_, index) => `child-${index + 1}`);
+  const sites = Array.from(
+    { length: plan.parameters.population.sites },
+    (_, site) => `site-${site + 1}`,
+  );
+  return {
+    kind: "simulated-cohort",
+    n: children,
+    seed,
+    scenario,
+    parameters: plan.parameters,
+    readings: readings.finish(subjects, sites),
+    findings: findings.finish(subjects, sites),
+    truth: truth.finish(simulatedDecisions),
+  };
+}
+
+/** What is drawn, from a caller's options. */
+export function planOf(options: SimulationOptions): BlockPlan {
+  const { children, seed, scenario = "programme", instruments = ["handheld"] } = options;
+  if (!Number.isSafeInteger(children) || children < 1) {
+    throw new InputError(
+      `simulateCohort requires a positive whole number of children, got ${children}`,
+    );
+  }
+  if (!Number.isSafeInteger(seed)) {
+    throw new InputError(`simulateCohort requires an integer seed, got ${seed}`);
+  }
+  const known = instruments.every((name) => simulatedInstruments.includes(name));
+  if (instruments.length === 0 || !known || new Set(instruments).size < instruments.length) {
+    throw new InputError(
+      `simulateCohort requires distinct instruments of handheld, table, got ${instruments.join(", ")}`,
+    );
+  }
+  return { seed, instruments, parameters: resolveParameters(scenario, options.parameters) };
+}
