@@ -1,0 +1,56 @@
+import { InputError, type TwoByTwo } from "../results/index.js";
+import type { RuleSpace } from "./ruleSpace.js";
+
+/**
+ * The 2x2 table of one rule of a space.
+ *
+ * @param space from `ruleSpace`
+ * @param limits one number a criterion, each a limit of the grid; `Infinity` or null is "off"
+ * @throws when a limit is not on the grid
+ */
+export function ruleAt(
+  space: RuleSpace,
+  limits: { readonly [criterion: string]: number | null },
+): TwoByTwo {
+  let rule = 0;
+  for (const criterion of space.criteria) {
+    const axis = space.limits[criterion];
+    const wanted = limits[criterion] === Number.POSITIVE_INFINITY ? null : limits[criterion];
+    const at = axis.indexOf(wanted as number | null);
+    if (wanted === undefined || at < 0) {
+      throw new InputError(
+        `ruleAt requires a limit of ${criterion} on the grid, got ${wanted}; the grid has ${axis.slice(0, 12).join(", ")}${axis.length > 12 ? ", ..." : ""}`,
+      );
+    }
+    rule = rule * axis.length + at;
+  }
+  return tableOfRule(space, rule);
+}
+
+/** The 2x2 table at a flat index of the space. */
+export function tableOfRule(space: RuleSpace, rule: number): TwoByTwo {
+  const { withCondition, withoutCondition } = space;
+  const undecidableWith = withCondition.undecidable?.[rule] ?? 0;
+  const undecidableWithout = withoutCondition.undecidable?.[rule] ?? 0;
+  return {
+    truePositive: withCondition.total - withCondition.passed[rule] - undecidableWith,
+    falsePositive: withoutCondition.total - withoutCondition.passed[rule] - undecidableWithout,
+    falseNegative: withCondition.passed[rule],
+    trueNegative: withoutCondition.passed[rule],
+  };
+}
+
+/** The limits at a flat index of the space; null is "off". */
+export function limitsOfRule(
+  space: RuleSpace,
+  rule: number,
+): { [criterion: string]: number | null } {
+  const limits: { [criterion: string]: number | null } = {};
+  let rest = rule;
+  for (const criterion of [...space.criteria].reverse()) {
+    const axis = space.limits[criterion];
+    limits[criterion] = axis[rest % axis.length];
+    rest = Math.floor(rest / axis.length);
+  }
+  return Object.fromEntries(space.criteria.map((criterion) => [criterion, limits[criterion]]));
+}

@@ -1,0 +1,179 @@
+import { InputError } from "../results/index.js";
+import type { Limits, Measures, UnreadablePolicy } from "./ruleSpace.js";
+
+/** Rows reduced to the one cell of the grid from which on no limit is crossed. */
+export interface BinnedRows {
+  readonly n: number;
+  readonly criteria: readonly string[];
+  readonly limits: readonly (readonly number[])[];
+  readonly sizes: readonly number[];
+  readonly rules: number;
+  readonly weighted: boolean;
+  readonly weights: ArrayLike<number> | null;
+  /** 1 with the condition, 0 without. */
+  readonly condition: Uint8Array;
+  /** Cell with a missing value counted as crossing every finite limit; -1 is "always referred". */
+  readonly cellStrict: Int32Array;
+  /** Cell with a missing value counted as crossing none; -1 is "always referred". */
+  readonly cellLenient: Int32Array;
+  readonly anyMissing: boolean;
+  readonly totalWith: number;
+  readonly totalWithout: number;
+}
+
+/** Checks the data of a rule space and finds each row's cell. */
+export function binRows(
+  caller: string,
+  data: {
+    readonly measures: Measures;
+    readonly condition: ArrayLike<boolean | number>;
+    readonly limits: Limits;
+    readonly weights?: ArrayLike<number>;
+  },
+  unreadable: UnreadablePolicy | undefined,
+): BinnedRows {
+  const criteria = Object.keys(data.limits);
+  const n = data.condition.length;
+  requireSameKeys(caller, criteria, Object.keys(data.measures));
+  const limits = criteria.map((criterion) =>
+    requireLimits(caller, criterion, data.limits[criterion]),
+  );
+  const sizes = limits.map((list) => list.length);
+  const condition = requireCondition(caller, data.condition);
+  const weights = data.weights ?? null;
+  if (weights !== null) requireWeights(caller, weights, n);
+  const cellStrict = new Int32Array(n);
+  const cellLenient = new Int32Array(n);
+  let anyMissing = false;
+  criteria.forEach((criterion, axis) => {
+    const values = data.measures[criterion];
+    if (values.length !== n) {
+      throw new InputError(
+        `${caller} requires one value of ${criterion} a child, got ${values.length} for ${n} children`,
+      );
+    }
+    if (binAxis(values, limits[axis], cellStrict, cellLenient)) {
+      if (unreadable === undefined) {
+        throw new InputError(
+          `${caller} requires unreadable: "refer", "pass" or "exclude" where values are missing, got none and a missing ${criterion}`,
+        );
+      }
+      anyMissing = true;
+    }
+  });
+  let totalWith = 0;
+  let totalWithout = 0;
+  for (let row = 0; row < n; row++) {
+    const weight = weights === null ? 1 : weights[row];
+    if (condition[row] === 1) totalWith += weight;
+    else totalWithout += weight;
+  }
+  return {
+    n,
+    criteria,
+    limits,
+    sizes,
+    rules: sizes.reduce((product, size) => product * size, 1),
+    weighted: weights !== null,
+    weights,
+    condition,
+    cellStrict,
+    cellLenient,
+    anyMissing,
+    totalWith,
+    totalWithout,
+  };
+}
+
+/** Extends each row's cell by one axis; true when a value is missing. */
+function binAxis(
+  values: ArrayLike<number>,
+  limits: readonly number[],
+  strict: Int32Array,
+  lenient: Int32Array,
+): boolean {
+  const size = limits.length;
+  const finite = limits[size - 1] === Number.POSITIVE_INFINITY ? size - 1 : size;
+  let missing = false;
+  for (let row = 0; row < values.length; row++) {
+    const value = values[row];
+    let low = 0;
+    let high = finite;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (value >= limits[middle]) low = middle + 1;
+      else high = middle;
+    }
+    const isMissing = Number.isNaN(value);
+    if (isMissing) missing = true;
+    extend(strict, row, isMissing ? finite : low, size);
+    extend(lenient, row, low, size);
+  }
+  return missing;
+}
+
+function extend(cells: Int32Array, row: number, bin: number, size: number): void {
+  if (cells[row] < 0) return;
+  cells[row] = bin === size ? -1 : cells[row] * size + bin;
+}
+
+function requireSameKeys(
+  caller: string,
+  limits: readonly string[],
+  measures: readonly string[],
+): void {
+  if (limits.length === 0)
+    throw new InputError(`${caller} requires at least one criterion, got none`);
+  const same = limits.length === measures.length && limits.every((key) => measures.includes(key));
+  if (!same) {
+    throw new InputError(
+      `${caller} requires measures and limits with the same keys, got ${measures.join(", ")} and ${limits.join(", ")}`,
+    );
+  }
+}
+
+function requireLimits(
+  caller: string,
+  criterion: string,
+  list: ArrayLike<number | null>,
+): number[] {
+  const limits = Array.from(list, (limit) => (limit === null ? Number.POSITIVE_INFINITY : limit));
+  const ascending = limits.every(
+    (limit, at) => !Number.isNaN(limit) && (at === 0 || limit > limits[at - 1]),
+  );
+  if (limits.length === 0 || !ascending || limits[0] === Number.NEGATIVE_INFINITY) {
+    throw new InputError(
+      `${caller} requires ascending limits of ${criterion}, got ${limits.slice(0, 8).join(", ") || "none"}`,
+    );
+  }
+  return limits;
+}
+
+function requireCondition(caller: string, condition: ArrayLike<boolean | number>): Uint8Array {
+  const classes = new Uint8Array(condition.length);
+  for (let row = 0; row < condition.length; row++) {
+    const value = condition[row];
+    if (value !== true && value !== false && value !== 0 && value !== 1) {
+      throw new InputError(
+        `${caller} requires a condition of true or false for every child, got ${value} at row ${row}; children without a finding enter through weights or are left out`,
+      );
+    }
+    classes[row] = value ? 1 : 0;
+  }
+  return classes;
+}
+
+function requireWeights(caller: string, weights: ArrayLike<number>, n: number): void {
+  if (weights.length !== n) {
+    throw new InputError(
+      `${caller} requires one weight a child, got ${weights.length} for ${n} children`,
+    );
+  }
+  for (let row = 0; row < n; row++) {
+    if (!(weights[row] >= 0) || weights[row] === Number.POSITIVE_INFINITY) {
+      throw new InputError(
+        `${caller} requires finite weights of 0 or more, got ${weights[row]} at row ${row}`,
+      );
+    }
+  }
+}
