@@ -94,7 +94,7 @@ function errorText(outputs: readonly CellOutput[]): string {
     )
     .join("");
   const kept = text
-    .replace(/^[^]*\n\s*\^+\n/, "")
+    .replace(/^[\s\S]*\n\s*\^+\n/, "")
     .split("\n")
     .filter((line) => line.trim() !== "" && !/^\s+at /.test(line));
   return kept.length === 0 ? "failed without a message" : kept.join("\n");

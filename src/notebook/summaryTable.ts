@@ -1,0 +1,55 @@
+import type { CellFormat, TableCell, TableModel, TableRow } from "../results/index.js";
+
+/**
+ * A short table of any result: one row for each number, text or estimate in it, members of
+ * members in their own rows; long lists are counted, not listed.
+ */
+export function summaryTable(result: object): TableModel {
+  const { kind, ...members } = result as { kind?: unknown };
+  return {
+    kind: "table",
+    title: words(typeof kind === "string" ? kind : "result"),
+    columns: [
+      { label: "what", format: "text" },
+      { label: "value", format: "number" },
+    ],
+    rows: rows(members, "", 0).slice(0, 40),
+    notes: [],
+  };
+}
+
+function rows(members: object, prefix: string, depth: number): TableRow[] {
+  return Object.entries(members).flatMap(([key, value]): TableRow[] => {
+    const label = prefix === "" ? words(key) : `${prefix}, ${words(key)}`;
+    const row = (cell: TableCell, format?: CellFormat): TableRow[] => [
+      { cells: [label, cell], ...(format === undefined ? {} : { format }) },
+    ];
+    if (value === undefined || typeof value === "function") return [];
+    if (value === null) return row(null);
+    if (typeof value === "number") return row(value, Number.isInteger(value) ? "count" : undefined);
+    if (typeof value !== "object") return row(String(value), "text");
+    if (value.kind === "estimate" || value.kind === "undefined" || value.kind === "suppressed") {
+      return row(value);
+    }
+    if (Array.isArray(value) || ArrayBuffer.isView(value)) return row(listText(value), "text");
+    if (depth >= 2) return row("…", "text");
+    return rows(value, label, depth + 1);
+  });
+}
+
+function listText(list: ArrayBufferView | readonly unknown[]): string {
+  const items = Array.from(list as ArrayLike<unknown>);
+  const plain = items.every((item) => typeof item !== "object" || item === null);
+  if (plain && items.length <= 8) return items.map(String).join(", ");
+  return `${items.length} ${items.length === 1 ? "entry" : "entries"}`;
+}
+
+/** "positivePredictiveValue" as "positive predictive value"; symbols such as J45 stay. */
+function words(key: string): string {
+  return key
+    .replace(/-/g, " ")
+    .replace(
+      /([a-z])([A-Z])(?=[a-z])/g,
+      (_, before, letter) => `${before} ${letter.toLowerCase()}`,
+    );
+}

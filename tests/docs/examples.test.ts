@@ -1,0 +1,89 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join, relative, resolve } from "node:path";
+import { describe, expect, it } from "vitest";
+import * as meridional from "../../src/index.js";
+import { expectShown, shownValue } from "./shownValue.js";
+
+const src = resolve(import.meta.dirname, "../../src");
+
+interface Example {
+  readonly file: string;
+  /** The export whose docstring holds it. */
+  readonly name: string;
+  /** Lines before it in the same example, such as a declaration. */
+  readonly before: string;
+  readonly expression: string;
+  readonly shown: string;
+}
+
+function examples(path: string): Example[] {
+  const pattern =
+    /\/\*\*((?:(?!\*\/)[\s\S])*)\*\/\s*export (?:async )?(?:function\*?|const) (\w+)/g;
+  return [...readFileSync(path, "utf8").matchAll(pattern)].flatMap(([, doc, name]) =>
+    doc!
+      .replace(/^\s*\* ?/gm, "")
+      .split(/^@/m)
+      .filter((tag) => tag.startsWith("example"))
+      .flatMap((tag) => exampleLines(tag.replace(/^example/, "")))
+      .map((parts) => ({ file: relative(src, path), name: name!, ...parts })),
+  );
+}
+
+/** Each `expression // => value`; lines without a value belong to the next one that has it. */
+function exampleLines(text: string): Pick<Example, "before" | "expression" | "shown">[] {
+  const found: Pick<Example, "before" | "expression" | "shown">[] = [];
+  const before: string[] = [];
+  let pending: string[] = [];
+  for (const line of text.split("\n").filter((line) => !/^\s*(```|import\b|$)/.test(line))) {
+    const [code, shown] = line.split(/\s*\/\/ => ?/);
+    pending.push(code!);
+    if (shown !== undefined) {
+      const expression = pending.join("\n").replace(/;\s*$/, "");
+      found.push({ before: before.join("\n"), expression, shown: shown.trim() });
+      pending = [];
+    } else if (/;\s*$/.test(code!)) {
+      before.push(...pending);
+      pending = [];
+    }
+  }
+  return found;
+}
+
+const all = readdirSync(src, { recursive: true, encoding: "utf8" })
+  .filter((name) => name.endsWith(".ts"))
+  .sort()
+  .flatMap((name) => examples(join(src, name)))
+  .filter(({ name }) => name in meridional);
+
+describe("examples in the docstrings of the public face", () => {
+  it("finds some", () => {
+    expect(all.length).toBeGreaterThan(0);
+  });
+
+  it.each(all)("$file: $expression // => $shown", async ({ before, expression, shown }) => {
+    const names = Object.keys(meridional);
+    const body = `${before}\nreturn (${expression}\n);`;
+    const AsyncFunction = (async () => {}).constructor as FunctionConstructor;
+    const evaluate = new AsyncFunction(...names, body);
+    expectShown(await evaluate(...Object.values(meridional)), shownValue(shown));
+  });
+});
+
+describe("comparing with a shown value", () => {
+  it("rounds to the digits written", () => {
+    expectShown(0.97534, shownValue("0.975"));
+    expect(() => expectShown(0.97634, shownValue("0.975"))).toThrow();
+    expectShown(1.2e-9, shownValue("1.2e-9"));
+    expect(() => expectShown(1.3e-9, shownValue("1.2e-9"))).toThrow();
+    expectShown(-0.5, shownValue("-0.50"));
+  });
+
+  it("compares objects by all their members, or by some before an ellipsis", () => {
+    expectShown({ M: -1, J45: 0.125 }, shownValue("{ M: -1, J45: 0.125 }"));
+    expect(() => expectShown({ M: -1, J45: 0 }, shownValue("{ M: -1 }"))).toThrow();
+    expectShown({ M: -1, J45: 0 }, shownValue("{ M: -1, ... }"));
+    expect(() => expectShown({ M: -2, J45: 0 }, shownValue("{ M: -1, ... }"))).toThrow();
+    expectShown(["a 1", null], shownValue('["a 1", null]'));
+    expect(() => expectShown(["a 2", null], shownValue('["a 1", null]'))).toThrow();
+  });
+});
