@@ -1,0 +1,24 @@
+#!/usr/bin/env bash
+# Every notebook in real Jupyter: executed through the registered kernel, its outputs compared with
+# those saved in the file, then converted to HTML and opened in a headless browser, where every
+# figure must be visible and nothing may be an error.
+# Needs Debian's jupyter-nbconvert, jupyter-client, python3-ipykernel and chromium.
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+
+[ -f dist/cli/main.js ] || npm run --silent build
+out=out/jupyter
+rm -rf "$out"
+mkdir -p "$out/executed" "$out/html"
+# a kernel folder of its own, so that the user's is left alone
+export JUPYTER_DATA_DIR="$PWD/$out/data"
+node dist/cli/main.js kernel
+
+notebooks=("$@")
+[ "${#notebooks[@]}" -gt 0 ] || notebooks=(notebooks/*.ipynb)
+
+jupyter nbconvert --log-level WARN --to notebook --execute --ExecutePreprocessor.timeout=120 \
+  --output-dir "$out/executed" "${notebooks[@]}"
+# the saved files, as a reader without a kernel sees them
+jupyter nbconvert --log-level WARN --to html --output-dir "$out/html" "${notebooks[@]}"
+node tests/jupyter/check.mjs "$out" "${notebooks[@]}"
