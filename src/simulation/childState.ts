@@ -6,6 +6,8 @@ export interface EyeState {
   J45: number;
   /** Multiplies the shift of accommodation. */
   factor: number;
+  /** How well this eye is read, whenever it is tried: standard normal. */
+  quality: number;
 }
 
 /** One child while it is being drawn; reused from child to child. */
@@ -32,8 +34,8 @@ export function emptyChild(): ChildState {
     site: 0,
     day: 0,
     linked: true,
-    right: { M: 0, J0: 0, J45: 0, factor: 1 },
-    left: { M: 0, J0: 0, J45: 0, factor: 1 },
+    right: { M: 0, J0: 0, J45: 0, factor: 1, quality: 0 },
+    left: { M: 0, J0: 0, J45: 0, factor: 1, quality: 0 },
     strabismus: false,
     opacity: false,
     affected: false,

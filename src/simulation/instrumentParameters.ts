@@ -12,12 +12,12 @@ export const accommodation = {
 
 /** A handheld binocular instrument at a distance. */
 export const handheld = {
-  youngBase: parameter(0.55, "D", "Srinivasan 2016 (-1.02 D)", "a0: shift at or below m0, young"),
-  youngSlope: parameter(0.9, "D/D", "Srinivasan 2016 (-3.46 D at >= 4.5 D)", "a1, young"),
+  youngBase: parameter(0.75, "D", "Srinivasan 2016 (-1.02 D)", "a0: shift at or below m0, young"),
+  youngSlope: parameter(0.75, "D/D", "Srinivasan 2016 (-3.46 D at >= 4.5 D)", "a1, young"),
   youngFrom: parameter(2, "D", "invented", "m0, young"),
-  schoolBase: parameter(0.3, "D", children, "a0, school age"),
-  schoolSlope: parameter(0.3, "D/D", "tuned to -.73 D in hyperopes", "a1, school age"),
-  schoolFrom: parameter(0, "D", "invented", "m0, school age"),
+  schoolBase: parameter(0.1, "D", children, "a0, school age"),
+  schoolSlope: parameter(1.2, "D/D", "tuned to -.73 D in hyperopes", "a1, school age"),
+  schoolFrom: parameter(0.8, "D", "invented", "m0, school age"),
   sharedSd: parameter(
     0.3,
     "D",
@@ -25,7 +25,7 @@ export const handheld = {
     "M error of a reading, both eyes",
   ),
   ownSd: parameter(
-    0.37,
+    0.42,
     "D",
     "two readings within .5 D in 53.9 %",
     "M error of a reading, one eye",
@@ -34,8 +34,8 @@ export const handheld = {
   j0Sd: parameter(0.2, "D", children, "SD of the error of J0"),
   j0Shared: parameter(0.32, "correlation", children, "its correlation between eyes"),
   j45Sd: parameter(0.15, "D", children, "SD of the error of J45"),
-  grossShare: parameter(0.025, "share", children, "readings with a gross error"),
-  grossSd: parameter(3, "D", children, "SD of a gross error"),
+  grossShare: parameter(0.02, "share", children, "readings with a gross error"),
+  grossSd: parameter(3.2, "D", children, "SD of a gross error"),
   kneeLow: parameter(-5.5, "D", children, "M below which readings are compressed"),
   kneeHigh: parameter(5.5, "D", "invented", "M above which readings are compressed"),
   compression: parameter(0.85, "ratio", children, "share of the excess that is lost"),
@@ -58,7 +58,13 @@ export const handheld = {
     "no reading, if affected",
   ),
   unreadableQuality: parameter(1, "logit/SD", "invented", "no reading, per SD of lower quality"),
-  qualityShared: parameter(0.7, "correlation", "invented", "latent quality, right against left"),
+  qualityLasting: parameter(
+    0.4,
+    "share",
+    "invented",
+    "latent quality that lasts for a child's eyes",
+  ),
+  qualityShared: parameter(0.3, "share", "invented", "latent quality of one attempt, both eyes"),
   qualityNoise: parameter(0.2, "log/SD", "invented", "own error, per SD of lower quality"),
   qualityGross: parameter(0.8, "log/SD", "invented", "gross errors, per SD of lower quality"),
   scoreMean: parameter(7, "score", trade, "mean confidence score, 1 to 10"),
@@ -72,14 +78,14 @@ export const handheld = {
 /** A monocular instrument on a table. */
 export const table = {
   ...handheld,
-  youngBase: parameter(1.1, "D", "preschool -1.95 (1.45) D (n 7073)", "a0, young"),
-  youngSlope: parameter(0.6, "D/D", "preschool -1.95 (1.45) D (n 7073)", "a1, young"),
+  youngBase: parameter(1.0, "D", "preschool -1.95 (1.45) D (n 7073)", "a0, young"),
+  youngSlope: parameter(0.8, "D/D", "preschool -1.95 (1.45) D (n 7073)", "a1, young"),
   youngFrom: parameter(0, "D", "invented", "m0, young"),
   schoolBase: parameter(0.41, "D", "Zhao 2004 (-.41 D at <= -2)", "a0, school age"),
-  schoolSlope: parameter(0.55, "D/D", "Zhao 2004 (-2.98 D at >= +2)", "a1, school age"),
+  schoolSlope: parameter(0.48, "D/D", "Zhao 2004 (-2.98 D at >= +2)", "a1, school age"),
   schoolFrom: parameter(-2, "D", "Zhao 2004 (-1.23 D)", "m0, school age"),
   sharedSd: parameter(
-    0.2,
+    0.25,
     "D",
     `${children} (r .53 between eyes)`,
     "M error of a reading, both eyes",

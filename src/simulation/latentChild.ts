@@ -25,8 +25,10 @@ export function drawLatentChild(
   const sphereRight = drawSphere(child.ageYears, random, population);
   const sphereOther = drawSphere(child.ageYears, random, population);
   const ownSd = anisometropic ? population.anisometropicSd : population.eyeSd;
-  right.M = sphereRight + ownSd * random.normal();
-  left.M = (linked ? sphereRight : sphereOther) + ownSd * random.normal();
+  const sphereLeft = linked ? sphereRight : sphereOther;
+  const growth = population.eyeGrowth;
+  right.M = sphereRight + (ownSd + growth * Math.abs(sphereRight)) * random.normal();
+  left.M = sphereLeft + (ownSd + growth * Math.abs(sphereLeft)) * random.normal();
 
   const shared = Math.sqrt(population.j0Correlation);
   const own = Math.sqrt(1 - population.j0Correlation);
@@ -58,6 +60,9 @@ export function drawLatentChild(
   right.factor = Math.exp(spread * random.normal() - (spread * spread) / 2);
   const factorOther = Math.exp(spread * random.normal() - (spread * spread) / 2);
   left.factor = linked ? right.factor : factorOther;
+  right.quality = random.normal();
+  const qualityOther = random.normal();
+  left.quality = linked ? right.quality : qualityOther;
 
   const worst = Math.max(right.M, left.M);
   const difference = Math.abs(right.M - left.M);
@@ -85,6 +90,7 @@ function drawSphere(
 ): number {
   const component = random.uniform();
   const depth = -Math.log(1 - random.uniform());
+  const smoother = -Math.log(1 - random.uniform());
   const z = random.normal();
   const myopic =
     population.myopicMaximum /
@@ -92,7 +98,7 @@ function drawSphere(
   if (component < myopic) {
     const mean = population.myopicRate * (age - population.myopicOnset);
     const bounded = Math.min(population.myopicDepthHigh, Math.max(population.myopicDepthLow, mean));
-    return population.myopicStart - bounded * depth;
+    return population.myopicStart - (bounded * (depth + smoother)) / 2;
   }
   const fading = Math.exp(-age / population.peakFade);
   const peak = population.peakAdult + (population.peakInfant - population.peakAdult) * fading;

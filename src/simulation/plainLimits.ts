@@ -2,25 +2,25 @@ import type { SimulatedChild, SimulatedEye } from "./simulatedChild.js";
 
 /** The default condition, on the finding; plain limits, invented, no published category. */
 export const conditionLimits = {
-  hyperopia: 3.5,
-  myopia: -1.5,
-  astigmatism: 2,
-  anisometropia: 1.5,
+  hyperopia: 4.5,
+  myopia: -2.5,
+  astigmatism: 3,
+  anisometropia: 2.25,
 } as const;
 
 /** The default referral, on the dry reading; plain limits, invented, of no instrument. */
 export const referralLimits = {
-  hyperopia: 2.5,
-  myopia: -1.75,
-  astigmatism: 2,
-  anisometropia: 1.5,
+  hyperopia: 3,
+  myopia: -2.75,
+  astigmatism: 3,
+  anisometropia: 2.25,
 } as const;
 
 type Limits = { readonly [Criterion in keyof typeof conditionLimits]: number };
 
 /**
- * The default condition: either eye at or past an invented plain limit of M (hyperopia +3.50,
- * myopia -1.50), of the cylinder's size (2.00), or a difference of M of 1.50 between the eyes.
+ * The default condition: either eye at or past an invented plain limit of M (hyperopia +4.50,
+ * myopia -2.50), of the cylinder's size (3.00), or a difference of M of 2.25 between the eyes.
  */
 export function defaultCondition(child: SimulatedChild): boolean {
   return (
@@ -31,7 +31,7 @@ export function defaultCondition(child: SimulatedChild): boolean {
 }
 
 /**
- * The default referral: a limit crossed (M +2.50, -1.75; cylinder 2.00; difference 1.50, all
+ * The default referral: a limit crossed (M +3.00, -2.75; cylinder 3.00; difference 2.25, all
  * invented), a sphere beyond the range, or else undecidable while an eye has no measurement.
  */
 export function defaultReferral(child: SimulatedChild): "refer" | "pass" | "undecidable" {

@@ -18,7 +18,7 @@ export const programme = {
   repeats: parameter(1, "readings", "design", "readings of each eye at the first attempt"),
   attempts: parameter(1, "attempts", "design", "attempts while an eye gives no measurement"),
   refersUndecidable: parameter(1, "0 or 1", "design", "whether an undecidable child is referred"),
-  followUp: parameter(0.9, "logit", "67 % of referred (Law 2020)", "exam of the referred"),
+  followUp: parameter(0.45, "logit", "67 % of referred (Law 2020)", "exam of the referred"),
   followUpResult: parameter(0.3, "logit", "invented", "added if a limit was crossed"),
   followUpSite: parameter(0.3, "logit", "invented", "added per site, spread evenly about 0"),
   followUpAge: parameter(-0.05, "logit/year", "invented", "added per year of age past 5"),

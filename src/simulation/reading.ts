@@ -52,9 +52,11 @@ function drawEye(
   accommodation: SimulationParameters["accommodation"],
 ): void {
   const young = child.ageMonths < 96;
-  const together = Math.sqrt(instrument.qualityShared);
-  const alone = Math.sqrt(1 - instrument.qualityShared);
-  const quality = together * shared.quality + alone * random.normal();
+  const { qualityLasting, qualityShared } = instrument;
+  const quality =
+    Math.sqrt(qualityLasting) * eye.quality +
+    Math.sqrt(qualityShared) * shared.quality +
+    Math.sqrt(1 - qualityLasting - qualityShared) * random.normal();
   const noise = Math.exp(
     -instrument.qualityNoise * quality - instrument.qualityNoise * instrument.qualityNoise,
   );
@@ -84,8 +86,11 @@ function drawEye(
   writePrescription(out, at + 1, M, J0, J45, instrument.step);
 
   const base = young ? instrument.unreadableYoung : instrument.unreadableOld;
+  // The stated rate is the one over all qualities (attenuation of a logistic-normal mean: Zeger,
+  // Liang and Albert 1988, value from memory).
+  const attenuation = Math.sqrt(1 + 0.346 * instrument.unreadableQuality ** 2);
   const logit =
-    Math.log(base / (1 - base)) +
+    Math.log(base / (1 - base)) * attenuation +
     (child.affected ? Math.log(instrument.unreadableOdds) : 0) -
     instrument.unreadableQuality * quality;
   const unreadable = random.uniform() < 1 / (1 + Math.exp(-logit));

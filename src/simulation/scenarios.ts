@@ -15,7 +15,7 @@ export interface SimulationScenario {
 export const simulationScenarios = {
   programme: {
     description: "a preschool programme: 67 % of referred children examined at random, no passes",
-    parameters: {},
+    parameters: { programme: { attempts: 3 } },
   },
   "random-passes": {
     description: "the same, and a random 10 % of passes examined (a generous share)",
@@ -34,6 +34,38 @@ export const simulationScenarios = {
   complete: {
     description: "every child examined",
     parameters: { programme: { followUp: 50, passesSampled: 1 } },
+  },
+  clinic: {
+    description: "clinic children of 6 to 18 years, mostly myopic; all examined on the same day",
+    parameters: {
+      population: {
+        ageLow: 72,
+        ageHigh: 216,
+        myopicMaximum: 0.95,
+        myopicAge: 3,
+        myopicSpread: 0.5,
+        myopicStart: -0.5,
+        myopicDepthLow: 2.3,
+        myopicDepthHigh: 2.3,
+        eyeGrowth: 0.2,
+        j0Right: 0.34,
+        j0Left: 0.47,
+        j0Sd: 0.39,
+        j45Sd: 0.14,
+        j0Correlation: 0.85,
+        j45Correlation: -0.26,
+      },
+      handheld: {
+        schoolBase: 0.3,
+        grossShare: 0.04,
+        grossSd: 3.5,
+        kneeLow: -5.2,
+        compression: 0.95,
+      },
+      table: { schoolBase: 0.35, schoolSlope: 0.15, schoolFrom: -0.5 },
+      reference: { delayMean: 0, inadequateShare: 0 },
+      programme: { followUp: 50, passesSampled: 1 },
+    },
   },
   "independent-eyes": {
     description: "every child examined; the two eyes share nothing",
