@@ -20,7 +20,14 @@ export { caution, InputError } from "./results/index.js";
 // refraction: the arithmetic of one eye and of two
 
 // inference: intervals, distributions, seeded random numbers, resampling
-export { createRandom, type Random } from "./inference/index.js";
+export {
+  createRandom,
+  meanInterval,
+  type ProportionIntervalOptions,
+  type ProportionMethod,
+  proportionInterval,
+  type Random,
+} from "./inference/index.js";
 
 // privacy: identifiers, pseudonyms, small cells
 
@@ -54,6 +61,20 @@ export {
 // agreement: how far a reading can be trusted
 
 // accuracy: how often a referral is right
+export {
+  type Accuracy,
+  type AccuracyMeasures,
+  type AccuracyOptions,
+  accuracyFromCounts,
+  type ConditionColumn,
+  crossClassify,
+  type RatioMethod,
+  type Sampling,
+  type SubjectColumn,
+  type TestColumn,
+  type UndecidablePolicy,
+  type Verification,
+} from "./accuracy/index.js";
 
 // thresholds: where the line is
 

@@ -1,1 +1,7 @@
+export { meanInterval } from "./meanInterval.js";
+export {
+  type ProportionIntervalOptions,
+  type ProportionMethod,
+  proportionInterval,
+} from "./proportionInterval.js";
 export { createRandom, type Random } from "./random.js";

@@ -1,0 +1,106 @@
+import { moverSum } from "../inference/mover.js";
+import { oddsRatioLog, oddsRatioScore } from "../inference/oddsRatioInterval.js";
+import { type ProportionMethod, proportionInterval } from "../inference/proportionInterval.js";
+import { riskRatioLog, riskRatioScore } from "../inference/riskRatioInterval.js";
+import {
+  type Estimate,
+  type TwoByTwo,
+  type Undefined,
+  undefinedBecause,
+} from "../results/index.js";
+
+/** How often a referral is right, in ten numbers; proportions, not percentages. */
+export interface AccuracyMeasures {
+  /** Positive among those with the condition. */
+  readonly sensitivity: Estimate | Undefined;
+  /** Negative among those without the condition. */
+  readonly specificity: Estimate | Undefined;
+  /** With the condition among positives. */
+  readonly positivePredictiveValue: Estimate | Undefined;
+  /** Without the condition among negatives. */
+  readonly negativePredictiveValue: Estimate | Undefined;
+  /** Sensitivity / (1 - specificity). */
+  readonly positiveLikelihoodRatio: Estimate | Undefined;
+  /** (1 - sensitivity) / specificity. */
+  readonly negativeLikelihoodRatio: Estimate | Undefined;
+  readonly diagnosticOddsRatio: Estimate | Undefined;
+  /** Sensitivity + specificity - 1. */
+  readonly youdenIndex: Estimate | Undefined;
+  readonly prevalence: Estimate | Undefined;
+  readonly referralRate: Estimate | Undefined;
+}
+
+/** Interval of the two likelihood ratios and the odds ratio. */
+export type RatioMethod = "score" | "log";
+
+/** The ten measures of completely examined, independent rows drawn as a cohort. */
+export function cohortMeasures(
+  table: TwoByTwo,
+  method: ProportionMethod,
+  ratioMethod: RatioMethod,
+  level: number,
+): AccuracyMeasures {
+  const { truePositive, falsePositive, falseNegative, trueNegative } = table;
+  const withCondition = truePositive + falseNegative;
+  const withoutCondition = falsePositive + trueNegative;
+  const n = withCondition + withoutCondition;
+  const share = (successes: number, trials: number, none: string) =>
+    trials === 0
+      ? undefinedBecause(none)
+      : proportionInterval({ successes, trials }, { method, level });
+  const sensitivity = share(truePositive, withCondition, noneWith);
+  const specificity = share(trueNegative, withoutCondition, noneWithout);
+  const positives = {
+    x1: truePositive,
+    n1: withCondition,
+    x2: falsePositive,
+    n2: withoutCondition,
+  };
+  const negatives = {
+    x1: falseNegative,
+    n1: withCondition,
+    x2: trueNegative,
+    n2: withoutCondition,
+  };
+  const ratio = ratioMethod === "log" ? riskRatioLog : riskRatioScore;
+  const odds = ratioMethod === "log" ? oddsRatioLog : oddsRatioScore;
+  const oneSided =
+    withCondition === 0 ? noneWith : withoutCondition === 0 ? noneWithout : undefined;
+  const both = (estimate: () => Estimate | Undefined) =>
+    oneSided === undefined ? estimate() : undefinedBecause(oneSided);
+  return {
+    sensitivity,
+    specificity,
+    positivePredictiveValue: share(truePositive, truePositive + falsePositive, "no positive test"),
+    negativePredictiveValue: share(trueNegative, trueNegative + falseNegative, "no negative test"),
+    positiveLikelihoodRatio: both(() => ratio(positives, level)),
+    negativeLikelihoodRatio: both(() => ratio(negatives, level)),
+    diagnosticOddsRatio: both(() => odds(positives, level)),
+    youdenIndex: both(() => youden(sensitivity, specificity, method, level)),
+    prevalence: share(withCondition, n, "no rows"),
+    referralRate: share(truePositive + falsePositive, n, "no rows"),
+  };
+}
+
+/** Sensitivity plus specificity minus 1, by square-and-add of their intervals. */
+function youden(
+  sensitivity: Estimate | Undefined,
+  specificity: Estimate | Undefined,
+  method: ProportionMethod,
+  level: number,
+): Estimate | Undefined {
+  if (sensitivity.kind === "undefined") return sensitivity;
+  if (specificity.kind === "undefined") return specificity;
+  const { value, low, high } = moverSum(sensitivity, specificity);
+  return {
+    kind: "estimate",
+    value: value - 1,
+    low: low - 1,
+    high: high - 1,
+    level,
+    method: `mover-${method}`,
+  };
+}
+
+const noneWith = "no row has the condition";
+const noneWithout = "no row is without the condition";

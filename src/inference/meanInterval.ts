@@ -1,0 +1,42 @@
+import { mean, sampleStandardDeviation } from "simple-statistics";
+import { type Estimate, InputError } from "../results/index.js";
+import { tQuantile } from "./distributions.js";
+import { requireLevel } from "./requireLevel.js";
+
+/**
+ * The mean with its two-sided interval by Student's t (1908): independent values; exact when they
+ * are normal. It assumes independent rows: two eyes of one child are not.
+ *
+ * @param values at least two numbers; units are kept
+ * @throws when there are fewer than two values, one is not finite, or the level is not between 0 and 1
+ *
+ * @example
+ * meanInterval([1, 2, 3, 4]).high // => 4.0543
+ */
+export function meanInterval(
+  values: ArrayLike<number>,
+  options: { readonly level?: number } = {},
+): Estimate {
+  const { level = 0.95 } = options;
+  requireLevel("meanInterval", level);
+  if (values.length < 2) {
+    throw new InputError(`meanInterval requires at least 2 values, got ${values.length}`);
+  }
+  const numbers = Array.from(values);
+  const strange = numbers.find((value) => !Number.isFinite(value));
+  if (strange !== undefined) {
+    throw new InputError(`meanInterval requires finite values, got ${strange}`);
+  }
+  const value = mean(numbers);
+  const se = sampleStandardDeviation(numbers) / Math.sqrt(numbers.length);
+  const spread = tQuantile(1 - (1 - level) / 2, numbers.length - 1) * se;
+  return {
+    kind: "estimate",
+    value,
+    low: value - spread,
+    high: value + spread,
+    level,
+    method: "t",
+    se,
+  };
+}
