@@ -11,6 +11,7 @@ import { type BlockPlan, slotsOf } from "./drawBlock.js";
 import { childFields, emptySlot, readingFields } from "./layout.js";
 import type { Outcome } from "./programme.js";
 
+const daysOfMonth = 30.4375;
 const yesNo = ["no", "yes", "unknown"] as const;
 const methods = ["retinoscopy", "autorefraction", "subjective", "unknown"] as const;
 
@@ -65,30 +66,28 @@ export function collectReadings(plan: BlockPlan, children: number) {
       }
     },
     finish(subjects: readonly string[], sites: readonly string[]): Readings {
-      const cut = <Column extends Uint8Array | Int32Array | Float64Array>(column: Column): Column =>
-        (n === most ? column : column.slice(0, n)) as Column;
       return {
         kind: "readings",
         n,
-        line: Int32Array.from({ length: n }, (_, row) => row + 2),
-        subject: { codes: cut(columns.subject), labels: subjects },
-        eye: { codes: cut(columns.eye), labels: eyes },
-        status: { codes: cut(columns.status), labels: measurementStatuses },
-        sphere: cut(columns.sphere),
-        cylinder: cut(columns.cylinder),
-        axis: cut(columns.axis),
-        day: cut(columns.day),
-        ageMonths: cut(columns.ageMonths),
+        line: lines(n),
+        subject: { codes: cut(columns.subject, n), labels: subjects },
+        eye: { codes: cut(columns.eye, n), labels: eyes },
+        status: { codes: cut(columns.status, n), labels: measurementStatuses },
+        sphere: cut(columns.sphere, n),
+        cylinder: cut(columns.cylinder, n),
+        axis: cut(columns.axis, n),
+        day: cut(columns.day, n),
+        ageMonths: cut(columns.ageMonths, n),
         ageYears: null,
-        site: { codes: cut(columns.site), labels: sites },
+        site: { codes: cut(columns.site, n), labels: sites },
         problems: [],
-        instrument: { codes: cut(columns.instrument), labels: plan.instruments },
-        repeat: cut(columns.repeat),
-        attempt: { codes: cut(columns.attempt), labels: ["first", "final"] },
+        instrument: { codes: cut(columns.instrument, n), labels: plan.instruments },
+        repeat: cut(columns.repeat, n),
+        attempt: { codes: cut(columns.attempt, n), labels: ["first", "final"] },
         correction: { codes: new Uint8Array(n), labels: corrections },
         cycloplegia: { codes: new Uint8Array(n), labels: cycloplegiaStates },
-        confidenceScore: cut(columns.confidenceScore),
-        pupilMm: cut(columns.pupilMm),
+        confidenceScore: cut(columns.confidenceScore, n),
+        pupilMm: cut(columns.pupilMm, n),
         gazeHorizontal: null,
         gazeVertical: null,
         interpupillaryMm: null,
@@ -100,59 +99,82 @@ export function collectReadings(plan: BlockPlan, children: number) {
 }
 
 /** Collects the findings of those who were examined. */
-export function collectFindings() {
-  const rows: number[][] = [];
+export function collectFindings(children: number) {
+  const most = children * 2;
+  const columns = {
+    subject: new Int32Array(most),
+    eye: new Uint8Array(most),
+    site: new Uint8Array(most),
+    cycloplegia: new Uint8Array(most),
+    strabismus: new Uint8Array(most),
+    opacity: new Uint8Array(most),
+    reason: new Uint8Array(most),
+    sphere: new Float64Array(most),
+    cylinder: new Float64Array(most),
+    axis: new Float64Array(most),
+    day: new Float64Array(most),
+    ageMonths: new Float64Array(most),
+  };
+  let n = 0;
   return {
-    add(index: number, records: Float64Array, at: number, outcome: Outcome): void {
+    add(index: number, records: Float64Array, at: number, { reason }: Outcome): void {
+      const delay = records[at + childFields.delay];
       for (let side = 0; side < 2; side++) {
         const eye = at + childFields.finding + 3 * side;
-        const day = records[at + childFields.day];
-        const delay = records[at + childFields.delay];
-        const dayOfMonth = 30.4375;
-        rows.push([
-          index,
-          side,
-          records[eye],
-          records[eye + 1],
-          records[eye + 2],
-          day + delay,
-          records[at + childFields.ageMonths] + Math.floor(delay / dayOfMonth),
-          records[at + childFields.site],
-          records[at + childFields.cycloplegia],
-          records[at + childFields.strabismus],
-          records[at + childFields.opacity],
-          outcome.reason,
-        ]);
+        columns.subject[n] = index;
+        columns.eye[n] = side;
+        columns.site[n] = records[at + childFields.site];
+        columns.cycloplegia[n] = records[at + childFields.cycloplegia];
+        columns.strabismus[n] = records[at + childFields.strabismus];
+        columns.opacity[n] = records[at + childFields.opacity];
+        columns.reason[n] = reason;
+        columns.sphere[n] = records[eye];
+        columns.cylinder[n] = records[eye + 1];
+        columns.axis[n] = records[eye + 2];
+        columns.day[n] = records[at + childFields.day] + delay;
+        columns.ageMonths[n] =
+          records[at + childFields.ageMonths] + Math.floor(delay / daysOfMonth);
+        n++;
       }
     },
     finish(subjects: readonly string[], sites: readonly string[]): Findings {
-      const n = rows.length;
-      const codes = (field: number) => Uint8Array.from(rows, (row) => row[field]);
-      const numbers = (field: number) => Float64Array.from(rows, (row) => row[field]);
       return {
         kind: "findings",
         n,
-        line: Int32Array.from({ length: n }, (_, row) => row + 2),
-        subject: { codes: Int32Array.from(rows, (row) => row[0]), labels: subjects },
-        eye: { codes: codes(1), labels: eyes },
+        line: lines(n),
+        subject: { codes: cut(columns.subject, n), labels: subjects },
+        eye: { codes: cut(columns.eye, n), labels: eyes },
         status: { codes: new Uint8Array(n), labels: measurementStatuses },
-        sphere: numbers(2),
-        cylinder: numbers(3),
-        axis: numbers(4),
-        day: numbers(5),
-        ageMonths: numbers(6),
+        sphere: cut(columns.sphere, n),
+        cylinder: cut(columns.cylinder, n),
+        axis: cut(columns.axis, n),
+        day: cut(columns.day, n),
+        ageMonths: cut(columns.ageMonths, n),
         ageYears: null,
-        site: { codes: codes(7), labels: sites },
+        site: { codes: cut(columns.site, n), labels: sites },
         problems: [],
         method: { codes: new Uint8Array(n), labels: methods },
-        cycloplegia: { codes: codes(8), labels: cycloplegiaStates },
+        cycloplegia: { codes: cut(columns.cycloplegia, n), labels: cycloplegiaStates },
         statedEquivalent: null,
         vertexMm: 12,
         acuityLogMAR: null,
-        strabismus: { codes: codes(9), labels: yesNo },
-        mediaOpacity: { codes: codes(10), labels: yesNo },
-        verificationReason: { codes: codes(11), labels: verificationReasons },
+        strabismus: { codes: cut(columns.strabismus, n), labels: yesNo },
+        mediaOpacity: { codes: cut(columns.opacity, n), labels: yesNo },
+        verificationReason: { codes: cut(columns.reason, n), labels: verificationReasons },
       };
     },
   };
+}
+
+type Column = Uint8Array | Int32Array | Float64Array;
+
+function cut<Kind extends Column>(column: Kind, n: number): Kind {
+  return (n === column.length ? column : column.slice(0, n)) as Kind;
+}
+
+/** Lines of a file that these rows could have come from, the header being line 1. */
+function lines(n: number): Int32Array {
+  const line = new Int32Array(n);
+  for (let row = 0; row < n; row++) line[row] = row + 2;
+  return line;
 }

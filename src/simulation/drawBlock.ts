@@ -1,5 +1,5 @@
-import { createRandom } from "../inference/index.js";
-import { emptyChild } from "./childState.js";
+import { createRandom, type Random } from "../inference/index.js";
+import { type ChildState, emptyChild } from "./childState.js";
 import { drawFinding } from "./finding.js";
 import { drawLatentChild } from "./latentChild.js";
 import { childFields, emptySlot, readingFields, statusCodes } from "./layout.js";
@@ -8,6 +8,9 @@ import { drawReading } from "./reading.js";
 
 export const simulatedInstruments = ["handheld", "table"] as const;
 export type SimulatedInstrument = (typeof simulatedInstruments)[number];
+
+/** Readings that one instrument may make of a child; each has a stream of its own. */
+export const mostSlots = 31;
 
 /** What a block of children is drawn from; plain data, so that it can travel to a worker. */
 export interface BlockPlan {
@@ -58,30 +61,38 @@ export function drawBlock(plan: BlockPlan, from: number, to: number): Float64Arr
     records[at + childFields.followDraw] = random.uniform();
     records[at + childFields.sampleDraw] = random.uniform();
     records[at + childFields.selfDraw] = random.uniform();
-    drawReadings(plan, records, at + childFields.readings, index);
+    drawReadings(plan, child, index, random, records, at + childFields.readings);
   }
   return records;
+}
 
-  function drawReadings(plan: BlockPlan, out: Float64Array, start: number, index: number): void {
-    const slots = slotsOf(plan);
-    let at = start;
-    for (const instrument of plan.instruments) {
-      const stream = index * 64 + 1 + 31 * simulatedInstruments.indexOf(instrument);
-      let complete = false;
-      for (let slot = 0; slot < slots; slot++) {
-        if (slot >= parameters.programme.repeats && complete) {
-          out[at] = emptySlot;
-          out[at + readingFields] = emptySlot;
-        } else {
-          random.restart(plan.seed, stream + slot);
-          const profile = parameters[instrument];
-          drawReading(out, at, child, random, profile, parameters.accommodation);
-          const measured =
-            out[at] === statusCodes.measured && out[at + readingFields] === statusCodes.measured;
-          if (slot === 0 || slot >= parameters.programme.repeats) complete = measured;
-        }
-        at += 2 * readingFields;
+function drawReadings(
+  plan: BlockPlan,
+  child: ChildState,
+  index: number,
+  random: Random,
+  out: Float64Array,
+  start: number,
+): void {
+  const { parameters, instruments, seed } = plan;
+  const { repeats } = parameters.programme;
+  const slots = slotsOf(plan);
+  let at = start;
+  for (const instrument of instruments) {
+    const stream = index * 64 + 1 + mostSlots * simulatedInstruments.indexOf(instrument);
+    let complete = false;
+    for (let slot = 0; slot < slots; slot++) {
+      if (slot >= repeats && complete) {
+        out[at] = emptySlot;
+        out[at + readingFields] = emptySlot;
+      } else {
+        random.restart(seed, stream + slot);
+        drawReading(out, at, child, random, parameters[instrument], parameters.accommodation);
+        const measured =
+          out[at] === statusCodes.measured && out[at + readingFields] === statusCodes.measured;
+        if (slot === 0 || slot >= repeats) complete = measured;
       }
+      at += 2 * readingFields;
     }
   }
 }

@@ -85,7 +85,7 @@ export const table = {
   schoolSlope: parameter(0.48, "D/D", "Zhao 2004 (-2.98 D at >= +2)", "a1, school age"),
   schoolFrom: parameter(-2, "D", "Zhao 2004 (-1.23 D)", "m0, school age"),
   sharedSd: parameter(
-    0.25,
+    0.27,
     "D",
     `${children} (r .53 between eyes)`,
     "M error of a reading, both eyes",

@@ -1,5 +1,5 @@
 import type { Random } from "../inference/index.js";
-import type { ChildState } from "./childState.js";
+import type { ChildState, EyeState } from "./childState.js";
 import type { SimulationParameters } from "./parameters.js";
 import { conditionLimits } from "./plainLimits.js";
 
@@ -78,8 +78,12 @@ export function drawLatentChild(
     worst >= conditionLimits.hyperopia ||
     Math.min(right.M, left.M) <= conditionLimits.myopia ||
     difference >= conditionLimits.anisometropia ||
-    2 * Math.hypot(right.J0, right.J45) >= conditionLimits.astigmatism ||
-    2 * Math.hypot(left.J0, left.J45) >= conditionLimits.astigmatism;
+    cylinderSize(right) >= conditionLimits.astigmatism ||
+    cylinderSize(left) >= conditionLimits.astigmatism;
+}
+
+function cylinderSize({ J0, J45 }: EyeState): number {
+  return 2 * Math.sqrt(J0 * J0 + J45 * J45);
 }
 
 /** M of an eye without its own effect: emmetropising peak, hyperopic tail, myopic tail. */

@@ -88,7 +88,9 @@ function drawEye(
   const base = young ? instrument.unreadableYoung : instrument.unreadableOld;
   // The stated rate is the one over all qualities (attenuation of a logistic-normal mean: Zeger,
   // Liang and Albert 1988, value from memory).
-  const attenuation = Math.sqrt(1 + 0.346 * instrument.unreadableQuality ** 2);
+  const attenuation = Math.sqrt(
+    1 + 0.346 * instrument.unreadableQuality * instrument.unreadableQuality,
+  );
   const logit =
     Math.log(base / (1 - base)) * attenuation +
     (child.affected ? Math.log(instrument.unreadableOdds) : 0) -

@@ -3,9 +3,11 @@ import { InputError, type RunOptions } from "../results/index.js";
 import { collectFindings, collectReadings } from "./columns.js";
 import {
   type BlockPlan,
+  mostSlots,
   recordLength,
   type SimulatedInstrument,
   simulatedInstruments,
+  slotsOf,
 } from "./drawBlock.js";
 import { eachBlock } from "./eachBlock.js";
 import type { SimulationOverrides, SimulationParameters } from "./parameters.js";
@@ -80,7 +82,7 @@ export async function simulateCohort(options: SimulationOptions): Promise<Simula
   const { children, seed, scenario = "programme" } = options;
   const plan = planOf(options);
   const readings = collectReadings(plan, children);
-  const findings = collectFindings();
+  const findings = collectFindings(children);
   const truth = collectTruth(children);
   const follow = followProgramme(plan, options);
   const length = recordLength(plan);
@@ -127,5 +129,14 @@ export function planOf(options: SimulationOptions): BlockPlan {
       `simulateCohort requires distinct instruments of handheld, table, got ${instruments.join(", ")}`,
     );
   }
-  return { seed, instruments, parameters: resolveParameters(scenario, options.parameters) };
+  const parameters = resolveParameters(scenario, options.parameters);
+  const plan = { seed, instruments, parameters };
+  const slots = slotsOf(plan);
+  const { repeats, attempts } = parameters.programme;
+  if (!(repeats >= 1 && attempts >= 1 && Number.isInteger(slots) && slots <= mostSlots)) {
+    throw new InputError(
+      `simulateCohort requires whole numbers of repeats and attempts, at most ${mostSlots} together, got ${repeats} and ${attempts}`,
+    );
+  }
+  return plan;
 }
