@@ -49,7 +49,7 @@ export function rulePoint(space: RuleSpace, rule: number): RulePoint {
 /**
  * Two arrays that order the rules: misses (lower is better) and spared (higher is better). They are
  * the plain counts where every rule has the same denominators, and rates where it has not; a rule
- * whose rate has no denominator gets the worst value.
+ * with a rate that has no denominator gets infinite misses and is never on the front.
  */
 export function ratesAlong(
   space: RuleSpace,
@@ -64,12 +64,16 @@ export function ratesAlong(
   if (withCondition.undecidable === null && withoutCondition.undecidable === null) {
     return { misses: withCondition.passed, spared: withoutCondition.passed };
   }
-  const rate = (counts: RuleSpace["withCondition"], worst: number) =>
-    Float64Array.from({ length: space.rules }, (_, rule) => {
-      const decided = counts.total - (counts.undecidable?.[rule] ?? 0);
-      return decided > 0 ? counts.passed[rule] / decided : worst;
-    });
-  return { misses: rate(withCondition, 2), spared: rate(withoutCondition, -1) };
+  const misses = new Float64Array(space.rules).fill(Number.POSITIVE_INFINITY);
+  const spared = new Float64Array(space.rules).fill(-1);
+  for (let rule = 0; rule < space.rules; rule++) {
+    const sick = withCondition.total - (withCondition.undecidable?.[rule] ?? 0);
+    const healthy = withoutCondition.total - (withoutCondition.undecidable?.[rule] ?? 0);
+    if (!(sick > 0) || !(healthy > 0)) continue;
+    misses[rule] = withCondition.passed[rule] / sick;
+    spared[rule] = withoutCondition.passed[rule] / healthy;
+  }
+  return { misses, spared };
 }
 
 const buckets = 4096;
