@@ -6,6 +6,7 @@ import { type Command, InvalidArgumentError, Option } from "commander";
 interface Options {
   readonly check?: true;
   readonly write?: true;
+  readonly clear?: true;
   readonly timeout: number;
   readonly json?: true;
 }
@@ -18,6 +19,9 @@ export function registerNotebooks(program: Command): void {
     .argument("[files...]", "notebooks, by default all of the folder notebooks/")
     .addOption(new Option("--check", "compare with the outputs saved in the file"))
     .addOption(new Option("--write", "save the outputs into the file").conflicts("check"))
+    .addOption(
+      new Option("--clear", "remove all outputs, without running").conflicts(["check", "write"]),
+    )
     .option("--timeout <seconds>", "limit for one cell", positive, 120)
     .action((files: string[], _options: object, command: Command) =>
       run(files, command.optsWithGlobals()),
@@ -43,7 +47,7 @@ async function run(files: readonly string[], options: Options): Promise<void> {
 
 interface Report {
   readonly path: string;
-  readonly status: "ran" | "same" | "written" | "differs" | "failed";
+  readonly status: "ran" | "same" | "written" | "cleared" | "differs" | "failed";
   readonly seconds: number;
   /** Number of the code cell that failed, from 1. */
   readonly cell?: number;
@@ -52,11 +56,15 @@ interface Report {
   readonly differences?: readonly string[];
 }
 
-async function runOne(path: string, { check, write, timeout }: Options): Promise<Report> {
-  const { compareOutputs, readNotebook, runNotebook, writeNotebook } = await import(
+async function runOne(path: string, { check, write, clear, timeout }: Options): Promise<Report> {
+  const { compareOutputs, readNotebook, runNotebook, withoutOutputs, writeNotebook } = await import(
     "../notebook/runner.js"
   );
   const saved = readNotebook(path);
+  if (clear) {
+    writeNotebook(withoutOutputs(saved));
+    return { path, status: "cleared", seconds: 0 };
+  }
   const result = await runNotebook(saved, { timeoutSeconds: timeout });
   const { seconds } = result;
   if (result.kind === "failed") {

@@ -44,6 +44,11 @@ export function writeNotebook(notebook: Notebook): void {
   writeFileSync(notebook.path, notebookText(notebook));
 }
 
+/** The same notebook as if it had never run. */
+export function withoutOutputs(notebook: Notebook): Notebook {
+  return { ...notebook, cells: notebook.cells.map((cell) => ({ ...cell, outputs: [] })) };
+}
+
 /** The file's text. Ids come from the sources, so that a changed cell changes only itself. */
 export function notebookText(notebook: Notebook): string {
   const seen = new Map<string, number>();

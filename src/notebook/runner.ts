@@ -1,3 +1,3 @@
 export { compareOutputs } from "./compareOutputs.js";
-export { type Notebook, readNotebook, writeNotebook } from "./notebookFile.js";
+export { type Notebook, readNotebook, withoutOutputs, writeNotebook } from "./notebookFile.js";
 export { type NotebookRun, runNotebook } from "./runNotebook.js";

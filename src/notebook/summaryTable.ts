@@ -1,11 +1,15 @@
 import type { CellFormat, TableCell, TableModel, TableRow } from "../results/index.js";
 
+const limit = 40;
+
 /**
  * A short table of any result: one row for each number, text or estimate in it, members of
  * members in their own rows; long lists are counted, not listed.
  */
 export function summaryTable(result: object): TableModel {
   const { kind, ...members } = result as { kind?: unknown };
+  const all = rows(members, "", 0);
+  const left = all.length - limit;
   return {
     kind: "table",
     title: words(typeof kind === "string" ? kind : "result"),
@@ -13,8 +17,8 @@ export function summaryTable(result: object): TableModel {
       { label: "what", format: "text" },
       { label: "value", format: "number" },
     ],
-    rows: rows(members, "", 0).slice(0, 40),
-    notes: [],
+    rows: all.slice(0, limit),
+    notes: left > 0 ? [`${left} more members are not shown`] : [],
   };
 }
 

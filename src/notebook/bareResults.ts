@@ -1,0 +1,35 @@
+import { textOf } from "./display.js";
+import { kernelDisplay } from "./kernelDisplay.js";
+
+type Format = (values: unknown[]) => string;
+
+/**
+ * In a notebook, makes a bare result on a cell's last line print a short table instead of a dump
+ * of all its members. The kernel prints that line by console.log, so the one place to act is how
+ * the console formats a single value. Where that place is not found, and outside a notebook,
+ * nothing changes.
+ */
+export function installBareResults(): void {
+  if (kernelDisplay() === undefined) return;
+  const name = Object.getOwnPropertySymbols(console).find(
+    ({ description }) => description === "kFormatForStdout",
+  );
+  if (name === undefined) return;
+  const formatter = console as unknown as { [name: symbol]: Format | undefined };
+  const before = formatter[name];
+  if (before === undefined) return;
+  formatter[name] = function format(this: unknown, values) {
+    const [value] = values;
+    return values.length === 1 && isResult(value) ? textOf(value) : before.call(this, values);
+  };
+}
+
+function isResult(value: unknown): value is object {
+  return (
+    typeof value === "object" &&
+    value !== null &&
+    "kind" in value &&
+    typeof value.kind === "string" &&
+    Object.getPrototypeOf(value) === Object.prototype
+  );
+}

@@ -1,0 +1,19 @@
+import type { Estimate, Undefined } from "../results/index.js";
+
+/**
+ * An estimate with its interval in words: "0.85 (0.79 to 0.90)". Two decimals, or more where the
+ * interval is narrow; the level is printed unless it is 95 %; what could not be estimated is
+ * printed with its reason.
+ */
+export function estimateText(estimate: Estimate | Undefined): string {
+  if (estimate.kind === "undefined") {
+    const low = estimate.low === undefined ? "" : `, at least ${estimate.low.toFixed(2)}`;
+    return `not estimated${low}: ${estimate.reason}`;
+  }
+  const { value, low, high, level } = estimate;
+  const width = high - low;
+  const decimals = width > 0 && width < 0.1 ? Math.min(6, 1 - Math.floor(Math.log10(width))) : 2;
+  const print = (number: number) => number.toFixed(decimals).replace(/^-(0\.?0*)$/, "$1");
+  const label = level === 0.95 ? "" : `${Number((level * 100).toPrecision(6))} %: `;
+  return `${print(value)} (${label}${print(low)} to ${print(high)})`;
+}

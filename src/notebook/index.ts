@@ -1,0 +1,4 @@
+export type { Frame, FrameCell, FrameColumn } from "./frame.js";
+export { fromFrame } from "./fromFrame.js";
+export { show } from "./show.js";
+export { toFrame } from "./toFrame.js";

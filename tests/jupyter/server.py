@@ -1,0 +1,121 @@
+"""server.py URL_FOLDER OUT: starts a notebook server for real, types a cell into a new notebook of
+the registered kernel through a headless browser, runs it and looks for its figure.
+
+Needs Debian's jupyter-notebook and chromium. Run by tests/jupyter/server.sh.
+"""
+
+import asyncio
+import base64
+import json
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+
+from tornado.websocket import websocket_connect
+
+CELL = """import { rocCurve, rocFigure, show } from "meridional";
+const values = [1, 2, 3, 4, 5, 6];
+const condition = [false, false, true, false, true, true];
+show(rocFigure(rocCurve({ values, condition }, { positiveWhen: "high" })))"""
+
+
+def free_port():
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+def wait_for(url, seconds=60):
+    end = time.time() + seconds
+    while True:
+        try:
+            return urllib.request.urlopen(url, timeout=5).read()
+        except OSError:
+            if time.time() > end:
+                raise
+            time.sleep(0.3)
+
+
+class Page:
+    """One browser page, over its debugging protocol."""
+
+    def __init__(self, connection):
+        self.connection, self.number = connection, 0
+
+    async def call(self, method, **params):
+        self.number += 1
+        await self.connection.write_message(
+            json.dumps({"id": self.number, "method": method, "params": params})
+        )
+        while True:
+            message = json.loads(await self.connection.read_message())
+            if message.get("id") == self.number:
+                return message.get("result")
+
+    async def value(self, expression):
+        result = await self.call("Runtime.evaluate", expression=expression, returnByValue=True)
+        return result["result"].get("value")
+
+    async def until(self, expression, seconds=60):
+        end = time.time() + seconds
+        while not await self.value(expression):
+            if time.time() > end:
+                raise TimeoutError(expression)
+            await asyncio.sleep(0.3)
+
+
+async def check(notebook_url, debugging_port, out):
+    pages = json.loads(wait_for(f"http://127.0.0.1:{debugging_port}/json"))
+    socket_url = next(page["webSocketDebuggerUrl"] for page in pages if page["type"] == "page")
+    connection = await websocket_connect(socket_url, max_message_size=100_000_000)
+    page = Page(connection)
+    await page.call("Page.navigate", url=notebook_url)
+    await page.until("!!(window.Jupyter && Jupyter.notebook && Jupyter.notebook.kernel"
+                     " && Jupyter.notebook.kernel.is_connected())")
+    await page.value("Jupyter.notebook.get_cell(0).focus_editor(); Jupyter.notebook.edit_mode()")
+    # typed, as a person would; brackets are not closed by the editor
+    await page.value("Jupyter.notebook.get_cell(0).code_mirror.setOption('autoCloseBrackets', false)")
+    for line in CELL.split("\n"):
+        await page.call("Input.insertText", text=line + ("" if CELL.endswith(line) else "\n"))
+    typed = await page.value("Jupyter.notebook.get_cell(0).get_text()")
+    for kind in ("keyDown", "keyUp"):
+        await page.call("Input.dispatchKeyEvent", type=kind, modifiers=8, key="Enter",
+                        code="Enter", windowsVirtualKeyCode=13)
+    try:
+        await page.until("[...document.querySelectorAll('.output img')].some((image) =>"
+                         " image.complete && image.naturalWidth > 0 && image.alt && image.width > 99)", 30)
+    finally:
+        text = await page.value("[...document.querySelectorAll('.output')].map((o) => o.innerText).join(' ')")
+        picture = await page.call("Page.captureScreenshot", format="png")
+        with open(f"{out}/server.png", "wb") as file:
+            file.write(base64.b64decode(picture["data"]))
+        if text and text.strip():
+            print("output text:", text.strip()[:500])
+    errors = await page.value("document.querySelectorAll('.output_stderr, .output_error').length")
+    assert errors == 0, "the cell printed an error"
+    print(f"typed {len(typed)} characters into a cell; its figure is seen")
+
+
+def main(folder, out):
+    port, debugging_port = free_port(), free_port()
+    server = subprocess.Popen(
+        ["jupyter", "notebook", "--no-browser", "--allow-root", "--ip=127.0.0.1", f"--port={port}",
+         "--NotebookApp.token=", "--NotebookApp.password=", f"--notebook-dir={folder}"],
+        stdout=subprocess.DEVNULL, stderr=open(f"{out}/server.log", "w"))
+    browser = subprocess.Popen(
+        ["chromium", "--headless", "--no-sandbox", "--disable-gpu", "--window-size=1000,1000",
+         f"--remote-debugging-port={debugging_port}", f"--user-data-dir={out}/browser", "about:blank"],
+        stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    try:
+        wait_for(f"http://127.0.0.1:{port}/api")
+        asyncio.run(check(f"http://127.0.0.1:{port}/notebooks/typed.ipynb", debugging_port, out))
+    finally:
+        browser.terminate()
+        server.terminate()
+        browser.wait()
+        server.wait()
+
+
+main(*sys.argv[1:])

@@ -1,0 +1,114 @@
+import { describe, expect, it } from "vitest";
+import { estimateText } from "../../src/notebook/estimateText.js";
+import { problemsHtml, problemsText } from "../../src/notebook/problemsText.js";
+import { summaryTable } from "../../src/notebook/summaryTable.js";
+
+const estimate = { kind: "estimate", level: 0.95, method: "wilson" } as const;
+
+describe("estimateText", () => {
+  it("prints the value and its interval, with more decimals where the interval is narrow", () => {
+    expect(estimateText({ ...estimate, value: 0.85, low: 0.79, high: 0.9 })).toBe(
+      "0.85 (0.79 to 0.90)",
+    );
+    expect(estimateText({ ...estimate, value: 0.97534, low: 0.96571, high: 0.98497 })).toBe(
+      "0.975 (0.966 to 0.985)",
+    );
+    expect(estimateText({ ...estimate, value: -3.0874, low: -3.3113, high: -2.8853 })).toBe(
+      "-3.09 (-3.31 to -2.89)",
+    );
+  });
+
+  it("has no negative zero, and names a level that is not 95 %", () => {
+    const odd = { ...estimate, value: -0.001, low: -0.3, high: 0.3, level: 0.9 };
+    expect(estimateText(odd)).toBe("0.00 (90 %: -0.30 to 0.30)");
+  });
+
+  it("prints the reason for what could not be estimated", () => {
+    expect(estimateText({ kind: "undefined", reason: "no child was examined" })).toBe(
+      "not estimated: no child was examined",
+    );
+    expect(estimateText({ kind: "undefined", reason: "no false positive", low: 3.25 })).toBe(
+      "not estimated, at least 3.25: no false positive",
+    );
+  });
+});
+
+describe("problems", () => {
+  const problem = {
+    file: "folder/readings.csv",
+    row: 7,
+    column: "axis",
+    value: "secret <1175>",
+    rule: "axis-range",
+    message: "an axis lies in [0, 180]",
+    action: "set-aside",
+  };
+  const other = {
+    ...problem,
+    row: null,
+    column: null,
+    rule: "encoding",
+    message: "a < b",
+    action: "kept",
+  };
+
+  it("are counted by rule, the most frequent first", () => {
+    expect(problemsText([other, problem, { ...problem, row: 9 }])).toBe(
+      "3 problems\n  2 × axis-range (set-aside): an axis lies in [0, 180]\n  1 × encoding (kept): a < b",
+    );
+    expect(problemsText([])).toBe("no problems");
+  });
+
+  it("open at a click, by file name and line, and never show the value of a cell", () => {
+    const html = problemsHtml([other, problem]);
+    expect(html).toContain("<details><summary>2 problems</summary>");
+    expect(html).toContain("<li>readings.csv, line 7, axis</li>");
+    expect(html).toContain("<li>readings.csv, whole file</li>");
+    expect(html).toContain("a &lt; b");
+    expect(html).not.toContain("secret");
+    expect(html).not.toContain("folder");
+  });
+
+  it("list at most twenty places a rule", () => {
+    const many = Array.from({ length: 25 }, (_, row) => ({ ...problem, row }));
+    expect(problemsHtml(many).match(/<li>/g)).toHaveLength(21);
+    expect(problemsHtml(many)).toContain("and 5 more");
+  });
+});
+
+describe("summaryTable", () => {
+  it("has a row for each number, text and estimate, and counts long lists", () => {
+    const bias = { ...estimate, value: 1, low: 0, high: 2 };
+    const table = summaryTable({
+      kind: "limits-of-agreement",
+      n: 85,
+      bias,
+      table: { truePositive: 3, inner: { J45: 0.5 } },
+      lower: { kind: "undefined", reason: "one row" },
+      differences: new Float64Array(85),
+      few: [1, 2],
+      left: null,
+      nothing: undefined,
+    });
+    expect(table.title).toBe("limits of agreement");
+    expect(table.rows.map(({ cells }) => cells)).toEqual([
+      ["n", 85],
+      ["bias", bias],
+      ["table, true positive", 3],
+      ["table, inner, J45", 0.5],
+      ["lower", { kind: "undefined", reason: "one row" }],
+      ["differences", "85 entries"],
+      ["few", "1, 2"],
+      ["left", null],
+    ]);
+    expect(table.rows[0]!.format).toBe("count");
+  });
+
+  it("stays short, and says what it leaves out", () => {
+    const table = summaryTable(
+      Object.fromEntries(Array.from({ length: 60 }, (_, index) => [`a${index}`, index])),
+    );
+    expect(table.rows).toHaveLength(40);
+    expect(table.notes).toEqual(["20 more members are not shown"]);
+  });
+});
