@@ -37,9 +37,12 @@ export {
 
 // simulation: cohorts with known truth
 export {
+  type DecisionCounts,
   defaultCondition,
   defaultReferral,
+  type MonteCarlo,
   type ScenarioName,
+  type ScenarioTruth,
   type SimulatedChild,
   type SimulatedCohort,
   type SimulatedDecision,
@@ -52,9 +55,13 @@ export {
   type SimulationParameter,
   type SimulationParameters,
   type SimulationScenario,
+  scenarioTruth,
   simulateCohort,
+  simulateTruth,
   simulationParameters,
   simulationScenarios,
+  type TrueAccuracy,
+  type TrueDifference,
   type VectorColumns,
 } from "./simulation/index.js";
 

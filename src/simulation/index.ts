@@ -7,6 +7,7 @@ export type {
 export { simulationParameters } from "./parameters.js";
 export { defaultCondition, defaultReferral } from "./plainLimits.js";
 export { type ScenarioName, type SimulationScenario, simulationScenarios } from "./scenarios.js";
+export { scenarioTruth } from "./scenarioTruth.js";
 export type {
   SimulatedCohort,
   SimulatedTruth,
@@ -20,3 +21,11 @@ export type {
   SimulatedEye,
   SimulatedRules,
 } from "./simulatedChild.js";
+export { simulateTruth } from "./simulateTruth.js";
+export type {
+  DecisionCounts,
+  MonteCarlo,
+  ScenarioTruth,
+  TrueAccuracy,
+  TrueDifference,
+} from "./truthOfTally.js";

@@ -7,7 +7,7 @@ const trade = "common practice, no source";
 export const accommodation = {
   youngAge: parameter(3, "years", "invented", "up to here the values for the young hold"),
   schoolAge: parameter(7, "years", "invented", "from here the values for school age hold"),
-  variation: parameter(0.5, "ratio", "Zhao 2004 (SD .97 about -1.23 D)", "CV between children"),
+  variation: parameter(0.47, "ratio", "Zhao 2004 (SD .97 about -1.23 D)", "CV between children"),
 } as const;
 
 /** A handheld binocular instrument at a distance. */
@@ -16,7 +16,7 @@ export const handheld = {
   youngSlope: parameter(0.75, "D/D", "Srinivasan 2016 (-3.46 D at >= 4.5 D)", "a1, young"),
   youngFrom: parameter(2, "D", "invented", "m0, young"),
   schoolBase: parameter(0.1, "D", children, "a0, school age"),
-  schoolSlope: parameter(1.2, "D/D", "tuned to -.73 D in hyperopes", "a1, school age"),
+  schoolSlope: parameter(1.35, "D/D", "tuned to -.73 D in hyperopes", "a1, school age"),
   schoolFrom: parameter(0.8, "D", "invented", "m0, school age"),
   sharedSd: parameter(
     0.3,
@@ -78,11 +78,11 @@ export const handheld = {
 /** A monocular instrument on a table. */
 export const table = {
   ...handheld,
-  youngBase: parameter(1.0, "D", "preschool -1.95 (1.45) D (n 7073)", "a0, young"),
-  youngSlope: parameter(0.8, "D/D", "preschool -1.95 (1.45) D (n 7073)", "a1, young"),
+  youngBase: parameter(0.8, "D", "preschool -1.95 (1.45) D (n 7073)", "a0, young"),
+  youngSlope: parameter(0.93, "D/D", "preschool -1.95 (1.45) D (n 7073)", "a1, young"),
   youngFrom: parameter(0, "D", "invented", "m0, young"),
   schoolBase: parameter(0.41, "D", "Zhao 2004 (-.41 D at <= -2)", "a0, school age"),
-  schoolSlope: parameter(0.48, "D/D", "Zhao 2004 (-2.98 D at >= +2)", "a1, school age"),
+  schoolSlope: parameter(0.5, "D/D", "Zhao 2004 (-2.98 D at >= +2)", "a1, school age"),
   schoolFrom: parameter(-2, "D", "Zhao 2004 (-1.23 D)", "m0, school age"),
   sharedSd: parameter(
     0.27,

@@ -28,7 +28,7 @@ export const population = {
     "invented; tuned to 31.8 % myopia",
     "myopic tail, old age",
   ),
-  myopicAge: parameter(9.05, "years", "invented; tuned to 31.8 % myopia", "age of half that share"),
+  myopicAge: parameter(9, "years", "invented; tuned to 31.8 % myopia", "age of half that share"),
   myopicSpread: parameter(1.5, "years", "invented", "scale of the logistic rise of that share"),
   myopicStart: parameter(-0.4, "D", "invented", "M where the myopic tail begins"),
   myopicRate: parameter(0.3, "D/year", "invented", "growth with age of the tail's mean depth"),

@@ -14,26 +14,38 @@ export interface SimulationScenario {
 /** The named scenarios; all invented. */
 export const simulationScenarios = {
   programme: {
-    description: "a preschool programme: 67 % of referred children examined at random, no passes",
+    description: "preschool programme; 67 % of referred children examined, at random; no passes",
     parameters: { programme: { attempts: 3 } },
   },
   "random-passes": {
     description: "the same, and a random 10 % of passes examined (a generous share)",
-    parameters: { programme: { passesSampled: 0.1, passesSelfPresented: 0 } },
+    parameters: { programme: { attempts: 3, passesSampled: 0.1, passesSelfPresented: 0 } },
   },
   "self-presenting-passes": {
-    description: "the same 10 % of passes, but they come by themselves, diseased ones more often",
-    parameters: { programme: { passesSelfPresented: 0.1 } },
+    description: "the same, and 10 % of passes who come by themselves, diseased ones more often",
+    parameters: { programme: { attempts: 3, passesSelfPresented: 0.1 } },
   },
   "disease-follow-up": {
-    description: "exam not at random: referred children with the condition come more often",
+    description: "random passes as above; referred children with the condition come more often",
     parameters: {
-      programme: { followUpDisease: 0.5, passesSampled: 0.1, passesSelfPresented: 0 },
+      programme: {
+        attempts: 3,
+        passesSampled: 0.1,
+        passesSelfPresented: 0,
+        followUpDisease: 0.5,
+      },
     },
   },
   complete: {
-    description: "every child examined",
+    description: "one reading of each eye, every child examined",
     parameters: { programme: { followUp: 50, passesSampled: 1 } },
+  },
+  "hard-to-read": {
+    description: "as complete, with an instrument that reads a third of eyes not at all",
+    parameters: {
+      handheld: { unreadableYoung: 0.3, unreadableOld: 0.3 },
+      programme: { followUp: 50, passesSampled: 1 },
+    },
   },
   clinic: {
     description: "clinic children of 6 to 18 years, mostly myopic; all examined on the same day",
@@ -59,18 +71,22 @@ export const simulationScenarios = {
         schoolBase: 0.3,
         grossShare: 0.04,
         grossSd: 3.5,
+        ownSd: 0.37,
         kneeLow: -5.2,
         compression: 0.95,
       },
-      table: { schoolBase: 0.35, schoolSlope: 0.15, schoolFrom: -0.5 },
+      table: { schoolBase: 0.35, schoolSlope: 0.15, schoolFrom: -0.5, sharedSd: 0.27, ownSd: 0.21 },
       reference: { delayMean: 0, inadequateShare: 0 },
       programme: { followUp: 50, passesSampled: 1 },
     },
   },
   "independent-eyes": {
-    description: "every child examined; the two eyes share nothing",
+    description: "as complete, all of one age, and the two eyes share nothing",
     parameters: {
-      population: { eyesLinked: 0, ageLow: 60, ageHigh: 60 },
+      population: { eyesLinked: 0, anisometropicShare: 0, ageLow: 60, ageHigh: 60 },
+      handheld: { unreadableOdds: 1 },
+      table: { unreadableOdds: 1 },
+      reference: { inadequateShare: 0, delayMean: 0 },
       programme: { followUp: 50, passesSampled: 1 },
     },
   },
