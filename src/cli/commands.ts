@@ -4,10 +4,12 @@
 // as one line, exit code 1), and sets process.exitCode for anything else. Wrong usage is code 2.
 // Whatever is heavy is imported inside the action, so that the help comes at once.
 import type { Command } from "commander";
+import { registerFolder } from "./folder.js";
 import { registerKernelCommand } from "./kernel.js";
 import { registerNotebooks } from "./notebooks.js";
 
 export const commands: readonly ((program: Command) => void)[] = [
   registerNotebooks,
   registerKernelCommand,
+  registerFolder,
 ];
