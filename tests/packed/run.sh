@@ -1,0 +1,46 @@
+#!/usr/bin/env bash
+# The packed package on a machine that has never seen this repository: installed into an empty
+# folder, a researcher's folder made with it, that folder's two commands run; first without
+# danfojs, then with it (pass --with-danfojs; some 500 MB more). Needs the network for npm.
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+
+npm run --silent build
+place=$(mktemp -d)
+trap 'rm -rf "$place"' EXIT
+npm pack --silent --pack-destination "$place" >/dev/null
+cd "$place"
+echo '{"private": true}' > package.json
+npm install --silent --no-audit --no-fund ./meridional-*.tgz
+npx --no-install meridional folder own-study
+cd own-study
+
+began=$(date +%s)
+npm install --silent --no-audit --no-fund
+seconds=$(($(date +%s) - began))
+echo "npm install: $seconds s"
+[ "$seconds" -lt 30 ]
+[ ! -e node_modules/danfojs-node ]
+
+npm start --silent
+[ -s out/report.html ]
+npm run --silent notebooks
+npm run --silent notebooks -- --write
+npm run --silent notebooks -- --check
+
+# without danfojs: one line that says what to add
+cat > frame.mjs <<'CELL'
+import { toFrame } from "meridional";
+const columns = [{ label: "M", format: "dioptres" }];
+const table = { kind: "table", title: "t", columns, rows: [{ cells: [-1.25] }], notes: [] };
+console.log(toFrame(table).shape.join(" x "));
+CELL
+without=$(node frame.mjs 2>&1 || true)
+grep -q "toFrame requires danfojs" <<<"$without"
+
+if [ "${1:-}" = --with-danfojs ]; then
+  npm install --silent --no-audit --no-fund danfojs-node@1.2.0
+  [ "$(node frame.mjs 2>&1)" = "1 x 1" ]
+  echo "with danfojs: a frame is made, nothing else is printed"
+fi
+echo "the packed package works"
