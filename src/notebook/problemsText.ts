@@ -1,3 +1,5 @@
+import { escapeHtml } from "./escapeHtml.js";
+
 /** The part of a reader's problem that is shown; a cell's value is not, since it may identify. */
 export interface ShownProblem {
   readonly file: string;
@@ -49,8 +51,4 @@ function groups(problems: readonly ShownProblem[]) {
 function place({ file, row, column }: ShownProblem): string {
   const name = file.split(/[\\/]/).at(-1)!;
   return [name, row === null ? "whole file" : `line ${row}`, column].filter(Boolean).join(", ");
-}
-
-function escapeHtml(text: string): string {
-  return text.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;");
 }
