@@ -7,7 +7,7 @@ const limit = 40;
  * members in their own rows; long lists are counted, not listed.
  */
 export function summaryTable(result: object): TableModel {
-  const { kind, ...members } = result as { kind?: unknown };
+  const { kind, notes, ...members } = result as { kind?: unknown; notes?: unknown };
   const all = rows(members, "", 0);
   const left = all.length - limit;
   return {
@@ -18,7 +18,10 @@ export function summaryTable(result: object): TableModel {
       { label: "value", format: "number" },
     ],
     rows: all.slice(0, limit),
-    notes: left > 0 ? [`${left} more members are not shown`] : [],
+    notes: [
+      ...(Array.isArray(notes) ? notes.map(String) : []),
+      ...(left > 0 ? [`${left} more members are not shown`] : []),
+    ],
   };
 }
 

@@ -89,7 +89,9 @@ describe("summaryTable", () => {
       few: [1, 2],
       left: null,
       nothing: undefined,
+      notes: ["the intervals assume independent rows"],
     });
+    expect(table.notes).toEqual(["the intervals assume independent rows"]);
     expect(table.title).toBe("limits of agreement");
     expect(table.rows.map(({ cells }) => cells)).toEqual([
       ["n", 85],
