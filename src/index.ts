@@ -21,6 +21,9 @@ export { caution, InputError } from "./results/index.js";
 
 // inference: intervals, distributions, seeded random numbers, resampling
 export {
+  type BootstrapEstimate,
+  type BootstrapOptions,
+  bootstrap,
   createRandom,
   meanInterval,
   type ProportionIntervalOptions,
@@ -84,6 +87,16 @@ export {
 } from "./accuracy/index.js";
 
 // thresholds: where the line is
+export {
+  type AreaEstimate,
+  type AreaOptions,
+  areaUnderCurve,
+  type Condition,
+  type OperatingPoint,
+  type PositiveWhen,
+  type RocCurve,
+  rocCurve,
+} from "./thresholds/index.js";
 
 // protocol: the pre-specified choices of a study
 

@@ -1,3 +1,4 @@
+export { type BootstrapEstimate, type BootstrapOptions, bootstrap } from "./bootstrap.js";
 export { meanInterval } from "./meanInterval.js";
 export {
   type ProportionIntervalOptions,

@@ -1,0 +1,62 @@
+import type { Clusters } from "./clusters.js";
+
+/**
+ * Covariance matrix of the areas of several tests on the same rows: DeLong and others 1988 when
+ * every row is a child of its own, Obuchowski 1997 when children have several rows (sums within a
+ * child, with the cross term of children who have rows of both classes).
+ *
+ * @param deviations for each test, each row's placement minus the area, times its weight
+ * @param totals sums of weights (numbers of rows) with and without the condition
+ */
+export function areaCovariance(
+  deviations: readonly Float64Array[],
+  codes: Uint8Array,
+  clusters: Clusters | null,
+  totals: { readonly totalWith: number; readonly totalWithout: number },
+): number[][] {
+  const count = clusters?.count ?? codes.length;
+  const sums = deviations.map((ofRow) => sumByClass(ofRow, codes, clusters, count));
+  const present = [new Uint8Array(count), new Uint8Array(count)];
+  for (let row = 0; row < codes.length; row++) {
+    present[codes[row]][clusters === null ? row : clusters.ofRow[row]] = 1;
+  }
+  const { totalWith, totalWithout } = totals;
+  const caseFactor = correction(total(present[1])) / totalWith ** 2;
+  const controlFactor = correction(total(present[0])) / totalWithout ** 2;
+  const crossFactor = clusters === null ? 0 : correction(count) / (totalWith * totalWithout);
+  return sums.map((a) =>
+    sums.map(
+      (b) =>
+        caseFactor * dot(a[1], b[1]) +
+        controlFactor * dot(a[0], b[0]) +
+        crossFactor * (dot(a[1], b[0]) + dot(a[0], b[1])),
+    ),
+  );
+}
+
+const correction = (count: number): number => count / (count - 1);
+
+function sumByClass(
+  ofRow: Float64Array,
+  codes: Uint8Array,
+  clusters: Clusters | null,
+  count: number,
+): readonly [Float64Array, Float64Array] {
+  const sums = [new Float64Array(count), new Float64Array(count)] as const;
+  for (let row = 0; row < codes.length; row++) {
+    sums[codes[row] === 1 ? 1 : 0][clusters === null ? row : clusters.ofRow[row]] += ofRow[row];
+  }
+  return sums;
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let result = 0;
+  for (let at = 0; at < a.length; at++) result += a[at] * b[at];
+  return result;
+}
+
+function total(flags: Uint8Array): number {
+  let result = 0;
+  for (const flag of flags) result += flag;
+  return result;
+}

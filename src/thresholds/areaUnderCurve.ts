@@ -1,0 +1,167 @@
+import { requireLevel } from "../inference/requireLevel.js";
+import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import { areaCovariance } from "./areaCovariance.js";
+import { type AreaScale, areaLimits } from "./areaInterval.js";
+import { type Condition, type PositiveWhen, requireCondition } from "./classRows.js";
+import { type Clusters, clusterRows, disjointPairs } from "./clusters.js";
+import { cellOfRows, countByValue, type ValueCounts } from "./countByValue.js";
+import { hanleyMcNeilVariance } from "./hanleyMcNeil.js";
+import { type Placements, placements } from "./placements.js";
+
+/** An area with what it was estimated from. */
+export interface AreaEstimate extends Estimate {
+  readonly n: number;
+  /** Number, or sum of weights, of rows with the condition. */
+  readonly withCondition: number;
+  readonly withoutCondition: number;
+  /** Number of children, where subjects were given. */
+  readonly subjects?: number;
+  readonly positiveWhen: PositiveWhen;
+}
+
+export interface AreaOptions {
+  readonly positiveWhen: PositiveWhen;
+  /** 0.95 by default. */
+  readonly level?: number;
+  /** "delong" by default ("obuchowski" where subjects repeat); "hanley-mcneil" is the 1982 one. */
+  readonly variance?: "delong" | "hanley-mcneil";
+  /** Scale of the interval, "logit" by default; "plain" is the symmetric one, as often printed. */
+  readonly scale?: AreaScale;
+}
+
+/**
+ * Area under the ROC curve: the probability that a row with the condition has the more suspicious
+ * value than one without, ties counting one half (the Mann-Whitney statistic).
+ *
+ * Standard error by DeLong and others 1988 from counts per distinct value, O(n log n); by
+ * Obuchowski 1997 where `subjects` repeat. Without `subjects` the rows are taken as independent.
+ * The interval is on the logit scale; at an area of 1 or 0 it is an exact, conservative one and
+ * there is no standard error. `weights` (inverse probabilities of examination) are taken as known.
+ * An area below 0.5 is reported as it is: look at `positiveWhen`.
+ *
+ * Undefined when fewer than two children have, or lack, the condition, or all values are tied.
+ *
+ * @throws on values that are not finite, conditions neither yes nor no, or a missing direction
+ *
+ * @example
+ * areaUnderCurve({ values: [1, 2, 3, 3, 4, 5], condition: [0, 0, 0, 1, 1, 1] }, { positiveWhen: "high" }).value // => 0.9444
+ */
+export function areaUnderCurve(
+  data: {
+    readonly values: ArrayLike<number>;
+    readonly condition: Condition;
+    readonly subjects?: ArrayLike<string | number>;
+    readonly weights?: ArrayLike<number>;
+  },
+  options: AreaOptions,
+): AreaEstimate | Undefined {
+  const caller = "areaUnderCurve";
+  const { level = 0.95, variance = "delong", scale = "logit" } = options ?? {};
+  requireLevel(caller, level);
+  requireChoice(caller, "variance", ["delong", "hanley-mcneil"], variance);
+  requireChoice(caller, "scale", ["logit", "plain"], scale);
+  const counts = countByValue(caller, data, options?.positiveWhen);
+  const found = data.subjects === undefined ? null : clusterRows(caller, data.subjects, counts.n);
+  const clusters = found?.repeated ? found : null;
+  if (variance === "hanley-mcneil" && (clusters !== null || counts.weighted)) {
+    throw new InputError(
+      `${caller} requires variance: "delong" where subjects repeat or rows are weighted, got "hanley-mcneil"`,
+    );
+  }
+  const none = unanswerable(counts);
+  if (none !== null) return none;
+  const components = placements(counts);
+  const clustered = clusters !== null || counts.weighted;
+  const codes =
+    clustered || isEnd(components.area) ? requireCondition(caller, data.condition) : null;
+  const squared =
+    variance === "hanley-mcneil"
+      ? hanleyMcNeilVariance(counts, components.area)
+      : codes !== null && clustered
+        ? rowVariance(data, counts, components, codes, clusters)
+        : countVariance(counts, components);
+  if (!Number.isFinite(squared)) {
+    return undefinedBecause("fewer than two children have, or lack, the condition");
+  }
+  const limits = areaLimits(components.area, Math.sqrt(Math.max(0, squared)), level, {
+    method: clusters !== null ? "obuchowski" : counts.weighted ? "weighted-delong" : variance,
+    scale,
+    pairs: codes === null ? 0 : disjointPairs(codes, clusters),
+  });
+  return {
+    kind: "estimate",
+    value: components.area,
+    low: limits.low,
+    high: limits.high,
+    level,
+    method: limits.method,
+    ...(limits.se === undefined ? {} : { se: limits.se }),
+    n: counts.n,
+    withCondition: counts.totalWith,
+    withoutCondition: counts.totalWithout,
+    ...(found === null ? {} : { subjects: found.count }),
+    positiveWhen: options.positiveWhen,
+  };
+}
+
+/** Why these data have no area, or null. */
+export function unanswerable(counts: ValueCounts): Undefined | null {
+  if (!(counts.totalWith > 0)) return undefinedBecause("no row has the condition");
+  if (!(counts.totalWithout > 0)) return undefinedBecause("no row is without the condition");
+  if (counts.values.length === 1) {
+    return undefinedBecause("all values are tied: they tell nothing apart");
+  }
+  return null;
+}
+
+/** DeLong's variance from counts alone. */
+function countVariance(counts: ValueCounts, { area, ofCases, ofControls }: Placements): number {
+  const { withCondition, withoutCondition, totalWith, totalWithout } = counts;
+  let cases = 0;
+  let controls = 0;
+  for (let cell = 0; cell < ofCases.length; cell++) {
+    cases += withCondition[cell] * (ofCases[cell] - area) ** 2;
+    controls += withoutCondition[cell] * (ofControls[cell] - area) ** 2;
+  }
+  return cases / ((totalWith - 1) * totalWith) + controls / ((totalWithout - 1) * totalWithout);
+}
+
+function rowVariance(
+  data: { readonly values: ArrayLike<number>; readonly weights?: ArrayLike<number> },
+  counts: ValueCounts,
+  components: Placements,
+  codes: Uint8Array,
+  clusters: Clusters | null,
+): number {
+  const deviations = rowDeviations(counts, components, data.values, codes, data.weights);
+  return areaCovariance([deviations], codes, clusters, counts)[0][0];
+}
+
+/** Each row's placement minus the area, times its weight. */
+export function rowDeviations(
+  counts: ValueCounts,
+  { area, ofCases, ofControls }: Placements,
+  values: ArrayLike<number>,
+  codes: Uint8Array,
+  weights?: ArrayLike<number>,
+): Float64Array {
+  const cells = cellOfRows(counts, values);
+  return Float64Array.from(cells, (cell, row) => {
+    const deviation = (codes[row] === 1 ? ofCases[cell] : ofControls[cell]) - area;
+    return weights === undefined ? deviation : weights[row] * deviation;
+  });
+}
+
+const isEnd = (area: number): boolean => area === 1 || area === 0;
+
+export function requireChoice(
+  caller: string,
+  name: string,
+  choices: readonly string[],
+  got: string,
+): void {
+  if (!choices.includes(got)) {
+    const list = choices.map((choice) => `"${choice}"`).join(" or ");
+    throw new InputError(`${caller} requires ${name}: ${list}, got ${JSON.stringify(got)}`);
+  }
+}
