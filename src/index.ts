@@ -35,9 +35,85 @@ export {
 // privacy: identifiers, pseudonyms, small cells
 
 // cohort: reading files, linking readings to findings, the participant flow
+export {
+  type AgeLimits,
+  type ChildColumns,
+  type ChildValueOptions,
+  type ChildValues,
+  type Coded,
+  type Cohort,
+  type ColumnMapping,
+  type Correction,
+  type CycloplegiaState,
+  childValues,
+  defineColumns,
+  type EquivalentSource,
+  type Excluded,
+  type Eye,
+  type EyeOutcome,
+  type EyePairOptions,
+  type EyePairs,
+  eyePairs,
+  type FindingBlock,
+  type Findings,
+  type FlowBox,
+  type LinkOptions,
+  linkCohort,
+  type MeasurementStatus,
+  type ParticipantFlow,
+  type Problem,
+  problemsByRule,
+  type Quantity,
+  type ReadingBlock,
+  type ReadingSelection,
+  type Readings,
+  type ReadOptions,
+  readFindings,
+  readReadings,
+  type Source,
+  type SourceRow,
+  type VerificationReason,
+} from "./cohort/index.js";
 
 // rules: referral rules and target conditions as data
 
+// accuracy: how often a referral is right
+export {
+  type Accuracy,
+  type AccuracyMeasures,
+  type AccuracyOptions,
+  accuracyFromCounts,
+  type ConditionColumn,
+  crossClassify,
+  type RatioMethod,
+  type Sampling,
+  type SubjectColumn,
+  type TestColumn,
+  type UndecidablePolicy,
+  type Verification,
+} from "./accuracy/index.js";
+
+// agreement: how far a reading can be trusted
+export {
+  type AstigmatismEllipses,
+  type DoubleAngleSummary,
+  doubleAngleSummary,
+  type Ellipse,
+  type Eyes,
+  type HotellingTest,
+  type LimitEstimates,
+  type LimitInterval,
+  type LimitsOfAgreement,
+  type LimitsOptions,
+  limitsOfAgreement,
+  type PairedMeasurements,
+  type RegionName,
+  type Trend,
+  type VarianceComponents,
+  type VectorAgreement,
+  type VectorComponents,
+  vectorAgreement,
+} from "./agreement/index.js";
 // simulation: cohorts with known truth
 export {
   type DecisionCounts,
@@ -68,24 +144,6 @@ export {
   type VectorColumns,
 } from "./simulation/index.js";
 
-// agreement: how far a reading can be trusted
-
-// accuracy: how often a referral is right
-export {
-  type Accuracy,
-  type AccuracyMeasures,
-  type AccuracyOptions,
-  accuracyFromCounts,
-  type ConditionColumn,
-  crossClassify,
-  type RatioMethod,
-  type Sampling,
-  type SubjectColumn,
-  type TestColumn,
-  type UndecidablePolicy,
-  type Verification,
-} from "./accuracy/index.js";
-
 // thresholds: where the line is
 export {
   type AreaEstimate,
@@ -100,9 +158,22 @@ export {
 
 // protocol: the pre-specified choices of a study
 
-// tables: results as tables, and their writers
-
 // figures: results as figures, and their renderers
+export {
+  type Audience,
+  type DifferenceAgainstMeanOptions,
+  differenceAgainstMean,
+  type LimitsShown,
+  type MarkedThreshold,
+  type PointOptions,
+  type RenderOptions,
+  type RocBand,
+  type RocFigureOptions,
+  render,
+  rocFigure,
+} from "./figures/index.js";
+// tables: results as tables, and their writers
+export { toCsv, toHtml, toMarkdown } from "./tables/index.js";
 
 // study: a protocol's run and its report
 

@@ -1,0 +1,37 @@
+import type { Trend } from "./trendSlope.js";
+
+/** What a reader of limits of agreement has to know, in plain sentences. */
+export function limitNotes(facts: {
+  readonly rowsOnly: boolean;
+  readonly design: "independent" | "clustered" | "repeats" | "clustered-repeats";
+  readonly trend: Trend;
+  readonly heavy: boolean;
+  readonly interval: string;
+}): string[] {
+  const { rowsOnly, design, trend, heavy, interval } = facts;
+  const notes: string[] = [];
+  if (rowsOnly) {
+    notes.push("No subjects were given: the intervals assume independent rows.");
+  }
+  if (design !== "independent") {
+    notes.push(
+      "Clustering hardly moves the limits themselves; it widens their intervals, which count children.",
+    );
+  }
+  if (trend !== "mean") {
+    notes.push(
+      `The slope on the ${trend} is partly artefact: error in the ${trend} appears in the ` +
+        "difference too (Bland and Altman 1995).",
+    );
+  }
+  if (heavy) {
+    notes.push(
+      "The differences have tails that are not normal (|excess kurtosis| > 1): the share outside " +
+        "the limits and their intervals may be off" +
+        (interval === "bootstrap" || design === "independent"
+          ? "."
+          : "; a bootstrap over children stands beside them."),
+    );
+  }
+  return notes;
+}
