@@ -161,10 +161,18 @@ export {
 // figures: results as figures, and their renderers
 export {
   type Audience,
+  astigmatismPoints,
+  type DensityCell,
   type DifferenceAgainstMeanOptions,
+  type DoubleAngleOptions,
+  type DoubleAnglePanel,
   differenceAgainstMean,
+  differencePoints,
+  doubleAngle,
   type LimitsShown,
+  type Mark,
   type MarkedThreshold,
+  type Plotted,
   type PointOptions,
   type RenderOptions,
   type RocBand,
@@ -178,3 +186,11 @@ export { toCsv, toHtml, toMarkdown } from "./tables/index.js";
 // study: a protocol's run and its report
 
 // notebook: showing results in a notebook
+export {
+  type Frame,
+  type FrameCell,
+  type FrameColumn,
+  fromFrame,
+  show,
+  toFrame,
+} from "./notebook/index.js";

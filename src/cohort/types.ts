@@ -104,6 +104,10 @@ export interface Findings extends MeasurementColumns {
   readonly acuityLogMAR: Float64Array | null;
   readonly strabismus: Coded<"no" | "yes" | "unknown"> | null;
   readonly mediaOpacity: Coded<"no" | "yes" | "unknown"> | null;
+  readonly ptosis?: Coded<"no" | "yes" | "unknown"> | null;
+  readonly glassesPrescribed?: Coded<"no" | "yes" | "unknown"> | null;
+  /** Whether the condition was known before screening. */
+  readonly knownBefore?: Coded<"no" | "yes" | "unknown"> | null;
   readonly verificationReason: Coded<VerificationReason>;
 }
 
@@ -124,6 +128,26 @@ export interface ParticipantFlow {
   readonly boxes: readonly FlowBox[];
 }
 
+/** How far an eye came on the way to a pair, in the order of the way; "paired" is the end of it. */
+export const eyeOutcomes = [
+  "not-eligible",
+  "age-unclear",
+  "no-reading",
+  "not-attempted",
+  "unreadable",
+  "over-range",
+  "under-range",
+  "low-confidence",
+  "reading-incomplete",
+  "pending",
+  "lost",
+  "outside-window",
+  "finding-unusable",
+  "finding-incomplete",
+  "paired",
+] as const;
+export type EyeOutcome = (typeof eyeOutcomes)[number];
+
 /** Children as columns; the row numbers point into readings and findings, -1 where there is none. */
 export interface ChildColumns {
   readonly n: number;
@@ -135,6 +159,8 @@ export interface ChildColumns {
   readonly ageMonths: Float64Array;
   readonly ageYears: Float64Array;
   readonly site: Coded | null;
+  /** Code into `eyeOutcomes`, or 255 where neither file knows the eye. */
+  readonly outcome?: { readonly right: Uint8Array; readonly left: Uint8Array };
 }
 
 /** Readings and findings linked by child and eye. */

@@ -1,0 +1,61 @@
+import { InputError } from "../results/index.js";
+import type { LinkOptions } from "./linkCohort.js";
+import type { Findings, Readings } from "./types.js";
+
+/**
+ * Row of the finding that counts for each child and eye, -1 where there is none; and the eyes whose
+ * findings all lie outside the window of days.
+ */
+export function chooseFindings(
+  n: number,
+  findings: Findings,
+  childOf: Int32Array,
+  readings: Readings,
+  reading: { readonly right: Int32Array; readonly left: Int32Array },
+  { exam = "first", daysBetween }: Pick<LinkOptions, "exam" | "daysBetween">,
+) {
+  const needsDays = daysBetween !== undefined || exam === "nearest";
+  if (needsDays && (findings.day === null || readings.day === null)) {
+    throw new InputError("linkCohort requires days in both files for a window of days, got none");
+  }
+  const row = { right: new Int32Array(n).fill(-1), left: new Int32Array(n).fill(-1) };
+  const outside = { right: new Uint8Array(n), left: new Uint8Array(n) };
+  for (let index = 0; index < findings.n; index++) {
+    const child = childOf[findings.subject.codes[index]];
+    const side = findings.eye.codes[index] === 0 ? "right" : "left";
+    const days = interval(index, child, side);
+    if (daysBetween !== undefined && reading[side][child] >= 0) {
+      // a missing day cannot be shown to lie within the window
+      if (!(days >= daysBetween[0] && days <= daysBetween[1])) {
+        outside[side][child] = 1;
+        continue;
+      }
+    }
+    const current = row[side][child];
+    if (current < 0 || wins(index, current, child, side)) row[side][child] = index;
+  }
+  for (const side of ["right", "left"] as const) {
+    for (let child = 0; child < n; child++) if (row[side][child] >= 0) outside[side][child] = 0;
+  }
+  return { row, outside };
+
+  function interval(index: number, child: number, side: "right" | "left"): number {
+    const readingRow = reading[side][child];
+    if (readingRow < 0 || findings.day === null || readings.day === null) return Number.NaN;
+    return findings.day[index] - readings.day[readingRow];
+  }
+
+  function wins(index: number, other: number, child: number, side: "right" | "left"): boolean {
+    if (exam === "nearest") {
+      const nearer =
+        Math.abs(interval(other, child, side)) - Math.abs(interval(index, child, side));
+      if (nearer !== 0 && !Number.isNaN(nearer)) return nearer > 0;
+    }
+    const difference = (findings.day?.[index] ?? 0) - (findings.day?.[other] ?? 0);
+    const earlier =
+      difference === 0 || Number.isNaN(difference)
+        ? findings.line[index] < findings.line[other]
+        : difference < 0;
+    return exam === "last" ? !earlier : earlier;
+  }
+}

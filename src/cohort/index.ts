@@ -1,0 +1,40 @@
+export { type ChildValueOptions, type ChildValues, childValues } from "./childValues.js";
+export {
+  type ColumnMapping,
+  columnsSchema,
+  defineColumns,
+  type FindingBlock,
+  type ReadingBlock,
+} from "./columnMapping.js";
+export type { AgeLimits } from "./eligibility.js";
+export { type Excluded, type EyePairOptions, type EyePairs, eyePairs } from "./eyePairs.js";
+export type { EquivalentSource, Quantity } from "./eyeQuantity.js";
+export { type LinkOptions, linkCohort } from "./linkCohort.js";
+export type { Source, SourceRow } from "./openTable.js";
+export { problemsByRule } from "./problemLog.js";
+export { readFindings } from "./readFindings.js";
+export { type ReadOptions, readReadings } from "./readReadings.js";
+export type { ReadingSelection } from "./selectReadings.js";
+export {
+  type ChildColumns,
+  type Coded,
+  type Cohort,
+  type Correction,
+  type CycloplegiaState,
+  corrections,
+  cycloplegiaStates,
+  type Eye,
+  type EyeOutcome,
+  eyeOutcomes,
+  eyes,
+  type Findings,
+  type FlowBox,
+  type MeasurementColumns,
+  type MeasurementStatus,
+  measurementStatuses,
+  type ParticipantFlow,
+  type Problem,
+  type Readings,
+  type VerificationReason,
+  verificationReasons,
+} from "./types.js";

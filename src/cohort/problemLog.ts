@@ -1,0 +1,89 @@
+import { InputError } from "../results/index.js";
+import type { Problem } from "./types.js";
+
+export interface ProblemLog {
+  readonly add: (
+    row: number | null,
+    column: string | null,
+    value: string,
+    rule: ProblemRule,
+    action: Problem["action"],
+  ) => void;
+  readonly problems: Problem[];
+}
+
+/** Every rule of the readers, in words. */
+export const problemRules = {
+  "ragged-row": "the row has another number of cells than the header",
+  "subject-missing": "a row needs a subject",
+  "eye-unknown": "the eye is none of the words declared for right and left",
+  "not-a-number": "the cell is neither a number nor a declared mark or missing code",
+  "sphere-range": "a sphere lies between -40 and +40 D",
+  "cylinder-range": "a cylinder lies between -20 and +20 D",
+  "axis-range": "an axis lies between 0 and 180 degrees",
+  "axis-missing": "a cylinder without an axis: M is usable, J0 and J45 are missing",
+  "axis-beside-zero-cylinder": "an axis beside a zero cylinder means nothing",
+  "cylinder-missing": "a sphere without a cylinder: M, J0 and J45 are missing",
+  "sphere-missing": "a cylinder without a sphere: M is missing",
+  "cylinder-sign": "the cylinder has the other sign than the one declared",
+  "mixed-cylinder-sign": "the cylinder has the sign that is rarer in this block",
+  "stated-equivalent": "the stated equivalent is not sphere plus half the cylinder",
+  "stated-equivalent-alone": "a stated equivalent without sphere and cylinder",
+  "range-end": "the sphere lies at the end of the instrument's declared range",
+  "suspected-range-end": "the sphere lies where the instrument's readings seem to be cut off",
+  "word-unknown": "the word is none of those declared for this column",
+  "status-contradiction": "the status says there is no reading, yet numbers are there",
+  "age-range": "an age lies between 0 and 120 years",
+  "age-not-whole": "completed years or months are whole; the rest was cut off",
+  "age-contradicts": "one subject with several ages on one day",
+  "value-range": "the value lies outside what this quantity can be",
+  "not-whole": "a day or a repeat is a whole number",
+  "prescription-unclear": "the text is not a prescription",
+  "eye-twice": "this eye has more than one row with the same key",
+  "acuity-unknown": "the acuity cannot be read in the declared notation",
+  "eyes-swapped": "right and left seem to be exchanged: crosswise agreement is closer",
+  "cylinder-convention": "the cylinder's convention looks reversed against the other source",
+  heaping: "one last digit is far more frequent than the others",
+  "vertex-differs": "the measurements of this file lie at several vertex planes",
+} as const;
+export type ProblemRule = keyof typeof problemRules;
+
+const severe: ReadonlySet<Problem["action"]> = new Set(["set-aside", "row-rejected"]);
+
+/** Collects problems; `strict` stops on the first cell that is set aside. */
+export function problemLog(file: string, { strict = false } = {}): ProblemLog {
+  const problems: Problem[] = [];
+  return {
+    problems,
+    add(row, column, value, rule, action) {
+      const message = problemRules[rule];
+      if (strict && severe.has(action)) {
+        const where = row === null ? file : `line ${row} of ${file}`;
+        throw new InputError(
+          `strict reading requires that ${message}, got "${value}" in column "${column}", ${where}`,
+        );
+      }
+      problems.push({ file, row, column, value, rule, message, action });
+    },
+  };
+}
+
+/** How often each rule was broken, most frequent first. */
+export function problemsByRule(problems: readonly Problem[]): {
+  readonly rule: string;
+  readonly action: Problem["action"];
+  readonly count: number;
+  readonly message: string;
+}[] {
+  const counts = new Map<
+    string,
+    { rule: string; action: Problem["action"]; count: number; message: string }
+  >();
+  for (const { rule, action, message } of problems) {
+    const key = `${rule} ${action}`;
+    const entry = counts.get(key);
+    if (entry === undefined) counts.set(key, { rule, action, count: 1, message });
+    else entry.count++;
+  }
+  return [...counts.values()].sort((a, b) => b.count - a.count || (a.rule < b.rule ? -1 : 1));
+}

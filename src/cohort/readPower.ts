@@ -1,0 +1,169 @@
+import type { FindingBlock, ReadingBlock } from "./columnMapping.js";
+import type { MeasurementPart } from "./measurementParts.js";
+import { type CellContext, readNumbers, readWords } from "./readCells.js";
+import { type MeasurementStatus, measurementStatuses } from "./types.js";
+
+export interface PowerColumns {
+  readonly sphere: Float64Array;
+  readonly cylinder: Float64Array;
+  readonly axis: Float64Array;
+  readonly status: Int32Array;
+}
+
+const measured = 0;
+const overRange = measurementStatuses.indexOf("over-range");
+const underRange = measurementStatuses.indexOf("under-range");
+
+/**
+ * Sphere, cylinder, axis and status of one part. A wrong cell is set aside and the rest is kept:
+ * without an axis M stays usable; without sphere or cylinder the row stays, and M is missing.
+ */
+export function readPower(
+  context: CellContext,
+  part: MeasurementPart<ReadingBlock | FindingBlock>,
+): PowerColumns {
+  const { table, log, rows } = context;
+  const { block, at } = part;
+  const marks = new Map<string, MeasurementStatus>(Object.entries(block.marks ?? {}));
+  const none = () => new Float64Array(rows.length).fill(Number.NaN);
+  const column = (
+    key: string,
+    low: number,
+    high: number,
+    rule: "sphere-range" | "cylinder-range" | "axis-range",
+  ) => {
+    const position = at.get(key);
+    return position === undefined
+      ? none()
+      : readNumbers(context, position, { low, high, rule, marks });
+  };
+  const sphere = column("sphere", -40, 40, "sphere-range");
+  const cylinder = column("cylinder", -20, 20, "cylinder-range");
+  const axis = column("axis", 0, 180, "axis-range");
+
+  const positions = ["sphere", "cylinder", "axis"].flatMap((key) => at.get(key) ?? []);
+  // an eye of which only the stated equivalent is known was measured, too
+  const stated = at.get("statedEquivalent") === undefined ? [] : [at.get("statedEquivalent") ?? 0];
+  const statusColumn = at.get("status");
+  const declared = statusColumn === undefined ? null : readStatus(statusColumn);
+  const empty = measurementStatuses.indexOf(block.whenEmpty ?? "not-attempted");
+  const status = new Int32Array(rows.length);
+  for (let k = 0; k < rows.length; k++) {
+    const row = rows[k];
+    const whole = !Number.isNaN(sphere[k]) && !Number.isNaN(cylinder[k]) && !Number.isNaN(axis[k]);
+    if (declared !== null && declared[k] > measured) status[k] = declared[k];
+    else if (!whole) status[k] = markOf(row) ?? (isEmpty(row) ? empty : measured);
+    if (status[k] !== measured) {
+      const value = [sphere[k], cylinder[k]].find((number) => !Number.isNaN(number));
+      if (value !== undefined) {
+        log.add(line(row), name("sphere"), String(value), "status-contradiction", "set-aside");
+      }
+      sphere[k] = Number.NaN;
+      cylinder[k] = Number.NaN;
+      axis[k] = Number.NaN;
+      continue;
+    }
+    checkParts(k, row);
+    checkRange(k, row);
+  }
+  listRarerSign();
+  return { sphere, cylinder, axis, status };
+
+  function line(row: number): number {
+    return table.line(row);
+  }
+
+  function name(key: string): string {
+    const position = at.get(key);
+    return position === undefined ? key : table.header[position];
+  }
+
+  function written(key: string, row: number): string {
+    const position = at.get(key);
+    return position === undefined ? "" : table.text(position, row);
+  }
+
+  function readStatus(position: number): Int32Array {
+    return readWords(context, position, measurementStatuses, block.status?.codes, measured);
+  }
+
+  function markOf(row: number): number | undefined {
+    for (const position of positions) {
+      const status = marks.get(table.text(position, row));
+      if (status !== undefined) return measurementStatuses.indexOf(status);
+    }
+    return undefined;
+  }
+
+  function isEmpty(row: number): boolean {
+    return [...positions, ...stated].every((position) => {
+      const text = table.text(position, row);
+      return text === "" || context.missing.has(text);
+    });
+  }
+
+  function checkParts(k: number, row: number): void {
+    if (Number.isNaN(sphere[k]) && !Number.isNaN(cylinder[k])) {
+      log.add(line(row), name("sphere"), written("sphere", row), "sphere-missing", "kept");
+    }
+    if (Number.isNaN(cylinder[k])) {
+      if (!Number.isNaN(sphere[k])) {
+        log.add(line(row), name("cylinder"), written("cylinder", row), "cylinder-missing", "kept");
+      }
+      return;
+    }
+    if (cylinder[k] === 0) {
+      // axis 0 beside cylinder 0 is how many files write "none"
+      if (axis[k] > 0) {
+        log.add(line(row), name("axis"), written("axis", row), "axis-beside-zero-cylinder", "kept");
+      }
+    } else if (Number.isNaN(axis[k]) && written("axis", row) === "") {
+      log.add(line(row), name("axis"), "", "axis-missing", "kept");
+    }
+    const wrong =
+      (block.cylinder === "minus" && cylinder[k] > 0) ||
+      (block.cylinder === "plus" && cylinder[k] < 0);
+    if (wrong) {
+      log.add(line(row), name("cylinder"), written("cylinder", row), "cylinder-sign", "set-aside");
+      cylinder[k] = Number.NaN;
+      axis[k] = Number.NaN;
+    }
+  }
+
+  function checkRange(k: number, row: number): void {
+    if (block.range === undefined) return;
+    const [low, high] = block.range;
+    if (sphere[k] > low && sphere[k] < high) return;
+    if (Number.isNaN(sphere[k])) return;
+    log.add(line(row), name("sphere"), written("sphere", row), "range-end", "altered");
+    status[k] = sphere[k] >= high ? overRange : underRange;
+    sphere[k] = Number.NaN;
+    cylinder[k] = Number.NaN;
+    axis[k] = Number.NaN;
+  }
+
+  /** Where either sign is allowed, the rows of the rarer one are listed and kept as they are. */
+  function listRarerSign(): void {
+    if ((block.cylinder ?? "either") !== "either") return;
+    let plus = 0;
+    let minus = 0;
+    for (const value of cylinder) {
+      if (value > 0) plus++;
+      else if (value < 0) minus++;
+    }
+    if (plus === 0 || minus === 0) return;
+    const rarer = plus < minus ? 1 : -1;
+    for (let k = 0; k < rows.length; k++) {
+      if (cylinder[k] * rarer > 0) {
+        const row = rows[k];
+        log.add(
+          line(row),
+          name("cylinder"),
+          written("cylinder", row),
+          "mixed-cylinder-sign",
+          "kept",
+        );
+      }
+    }
+  }
+}

@@ -1,0 +1,64 @@
+import { InputError } from "../results/index.js";
+import type { ColumnMapping } from "./columnMapping.js";
+import type { ProblemLog } from "./problemLog.js";
+import { type TextTable, tableOf } from "./textTable.js";
+
+/**
+ * A table from delimited text. Rows with too many or too few cells are listed and rejected; quoted
+ * line breaks are part of a cell; blank lines are no rows.
+ *
+ * @throws InputError for text without a header, without rows, or that is no delimited text
+ */
+export async function readTextTable(
+  file: string,
+  text: string,
+  { delimiter, decimal }: NonNullable<ColumnMapping["text"]>,
+  log: ProblemLog,
+  caller: string,
+): Promise<TextTable> {
+  if (text.trim() === "")
+    throw new InputError(`${caller} requires a file with rows, got an empty one (${file})`);
+  const separator = delimiter ?? likelyDelimiter(text);
+  const { parse } = await import("csv-parse/sync");
+  let parsed: { record: string[]; info: { lines: number } }[];
+  try {
+    parsed = parse(text, {
+      bom: true,
+      delimiter: separator,
+      info: true,
+      relax_column_count: true,
+      relax_quotes: true,
+      skip_empty_lines: true,
+      max_record_size: 1_000_000,
+    }) as unknown as typeof parsed;
+  } catch (error) {
+    const reason = error instanceof Error ? error.message.split("\n")[0] : String(error);
+    throw new InputError(`${caller} requires delimited text, got ${file}: ${reason}`);
+  }
+  const [first, ...rest] = parsed;
+  const header = first.record.map((name) => name.trim());
+  const records: string[][] = [];
+  const lines: number[] = [];
+  for (const { record, info } of rest) {
+    if (record.length === header.length) {
+      records.push(record);
+      lines.push(info.lines);
+    } else {
+      log.add(info.lines, null, `${record.length} cells`, "ragged-row", "row-rejected");
+    }
+  }
+  if (records.length === 0) {
+    throw new InputError(
+      `${caller} requires at least one row under the header, got none (${file})`,
+    );
+  }
+  return tableOf(file, header, records, { decimal, line: (row) => lines[row] });
+}
+
+/** The most frequent of the usual delimiters in the first line. */
+function likelyDelimiter(text: string): string {
+  const end = text.search(/[\r\n]/);
+  const line = end < 0 ? text : text.slice(0, end);
+  const counts = [",", ";", "\t", "|"].map((mark) => ({ mark, count: line.split(mark).length }));
+  return counts.toSorted((a, b) => b.count - a.count)[0].mark;
+}
