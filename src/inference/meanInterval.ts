@@ -11,7 +11,7 @@ import { requireLevel } from "./requireLevel.js";
  * @throws when there are fewer than two values, one is not finite, or the level is not between 0 and 1
  *
  * @example
- * meanInterval([1, 2, 3, 4]).high // => 4.0543
+ * meanInterval([1, 2, 3, 4]).high // => 4.5543
  */
 export function meanInterval(
   values: ArrayLike<number>,

@@ -76,7 +76,7 @@ export interface SimulatedCohort {
  * @throws when children is not a positive whole number or a parameter is unknown
  *
  * @example
- * (await simulateCohort({ children: 100, seed: 1 })).readings.n // => 200
+ * (await simulateCohort({ children: 100, seed: 1 })).n // => 100
  */
 export async function simulateCohort(options: SimulationOptions): Promise<SimulatedCohort> {
   const { children, seed, scenario = "programme" } = options;
