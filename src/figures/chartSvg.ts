@@ -1,0 +1,76 @@
+import type { FigureSpec } from "../results/index.js";
+import { loadTextWidth } from "./fonts.js";
+import { pointsPerMm } from "./theme.js";
+
+/** A drawn figure; the view box is in points. */
+export interface Drawing {
+  readonly svg: string;
+  readonly widthPoints: number;
+  readonly heightPoints: number;
+  /** What the compiler had to say; empty for every figure of this package. */
+  readonly warnings: readonly string[];
+}
+
+/**
+ * Draws a specification as SVG. The libraries load at first use; from then on they lay out text
+ * by the widths of the bundled font in this process.
+ */
+export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
+  const { vega, vegaLite } = await libraries();
+  const warnings: string[] = [];
+  const note = (...messages: readonly unknown[]) => {
+    warnings.push(messages.map(String).join(" "));
+    return logger;
+  };
+  const quiet = () => logger;
+  const logger = { level: () => logger, error: note, warn: note, info: quiet, debug: quiet };
+  type Spec = Parameters<typeof vegaLite.compile>[0];
+  const spec = structuredClone(figure.spec) as unknown as Spec;
+  const compiled = vegaLite.compile(spec, { logger: logger as unknown as never }).spec;
+  const view = new vega.View(vega.parse(compiled), {
+    renderer: "none",
+    logger: logger as unknown as never,
+  });
+  try {
+    const drawn = await view.toSVG();
+    const [, width, height] = /viewBox="0 0 ([\d.]+) ([\d.]+)"/.exec(drawn)!;
+    const svg = drawn.replace(
+      /^<svg([^>]*?) width="[^"]*" height="[^"]*"/,
+      (_, rest) => `<svg${rest} width="${mm(width)}" height="${mm(height)}"`,
+    );
+    return { svg, widthPoints: Number(width), heightPoints: Number(height), warnings };
+  } finally {
+    view.finalize();
+  }
+}
+
+function mm(points: string): string {
+  return `${(Number(points) / pointsPerMm).toFixed(2)}mm`;
+}
+
+let loaded: ReturnType<typeof load> | undefined;
+
+function libraries(): ReturnType<typeof load> {
+  loaded ??= load();
+  return loaded;
+}
+
+async function load() {
+  const [vega, vegaLite, textWidth] = await Promise.all([
+    import("vega"),
+    import("vega-lite"),
+    loadTextWidth(),
+  ]);
+  const { textMetrics } = vega as unknown as { textMetrics: TextMetrics };
+  textMetrics.width = (item, line) =>
+    textWidth(String(line ?? "").trim(), item.fontSize ?? 11, item.fontWeight);
+  return { vega, vegaLite };
+}
+
+/** The part of the renderer that measures text; its types leave it out. */
+interface TextMetrics {
+  width: (
+    item: { readonly fontSize?: number; readonly fontWeight?: string | number | null },
+    line: unknown,
+  ) => number;
+}

@@ -1,0 +1,147 @@
+import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
+import { type PairedColumns, plottedDifferences } from "./differencePoints.js";
+import { figureSpec, type Part } from "./figureSpec.js";
+import { plottedLayers } from "./plottedLayers.js";
+import type { Plotted, PointOptions } from "./points.js";
+import { colours, columnMm, type Dash, dashed, dashes, sizes } from "./theme.js";
+import { counted, estimateWords, number, sentence } from "./words.js";
+
+/** What the figure needs of a result of `limitsOfAgreement`. */
+export interface LimitsShown {
+  readonly n: number;
+  readonly bias: Estimate | Undefined;
+  readonly lower: Estimate | Undefined;
+  readonly upper: Estimate | Undefined;
+}
+
+export interface DifferenceAgainstMeanOptions extends PointOptions {
+  /** What was measured, such as "spherical equivalent". */
+  readonly quantity?: string;
+  /** "D" by default. */
+  readonly unit?: string;
+  /** What a row is; "eye" by default. */
+  readonly row?: string;
+}
+
+/**
+ * Differences (test minus reference) against the mean of the two, with the bias, the limits of
+ * agreement and the interval of each as a band.
+ *
+ * Draws the numbers of the result. Without points only the lines are drawn; with them, cells of at
+ * least 11 rows, or for the audience "journal" one mark a row.
+ *
+ * @param agreement a result of `limitsOfAgreement`
+ * @param points the plotted rows, or what `differencePoints` made of them
+ * @throws when the columns of points differ in length or hold what is not a number
+ *
+ * @example
+ * differenceAgainstMean(limitsOfAgreement({ test: [1, 2, 4], reference: [1, 3, 3] })).kind // => "figure"
+ */
+export function differenceAgainstMean(
+  agreement: LimitsShown,
+  points?: PairedColumns | Plotted,
+  options: DifferenceAgainstMeanOptions = {},
+): FigureSpec {
+  const { quantity = "spherical equivalent", unit = "D", row = "eye" } = options;
+  const plotted = plottedDifferences(points, options);
+  const lines = [
+    { name: "upper limit", estimate: agreement.upper, dash: "long", colour: "second" },
+    { name: "bias", estimate: agreement.bias, dash: "solid", colour: "first" },
+    { name: "lower limit", estimate: agreement.lower, dash: "long", colour: "second" },
+  ] as const;
+  const y = {
+    type: "quantitative",
+    axis: { title: `Difference, test − reference (${unit})` },
+    scale: { zero: false, nice: true },
+  };
+  const x = {
+    type: "quantitative",
+    axis: { title: `Mean of test and reference (${unit})` },
+    scale: { zero: false, nice: true },
+  };
+  const said = lines
+    .map(({ name, estimate }) => `${name} ${estimateWords(estimate, unit)}`)
+    .join("; ");
+  const n = counted(agreement.n, row);
+  return figureSpec({
+    name: "difference-against-mean",
+    title: `Agreement of test and reference: ${quantity}`,
+    caption:
+      `${sentence(quantity)} Difference (test minus reference) against the mean of the two, ${n}. ` +
+      "Solid line: bias; dashed lines: limits of agreement; bands: their intervals; dotted line: no " +
+      `difference. ${plotted?.note ?? ""}`.trimEnd(),
+    alt: `Difference against mean, ${quantity}, n = ${agreement.n}: ${said}.`,
+    widthMm: columnMm.single,
+    heightMm: 72,
+    spec: {
+      layer: [
+        ...lines.flatMap(({ estimate, colour }) => band(estimate, colour, y)),
+        {
+          data: { values: [{ y: 0 }] },
+          mark: {
+            type: "rule",
+            color: colours.quiet,
+            strokeWidth: sizes.thin,
+            strokeDash: dashes.dotted,
+          },
+          encoding: { y: { field: "y", ...y } },
+        },
+        ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
+        ...lines.flatMap(({ name, estimate, dash, colour }) =>
+          line(name, estimate, { dash, colour, unit, y }),
+        ),
+      ],
+    },
+  });
+}
+
+function band(
+  estimate: Estimate | Undefined,
+  colour: "first" | "second",
+  y: Part,
+): readonly Part[] {
+  if (estimate.kind === "undefined") return [];
+  return [
+    {
+      data: { values: [{ low: estimate.low, high: estimate.high }] },
+      mark: { type: "rect", color: colours[`${colour}Band`], opacity: 0.75 },
+      encoding: { y: { field: "low", ...y }, y2: { field: "high" } },
+    },
+  ];
+}
+
+function line(
+  name: string,
+  estimate: Estimate | Undefined,
+  look: {
+    readonly dash: Dash;
+    readonly colour: "first" | "second";
+    readonly unit: string;
+    readonly y: Part;
+  },
+): readonly Part[] {
+  if (estimate.kind === "undefined") return [];
+  const data = { values: [{ y: estimate.value }] };
+  const y = { field: "y", ...look.y };
+  return [
+    {
+      data,
+      mark: {
+        type: "rule",
+        color: colours[look.colour],
+        strokeWidth: sizes.line,
+        ...dashed(look.dash),
+      },
+      encoding: { y },
+    },
+    {
+      data,
+      mark: { type: "text", align: "left", baseline: "middle", dx: 3, lineHeight: 8 },
+      encoding: {
+        y,
+        x: { value: "width" },
+        text: { value: [name, `${number(estimate.value)} ${look.unit}`] },
+      },
+    },
+  ];
+}

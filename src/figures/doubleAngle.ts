@@ -1,0 +1,246 @@
+import type { Ellipse } from "../agreement/ellipse.js";
+import type { FigureSpec } from "../results/index.js";
+import { type Astigmatism, astigmatismPoints } from "./astigmatismPoints.js";
+import { ellipseOutline, reach, regionWords } from "./ellipseOutline.js";
+import { figureSpec, type Part } from "./figureSpec.js";
+import { plottedLayers } from "./plottedLayers.js";
+import type { Plotted, PointOptions } from "./points.js";
+import { colours, columnMm, dashed, dashes, pointsPerMm, sizes } from "./theme.js";
+import { counted, number, percent, sentence } from "./words.js";
+
+/** One group of eyes: right eyes, left eyes, or both with the left ones mirrored. */
+export interface DoubleAnglePanel {
+  /** Such as "right eyes" or "all eyes, left mirrored". */
+  readonly label: string;
+  readonly n: number;
+  /** Ellipses of (J0, J45) from a result of `vectorAgreement`; the centroid is their centre. */
+  readonly ellipses: readonly Ellipse[];
+  readonly points?: Plotted | ArrayLike<Astigmatism>;
+}
+
+export interface DoubleAngleOptions extends PointOptions {
+  /** What the vectors are, such as "difference, test − reference"; "refraction" by default. */
+  readonly quantity?: string;
+}
+
+/**
+ * Double-angle plot of astigmatism: J0 to the right, J45 upwards, so that an axis of A degrees
+ * (minus cylinder) stands at the angle 2 A. Draws the centroid, the ellipses of the result, rings at
+ * stated lengths of the vector (half of the cylinder), and names both ends of the J0 axis, because
+ * conventions differ.
+ *
+ * @param panels one group of eyes, or two side by side
+ *
+ * @example
+ * doubleAngle([{ label: "right eyes", n: 20, ellipses: [] }]).widthMm // => 84
+ */
+export function doubleAngle(
+  panels: readonly DoubleAnglePanel[],
+  options: DoubleAngleOptions = {},
+): FigureSpec {
+  const { quantity = "refraction" } = options;
+  const drawn = panels.map((panel) => ({ ...panel, plotted: plottedOf(panel, options) }));
+  const { rings, radius } = ringsFor(Math.max(0.25, ...drawn.map(reachOf)));
+  const widthMm = panels.length === 1 ? columnMm.single : columnMm.double;
+  const notes = [...new Set(drawn.map(({ plotted }) => plotted?.note ?? ""))].filter(Boolean);
+  const eyes = drawn.map(({ label, n }) => `${label} ${counted(n, "eye")}`).join("; ");
+  const views = drawn.map((panel) => panelView(panel, rings, radius));
+  const sidePoints = Math.floor(80 * pointsPerMm);
+  return figureSpec({
+    name: "double-angle",
+    title: `Astigmatism on the double-angle plane: ${quantity}`,
+    caption: [
+      sentence(`Astigmatism of ${quantity}, double-angle plane (J0, J45) in dioptres: ${eyes}`),
+      `Cross: centroid. ${sentence(ellipseKey(panels))}`,
+      "Rings: length of the vector, which is half of the cylinder. Directions: axis of the minus cylinder.",
+      ...notes,
+    ].join(" "),
+    alt: drawn.map((panel) => panelWords(panel, quantity)).join(" "),
+    widthMm,
+    heightMm: 84,
+    spec:
+      views.length === 1
+        ? { layer: views[0] }
+        : {
+            spacing: 8,
+            hconcat: views.map((layer, at) => ({
+              title: panels[at]!.label,
+              width: sidePoints,
+              height: sidePoints,
+              layer,
+            })),
+          },
+  });
+}
+
+interface DrawnPanel extends DoubleAnglePanel {
+  readonly plotted: Plotted | undefined;
+}
+
+function plottedOf({ points }: DoubleAnglePanel, options: DoubleAngleOptions): Plotted | undefined {
+  if (points === undefined || "kind" in points) return points;
+  return astigmatismPoints(points, options);
+}
+
+/** How far from the origin anything is drawn. */
+function reachOf({ ellipses, plotted }: DrawnPanel): number {
+  const marks = plotted?.kind === "marks" ? plotted.marks : [];
+  const cells = plotted?.kind === "cells" ? plotted.cells : [];
+  return Math.max(
+    0,
+    ...ellipses.map(reach),
+    ...marks.map(({ x, y }) => Math.hypot(x, y)),
+    ...cells.map(({ x, x2, y, y2 }) =>
+      Math.hypot(Math.max(Math.abs(x), Math.abs(x2)), Math.max(Math.abs(y), Math.abs(y2))),
+    ),
+  );
+}
+
+/** Two to four rings of a round step, the last at or beyond the outermost mark. */
+function ringsFor(outermost: number): {
+  readonly rings: readonly number[];
+  readonly radius: number;
+} {
+  const step = [0.1, 0.25, 0.5, 1, 2, 5].find((size) => outermost / size <= 4) ?? 10;
+  const count = Math.max(1, Math.ceil(outermost / step));
+  return {
+    rings: Array.from({ length: count }, (_, at) => step * (at + 1)),
+    radius: step * count * 1.12,
+  };
+}
+
+function panelView(
+  { ellipses, plotted }: DrawnPanel,
+  rings: readonly number[],
+  radius: number,
+): readonly Part[] {
+  const scale = { domain: [-radius, radius], nice: false };
+  const x = { type: "quantitative", scale, axis: null };
+  const y = { type: "quantitative", scale, axis: null };
+  const outer = rings.at(-1)!;
+  return [
+    ...plottedLayers(plotted, { x, y, noun: "eyes" }),
+    ...rings.map((ring) => ringLayer(ring, x, y)),
+    {
+      data: {
+        values: [
+          { x: -outer, y: 0, x2: outer, y2: 0 },
+          { x: 0, y: -outer, x2: 0, y2: outer },
+        ],
+      },
+      mark: { type: "rule", color: colours.quiet, strokeWidth: sizes.thin },
+      encoding: {
+        x: { field: "x", ...x },
+        y: { field: "y", ...y },
+        x2: { field: "x2" },
+        y2: { field: "y2" },
+      },
+    },
+    ...ellipses.flatMap((ellipse) => ellipseLayers(ellipse, x, y)),
+    {
+      data: {
+        values: rings.map((ring) => ({ x: ring * Math.SQRT1_2, y: -ring * Math.SQRT1_2, ring })),
+      },
+      mark: { type: "text", fontSize: sizes.small, align: "left", baseline: "top", dx: 1, dy: 1 },
+      encoding: {
+        x: { field: "x", ...x },
+        y: { field: "y", ...y },
+        text: { field: "label" },
+      },
+      transform: [{ calculate: "format(datum.ring, '.2~f') + ' D'", as: "label" }],
+    },
+    ...ends.map(({ at: [across, up], lines, align, baseline, dx, dy }) => ({
+      data: { values: [{ x: across * radius, y: up * radius }] },
+      mark: { type: "text", align, baseline, dx, dy, lineHeight: 8.5, fontWeight: 600 },
+      encoding: {
+        x: { field: "x", ...x },
+        y: { field: "y", ...y },
+        text: { value: lines },
+      },
+    })),
+  ];
+}
+
+const ends = [
+  {
+    at: [1, 0],
+    lines: ["with the rule", "axis 180"],
+    align: "right",
+    baseline: "top",
+    dx: 0,
+    dy: 3,
+  },
+  {
+    at: [-1, 0],
+    lines: ["against the rule", "axis 90"],
+    align: "left",
+    baseline: "top",
+    dx: 0,
+    dy: 3,
+  },
+  { at: [0, 1], lines: ["oblique, axis 45"], align: "left", baseline: "top", dx: 3, dy: 0 },
+  { at: [0, -1], lines: ["oblique, axis 135"], align: "left", baseline: "bottom", dx: 3, dy: 0 },
+] as const;
+
+function ringLayer(ring: number, x: Part, y: Part): Part {
+  const circle = { centre: { x: 0, y: 0 }, semiAxes: [ring, ring], angle: 0 } as const;
+  return {
+    data: { values: ellipseOutline(circle) },
+    mark: {
+      type: "line",
+      color: colours.quiet,
+      strokeWidth: sizes.thin,
+      strokeDash: dashes.dotted,
+    },
+    encoding: outlineEncoding(x, y),
+  };
+}
+
+function ellipseLayers(ellipse: Ellipse, x: Part, y: Part): readonly Part[] {
+  const ofMean = ellipse.region === "confidence-of-mean";
+  const outline = {
+    data: { values: ellipseOutline(ellipse) },
+    mark: {
+      type: "line",
+      color: ofMean ? colours.ink : colours.second,
+      strokeWidth: sizes.line,
+      ...dashed(ofMean ? "solid" : "long"),
+    },
+    encoding: outlineEncoding(x, y),
+  };
+  const centre = {
+    data: { values: [ellipse.centre] },
+    mark: { type: "point", shape: "cross", filled: true, size: 28, color: colours.ink },
+    encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
+  };
+  return ofMean ? [outline, centre] : [outline];
+}
+
+function outlineEncoding(x: Part, y: Part): Part {
+  return {
+    x: { field: "x", ...x },
+    y: { field: "y", ...y },
+    order: { field: "order", type: "quantitative" },
+  };
+}
+
+function ellipseKey(panels: readonly DoubleAnglePanel[]): string {
+  const names = panels
+    .flatMap(({ ellipses }) => ellipses)
+    .map(({ region, level }) =>
+      region === "confidence-of-mean"
+        ? `solid ellipse: ${percent(level)} ${regionWords[region]}`
+        : `dashed ellipse: ${regionWords[region]}, ${percent(level)} of eyes`,
+    );
+  return [...new Set(names)].join("; ") || "no ellipse estimated";
+}
+
+function panelWords({ label, n, ellipses }: DrawnPanel, quantity: string): string {
+  const { x, y } = ellipses[0]?.centre ?? { x: Number.NaN, y: Number.NaN };
+  const centre = ellipses.length === 0 ? "" : `, centroid J0 ${number(x)} D, J45 ${number(y)} D`;
+  const regions = ellipses.map(
+    ({ region, level, semiAxes }) =>
+      `; ${percent(level)} ${regionWords[region]} with semi-axes ${semiAxes.map((axis) => number(axis)).join(" and ")} D`,
+  );
+  return `Double-angle plot of ${quantity}, ${label}, n = ${n}${centre}${regions.join("")}.`;
+}

@@ -1,0 +1,62 @@
+import type { Part } from "./figureSpec.js";
+import type { Plotted } from "./points.js";
+import { colours, ramp, sizes } from "./theme.js";
+
+/** The layers that draw eyes: a mark each, or shaded cells with a legend. */
+export function plottedLayers(
+  plotted: Plotted | undefined,
+  { x, y, noun }: { readonly x: Part; readonly y: Part; readonly noun: string },
+): readonly Part[] {
+  if (plotted === undefined) return [];
+  if (plotted.kind === "marks") {
+    return [
+      {
+        data: { values: plotted.marks },
+        mark: {
+          type: "point",
+          filled: true,
+          size: sizes.point,
+          opacity: plotted.marks.length > 400 ? 0.5 : 0.85,
+          color: colours.first,
+        },
+        encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
+      },
+    ];
+  }
+  if (plotted.cells.length === 0) return [];
+  return [
+    {
+      data: { values: plotted.cells },
+      mark: { type: "rect", stroke: "#ffffff", strokeWidth: 0.4 },
+      encoding: {
+        x: { field: "x", ...x },
+        x2: { field: "x2" },
+        y: { field: "y", ...y },
+        y2: { field: "y2" },
+        color: {
+          field: "n",
+          type: "quantitative",
+          scale: { type: "log", range: ramp },
+          legend: {
+            title: noun,
+            orient: "top",
+            direction: "horizontal",
+            gradientLength: 70,
+            gradientThickness: 6,
+            titleOrient: "left",
+            format: "d",
+            values: legendValues(plotted.cells.map(({ n }) => n)),
+          },
+        },
+      },
+    },
+  ];
+}
+
+/** Least, most, and what lies between on the logarithmic ramp. */
+function legendValues(counts: readonly number[]): readonly number[] {
+  const least = Math.min(...counts);
+  const most = Math.max(...counts);
+  const middle = Math.round(Math.sqrt(least * most));
+  return [...new Set([least, middle, most])];
+}

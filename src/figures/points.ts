@@ -1,0 +1,119 @@
+import { createRandom } from "../inference/random.js";
+import { InputError } from "../results/index.js";
+
+/** Who will see a figure: the public sees no mark for one eye. */
+export type Audience = "journal" | "public";
+
+export interface PointOptions {
+  /** "public" by default: cells of at least 11 eyes; "journal": a mark an eye. */
+  readonly audience?: Audience;
+  /** Marks are rounded to this step; 0.05 by default. */
+  readonly step?: number;
+  /** Side of a density cell; 0.5 by default. */
+  readonly cell?: number;
+  /** Seed of the shuffled order; 1 by default. */
+  readonly seed?: number;
+}
+
+export interface Mark {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** A square of the plane and how many eyes lie in it, lower edges included. */
+export interface DensityCell {
+  readonly x: number;
+  readonly x2: number;
+  readonly y: number;
+  readonly y2: number;
+  readonly n: number;
+}
+
+/** What may be drawn of a set of eyes, and what is said about it below the figure. */
+export type Plotted =
+  | { readonly kind: "marks"; readonly marks: readonly Mark[]; readonly note: string }
+  | { readonly kind: "cells"; readonly cells: readonly DensityCell[]; readonly note: string };
+
+/** A public cell holds at least this many. */
+export const smallestCell = 11;
+
+/** Above this many eyes, marks would only cover each other. */
+const mostMarks = 4000;
+
+/**
+ * Rows reduced to what a figure may carry: the two plotted numbers, rounded to `step`, in a
+ * shuffled order (journal), or counts of at least 11 in square cells (public). More than 4,000
+ * eyes are drawn as cells for either audience.
+ *
+ * @throws when the two columns differ in length or hold what is not a number
+ */
+export function plottedPoints(
+  { x, y }: { readonly x: ArrayLike<number>; readonly y: ArrayLike<number> },
+  { audience = "public", step = 0.05, cell = 0.5, seed = 1 }: PointOptions = {},
+): Plotted {
+  if (x.length !== y.length) {
+    throw new InputError(
+      `plottedPoints requires columns of one length, got ${x.length} and ${y.length}`,
+    );
+  }
+  if (!Array.from(x).every(Number.isFinite) || !Array.from(y).every(Number.isFinite)) {
+    throw new InputError("plottedPoints requires finite numbers, got a missing or infinite one");
+  }
+  if (audience === "public") return densityCells(x, y, cell, smallestCell);
+  if (x.length > mostMarks) return densityCells(x, y, cell, 1);
+  const marks = Array.from(x, (value, i) => ({ x: rounded(value, step), y: rounded(y[i]!, step) }));
+  // sorted first, so that the shuffle cannot be undone to the order of the rows
+  marks.sort((a, b) => a.x - b.x || a.y - b.y);
+  shuffle(marks, seed);
+  return { kind: "marks", marks, note: "" };
+}
+
+function densityCells(
+  x: ArrayLike<number>,
+  y: ArrayLike<number>,
+  side: number,
+  smallest: number,
+): Plotted {
+  const counts = new Map<string, number>();
+  for (let i = 0; i < x.length; i++) {
+    const key = `${Math.floor(x[i]! / side)} ${Math.floor(y[i]! / side)}`;
+    counts.set(key, (counts.get(key) ?? 0) + 1);
+  }
+  const cells: DensityCell[] = [];
+  let left = 0;
+  for (const [key, n] of counts) {
+    if (n < smallest) {
+      left += n;
+      continue;
+    }
+    const [column, row] = key.split(" ").map(Number) as [number, number];
+    cells.push({
+      x: rounded(column * side, 1e-9),
+      x2: rounded((column + 1) * side, 1e-9),
+      y: rounded(row * side, 1e-9),
+      y2: rounded((row + 1) * side, 1e-9),
+      n,
+    });
+  }
+  cells.sort((a, b) => a.x - b.x || a.y - b.y);
+  const drawn = `Shading: number in cells of ${side} by ${side}.`;
+  const omitted =
+    smallest === 1
+      ? ""
+      : ` Cells of fewer than ${smallest} are not drawn (${left < smallest && left > 0 ? `fewer than ${smallest}` : left} of ${x.length} in them).`;
+  return { kind: "cells", cells, note: `${drawn}${omitted}` };
+}
+
+function rounded(value: number, step: number): number {
+  const decimals = Math.max(0, Math.ceil(-Math.log10(step)) + 1);
+  const number = Number((Math.round(value / step) * step).toFixed(Math.min(decimals, 12)));
+  return number === 0 ? 0 : number;
+}
+
+function shuffle(items: unknown[], seed: number): void {
+  const random = createRandom(seed);
+  for (let i = items.length - 1; i > 0; i--) {
+    const j = random.integer(i + 1);
+    [items[i], items[j]] = [items[j], items[i]];
+  }
+}

@@ -1,0 +1,17 @@
+import { parentPort } from "node:worker_threads";
+import { chartSvg } from "./chartSvg.js";
+import { svgToPng } from "./png.js";
+import type { RenderRequest } from "./renderSync.js";
+
+parentPort?.on("message", async ({ figure, dpi, port, done }: RenderRequest) => {
+  try {
+    const { svg, widthPoints } = await chartSvg(figure);
+    const { png } = await svgToPng(svg, { widthPoints, dpi });
+    port.postMessage({ kind: "drawn", svg, png });
+  } catch (error) {
+    port.postMessage({ kind: "failed", message: (error as Error).message });
+  }
+  port.close();
+  Atomics.store(done, 0, 1);
+  Atomics.notify(done, 0);
+});

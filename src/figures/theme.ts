@@ -1,0 +1,93 @@
+/** Widths of journal columns in millimetres. */
+export const columnMm = { single: 84, oneAndHalf: 120, double: 174 } as const;
+
+/** Points (1/72 inch), the unit of a specification, in a length in millimetres. */
+export const pointsPerMm = 72 / 25.4;
+
+export const fontFamily = "Source Sans 3";
+
+/**
+ * Colours that differ in lightness, so that they can be told apart in grey and by every kind of
+ * colour vision; meaning is carried by words and line pattern as well.
+ */
+export const colours = {
+  ink: "#1c1c1c",
+  first: "#1f4e8c",
+  second: "#c8631b",
+  third: "#5fa8a0",
+  quiet: "#6b6b6b",
+  faint: "#d4d4d4",
+  firstBand: "#c3d3e8",
+  secondBand: "#f1d3bd",
+} as const;
+
+/** From few to many: one hue from light to dark. */
+export const ramp = ["#dbe6f3", "#9dbde0", "#5a8cc4", "#1f4e8c", "#0d2444"] as const;
+
+export const dashes = {
+  long: [6, 3],
+  short: [2.5, 2],
+  dotted: [1, 2],
+  mixed: [6, 2, 1.5, 2],
+} as const;
+
+export type Dash = "solid" | keyof typeof dashes;
+
+/** The line pattern as part of a mark; a solid line has none. */
+export function dashed(dash: Dash): { readonly strokeDash?: readonly number[] } {
+  return dash === "solid" ? {} : { strokeDash: dashes[dash] };
+}
+
+/** Sizes in points. */
+export const sizes = { text: 8, small: 7, line: 1.1, thin: 0.6, point: 9 } as const;
+
+/** The configuration of every figure. */
+export const config = {
+  font: fontFamily,
+  background: "#ffffff",
+  view: { stroke: null },
+  axis: {
+    labelFont: fontFamily,
+    titleFont: fontFamily,
+    labelFontSize: sizes.text,
+    titleFontSize: sizes.text,
+    titleFontWeight: 600,
+    labelColor: colours.ink,
+    titleColor: colours.ink,
+    domainColor: colours.ink,
+    tickColor: colours.ink,
+    domainWidth: sizes.thin,
+    tickWidth: sizes.thin,
+    tickSize: 3,
+    labelPadding: 2,
+    titlePadding: 4,
+    grid: false,
+    labelLimit: 400,
+    titleLimit: 0,
+  },
+  legend: {
+    labelFont: fontFamily,
+    titleFont: fontFamily,
+    labelFontSize: sizes.text,
+    titleFontSize: sizes.text,
+    titleFontWeight: 600,
+    labelColor: colours.ink,
+    titleColor: colours.ink,
+    labelLimit: 400,
+    symbolStrokeWidth: sizes.line,
+  },
+  header: {
+    labelFont: fontFamily,
+    titleFont: fontFamily,
+    labelFontSize: sizes.text,
+    labelFontWeight: 600,
+    titleFontSize: sizes.text,
+  },
+  title: { font: fontFamily, fontSize: sizes.text, fontWeight: 600, color: colours.ink },
+  text: { font: fontFamily, fontSize: sizes.small, color: colours.ink },
+  line: { strokeWidth: sizes.line, color: colours.first },
+  rule: { strokeWidth: sizes.line, color: colours.ink },
+  point: { size: sizes.point, filled: true, opacity: 1, color: colours.first },
+  bar: { color: colours.first },
+  rect: { color: colours.first },
+} as const;

@@ -1,0 +1,75 @@
+import type { CellFormat } from "../results/index.js";
+
+/**
+ * A number by the rules of its format. Halves are rounded away from zero on the number's shortest
+ * decimal form (1.005 to 1.01); zero has no sign; minus is "-".
+ *
+ * - count: whole, commas from 10,000
+ * - dioptres: two decimals
+ * - percent: a share of 1 as "96.3 %", one decimal
+ * - proportion: two decimals, three between 0.995 and 1 and between 0 and 0.005
+ * - ratio: two decimals below 10, one below 100, none above
+ * - p: two significant digits, "<0.0001" below that
+ * - number: whole numbers as they are, others with four significant digits
+ */
+export function numberText(value: number, format: CellFormat, decimals?: number): string {
+  if (!Number.isFinite(value)) return value > 0 ? "infinity" : value < 0 ? "-infinity" : "";
+  if (format === "percent") return `${fixed(value * 100, decimals ?? 1)} %`;
+  if (decimals !== undefined) return fixed(value, decimals);
+  switch (format) {
+    case "count":
+      return grouped(fixed(value, Number.isInteger(value) ? 0 : 1));
+    case "dioptres":
+      return fixed(value, 2);
+    case "proportion":
+      return fixed(value, nearAnEnd(value) ? 3 : 2);
+    case "ratio":
+      return fixed(value, Math.abs(value) < 10 ? 2 : Math.abs(value) < 100 ? 1 : 0);
+    case "p":
+      return probability(value);
+    default:
+      return Number.isInteger(value) ? String(value === 0 ? 0 : value) : significant(value, 4);
+  }
+}
+
+/** Rounds half away from zero, on the shortest decimal form of the number. */
+export function fixed(value: number, decimals: number): string {
+  const size = Math.abs(value);
+  const text =
+    size < 1e-6 || size >= 1e15
+      ? size.toFixed(decimals)
+      : Number(`${Math.round(Number(`${size}e${decimals}`))}e-${decimals}`).toFixed(decimals);
+  return value < 0 && Number(text) !== 0 ? `-${text}` : text;
+}
+
+/** Decimals of an estimate and its limits: more where the interval is narrow. */
+export function estimateDecimals(width: number, format: CellFormat): number | undefined {
+  if (format !== "proportion" && format !== "number") return undefined;
+  if (!(width > 0) || width >= 0.1) return width >= 100 ? 0 : width >= 10 ? 1 : 2;
+  return Math.min(6, 1 - Math.floor(Math.log10(width)));
+}
+
+function nearAnEnd(value: number): boolean {
+  return (value > 0.995 && value < 1) || (value > 0 && value < 0.005);
+}
+
+function probability(value: number): string {
+  if (value < 0.0001) return "<0.0001";
+  if (value > 0.99) return value === 1 ? "1.00" : ">0.99";
+  return significant(value, 2);
+}
+
+function significant(value: number, digits: number): string {
+  const size = Math.abs(value);
+  if (size >= 1e15 || size < 1e-9) return value.toExponential(digits - 1);
+  const whole = Math.floor(Math.log10(size)) + 1;
+  return fixed(value, Math.max(0, digits - whole));
+}
+
+function grouped(text: string): string {
+  const [whole, part] = text.split(".");
+  const digits = whole!.replace("-", "");
+  if (digits.length < 5) return text;
+  const commas = whole!.replace(/\B(?=(\d{3})+$)/g, ",");
+  return part === undefined ? commas : `${commas}.${part}`;
+}

@@ -1,0 +1,123 @@
+import type { CellFormat, Estimate, TableCell, TableModel } from "../results/index.js";
+import { estimateDecimals, numberText } from "./numberText.js";
+
+/** A cell as text, with the letter of its footnote. */
+export interface PrintedCell {
+  readonly text: string;
+  readonly mark: string;
+  readonly numeric: boolean;
+}
+
+export interface PrintedRow {
+  readonly heading: boolean;
+  readonly cells: readonly PrintedCell[];
+}
+
+export interface PrintedColumn {
+  /** Label with its unit in brackets. */
+  readonly label: string;
+  /** Numbers stand to the right. */
+  readonly numeric: boolean;
+}
+
+/** A table with every number rounded and every missing answer footnoted; writers only escape it. */
+export interface PrintedTable {
+  readonly title: string;
+  readonly columns: readonly PrintedColumn[];
+  readonly rows: readonly PrintedRow[];
+  readonly footnotes: readonly { readonly mark: string; readonly text: string }[];
+  readonly notes: readonly string[];
+}
+
+/** Rounds by the stated rules (see numberText) and numbers the footnotes in reading order. */
+export function printedTable(table: TableModel): PrintedTable {
+  const marks = new Map<string, string>();
+  const footnote = (reason: string) => {
+    const mark = marks.get(reason) ?? letter(marks.size);
+    marks.set(reason, mark);
+    return mark;
+  };
+  const level = commonLevel(table);
+  const rows = table.rows.map(({ cells, format, heading = false }) => ({
+    heading,
+    cells: table.columns.map((column, at) =>
+      printedCell(cells[at] ?? null, format ?? column.format, { level, footnote }),
+    ),
+  }));
+  return {
+    title: table.title,
+    columns: table.columns.map(({ label, unit, format }) => ({
+      label: unit === undefined ? label : `${label} (${unit})`,
+      numeric: format !== "text",
+    })),
+    rows,
+    footnotes: [...marks].map(([text, mark]) => ({ mark, text })),
+    notes: [...table.notes, ...(level === null ? [] : [intervalNote(table, level)])],
+  };
+}
+
+function printedCell(
+  cell: TableCell,
+  format: CellFormat,
+  context: { readonly level: number | null; readonly footnote: (reason: string) => string },
+): PrintedCell {
+  const plain = (text: string, numeric: boolean) => ({ text, mark: "", numeric });
+  if (cell === null) return plain("", false);
+  if (typeof cell === "string") return plain(cell, false);
+  if (typeof cell === "number") {
+    return Number.isNaN(cell)
+      ? { text: "–", mark: context.footnote("not a number"), numeric: true }
+      : plain(numberText(cell, numeric(format)), true);
+  }
+  if (cell.kind === "estimate") return plain(estimateText(cell, numeric(format), context), true);
+  const low = cell.kind === "undefined" ? cell.low : undefined;
+  const text = low === undefined ? "–" : `at least ${numberText(low, numeric(format))}`;
+  return { text, mark: context.footnote(cell.reason), numeric: true };
+}
+
+/** "0.85 (0.79 to 0.90)"; a level that not all estimates of the table share is printed too. */
+function estimateText(
+  { value, low, high, level }: Estimate,
+  format: CellFormat,
+  context: { readonly level: number | null },
+): string {
+  const decimals = estimateDecimals(high - low, format);
+  const print = (number: number) => numberText(number, format, decimals);
+  const label = context.level === level ? "" : `${levelText(level)}: `;
+  const bare = (text: string) => text.replace(/ %$/, "");
+  return `${print(value)} (${label}${bare(print(low))} to ${bare(print(high))})`;
+}
+
+function numeric(format: CellFormat): CellFormat {
+  return format === "text" ? "number" : format;
+}
+
+function estimates({ rows }: TableModel): readonly Estimate[] {
+  return rows.flatMap(({ cells }) =>
+    cells.filter(
+      (cell): cell is Estimate =>
+        typeof cell === "object" && cell !== null && cell.kind === "estimate",
+    ),
+  );
+}
+
+/** The level that every estimate of the table has; null without estimates or a common level. */
+function commonLevel(table: TableModel): number | null {
+  const levels = new Set(estimates(table).map(({ level }) => level));
+  return levels.size === 1 ? [...levels][0]! : null;
+}
+
+function intervalNote(table: TableModel, level: number): string {
+  const methods = [...new Set(estimates(table).map(({ method }) => method))].sort();
+  return `In brackets: ${levelText(level)} intervals (${methods.join("; ")}).`;
+}
+
+function levelText(level: number): string {
+  return `${Number((level * 100).toPrecision(6))} %`;
+}
+
+/** a, b, … z, aa, ab, … */
+function letter(index: number): string {
+  const last = String.fromCharCode(97 + (index % 26));
+  return index < 26 ? last : letter(Math.floor(index / 26) - 1) + last;
+}

@@ -1,0 +1,44 @@
+import type { TableModel } from "../results/index.js";
+import { printedTable } from "./printedTable.js";
+
+/**
+ * A table as Markdown: title in bold, pipes, numbers to the right, footnotes as letters.
+ *
+ * @param table a table model; numbers are rounded here by the rules of the tables' README
+ *
+ * @example
+ * toMarkdown({ kind: "table", title: "Bias", columns: [{ label: "eye", format: "text" }, { label: "bias", unit: "D", format: "dioptres" }], rows: [{ cells: ["right", -0.2066] }], notes: [] }).includes("| right | -0.21 |") // => true
+ */
+export function toMarkdown(table: TableModel): string {
+  const { title, columns, rows, footnotes, notes } = printedTable(table);
+  const row = (cells: readonly string[]) => `| ${cells.join(" | ")} |`;
+  const lines = [
+    row(columns.map(({ label }) => escapeMarkdown(label))),
+    row(columns.map(({ numeric }) => (numeric ? "---:" : "---"))),
+    ...rows.map(({ heading, cells }) =>
+      row(
+        cells.map(({ text, mark }) => {
+          const escaped = escapeMarkdown(text);
+          const shown = heading && escaped !== "" ? `**${escaped}**` : escaped;
+          return mark === "" ? shown : `${shown} (${mark})`;
+        }),
+      ),
+    ),
+  ];
+  const below = [
+    ...footnotes.map(({ mark, text }) => `(${mark}) ${escapeMarkdown(text)}`),
+    ...notes.map(escapeMarkdown),
+  ];
+  const head = title === "" ? [] : [`**${escapeMarkdown(title)}**`, ""];
+  const foot = below.flatMap((line) => ["", line]);
+  return `${[...head, ...lines, ...foot].join("\n")}\n`;
+}
+
+/** Characters that Markdown would read as markup; a line break becomes a space. */
+function escapeMarkdown(text: string): string {
+  return text
+    .replace(/\s*\r?\n\s*/g, " ")
+    .replace(/[\\`*_[\]|~]/g, "\\$&")
+    .replace(/&/g, "&amp;")
+    .replace(/</g, "&lt;");
+}
