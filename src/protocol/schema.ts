@@ -74,7 +74,7 @@ export const protocolSchema = z
       cycloplegia: z.enum(["none", "full", "inadequate", "unknown"]).default("none"),
       description: z.string().min(1),
       confidenceAtLeast: z.number().optional(),
-      repeats: z.enum(["first", "last", "highest-confidence", "mean", "median"]).default("first"),
+      repeats: z.enum(["first", "last", "highest-confidence"]).default("first"),
       note,
     }),
     referenceStandard: z.strictObject({

@@ -1,0 +1,52 @@
+import type { StudyResult } from "./studyResult.js";
+
+/** Limitations that the data and the protocol show, in words; only those that apply. */
+export function limitations(result: Omit<StudyResult, "limitations">): string[] {
+  const { protocol, conditions, flow } = result;
+  const found: string[] = [];
+  if (protocol.sampling === "enriched") {
+    found.push(
+      "Cases are over-represented in this sample, so predictive values are not shown without a stated prevalence, and sensitivity and specificity may not carry over to a screened population.",
+    );
+  }
+  if (protocol.verification === "partial") {
+    found.push(
+      "Only some of the children who passed were examined; uncorrected sensitivity is too high and uncorrected specificity too low.",
+    );
+  }
+  if (protocol.verification === "none") {
+    found.push(
+      "No child who passed was examined: sensitivity, specificity and negative predictive value cannot be estimated.",
+    );
+  }
+  for (const condition of conditions) {
+    const { table, title } = condition;
+    const cases = table.truePositive + table.falseNegative;
+    const others = table.falsePositive + table.trueNegative;
+    if (cases < 50)
+      found.push(
+        `${title}: only ${cases} with the condition; the interval of sensitivity is wide.`,
+      );
+    if (others < 50)
+      found.push(
+        `${title}: only ${others} without the condition; the interval of specificity is wide.`,
+      );
+    if (condition.caution !== null) found.push(`${title}: ${condition.caution}`);
+  }
+  const screened = flow.boxes.find((box) => box.id === "children")?.children ?? 0;
+  const unusable = conditions[0]?.excluded.reduce((sum, item) => sum + item.children, 0) ?? 0;
+  if (screened > 0 && unusable / screened > 0.05) {
+    found.push(
+      `${unusable} of ${screened} children have no usable pair of reading and finding; those left out may differ. A child without a reading is not a pass.`,
+    );
+  }
+  if (protocol.eye === "both") {
+    found.push(
+      "Two eyes of a child are not independent; intervals are over children where the method says so.",
+    );
+  }
+  found.push(
+    "A reading without cycloplegia under-reads plus, most in high hyperopia; limits are tied to the instrument, the age band and the population studied.",
+  );
+  return found;
+}

@@ -1,0 +1,26 @@
+/** The page's style: readable at phone width, in light and dark, and on paper. */
+export const reportStyle = `
+:root { color-scheme: light dark; --ink: #1c2430; --page: #fbfaf7; --rule: #d5d1c6; --quiet: #5c6470; --note: #f1ecdd; --link: #0b5a77; }
+@media (prefers-color-scheme: dark) { :root { --ink: #e4e2dc; --page: #16191d; --rule: #3a4048; --quiet: #a2a9b3; --note: #262218; --link: #7cc4de; } }
+* { box-sizing: border-box; }
+body { margin: 0; background: var(--page); color: var(--ink); font: 16px/1.55 Georgia, "Times New Roman", serif; }
+main { max-width: 54rem; margin: 0 auto; padding: 1.5rem 1rem 4rem; }
+h1, h2, h3, th, nav, figcaption, .unit { font-family: system-ui, "Segoe UI", sans-serif; }
+h1 { font-size: 1.6rem; line-height: 1.25; margin: 0.5rem 0 1rem; }
+h2 { font-size: 1.2rem; margin: 2.5rem 0 0.75rem; padding-top: 0.75rem; border-top: 2px solid var(--ink); }
+a { color: var(--link); }
+p.statement { font-weight: bold; margin: 0 0 0.5rem; }
+.caution { background: var(--note); border-left: 4px solid var(--ink); padding: 0.75rem 1rem; margin: 1rem 0; }
+.headline { font-size: 1.1rem; }
+nav { font-size: 0.9rem; margin: 1rem 0; }
+nav a { display: inline-block; margin-right: 1rem; }
+.scroll { overflow-x: auto; margin: 1rem 0; }
+table { border-collapse: collapse; font-size: 0.9rem; font-variant-numeric: tabular-nums; }
+caption { text-align: left; font-weight: bold; padding: 0.25rem 0; font-family: system-ui, sans-serif; }
+th, td { text-align: left; padding: 0.3rem 0.9rem 0.3rem 0; border-bottom: 1px solid var(--rule); vertical-align: top; }
+thead th { border-bottom: 2px solid var(--ink); }
+figure { margin: 1.5rem 0; }
+figure img { display: block; width: 100%; height: auto; background: #fff; }
+figcaption { font-size: 0.85rem; color: var(--quiet); margin-top: 0.4rem; }
+@media print { body { background: #fff; color: #000; font-size: 10.5pt; } main { max-width: none; padding: 0; } nav { display: none; } figure, table, .caution { break-inside: avoid; } .scroll { overflow: visible; } }
+`.trim();

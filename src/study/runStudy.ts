@@ -1,0 +1,107 @@
+import { readFile } from "node:fs/promises";
+import { resolve } from "node:path";
+import {
+  type ColumnMapping,
+  defineColumns,
+  linkCohort,
+  readFindings,
+  readReadings,
+} from "../cohort/index.js";
+import { type Protocol, protocolHash } from "../protocol/index.js";
+import { caution, InputError, type RunOptions } from "../results/index.js";
+import { analyseAgreement } from "./analyseAgreement.js";
+import { analyseAstigmatism } from "./analyseAstigmatism.js";
+import { analyseCondition } from "./analyseCondition.js";
+import { countProblems } from "./countProblems.js";
+import { limitations } from "./limitations.js";
+import type { StudyResult } from "./studyResult.js";
+
+export interface RunStudyOptions extends RunOptions {
+  /** Folder that the protocol's paths start from; the current one by default. */
+  readonly folder?: string;
+}
+
+/**
+ * Runs a protocol: reads its sources, links them, and compares readings with findings.
+ *
+ * The same protocol and files give the same result; nothing in it names a child.
+ *
+ * @param protocol from `defineProtocol`
+ * @throws when a source cannot be read or a mapping does not fit it
+ */
+export async function runStudy(
+  protocol: Protocol,
+  options: RunStudyOptions = {},
+): Promise<StudyResult> {
+  const { folder = ".", signal, onProgress } = options;
+  const stage = (name: string, done: number) => {
+    signal?.throwIfAborted();
+    onProgress?.({ stage: name, done });
+  };
+  stage("reading the readings", 0);
+  const readings = await readReadings(resolve(folder, protocol.sources.readings.file), {
+    columns: await mapping(protocol.sources.readings.columns, folder),
+    signal,
+  });
+  stage("reading the findings", 0.25);
+  const findings = await readFindings(resolve(folder, protocol.sources.findings.file), {
+    columns: await mapping(protocol.sources.findings.columns, folder),
+    signal,
+  });
+  stage("linking", 0.5);
+  const cohort = linkCohort({
+    readings,
+    findings,
+    instrument: protocol.indexTest.instrument,
+    cycloplegia: protocol.indexTest.cycloplegia,
+    repeats: protocol.indexTest.repeats,
+    confidenceAtLeast: protocol.indexTest.confidenceAtLeast,
+    daysBetween: protocol.linkage.daysBetween,
+    eligibility: protocol.eligibility,
+    referenceEquivalent: protocol.referenceStandard.equivalent,
+  });
+  stage("agreement", 0.6);
+  const agreement = (["M", "J0", "J45"] as const).map((quantity) =>
+    analyseAgreement(cohort, protocol, quantity),
+  );
+  const astigmatism = analyseAstigmatism(cohort, protocol);
+  stage("accuracy", 0.8);
+  const conditions = protocol.conditions.map((condition) =>
+    analyseCondition(cohort, protocol, condition),
+  );
+  const result = {
+    kind: "study",
+    version: 1,
+    protocol,
+    protocolHash: protocolHash(protocol),
+    flow: cohort.flow,
+    problems: [
+      ...countProblems("readings", readings.problems),
+      ...countProblems("findings", findings.problems),
+    ],
+    agreement,
+    astigmatism,
+    conditions,
+    caution,
+  } as const;
+  stage("done", 1);
+  return { ...result, limitations: limitations(result) };
+}
+
+/** The mapping itself, or read from the JSON file that the protocol names. */
+async function mapping(columns: string | object, folder: string): Promise<ColumnMapping> {
+  if (typeof columns !== "string") return defineColumns(columns);
+  const text = await readFile(resolve(folder, columns), "utf8").catch(() => null);
+  if (text === null) {
+    throw new InputError(`runStudy requires the column mapping ${columns}, got no readable file`);
+  }
+  let json: unknown;
+  try {
+    json = JSON.parse(text);
+  } catch (error) {
+    throw new InputError(
+      `runStudy requires ${columns} to be JSON, got ${error instanceof Error ? error.message : error}`,
+    );
+  }
+  return defineColumns(json);
+}
