@@ -20,7 +20,10 @@ export function chooseFindings(
   }
   const row = { right: new Int32Array(n).fill(-1), left: new Int32Array(n).fill(-1) };
   const outside = { right: new Uint8Array(n), left: new Uint8Array(n) };
+  const notAttempted = findings.status.labels.indexOf("not-attempted");
   for (let index = 0; index < findings.n; index++) {
+    // an exam that was not attempted is no exam
+    if (findings.status.codes[index] === notAttempted) continue;
     const child = childOf[findings.subject.codes[index]];
     const side = findings.eye.codes[index] === 0 ? "right" : "left";
     const days = interval(index, child, side);
