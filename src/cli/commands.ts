@@ -7,8 +7,10 @@ import type { Command } from "commander";
 import { registerFolder } from "./folder.js";
 import { registerKernelCommand } from "./kernel.js";
 import { registerNotebooks } from "./notebooks.js";
+import { registerStudy } from "./study.js";
 
 export const commands: readonly ((program: Command) => void)[] = [
+  registerStudy,
   registerNotebooks,
   registerKernelCommand,
   registerFolder,

@@ -1,4 +1,6 @@
+export type { Report, ReportBlock, ReportSection } from "./report.js";
 export { type RunStudyOptions, runStudy } from "./runStudy.js";
+export { studyReport } from "./studyReport.js";
 export type {
   AgreementResult,
   AstigmatismResult,
@@ -6,3 +8,5 @@ export type {
   ProblemCount,
   StudyResult,
 } from "./studyResult.js";
+export { summaryLines } from "./summaryLines.js";
+export { type Manifest, type WriteReportOptions, writeReport } from "./writeReport.js";

@@ -1,0 +1,68 @@
+import { readFile } from "node:fs/promises";
+import { basename, dirname, join, relative, resolve } from "node:path";
+import type { Command } from "commander";
+import { caution, InputError } from "../results/index.js";
+import { progressLine } from "./progressLine.js";
+
+interface Options {
+  readonly out?: string;
+  readonly json?: true;
+}
+
+/** `meridional study`: runs a protocol and writes its report. */
+export function registerStudy(program: Command): void {
+  program
+    .command("study")
+    .description("run a study protocol and write its report")
+    .argument("<protocol>", "the protocol, a JSON file")
+    .option(
+      "--out <folder>",
+      "where the report goes (default: out/ and the protocol's folder name)",
+    )
+    .addHelpText(
+      "after",
+      "\nExample:\n  meridional study data/children/protocol.json --out out/children",
+    )
+    .action((path: string, _options: object, command: Command) =>
+      run(path, command.optsWithGlobals()),
+    );
+}
+
+async function run(path: string, options: Options): Promise<void> {
+  const { defineProtocol } = await import("../protocol/index.js");
+  const { runStudy, summaryLines, writeReport } = await import("../study/index.js");
+  const protocol = defineProtocol(await readJson(path));
+  const folder = dirname(resolve(path));
+  const out = options.out ?? join("out", basename(folder));
+  const progress = progressLine();
+  const result = await runStudy(protocol, { folder, onProgress: progress.show });
+  const { readings, findings } = protocol.sources;
+  const columns = [readings.columns, findings.columns].filter((item) => typeof item === "string");
+  const names = new Set([readings.file, findings.file, ...columns]);
+  const inputs = Object.fromEntries([...names].map((name) => [name, resolve(folder, name)]));
+  await writeReport(result, out, {
+    inputs: { ...inputs, [basename(path)]: resolve(path) },
+    onProgress: progress.show,
+  });
+  progress.end();
+  if (options.json) {
+    console.log(JSON.stringify(result));
+    return;
+  }
+  for (const line of summaryLines(result)) console.log(line);
+  console.log(`\nReport:   ${join(relative("", out), "report.html")} (and report.md)`);
+  console.log(`Figures:  ${join(relative("", out), "figures")}`);
+  console.log("Notebook: notebooks/01-first-look.ipynb");
+  console.log(`\n${caution}`);
+}
+
+async function readJson(path: string): Promise<unknown> {
+  const text = await readFile(path, "utf8").catch(() => null);
+  if (text === null)
+    throw new InputError(`study requires a protocol file, got no readable ${path}`);
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    throw new InputError(`study requires JSON in ${path}, got ${(error as Error).message}`);
+  }
+}

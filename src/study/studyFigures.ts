@@ -1,0 +1,56 @@
+import { differenceAgainstMean, doubleAngle, rocFigure } from "../figures/index.js";
+import type { FigureSpec } from "../results/index.js";
+import type { StudyResult } from "./studyResult.js";
+
+const quantityNames = {
+  M: "spherical equivalent M",
+  J0: "astigmatic component J0",
+  J45: "astigmatic component J45",
+} as const;
+
+/** The figures of a study, by section; drawn from the saved result alone. */
+export function studyFigures(result: StudyResult): {
+  readonly agreement: readonly FigureSpec[];
+  readonly conditions: ReadonlyMap<string, readonly FigureSpec[]>;
+} {
+  const { protocol } = result;
+  const agreement: FigureSpec[] = result.agreement.map(({ quantity, limits, plotted }) => ({
+    ...differenceAgainstMean(limits, plotted, {
+      quantity: quantityNames[quantity],
+      audience: protocol.audience,
+    }),
+    name: `difference-against-mean-${quantity}`,
+  }));
+  if (result.astigmatism !== null) {
+    const { summary, plotted } = result.astigmatism;
+    const { centroid, eyes } = summary.ellipses;
+    const label = {
+      right: "right eyes",
+      left: "left eyes",
+      both: "both eyes, left mirrored",
+      worse: "both eyes, left mirrored",
+    };
+    agreement.push({
+      ...doubleAngle(
+        [{ label: label[protocol.eye], n: summary.n, ellipses: [centroid, eyes], points: plotted }],
+        { quantity: "difference, test − reference", audience: protocol.audience },
+      ),
+      name: "double-angle-difference",
+    });
+  }
+  const conditions = new Map<string, readonly FigureSpec[]>(
+    result.conditions.map((condition) => {
+      const { id, title, curve, area } = condition;
+      if (curve.kind === "undefined") return [id, []] as const;
+      const { limit } = protocol.conditions.find((entry) => entry.id === id)!.referWhen;
+      const figure = rocFigure(curve, area, {
+        condition: title,
+        row: protocol.unit === "child" ? "child" : "eye",
+        marked: [{ cutOff: limit, origin: "pre-specified" }],
+        audience: protocol.audience,
+      });
+      return [id, [{ ...figure, name: `roc-${id}` }]] as const;
+    }),
+  );
+  return { agreement, conditions };
+}

@@ -1,0 +1,121 @@
+import type { Estimate, Undefined } from "../results/index.js";
+import { fixed } from "../tables/numberText.js";
+import { methodsText } from "./methodsText.js";
+import type { Report, ReportBlock, ReportSection } from "./report.js";
+import { studyFigures } from "./studyFigures.js";
+import type { ConditionResult, StudyResult } from "./studyResult.js";
+import {
+  acceptableTable,
+  accuracyTable,
+  agreementTable,
+  countsTable,
+  flowTable,
+  problemsTable,
+} from "./studyTables.js";
+
+/** The report of a study as data, from the saved result alone. */
+export function studyReport(result: StudyResult): Report {
+  const { protocol } = result;
+  const figures = studyFigures(result);
+  const confirmatory = result.conditions.filter(({ role }) => role === "confirmatory");
+  const exploratory = result.conditions.filter(({ role }) => role === "exploratory");
+  const sections: ReportSection[] = [
+    {
+      id: "answer",
+      title: "The question and the answer",
+      blocks: [paragraph(protocol.question), ...headlines(result, confirmatory)],
+    },
+    {
+      id: "participants",
+      title: "Who was studied",
+      blocks: [flowTable(result), problemsTable(result)],
+    },
+    {
+      id: "agreement",
+      title: "Can the reading be trusted?",
+      blocks: [agreementTable(result), acceptableTable(result), ...figures.agreement],
+    },
+    {
+      id: "accuracy",
+      title: "How often is the referral right?",
+      blocks: confirmatory.flatMap((condition) => conditionBlocks(condition, figures.conditions)),
+    },
+  ];
+  if (exploratory.length > 0) {
+    sections.push({
+      id: "exploratory",
+      title: "Exploratory",
+      blocks: [
+        paragraph(
+          "Not part of the pre-specified comparison; read with the caution beside each number.",
+        ),
+        ...exploratory.flatMap((condition) => conditionBlocks(condition, figures.conditions)),
+      ],
+    });
+  }
+  sections.push(
+    { id: "methods", title: "Methods", blocks: methodsText(result).map(paragraph) },
+    {
+      id: "limitations",
+      title: "Limitations",
+      blocks: [{ kind: "list", items: result.limitations }],
+    },
+  );
+  return {
+    kind: "report",
+    title: protocol.title,
+    statement: protocol.statement ?? "A research result; it says nothing about any single child.",
+    caution: result.caution,
+    sections,
+  };
+}
+
+function headlines(result: StudyResult, conditions: readonly ConditionResult[]): ReportBlock[] {
+  const M = result.agreement.find(({ quantity }) => quantity === "M")!.limits;
+  const sentences = [
+    `Agreement, ${M.n} eyes: the reading minus the cycloplegic M is on average ${interval(M.bias, "D", 1)}; 95 % of differences are expected between ${value(M.lower)} and ${value(M.upper)} D.`,
+    ...conditions.map(
+      ({ title, referWhen, n, accuracy, area }) =>
+        `${title}, referral at ${referWhen}, ${n} ${result.protocol.unit === "child" ? "children" : "eyes"}: sensitivity ${interval(accuracy.sensitivity, "%", 100)}, specificity ${interval(accuracy.specificity, "%", 100)}; area ${interval(area, "", 1, 3)}.`,
+    ),
+  ];
+  return sentences.map((text) => ({ kind: "paragraph", text, emphasis: "headline" }));
+}
+
+function conditionBlocks(
+  condition: ConditionResult,
+  figures: ReturnType<typeof studyFigures>["conditions"],
+): ReportBlock[] {
+  const caution: ReportBlock[] =
+    condition.caution === null
+      ? []
+      : [{ kind: "paragraph", text: condition.caution, emphasis: "caution" }];
+  return [
+    ...caution,
+    countsTable(condition),
+    accuracyTable(condition),
+    ...(figures.get(condition.id) ?? []),
+  ];
+}
+
+function paragraph(text: string): ReportBlock {
+  return { kind: "paragraph", text };
+}
+
+/** "0.85 D (0.79 to 0.90)", or the reason why there is no number. */
+export function interval(
+  estimate: Estimate | Undefined,
+  unit: string,
+  scale: number,
+  decimals = scale === 100 ? 1 : 2,
+): string {
+  if (estimate.kind === "undefined") return `not estimated (${estimate.reason})`;
+  const [point, low, high] = [estimate.value, estimate.low, estimate.high].map((part) =>
+    fixed(part * scale, decimals),
+  );
+  return `${point}${unit === "" ? "" : ` ${unit}`} (${low} to ${high})`;
+}
+
+function value(estimate: Estimate | Undefined): string {
+  return estimate.kind === "undefined" ? "?" : fixed(estimate.value, 2);
+}

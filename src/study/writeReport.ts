@@ -1,0 +1,115 @@
+import { createHash } from "node:crypto";
+import { readFile } from "node:fs/promises";
+import { render } from "../figures/index.js";
+import type { FigureSpec, RunOptions, TableModel } from "../results/index.js";
+import { toCsv } from "../tables/index.js";
+import { replaceFolder } from "./replaceFolder.js";
+import type { Report } from "./report.js";
+import { studyReport } from "./studyReport.js";
+import type { StudyResult } from "./studyResult.js";
+import { reportHtml } from "./writeHtml.js";
+import { reportMarkdown } from "./writeMarkdown.js";
+
+/** What a report was made from; the only file of a report that differs between equal runs. */
+export interface Manifest {
+  readonly kind: "manifest";
+  readonly written: string;
+  readonly meridional: string;
+  readonly node: string;
+  readonly protocolHash: string;
+  readonly seed: number;
+  /** SHA-256 of every input, by name, and of every file of the report. */
+  readonly inputs: { readonly [name: string]: string };
+  readonly files: { readonly [path: string]: string };
+}
+
+export interface WriteReportOptions extends RunOptions {
+  /** Input files by name, for the manifest. */
+  readonly inputs?: { readonly [name: string]: string };
+}
+
+/**
+ * Writes a study as one folder: report.html (needs no network), report.md, figures as SVG and PNG,
+ * tables as CSV, result.json and manifest.json. The folder is replaced at once.
+ *
+ * @param result from `runStudy`, or read back from result.json
+ * @param folder one that does not exist, or that an earlier call wrote
+ * @returns paths of the files, relative to the folder
+ */
+export async function writeReport(
+  result: StudyResult,
+  folder: string,
+  options: WriteReportOptions = {},
+): Promise<readonly string[]> {
+  const { signal, onProgress, inputs = {} } = options;
+  const report = studyReport(result);
+  const files = new Map<string, string | Uint8Array>();
+  const svgs = new Map<string, string>();
+  const figures = blocksOf(report, "figure");
+  for (const [at, figure] of figures.entries()) {
+    signal?.throwIfAborted();
+    onProgress?.({ stage: "drawing the figures", done: at / figures.length });
+    const svg = await render(figure, { format: "svg", signal });
+    svgs.set(figure.name, svg);
+    files.set(`figures/${figure.name}.svg`, svg);
+    files.set(`figures/${figure.name}.png`, await render(figure, { format: "png", signal }));
+  }
+  for (const table of blocksOf(report, "table")) {
+    files.set(`tables/${fileStem(table.title)}.csv`, toCsv(table));
+  }
+  files.set("report.html", reportHtml(report, svgs));
+  files.set("report.md", reportMarkdown(report));
+  files.set("result.json", `${JSON.stringify(result, null, 1)}\n`);
+  const hashes = [...files].map(([path, content]) => [path, hashOf(content)] as const);
+  files.set(
+    "manifest.json",
+    `${JSON.stringify(await manifest(result, inputs, Object.fromEntries(hashes)), null, 2)}\n`,
+  );
+  onProgress?.({ stage: "writing the report", done: 1 });
+  await replaceFolder(folder, files);
+  return [...files.keys()];
+}
+
+async function manifest(
+  result: StudyResult,
+  inputs: { readonly [name: string]: string },
+  files: { readonly [path: string]: string },
+): Promise<Manifest> {
+  const hashes: [string, string][] = [];
+  for (const [name, path] of Object.entries(inputs))
+    hashes.push([name, hashOf(await readFile(path))]);
+  return {
+    kind: "manifest",
+    written: new Date().toISOString(),
+    meridional: await ownVersion(),
+    node: process.version,
+    protocolHash: result.protocolHash,
+    seed: result.protocol.seed,
+    inputs: Object.fromEntries(hashes),
+    files,
+  };
+}
+
+async function ownVersion(): Promise<string> {
+  const text = await readFile(new URL("../../package.json", import.meta.url), "utf8");
+  return JSON.parse(text).version;
+}
+
+function blocksOf(report: Report, kind: "figure"): FigureSpec[];
+function blocksOf(report: Report, kind: "table"): TableModel[];
+function blocksOf(report: Report, kind: "figure" | "table"): (FigureSpec | TableModel)[] {
+  return report.sections.flatMap(({ blocks }) =>
+    blocks.filter((block): block is FigureSpec | TableModel => block.kind === kind),
+  );
+}
+
+function fileStem(title: string): string {
+  return title
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "");
+}
+
+function hashOf(content: string | Uint8Array): string {
+  return createHash("sha256").update(content).digest("hex");
+}
