@@ -1,9 +1,4 @@
-import { InputError } from "../results/index.js";
-import {
-  type SimulationOverrides,
-  type SimulationParameters,
-  simulationParameters,
-} from "./parameters.js";
+import type { SimulationOverrides } from "./parameters.js";
 
 /** A named scenario: what it is for, and which parameters it moves. */
 export interface SimulationScenario {
@@ -93,35 +88,3 @@ export const simulationScenarios = {
 } as const satisfies { readonly [name: string]: SimulationScenario };
 
 export type ScenarioName = keyof typeof simulationScenarios;
-
-/** The values that hold: defaults, then the scenario's, then the caller's. */
-export function resolveParameters(
-  scenario: ScenarioName,
-  overrides: SimulationOverrides = {},
-): SimulationParameters {
-  if (!Object.hasOwn(simulationScenarios, scenario)) {
-    const names = Object.keys(simulationScenarios).join(", ");
-    throw new InputError(`simulateCohort requires a scenario of ${names}, got ${scenario}`);
-  }
-  const resolved: Record<string, Record<string, number>> = {};
-  for (const [group, rows] of Object.entries(simulationParameters)) {
-    resolved[group] = {};
-    for (const [name, row] of Object.entries(rows)) resolved[group][name] = row.value;
-  }
-  for (const layer of [simulationScenarios[scenario].parameters, overrides]) {
-    for (const [group, values] of Object.entries(layer)) {
-      for (const [name, value] of Object.entries(values ?? {})) {
-        if (resolved[group]?.[name] === undefined) {
-          throw new InputError(`simulateCohort requires a known parameter, got "${group}.${name}"`);
-        }
-        if (typeof value !== "number" || !Number.isFinite(value)) {
-          throw new InputError(
-            `simulateCohort requires a finite number for "${group}.${name}", got ${String(value)}`,
-          );
-        }
-        resolved[group][name] = value;
-      }
-    }
-  }
-  return resolved as unknown as SimulationParameters;
-}

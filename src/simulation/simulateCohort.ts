@@ -12,7 +12,8 @@ import {
 import { eachBlock } from "./eachBlock.js";
 import type { SimulationOverrides, SimulationParameters } from "./parameters.js";
 import { followProgramme, simulatedDecisions } from "./programme.js";
-import { resolveParameters, type ScenarioName } from "./scenarios.js";
+import { resolveParameters } from "./resolveParameters.js";
+import type { ScenarioName } from "./scenarios.js";
 import type { SimulatedDecision, SimulatedRules } from "./simulatedChild.js";
 import { collectTruth } from "./truthColumns.js";
 
@@ -122,6 +123,10 @@ export function planOf(options: SimulationOptions): BlockPlan {
   }
   if (!Number.isSafeInteger(seed)) {
     throw new InputError(`simulateCohort requires an integer seed, got ${seed}`);
+  }
+  const { workers = 1 } = options;
+  if (!Number.isInteger(workers) || workers < 1) {
+    throw new InputError(`simulateCohort requires a whole number of workers, got ${workers}`);
   }
   const known = instruments.every((name) => simulatedInstruments.includes(name));
   if (instruments.length === 0 || !known || new Set(instruments).size < instruments.length) {
