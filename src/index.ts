@@ -19,21 +19,6 @@ export { caution, InputError } from "./results/index.js";
 
 // refraction: the arithmetic of one eye and of two
 
-// inference: intervals, distributions, seeded random numbers, resampling
-export {
-  type BootstrapEstimate,
-  type BootstrapOptions,
-  bootstrap,
-  createRandom,
-  meanInterval,
-  type ProportionIntervalOptions,
-  type ProportionMethod,
-  proportionInterval,
-  type Random,
-} from "./inference/index.js";
-
-// privacy: identifiers, pseudonyms, small cells
-
 // cohort: reading files, linking readings to findings, the participant flow
 export {
   type AgeLimits,
@@ -74,6 +59,20 @@ export {
   type SourceRow,
   type VerificationReason,
 } from "./cohort/index.js";
+// inference: intervals, distributions, seeded random numbers, resampling
+export {
+  type BootstrapEstimate,
+  type BootstrapOptions,
+  bootstrap,
+  createRandom,
+  meanInterval,
+  type ProportionIntervalOptions,
+  type ProportionMethod,
+  proportionInterval,
+  type Random,
+} from "./inference/index.js";
+// privacy: identifiers, pseudonyms, small cells
+export { type SuppressionOptions, suppressSmallCells } from "./privacy/index.js";
 
 // rules: referral rules and target conditions as data
 

@@ -1,6 +1,6 @@
 import type { FigureSpec } from "../results/index.js";
 import { loadTextWidth } from "./fonts.js";
-import { pointsPerMm } from "./theme.js";
+import { fontFamily, pointsPerMm } from "./theme.js";
 
 /** A drawn figure; the view box is in points. */
 export interface Drawing {
@@ -34,10 +34,13 @@ export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
   try {
     const drawn = await view.toSVG();
     const [, width, height] = /viewBox="0 0 ([\d.]+) ([\d.]+)"/.exec(drawn)!;
-    const svg = drawn.replace(
-      /^<svg([^>]*?) width="[^"]*" height="[^"]*"/,
-      (_, rest) => `<svg${rest} width="${mm(width)}" height="${mm(height)}"`,
-    );
+    const svg = drawn
+      .replace(
+        /^<svg([^>]*?) width="[^"]*" height="[^"]*"/,
+        (_, rest) => `<svg${rest} width="${mm(width)}" height="${mm(height)}"`,
+      )
+      // a viewer without the bundled letters takes others without serifs
+      .replaceAll(`font-family="${fontFamily}"`, `font-family="${fontFamily}, sans-serif"`);
     return { svg, widthPoints: Number(width), heightPoints: Number(height), warnings };
   } finally {
     view.finalize();

@@ -76,6 +76,7 @@ export function differenceAgainstMean(
     spec: {
       layer: [
         ...lines.flatMap(({ estimate, colour }) => band(estimate, colour, y)),
+        ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
         {
           data: { values: [{ y: 0 }] },
           mark: {
@@ -86,7 +87,6 @@ export function differenceAgainstMean(
           },
           encoding: { y: { field: "y", ...y } },
         },
-        ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
         ...lines.flatMap(({ name, estimate, dash, colour }) =>
           line(name, estimate, { dash, colour, unit, y }),
         ),

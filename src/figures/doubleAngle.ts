@@ -1,11 +1,11 @@
 import type { Ellipse } from "../agreement/ellipse.js";
 import type { FigureSpec } from "../results/index.js";
 import { type Astigmatism, astigmatismPoints } from "./astigmatismPoints.js";
-import { ellipseOutline, reach, regionWords } from "./ellipseOutline.js";
-import { figureSpec, type Part } from "./figureSpec.js";
-import { plottedLayers } from "./plottedLayers.js";
+import { type DrawnPanel, doubleAngleLayers } from "./doubleAngleLayers.js";
+import { reach, regionWords } from "./ellipseOutline.js";
+import { figureSpec } from "./figureSpec.js";
 import type { Plotted, PointOptions } from "./points.js";
-import { colours, columnMm, dashed, dashes, pointsPerMm, sizes } from "./theme.js";
+import { columnMm, pointsPerMm } from "./theme.js";
 import { counted, number, percent, sentence } from "./words.js";
 
 /** One group of eyes: right eyes, left eyes, or both with the left ones mirrored. */
@@ -42,9 +42,8 @@ export function doubleAngle(
   const drawn = panels.map((panel) => ({ ...panel, plotted: plottedOf(panel, options) }));
   const { rings, radius } = ringsFor(Math.max(0.25, ...drawn.map(reachOf)));
   const widthMm = panels.length === 1 ? columnMm.single : columnMm.double;
-  const notes = [...new Set(drawn.map(({ plotted }) => plotted?.note ?? ""))].filter(Boolean);
   const eyes = drawn.map(({ label, n }) => `${label} ${counted(n, "eye")}`).join("; ");
-  const views = drawn.map((panel) => panelView(panel, rings, radius));
+  const views = drawn.map((panel) => doubleAngleLayers(panel, rings, radius));
   const sidePoints = Math.floor(80 * pointsPerMm);
   return figureSpec({
     name: "double-angle",
@@ -53,8 +52,10 @@ export function doubleAngle(
       sentence(`Astigmatism of ${quantity}, double-angle plane (J0, J45) in dioptres: ${eyes}`),
       `Cross: centroid. ${sentence(ellipseKey(panels))}`,
       "Rings: length of the vector, which is half of the cylinder. Directions: axis of the minus cylinder.",
-      ...notes,
-    ].join(" "),
+      plottedNote(drawn),
+    ]
+      .filter(Boolean)
+      .join(" "),
     alt: drawn.map((panel) => panelWords(panel, quantity)).join(" "),
     widthMm,
     heightMm: 84,
@@ -73,13 +74,18 @@ export function doubleAngle(
   });
 }
 
-interface DrawnPanel extends DoubleAnglePanel {
-  readonly plotted: Plotted | undefined;
-}
-
 function plottedOf({ points }: DoubleAnglePanel, options: DoubleAngleOptions): Plotted | undefined {
   if (points === undefined || "kind" in points) return points;
   return astigmatismPoints(points, options);
+}
+
+function plottedNote(panels: readonly DrawnPanel[]): string {
+  const [first] = panels;
+  if (panels.length === 1 || first?.plotted?.kind !== "cells") return first?.plotted?.note ?? "";
+  const left = panels.map(({ plotted }) =>
+    plotted?.kind === "cells" ? `${plotted.notDrawn} of ${plotted.total}` : "none",
+  );
+  return first.plotted.note.replace(/\([^)]*\)/, `(${left.join(" and ")} in them)`);
 }
 
 /** How far from the origin anything is drawn. */
@@ -106,121 +112,6 @@ function ringsFor(outermost: number): {
   return {
     rings: Array.from({ length: count }, (_, at) => step * (at + 1)),
     radius: step * count * 1.12,
-  };
-}
-
-function panelView(
-  { ellipses, plotted }: DrawnPanel,
-  rings: readonly number[],
-  radius: number,
-): readonly Part[] {
-  const scale = { domain: [-radius, radius], nice: false };
-  const x = { type: "quantitative", scale, axis: null };
-  const y = { type: "quantitative", scale, axis: null };
-  const outer = rings.at(-1)!;
-  return [
-    ...plottedLayers(plotted, { x, y, noun: "eyes" }),
-    ...rings.map((ring) => ringLayer(ring, x, y)),
-    {
-      data: {
-        values: [
-          { x: -outer, y: 0, x2: outer, y2: 0 },
-          { x: 0, y: -outer, x2: 0, y2: outer },
-        ],
-      },
-      mark: { type: "rule", color: colours.quiet, strokeWidth: sizes.thin },
-      encoding: {
-        x: { field: "x", ...x },
-        y: { field: "y", ...y },
-        x2: { field: "x2" },
-        y2: { field: "y2" },
-      },
-    },
-    ...ellipses.flatMap((ellipse) => ellipseLayers(ellipse, x, y)),
-    {
-      data: {
-        values: rings.map((ring) => ({ x: ring * Math.SQRT1_2, y: -ring * Math.SQRT1_2, ring })),
-      },
-      mark: { type: "text", fontSize: sizes.small, align: "left", baseline: "top", dx: 1, dy: 1 },
-      encoding: {
-        x: { field: "x", ...x },
-        y: { field: "y", ...y },
-        text: { field: "label" },
-      },
-      transform: [{ calculate: "format(datum.ring, '.2~f') + ' D'", as: "label" }],
-    },
-    ...ends.map(({ at: [across, up], lines, align, baseline, dx, dy }) => ({
-      data: { values: [{ x: across * radius, y: up * radius }] },
-      mark: { type: "text", align, baseline, dx, dy, lineHeight: 8.5, fontWeight: 600 },
-      encoding: {
-        x: { field: "x", ...x },
-        y: { field: "y", ...y },
-        text: { value: lines },
-      },
-    })),
-  ];
-}
-
-const ends = [
-  {
-    at: [1, 0],
-    lines: ["with the rule", "axis 180"],
-    align: "right",
-    baseline: "top",
-    dx: 0,
-    dy: 3,
-  },
-  {
-    at: [-1, 0],
-    lines: ["against the rule", "axis 90"],
-    align: "left",
-    baseline: "top",
-    dx: 0,
-    dy: 3,
-  },
-  { at: [0, 1], lines: ["oblique, axis 45"], align: "left", baseline: "top", dx: 3, dy: 0 },
-  { at: [0, -1], lines: ["oblique, axis 135"], align: "left", baseline: "bottom", dx: 3, dy: 0 },
-] as const;
-
-function ringLayer(ring: number, x: Part, y: Part): Part {
-  const circle = { centre: { x: 0, y: 0 }, semiAxes: [ring, ring], angle: 0 } as const;
-  return {
-    data: { values: ellipseOutline(circle) },
-    mark: {
-      type: "line",
-      color: colours.quiet,
-      strokeWidth: sizes.thin,
-      strokeDash: dashes.dotted,
-    },
-    encoding: outlineEncoding(x, y),
-  };
-}
-
-function ellipseLayers(ellipse: Ellipse, x: Part, y: Part): readonly Part[] {
-  const ofMean = ellipse.region === "confidence-of-mean";
-  const outline = {
-    data: { values: ellipseOutline(ellipse) },
-    mark: {
-      type: "line",
-      color: ofMean ? colours.ink : colours.second,
-      strokeWidth: sizes.line,
-      ...dashed(ofMean ? "solid" : "long"),
-    },
-    encoding: outlineEncoding(x, y),
-  };
-  const centre = {
-    data: { values: [ellipse.centre] },
-    mark: { type: "point", shape: "cross", filled: true, size: 28, color: colours.ink },
-    encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
-  };
-  return ofMean ? [outline, centre] : [outline];
-}
-
-function outlineEncoding(x: Part, y: Part): Part {
-  return {
-    x: { field: "x", ...x },
-    y: { field: "y", ...y },
-    order: { field: "order", type: "quantitative" },
   };
 }
 

@@ -40,6 +40,7 @@ export function plottedLayers(
           legend: {
             title: noun,
             orient: "top",
+            offset: 4,
             direction: "horizontal",
             gradientLength: 70,
             gradientThickness: 6,

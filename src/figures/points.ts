@@ -20,7 +20,7 @@ export interface Mark {
   readonly y: number;
 }
 
-/** A square of the plane and how many eyes lie in it, lower edges included. */
+/** A square around a multiple of its side, and how many eyes lie in it; lower edges included. */
 export interface DensityCell {
   readonly x: number;
   readonly x2: number;
@@ -32,7 +32,14 @@ export interface DensityCell {
 /** What may be drawn of a set of eyes, and what is said about it below the figure. */
 export type Plotted =
   | { readonly kind: "marks"; readonly marks: readonly Mark[]; readonly note: string }
-  | { readonly kind: "cells"; readonly cells: readonly DensityCell[]; readonly note: string };
+  | {
+      readonly kind: "cells";
+      readonly cells: readonly DensityCell[];
+      readonly total: number;
+      /** Eyes in cells that are too small to be drawn. */
+      readonly notDrawn: number;
+      readonly note: string;
+    };
 
 /** A public cell holds at least this many. */
 export const smallestCell = 11;
@@ -76,32 +83,33 @@ function densityCells(
 ): Plotted {
   const counts = new Map<string, number>();
   for (let i = 0; i < x.length; i++) {
-    const key = `${Math.floor(x[i]! / side)} ${Math.floor(y[i]! / side)}`;
+    const key = `${Math.floor(x[i]! / side + 0.5)} ${Math.floor(y[i]! / side + 0.5)}`;
     counts.set(key, (counts.get(key) ?? 0) + 1);
   }
-  const cells: DensityCell[] = [];
-  let left = 0;
-  for (const [key, n] of counts) {
-    if (n < smallest) {
-      left += n;
-      continue;
-    }
+  const edge = (index: number) => rounded((index - 0.5) * side, 1e-9);
+  const all = [...counts].map(([key, n]) => {
     const [column, row] = key.split(" ").map(Number) as [number, number];
-    cells.push({
-      x: rounded(column * side, 1e-9),
-      x2: rounded((column + 1) * side, 1e-9),
-      y: rounded(row * side, 1e-9),
-      y2: rounded((row + 1) * side, 1e-9),
-      n,
-    });
-  }
-  cells.sort((a, b) => a.x - b.x || a.y - b.y);
+    return { x: edge(column), x2: edge(column + 1), y: edge(row), y2: edge(row + 1), n };
+  });
+  const cells = enoughLeftOut(all, smallest).sort((a, b) => a.x - b.x || a.y - b.y);
+  const notDrawn = x.length - cells.reduce((sum, { n }) => sum + n, 0);
   const drawn = `Shading: number in cells of ${side} by ${side}.`;
   const omitted =
-    smallest === 1
-      ? ""
-      : ` Cells of fewer than ${smallest} are not drawn (${left < smallest && left > 0 ? `fewer than ${smallest}` : left} of ${x.length} in them).`;
-  return { kind: "cells", cells, note: `${drawn}${omitted}` };
+    smallest > 1
+      ? ` Cells of fewer than ${smallest} are not drawn (${notDrawn} of ${x.length} in them).`
+      : "";
+  return { kind: "cells", cells, total: x.length, notDrawn, note: `${drawn}${omitted}` };
+}
+
+/** Cells of at least `smallest`; where fewer than that would be left out together, more are. */
+function enoughLeftOut(all: readonly DensityCell[], smallest: number): DensityCell[] {
+  const kept = all
+    .filter(({ n }) => n >= smallest)
+    .sort((a, b) => b.n - a.n || a.x - b.x || a.y - b.y);
+  const sum = (cells: readonly DensityCell[]) => cells.reduce((total, { n }) => total + n, 0);
+  let out = sum(all) - sum(kept);
+  while (out > 0 && out < smallest && kept.length > 0) out += kept.pop()!.n;
+  return kept;
 }
 
 function rounded(value: number, step: number): number {

@@ -1,5 +1,6 @@
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import type { OperatingPoint, RocCurve } from "../thresholds/rocCurve.js";
+import { coarsenedPoints, pointAt } from "./coarsenedPoints.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { type Audience, smallestCell } from "./points.js";
 import { colours, columnMm, dashes, sizes } from "./theme.js";
@@ -65,7 +66,13 @@ export function rocFigure(
     origin,
     label: `${curve.positiveWhen === "high" ? "≥" : "≤"} ${quantity(cutOff, unit)}`,
   }));
-  const drawn = options.audience === "journal" ? curve.points : coarsened(curve, marked);
+  const drawn =
+    options.audience === "journal"
+      ? curve.points
+      : coarsenedPoints(
+          curve,
+          marked.map(({ cutOff }) => cutOff),
+        );
   const rows = drawn.map(position);
   const partial = options.partialArea;
   const n = counted(curve.n, row);
@@ -151,34 +158,6 @@ function position({ sensitivity, specificity }: OperatingPoint, order = 0) {
   return { x: 1 - specificity, y: sensitivity, order };
 }
 
-/** The last point whose rows are all at or beyond the cut-off. */
-function pointAt({ points, positiveWhen }: RocCurve, cutOff: number): OperatingPoint {
-  const beyond = (value: number) => (positiveWhen === "high" ? value >= cutOff : value <= cutOff);
-  return points.filter((point) => point.cutOff === null || beyond(point.cutOff)).at(-1)!;
-}
-
-/** Points at least 11 rows from the last drawn one and from the next marked one. */
-function coarsened(curve: RocCurve, marked: readonly MarkedThreshold[]): readonly OperatingPoint[] {
-  const referred = (point: OperatingPoint) => point.truePositive + point.falsePositive;
-  const kept = new Set([
-    curve.points[0]!,
-    curve.points.at(-1)!,
-    ...marked.map(({ cutOff }) => pointAt(curve, cutOff)),
-  ]);
-  const fixed = [...kept].map(referred).sort((a, b) => a - b);
-  let last = 0;
-  for (const point of curve.points) {
-    const now = referred(point);
-    const next = fixed.find((count) => count >= now)!;
-    if (kept.has(point)) last = now;
-    else if (now - last >= smallestCell && next - now >= smallestCell) {
-      kept.add(point);
-      last = now;
-    }
-  }
-  return curve.points.filter((point) => kept.has(point));
-}
-
 function bandLayer({ points }: RocBand): Part {
   return {
     data: { values: points },
@@ -244,7 +223,7 @@ function thresholdLayers(thresholds: readonly object[]): readonly Part[] {
 function areaLabel({ value, low, high }: Estimate): Part {
   return {
     data: { values: [{ x: 1, y: 0 }] },
-    mark: { type: "text", align: "right", baseline: "bottom", dx: -4, dy: -4, lineHeight: 9 },
+    mark: { type: "text", align: "right", baseline: "bottom", dx: -4, dy: -14, lineHeight: 9 },
     encoding: {
       x,
       y,

@@ -1,0 +1,1 @@
+export { type SuppressionOptions, suppressSmallCells } from "./suppressSmallCells.js";

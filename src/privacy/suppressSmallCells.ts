@@ -1,0 +1,97 @@
+import {
+  type CellFormat,
+  InputError,
+  type Suppressed,
+  type TableCell,
+  type TableModel,
+} from "../results/index.js";
+import { complementaryCells } from "./complementaryCells.js";
+
+export interface SuppressionOptions {
+  /** The least count that may be shown, 11 by default; 0 is shown. */
+  readonly threshold?: number;
+  /**
+   * Along which lines a reader knows the sum of the counts, from the table or from elsewhere:
+   * "columns", "rows" or "both" (default).
+   */
+  readonly sums?: "columns" | "rows" | "both";
+  /** Which row and column hold the sums of the others, counted from 0; -1 is the last. */
+  readonly totalRow?: number;
+  readonly totalColumn?: number;
+}
+
+/**
+ * A table for the public: counts below `threshold` are taken out, and so many more cells that no
+ * sum, in the table or known from elsewhere, gives one back (complementary suppression).
+ *
+ * Counts are the numbers in columns (or rows) of format "count". In every line with a known sum
+ * either none or at least two cells are out, the ones out add up to at least `threshold`, and no
+ * single cell follows from the sums of several lines together (in the graph of rows and columns no
+ * cell that is out is a bridge; Gusfield 1988, value from memory). Every other number in a row with
+ * a count taken out is taken out as well, since a share gives its count back. Counts of 0 are shown
+ * unless they are needed as cover.
+ *
+ * @param table counts and what was computed from them
+ * @throws when the threshold is not a whole number of at least 2, or a count is negative or no
+ *   whole number
+ *
+ * @example
+ * suppressSmallCells({ kind: "table", title: "", columns: [{ label: "n", format: "count" }], rows: [{ cells: [4] }, { cells: [60] }, { cells: [30] }], notes: [] }).rows.map((row) => typeof row.cells[0]) // => ["object", "number", "object"]
+ */
+export function suppressSmallCells(
+  table: TableModel,
+  { threshold = 11, sums = "both", totalRow, totalColumn }: SuppressionOptions = {},
+): TableModel {
+  if (!Number.isInteger(threshold) || threshold < 2) {
+    throw new InputError(
+      `suppressSmallCells requires a whole threshold of at least 2, got ${threshold}`,
+    );
+  }
+  const lines = table.rows
+    .map((row, at) => ({ ...row, at }))
+    .filter(({ heading, cells }) => !heading || cells.some((cell) => typeof cell === "number"));
+  const counts = lines.map(({ cells, format }) =>
+    table.columns.map((column, at) => countIn(cells[at] ?? null, format ?? column.format)),
+  );
+  const out = complementaryCells(counts, {
+    threshold,
+    sums,
+    totalRow: lines.findIndex(({ at }) => at === fromEnd(totalRow, table.rows.length)),
+    totalColumn: fromEnd(totalColumn, table.columns.length) ?? -1,
+  });
+  const rows = table.rows.map((row, rowAt) => {
+    const line = lines.findIndex(({ at }) => at === rowAt);
+    if (line < 0 || !out[line]!.some(Boolean)) return row;
+    return {
+      ...row,
+      cells: row.cells.map((cell, at) => {
+        const isCount = counts[line]![at] !== null;
+        const hidden = isCount ? out[line]![at]! : isNumeric(cell);
+        return hidden ? suppressed(threshold) : cell;
+      }),
+    };
+  });
+  const any = out.some((line) => line.some(Boolean));
+  const note = `Counts below ${threshold}, and others that would give them back, are not shown.`;
+  return { ...table, rows, notes: any ? [...table.notes, note] : table.notes };
+}
+
+function countIn(cell: TableCell, format: CellFormat): number | null {
+  if (format !== "count" || typeof cell !== "number") return null;
+  if (!Number.isInteger(cell) || cell < 0) {
+    throw new InputError(`suppressSmallCells requires whole counts of at least 0, got ${cell}`);
+  }
+  return cell;
+}
+
+function isNumeric(cell: TableCell): boolean {
+  return cell !== null && typeof cell !== "string";
+}
+
+function suppressed(threshold: number): Suppressed {
+  return { kind: "suppressed", reason: `not shown, to protect counts below ${threshold}` };
+}
+
+function fromEnd(index: number | undefined, length: number): number | undefined {
+  return index !== undefined && index < 0 ? length + index : index;
+}
