@@ -48,15 +48,21 @@ export function conditionCodes(
   return codes;
 }
 
-/** Columns of one length. */
+/** Columns of one length, each of them there. */
 export function requireSameLength(
   caller: string,
   columns: { readonly [name: string]: ArrayLike<unknown> },
 ): number {
-  const lengths = Object.entries(columns).map(([name, column]) => `${name} ${column.length}`);
-  const sizes = new Set(Object.values(columns).map((column) => column.length));
-  if (sizes.size > 1) {
-    throw new InputError(`${caller} requires columns of one length, got ${lengths.join(", ")}`);
+  const sizes = Object.entries(columns).map(([name, column]) => {
+    if (typeof column?.length !== "number") {
+      throw new InputError(`${caller} requires a column ${name}, got ${typeof column}`);
+    }
+    return { name, length: column.length };
+  });
+  if (sizes.some(({ length }) => length !== sizes[0].length)) {
+    throw new InputError(
+      `${caller} requires columns of one length, got ${sizes.map(({ name, length }) => `${name} ${length}`).join(", ")}`,
+    );
   }
-  return [...sizes][0] ?? 0;
+  return sizes[0]?.length ?? 0;
 }

@@ -1,16 +1,11 @@
-import { InputError, type TwoByTwo } from "../results/index.js";
+import type { TwoByTwo } from "../results/index.js";
 import {
   type ConditionColumn,
   conditionCodes,
   requireSameLength,
   type TestColumn,
-  testCodes,
 } from "./columns.js";
-import { requireWord } from "./requireTable.js";
-
-/** How a row without a decision is counted. */
-export type UndecidablePolicy = "refer" | "pass" | "exclude";
-export const undecidablePolicies = ["refer", "pass", "exclude"] as const;
+import { decidedCodes, type UndecidablePolicy } from "./undecidable.js";
 
 /**
  * Counts of test by condition, one row a child (or an eye).
@@ -29,25 +24,15 @@ export function crossClassify(
   options: { readonly undecidable?: UndecidablePolicy } = {},
 ): TwoByTwo {
   const caller = "crossClassify";
-  requireSameLength(caller, columns);
-  const test = testCodes(caller, "test", columns.test);
+  requireSameLength(caller, { test: columns.test, reference: columns.reference });
+  const test = decidedCodes(caller, "test", columns.test, options.undecidable);
   const reference = conditionCodes(caller, "reference", columns.reference);
-  const { undecidable } = options;
-  if (undecidable !== undefined) {
-    requireWord(caller, "undecidable", undecidablePolicies, undecidable);
-  } else if (test.includes(2)) {
-    throw new InputError(
-      `${caller} requires undecidable "refer", "pass" or "exclude" when the test holds "undecidable", got none`,
-    );
-  }
   const counts = new Float64Array(6);
   for (let row = 0; row < test.length; row++) counts[test[row] + 3 * reference[row]]++;
-  const refer = undecidable === "refer" ? 1 : 0;
-  const pass = undecidable === "pass" ? 1 : 0;
   return {
-    truePositive: counts[4] + refer * counts[5],
-    falsePositive: counts[1] + refer * counts[2],
-    falseNegative: counts[3] + pass * counts[5],
-    trueNegative: counts[0] + pass * counts[2],
+    truePositive: counts[4],
+    falsePositive: counts[1],
+    falseNegative: counts[3],
+    trueNegative: counts[0],
   };
 }

@@ -1,5 +1,8 @@
 export { type BootstrapEstimate, type BootstrapOptions, bootstrap } from "./bootstrap.js";
+export type { Homogeneity } from "./homogeneity.js";
+export type { McNemar } from "./mcnemar.js";
 export { meanInterval } from "./meanInterval.js";
+export type { PairedCounts } from "./pairedDifference.js";
 export {
   type ProportionIntervalOptions,
   type ProportionMethod,

@@ -1,0 +1,115 @@
+import { effectiveSize } from "../inference/clusteredProportion.js";
+import { type Homogeneity, homogeneity } from "../inference/homogeneity.js";
+import { requireLevel } from "../inference/requireLevel.js";
+import type { Undefined } from "../results/index.js";
+import { type Accuracy, accuracyFromCounts } from "./accuracyFromCounts.js";
+import { subjectIndex } from "./childTotals.js";
+import { type ClusteredAccuracy, clusteredAccuracy, clusterTotals } from "./clusteredAccuracy.js";
+import {
+  type ConditionColumn,
+  requireSameLength,
+  type SubjectColumn,
+  type TestColumn,
+} from "./columns.js";
+import { crossClassify } from "./crossClassify.js";
+import type { AccuracyDesign } from "./designMeasures.js";
+import { linearShare, rowShares } from "./linearised.js";
+import type { UndecidablePolicy } from "./undecidable.js";
+
+export interface GroupAccuracy {
+  readonly group: string;
+  readonly accuracy: Accuracy | ClusteredAccuracy;
+}
+
+/** Accuracy group by group, in order of first appearance. */
+export interface AccuracyByGroup {
+  readonly kind: "accuracy-by-group";
+  readonly n: number;
+  readonly level: number;
+  readonly groups: readonly GroupAccuracy[];
+  /** Whether the groups share one sensitivity, and one specificity. */
+  readonly homogeneity: {
+    readonly sensitivity: Homogeneity | Undefined;
+    readonly specificity: Homogeneity | Undefined;
+  };
+}
+
+/**
+ * Accuracy in each group (age band, site, instrument), with a test that sensitivity, and that
+ * specificity, is the same in all: Pearson's chi-square, or with subjects that repeat the test of
+ * Rao and Scott 1992 on effective sample sizes. Groups are taken as independent: a child belongs to
+ * one group. Without `subjects`, rows are taken as independent.
+ *
+ * @throws as `accuracyFromCounts` and `clusteredAccuracy` do
+ *
+ * @example
+ * accuracyByGroup({ test: [1, 0, 1, 1], reference: [1, 1, 1, 1], groups: ["a", "a", "b", "b"] }).homogeneity.sensitivity.chiSquare // => 1.3333
+ */
+export function accuracyByGroup(
+  columns: {
+    readonly test: TestColumn;
+    readonly reference: ConditionColumn;
+    readonly groups: ArrayLike<string | number>;
+    readonly subjects?: SubjectColumn;
+  },
+  options: AccuracyDesign & {
+    readonly level?: number;
+    readonly undecidable?: UndecidablePolicy;
+  } = {},
+): AccuracyByGroup {
+  const caller = "accuracyByGroup";
+  const { level = 0.95 } = options;
+  requireLevel(caller, level);
+  const { test, reference, groups, subjects } = columns;
+  const n = requireSameLength(caller, { test, reference, groups, ...(subjects && { subjects }) });
+  const rowsOf = new Map<string, number[]>();
+  for (let row = 0; row < n; row++) {
+    const name = String(groups[row]);
+    const rows = rowsOf.get(name);
+    if (rows) rows.push(row);
+    else rowsOf.set(name, [row]);
+  }
+  const parts = [...rowsOf].map(([group, rows]) => {
+    const pick = <T>(column: ArrayLike<T>) => rows.map((row) => column[row]);
+    const part = { test: pick(test), reference: pick(reference) };
+    return { group, ...part, subjects: subjects && pick(subjects) };
+  });
+  const repeated = subjects !== undefined && subjectIndex(caller, subjects).count < n;
+  const made = parts.map(({ group, ...part }) => ({
+    group,
+    accuracy: part.subjects
+      ? clusteredAccuracy({ ...part, subjects: part.subjects }, options)
+      : accuracyFromCounts(crossClassify(part, options), options),
+  }));
+  const shared = (name: "sensitivity" | "specificity") =>
+    homogeneity(
+      parts.map((part, i) => {
+        if (part.subjects && repeated) {
+          const columns = { ...part, subjects: part.subjects };
+          const share = linearShare(
+            clusterTotals(caller, columns, options.undecidable),
+            rowShares[name],
+          );
+          return sized(share.successes, share.trials, share.trials && effectiveSize(share));
+        }
+        const { table } = made[i].accuracy;
+        return name === "sensitivity"
+          ? sized(table.truePositive, table.truePositive + table.falseNegative)
+          : sized(table.trueNegative, table.trueNegative + table.falsePositive);
+      }),
+      repeated ? "rao-scott" : "pearson",
+    );
+  return {
+    kind: "accuracy-by-group",
+    n,
+    level,
+    groups: made,
+    homogeneity: { sensitivity: shared("sensitivity"), specificity: shared("specificity") },
+  };
+}
+
+/** A group's share on the size it is worth. */
+function sized(successes: number, trials: number, size = trials) {
+  const value = trials === 0 ? 0 : successes / trials;
+  return { successes: value * size, size, value };
+}

@@ -1,0 +1,159 @@
+import { effectiveSize } from "../inference/clusteredProportion.js";
+import { requireLevel } from "../inference/requireLevel.js";
+import { type Estimate, InputError, type TwoByTwo, type Undefined } from "../results/index.js";
+import { accuracyFromCounts } from "./accuracyFromCounts.js";
+import type { AccuracyMeasures } from "./accuracyMeasures.js";
+import { type ChildTotals, childTotals, subjectIndex } from "./childTotals.js";
+import { clusteredMeasures } from "./clusteredMeasures.js";
+import {
+  type ConditionColumn,
+  conditionCodes,
+  requireSameLength,
+  type SubjectColumn,
+  type TestColumn,
+} from "./columns.js";
+import { type AccuracyDesign, designMeasures, type StatedDesign } from "./designMeasures.js";
+import { linearShare, rowShares } from "./linearised.js";
+import { decidedCodes, type UndecidablePolicy } from "./undecidable.js";
+
+/** The ten measures of rows that cluster in children. */
+export interface ClusteredAccuracy extends AccuracyMeasures, StatedDesign {
+  readonly kind: "clustered-accuracy";
+  readonly table: TwoByTwo;
+  /** Rows counted. */
+  readonly n: number;
+  /** Children behind them. */
+  readonly subjects: number;
+  readonly level: number;
+  /** "linearised", or "wilson" when no child has more than one row. */
+  readonly method: string;
+  /** Variance against that of independent rows; null where it cannot be estimated. */
+  readonly designEffect: {
+    readonly sensitivity: number | null;
+    readonly specificity: number | null;
+  };
+}
+
+export interface ClusteredAccuracyOptions extends AccuracyDesign {
+  /** 0.95 by default. */
+  readonly level?: number;
+  /** How undecidable rows count; required when there are any. */
+  readonly undecidable?: UndecidablePolicy;
+}
+
+/**
+ * Accuracy from rows of which several may belong to one child, such as two eyes: the point values
+ * are those of the pooled table, the intervals follow the variance between children (ratio
+ * estimator, Rao and Scott 1992; functions of sensitivity and specificity linearised on the four
+ * totals of each child). When no child has more than one row, the plain intervals of
+ * `accuracyFromCounts` are given. A rate of exactly 0 or 1: Wilson on the number of children.
+ *
+ * @throws when lengths differ, a subject is missing, a value is neither yes nor no, or rows are
+ * undecidable and no policy is given
+ *
+ * @example
+ * clusteredAccuracy({ test: [1, 1, 0, 0, 1, 0], reference: [1, 1, 1, 1, 0, 0], subjects: ["a", "a", "b", "b", "c", "d"] }).sensitivity.low // => 0.0546
+ */
+export function clusteredAccuracy(
+  columns: {
+    readonly test: TestColumn;
+    readonly reference: ConditionColumn;
+    readonly subjects: SubjectColumn;
+  },
+  options: ClusteredAccuracyOptions = {},
+): ClusteredAccuracy {
+  const caller = "clusteredAccuracy";
+  const { level = 0.95 } = options;
+  requireLevel(caller, level);
+  const totals = clusterTotals(caller, columns, options.undecidable);
+  const { table, children } = totals;
+  if (options.verification === "none" && table.falseNegative + table.trueNegative > 0) {
+    throw new InputError(`${caller} requires no examined negatives when verification is "none"`);
+  }
+  const n = totals.total.reduce((sum, count) => sum + count, 0);
+  if (!totals.repeated) {
+    const plain = accuracyFromCounts(table, { ...options, level });
+    const designEffect = { sensitivity: null, specificity: null };
+    return { ...plain, kind: "clustered-accuracy", subjects: children, designEffect };
+  }
+  const measures = clusteredMeasures(totals, level);
+  const stated = designMeasures(caller, measures, { ...options, level }, (prevalence) => ({
+    positivePredictiveValue: valueAt(
+      measures.positiveLikelihoodRatio,
+      prevalence / (1 - prevalence),
+      "positive",
+      level,
+    ),
+    negativePredictiveValue: valueAt(
+      measures.negativeLikelihoodRatio,
+      prevalence / (1 - prevalence),
+      "negative",
+      level,
+    ),
+  }));
+  return {
+    kind: "clustered-accuracy",
+    table,
+    n,
+    subjects: children,
+    level,
+    method: "linearised",
+    designEffect: {
+      sensitivity: designEffect(totals, "sensitivity"),
+      specificity: designEffect(totals, "specificity"),
+    },
+    ...stated,
+  };
+}
+
+/** Counts of each child under an undecidable policy. */
+export function clusterTotals(
+  caller: string,
+  columns: {
+    readonly test: TestColumn;
+    readonly reference: ConditionColumn;
+    readonly subjects: SubjectColumn;
+  },
+  undecidable: UndecidablePolicy | undefined,
+): ChildTotals {
+  const { test: testColumn, reference: referenceColumn, subjects } = columns;
+  requireSameLength(caller, { test: testColumn, reference: referenceColumn, subjects });
+  const test = decidedCodes(caller, "test", testColumn, undecidable);
+  const reference = conditionCodes(caller, "reference", referenceColumn);
+  return childTotals(subjectIndex(caller, subjects), (row) => {
+    if (test[row] === 2) return -1;
+    return reference[row] === 1 ? 2 - 2 * test[row] : 3 - 2 * test[row];
+  });
+}
+
+function designEffect(totals: ChildTotals, name: "sensitivity" | "specificity"): number | null {
+  const share = linearShare(totals, rowShares[name]);
+  if (share.trials === 0 || share.clusters < 2) return null;
+  const p = share.successes / share.trials;
+  if (p === 0 || p === 1) return null;
+  return share.trials / effectiveSize(share);
+}
+
+/** A predictive value from a likelihood ratio at the prior odds of the condition. */
+function valueAt(
+  ratio: Estimate | Undefined,
+  odds: number,
+  side: "positive" | "negative",
+  level: number,
+): Estimate | Undefined {
+  const after = (r: number) =>
+    side === "positive" ? (r * odds) / (1 + r * odds) : 1 / (1 + r * odds);
+  if (ratio.kind === "undefined" && ratio.low === undefined) return ratio;
+  const infinite = side === "positive" ? 1 : 0;
+  const value = ratio.kind === "estimate" ? after(ratio.value) : infinite;
+  const first = after(ratio.low ?? 0);
+  const second = ratio.kind === "estimate" ? after(ratio.high) : infinite;
+  return {
+    kind: "estimate",
+    value,
+    low: Math.min(first, second),
+    high: Math.max(first, second),
+    level,
+    method: ratio.kind === "estimate" ? ratio.method : "score-on-effective-size",
+  };
+}

@@ -1,0 +1,131 @@
+import { clusteredProportion, effectiveSize } from "../inference/clusteredProportion.js";
+import { moverSum } from "../inference/mover.js";
+import { oddsRatioScore } from "../inference/oddsRatioInterval.js";
+import { riskRatioScore } from "../inference/riskRatioInterval.js";
+import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
+import type { AccuracyMeasures } from "./accuracyMeasures.js";
+import type { ChildTotals } from "./childTotals.js";
+import {
+  combined,
+  type LinearShare,
+  linearCovariance,
+  linearShare,
+  linearVariance,
+  type PerCell,
+  rowShares,
+} from "./linearised.js";
+import { logEstimate } from "./transformedEstimate.js";
+
+/**
+ * The ten measures with variances over children: each is linearised on the four child totals
+ * (Taylor), so that sensitivity, specificity and their functions share one covariance. Proportions:
+ * Wilson on the effective sample size. Ratios: log scale; where a cell is 0, the score interval on
+ * effective sample sizes. Youden index: square-and-add with the correlation of the two.
+ */
+export function clusteredMeasures(totals: ChildTotals, level: number): AccuracyMeasures {
+  const share = (name: keyof typeof rowShares) =>
+    clusteredProportion(linearShare(totals, rowShares[name]), level);
+  const sensitivity = share("sensitivity");
+  const specificity = share("specificity");
+  return {
+    sensitivity,
+    specificity,
+    positivePredictiveValue: share("positivePredictiveValue"),
+    negativePredictiveValue: share("negativePredictiveValue"),
+    ...twoSidedMeasures(totals, sensitivity, specificity, level),
+    prevalence: share("prevalence"),
+    referralRate: share("referralRate"),
+  };
+}
+
+/** The measures that need children with and without the condition. */
+function twoSidedMeasures(
+  totals: ChildTotals,
+  sensitivity: Estimate | Undefined,
+  specificity: Estimate | Undefined,
+  level: number,
+) {
+  const [tp, fp, fn, tn] = totals.total;
+  const withCondition = linearShare(totals, rowShares.sensitivity);
+  const without = linearShare(totals, rowShares.specificity);
+  const clusters = Math.min(withCondition.clusters, without.clusters);
+  if (clusters < 2) {
+    const missing = undefinedBecause(
+      "needs rows of at least 2 children on each side of the condition",
+    );
+    return {
+      positiveLikelihoodRatio: missing,
+      negativeLikelihoodRatio: missing,
+      diagnosticOddsRatio: missing,
+      youdenIndex: missing,
+    };
+  }
+  const onLog = (value: number, gradient: PerCell) =>
+    logEstimate(
+      value,
+      Math.sqrt(linearVariance(totals, gradient, clusters)),
+      level,
+      "log-clustered",
+    );
+  const se = tp / (tp + fn);
+  const sp = tn / (tn + fp);
+  const effective = effectiveCounts(withCondition, without);
+  const ratios = [withCondition.gradient, without.gradient] as const;
+  return {
+    positiveLikelihoodRatio:
+      tp > 0 && fp > 0
+        ? onLog(se / (1 - sp), combined(ratios[0], 1 / se, ratios[1], 1 / (1 - sp)))
+        : labelled(riskRatioScore(effective.positives, level)),
+    negativeLikelihoodRatio:
+      fn > 0 && tn > 0
+        ? onLog((1 - se) / sp, combined(ratios[0], -1 / (1 - se), ratios[1], -1 / sp))
+        : labelled(riskRatioScore(effective.negatives, level)),
+    diagnosticOddsRatio:
+      tp > 0 && fp > 0 && fn > 0 && tn > 0
+        ? onLog((tp * tn) / (fp * fn), [1 / tp, -1 / fp, -1 / fn, 1 / tn])
+        : labelled(oddsRatioScore(effective.positives, level)),
+    youdenIndex: youden(totals, sensitivity, specificity, withCondition, without, level),
+  };
+}
+
+/** The two proportions as if from as many independent rows as they are worth. */
+function effectiveCounts(withCondition: LinearShare, without: LinearShare) {
+  const n1 = effectiveSize(withCondition);
+  const n2 = effectiveSize(without);
+  const se = withCondition.successes / withCondition.trials;
+  const sp = without.successes / without.trials;
+  return {
+    positives: { x1: se * n1, n1, x2: (1 - sp) * n2, n2 },
+    negatives: { x1: (1 - se) * n1, n1, x2: sp * n2, n2 },
+  };
+}
+
+const labelled = (estimate: Estimate | Undefined): Estimate | Undefined =>
+  estimate.kind === "undefined" ? estimate : { ...estimate, method: "score-on-effective-size" };
+
+function youden(
+  totals: ChildTotals,
+  sensitivity: Estimate | Undefined,
+  specificity: Estimate | Undefined,
+  withCondition: LinearShare,
+  without: LinearShare,
+  level: number,
+): Estimate | Undefined {
+  if (sensitivity.kind === "undefined") return sensitivity;
+  if (specificity.kind === "undefined") return specificity;
+  const product = Math.sqrt(
+    linearCovariance(totals, withCondition.gradient, withCondition.gradient) *
+      linearCovariance(totals, without.gradient, without.gradient),
+  );
+  const correlation =
+    product > 0 ? linearCovariance(totals, withCondition.gradient, without.gradient) / product : 0;
+  const { value, low, high } = moverSum(sensitivity, specificity, correlation);
+  return {
+    kind: "estimate",
+    value: value - 1,
+    low: low - 1,
+    high: high - 1,
+    level,
+    method: "mover-clustered",
+  };
+}

@@ -1,0 +1,74 @@
+import { type Accuracy, type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
+import type { ConditionColumn, TestColumn } from "./columns.js";
+import { type RateBounds, rateBounds } from "./rateBounds.js";
+import { requireWord } from "./requireTable.js";
+import { tableWith, threeByThree } from "./threeByThree.js";
+import { decidedCodes, type UndecidablePolicy } from "./undecidable.js";
+
+/** How an exam without an answer is counted. */
+export type InconclusivePolicy = "with-condition" | "without-condition" | "exclude";
+
+export interface InconclusiveVariant {
+  readonly policy: InconclusivePolicy;
+  readonly accuracy: Accuracy;
+}
+
+/** Inconclusive exams, counted in every way or in the one stated beforehand, and their bounds. */
+export interface InconclusiveVariants extends RateBounds {
+  readonly kind: "inconclusive-variants";
+  readonly n: number;
+  readonly inconclusive: { readonly testPositive: number; readonly testNegative: number };
+  readonly preSpecified: InconclusivePolicy | null;
+  readonly variants: readonly InconclusiveVariant[];
+}
+
+/**
+ * Accuracy when the reference standard gave no answer for some children (a 2x3 table): counted with
+ * the condition, without it, or left out, side by side unless `preSpecified`. The bounds
+ * (`sensitivity` and so on) count inconclusive positives as false and inconclusive negatives as
+ * missed, and the other way round; they carry no sampling error.
+ *
+ * @param columns `reference` may hold "inconclusive"
+ * @throws when lengths differ, a value is not one of its words, or rows are undecidable and no
+ * policy is given
+ *
+ * @example
+ * inconclusiveVariants({ test: [1, 1, 0, 0], reference: [1, "inconclusive", 0, "inconclusive"] }).specificity // => { kind: "bounds", low: 0.5, high: 1 }
+ */
+export function inconclusiveVariants(
+  columns: { readonly test: TestColumn; readonly reference: ConditionColumn },
+  options: AccuracyOptions & {
+    readonly preSpecified?: InconclusivePolicy;
+    readonly undecidable?: UndecidablePolicy;
+  } = {},
+): InconclusiveVariants {
+  const caller = "inconclusiveVariants";
+  const { preSpecified, undecidable, ...accuracyOptions } = options;
+  if (preSpecified !== undefined) requireWord(caller, "preSpecified", policies, preSpecified);
+  const test = Array.from(decidedCodes(caller, "test", columns.test, undecidable), (code) =>
+    code === 2 ? "undecidable" : code,
+  );
+  const counts = threeByThree(caller, { test, reference: columns.reference }, "allowed");
+  const { positive, negative } = counts.inconclusive;
+  const tables = {
+    "with-condition": tableWith(counts, { truePositive: positive, falseNegative: negative }),
+    "without-condition": tableWith(counts, { falsePositive: positive, trueNegative: negative }),
+    exclude: tableWith(counts),
+  };
+  return {
+    kind: "inconclusive-variants",
+    n: columns.test.length,
+    inconclusive: { testPositive: positive, testNegative: negative },
+    preSpecified: preSpecified ?? null,
+    variants: (preSpecified === undefined ? policies : [preSpecified]).map((policy) => ({
+      policy,
+      accuracy: accuracyFromCounts(tables[policy], accuracyOptions),
+    })),
+    ...rateBounds(
+      tableWith(counts, { falsePositive: positive, falseNegative: negative }),
+      tableWith(counts, { truePositive: positive, trueNegative: negative }),
+    ),
+  };
+}
+
+const policies = ["with-condition", "without-condition", "exclude"] as const;

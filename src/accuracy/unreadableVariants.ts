@@ -1,0 +1,61 @@
+import { type Accuracy, type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
+import type { ConditionColumn, TestColumn } from "./columns.js";
+import { requireWord } from "./requireTable.js";
+import { tableWith, threeByThree } from "./threeByThree.js";
+import type { UndecidablePolicy } from "./undecidable.js";
+
+/** One way to count the unreadable, with what it gives. */
+export interface UnreadableVariant {
+  readonly policy: UndecidablePolicy;
+  readonly accuracy: Accuracy;
+}
+
+/** The unreadable children, counted in every way or in the one stated beforehand. */
+export interface UnreadableVariants {
+  readonly kind: "unreadable-variants";
+  readonly n: number;
+  readonly unreadable: { readonly withCondition: number; readonly withoutCondition: number };
+  /** The way stated before the data were seen; null when none was. */
+  readonly preSpecified: UndecidablePolicy | null;
+  /** All three side by side, or only the pre-specified one. */
+  readonly variants: readonly UnreadableVariant[];
+}
+
+/**
+ * Accuracy with unreadable children referred, passed, or left out, side by side: none of the three
+ * is the right one unless the study said so beforehand (`preSpecified`). Worst and best case are
+ * `unreadableBounds`. Rows are taken as independent.
+ *
+ * @throws when lengths differ, or a value or option is not one of its words
+ *
+ * @example
+ * unreadableVariants({ test: [1, "undecidable", 0, 0], reference: [1, 1, 0, 0] }).variants.map((variant) => variant.accuracy.sensitivity.value) // => [1, 0.5, 1]
+ */
+export function unreadableVariants(
+  columns: { readonly test: TestColumn; readonly reference: ConditionColumn },
+  options: AccuracyOptions & { readonly preSpecified?: UndecidablePolicy } = {},
+): UnreadableVariants {
+  const caller = "unreadableVariants";
+  const { preSpecified, ...accuracyOptions } = options;
+  if (preSpecified !== undefined) requireWord(caller, "preSpecified", policies, preSpecified);
+  const counts = threeByThree(caller, columns, "refused");
+  const diseased = counts.withCondition.undecidable;
+  const healthy = counts.withoutCondition.undecidable;
+  const add = {
+    refer: { truePositive: diseased, falsePositive: healthy },
+    pass: { falseNegative: diseased, trueNegative: healthy },
+    exclude: {},
+  };
+  return {
+    kind: "unreadable-variants",
+    n: columns.test.length,
+    unreadable: { withCondition: diseased, withoutCondition: healthy },
+    preSpecified: preSpecified ?? null,
+    variants: (preSpecified === undefined ? policies : [preSpecified]).map((policy) => ({
+      policy,
+      accuracy: accuracyFromCounts(tableWith(counts, add[policy]), accuracyOptions),
+    })),
+  };
+}
+
+const policies = ["refer", "pass", "exclude"] as const;
