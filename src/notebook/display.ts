@@ -1,7 +1,9 @@
+import type { Cohort, ParticipantFlow } from "../cohort/types.js";
 import type { FigureSpec, TableModel } from "../results/index.js";
 import { toHtml, toMarkdown } from "../tables/index.js";
 import { estimateText } from "./estimateText.js";
 import { figureBundle } from "./figureBundle.js";
+import { flowTable } from "./flowTable.js";
 import type { MimeBundle } from "./kernelDisplay.js";
 import { problemsHtml, problemsText, type ShownProblem } from "./problemsText.js";
 import { summaryTable } from "./summaryTable.js";
@@ -17,7 +19,7 @@ export function displayOf(value: object): Display {
   if (kind === "figure") return figureBundle(value as FigureSpec);
   if (Array.isArray(value) && value.every(isProblem)) return problems(value);
   if (kind === "estimate" || kind === "undefined") return { "text/plain": textOf(value) };
-  const table = tableDisplay(kind === "table" ? (value as TableModel) : summaryTable(value));
+  const table = tableDisplay(tableOf(value));
   if (!("problems" in value) || !Array.isArray(value.problems)) return table;
   const list = problems(value.problems);
   return {
@@ -34,6 +36,14 @@ export function textOf(value: object): string {
     return estimateText(value as Parameters<typeof estimateText>[0]);
   }
   return displayOf(value)["text/plain"];
+}
+
+function tableOf(value: object): TableModel {
+  const kind = "kind" in value ? value.kind : undefined;
+  if (kind === "table") return value as TableModel;
+  if (kind === "flow") return flowTable(value as ParticipantFlow);
+  if (kind === "cohort") return flowTable((value as Cohort).flow);
+  return summaryTable(value);
 }
 
 function tableDisplay(table: TableModel): Display {

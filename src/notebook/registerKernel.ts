@@ -1,7 +1,7 @@
 import { mkdirSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { homedir } from "node:os";
-import { dirname, join } from "node:path";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 
 /**
  * Registers the notebook kernel for the current user, by absolute paths, so that Jupyter finds it
@@ -10,14 +10,11 @@ import { dirname, join } from "node:path";
  * @returns the folder of the kernel
  */
 export function registerKernel(): string {
-  const manifest = createRequire(import.meta.url).resolve("tslab/package.json");
   const folder = join(jupyterDataFolder(), "kernels", "meridional");
   const kernel = {
     argv: [
       process.execPath,
-      join(dirname(manifest), "bin", "tslab"),
-      "kernel",
-      "--config-path",
+      fileURLToPath(new URL("./kernelMain.js", import.meta.url)),
       "{connection_file}",
     ],
     display_name: "TypeScript (meridional)",

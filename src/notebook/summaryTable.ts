@@ -3,8 +3,8 @@ import type { CellFormat, TableCell, TableModel, TableRow } from "../results/ind
 const limit = 40;
 
 /**
- * A short table of any result: one row for each number, text or estimate in it, members of
- * members in their own rows; long lists are counted, not listed.
+ * A short table of any result: one row for each number, text or estimate in it and in its members;
+ * what lies deeper is left out, long lists are counted.
  */
 export function summaryTable(result: object): TableModel {
   const { kind, notes, ...members } = result as { kind?: unknown; notes?: unknown };
@@ -31,24 +31,35 @@ function rows(members: object, prefix: string, depth: number): TableRow[] {
     const row = (cell: TableCell, format?: CellFormat): TableRow[] => [
       { cells: [label, cell], ...(format === undefined ? {} : { format }) },
     ];
-    if (value === undefined || typeof value === "function") return [];
+    if (value === undefined || typeof value === "function" || (depth > 0 && key === "kind")) {
+      return [];
+    }
     if (value === null) return row(null);
-    if (typeof value === "number") return row(value, Number.isInteger(value) ? "count" : undefined);
+    if (typeof value === "number") return row(...numberCell(value));
     if (typeof value !== "object") return row(String(value), "text");
     if (value.kind === "estimate" || value.kind === "undefined" || value.kind === "suppressed") {
       return row(value);
     }
     if (Array.isArray(value) || ArrayBuffer.isView(value)) return row(listText(value), "text");
-    if (depth >= 2) return row("…", "text");
-    return rows(value, label, depth + 1);
+    return depth > 0 ? [] : rows(value, label, depth + 1);
   });
+}
+
+/** Whole numbers as counts; a stated 0.95 as it is; what was computed is left to the writer. */
+function numberCell(value: number): [TableCell, CellFormat?] {
+  if (Number.isInteger(value)) return [value, "count"];
+  return String(value).length <= 5 ? [String(value), "text"] : [value];
 }
 
 function listText(list: ArrayBufferView | readonly unknown[]): string {
   const items = Array.from(list as ArrayLike<unknown>);
   const plain = items.every((item) => typeof item !== "object" || item === null);
-  if (plain && items.length <= 8) return items.map(String).join(", ");
-  return `${items.length} ${items.length === 1 ? "entry" : "entries"}`;
+  if (!plain || items.length > 8) {
+    return `${items.length} ${items.length === 1 ? "entry" : "entries"}`;
+  }
+  const text = (item: unknown) =>
+    typeof item === "number" ? String(Number(item.toPrecision(4))) : String(item);
+  return items.map(text).join(", ");
 }
 
 /** "positivePredictiveValue" as "positive predictive value"; symbols such as J45 stay. */

@@ -30,7 +30,7 @@ describe("meridional kernel", () => {
     expect(folder).toBe(join(place, "jupyter", "kernels", "meridional"));
     const { argv, language } = JSON.parse(readFileSync(join(folder, "kernel.json"), "utf8"));
     expect(language).toBe("typescript");
-    expect(argv.slice(2)).toEqual(["kernel", "--config-path", "{connection_file}"]);
+    expect(argv.slice(2)).toEqual(["{connection_file}"]);
     for (const path of argv.slice(0, 2)) expect(isAbsolute(path) && existsSync(path)).toBe(true);
   });
 });

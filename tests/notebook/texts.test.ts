@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { estimateText } from "../../src/notebook/estimateText.js";
+import { flowTable } from "../../src/notebook/flowTable.js";
 import { problemsHtml, problemsText } from "../../src/notebook/problemsText.js";
 import { summaryTable } from "../../src/notebook/summaryTable.js";
 
@@ -83,10 +84,12 @@ describe("summaryTable", () => {
       kind: "limits-of-agreement",
       n: 85,
       bias,
-      table: { truePositive: 3, inner: { J45: 0.5 } },
+      table: { kind: "counts", truePositive: 3, inner: { J45: 0.5 } },
       lower: { kind: "undefined", reason: "one row" },
       differences: new Float64Array(85),
-      few: [1, 2],
+      few: [1, 1 / 3],
+      share: 0.95,
+      slope: 1 / 7,
       left: null,
       nothing: undefined,
       notes: ["the intervals assume independent rows"],
@@ -97,10 +100,11 @@ describe("summaryTable", () => {
       ["n", 85],
       ["bias", bias],
       ["table, true positive", 3],
-      ["table, inner, J45", 0.5],
       ["lower", { kind: "undefined", reason: "one row" }],
       ["differences", "85 entries"],
-      ["few", "1, 2"],
+      ["few", "1, 0.3333"],
+      ["share", "0.95"],
+      ["slope", 1 / 7],
       ["left", null],
     ]);
     expect(table.rows[0]!.format).toBe("count");
@@ -112,5 +116,24 @@ describe("summaryTable", () => {
     );
     expect(table.rows).toHaveLength(40);
     expect(table.notes).toEqual(["20 more members are not shown"]);
+  });
+});
+
+describe("flowTable", () => {
+  it("indents the parts of a box and leaves out empty ones", () => {
+    const box = (id: string, partOf: string | null, children: number) => {
+      return { id, label: id, partOf, children, eyes: 2 * children, role: "kept" } as const;
+    };
+    const boxes = [
+      box("all", null, 3),
+      box("none", "all", 0),
+      box("read", "all", 3),
+      box("paired", "read", 2),
+    ];
+    expect(flowTable({ kind: "flow", boxes }).rows.map(({ cells }) => cells)).toEqual([
+      ["all", 3, 6],
+      ["\u2003read", 3, 6],
+      ["\u2003\u2003paired", 2, 4],
+    ]);
   });
 });
