@@ -33,6 +33,6 @@ export function plottedDifferences(
   points: PairedColumns | Plotted | undefined,
   options: PointOptions,
 ): Plotted | undefined {
-  if (points === undefined || "kind" in points) return points;
+  if (points === undefined || !("test" in points)) return points;
   return differencePoints(points, options);
 }
