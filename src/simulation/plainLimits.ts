@@ -21,6 +21,11 @@ type Limits = { readonly [Criterion in keyof typeof conditionLimits]: number };
 /**
  * The default condition: either eye at or past an invented plain limit of M (hyperopia +4.50,
  * myopia -2.50), of the cylinder's size (3.00), or a difference of M of 2.25 between the eyes.
+ *
+ * @example
+ * const eye = { status: "measured", M: 5, J0: 0, J45: 0, sphere: 5, cylinder: 0 };
+ * const rest = { ageMonths: 50, site: 0, strabismus: false, mediaOpacity: false };
+ * defaultCondition({ right: eye, left: eye, ...rest }) // => true
  */
 export function defaultCondition(child: SimulatedChild): boolean {
   return (
@@ -33,6 +38,11 @@ export function defaultCondition(child: SimulatedChild): boolean {
 /**
  * The default referral: a limit crossed (M +3.00, -2.75; cylinder 3.00; difference 2.25, all
  * invented), a sphere beyond the range, or else undecidable while an eye has no measurement.
+ *
+ * @example
+ * const eye = { status: "unreadable", M: NaN, J0: NaN, J45: NaN, sphere: NaN, cylinder: NaN };
+ * const rest = { ageMonths: 50, site: 0, strabismus: false, mediaOpacity: false };
+ * defaultReferral({ right: eye, left: eye, ...rest }) // => "undecidable"
  */
 export function defaultReferral(child: SimulatedChild): "refer" | "pass" | "undecidable" {
   const { right, left } = child;

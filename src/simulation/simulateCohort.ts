@@ -70,14 +70,21 @@ export interface SimulatedCohort {
  * Invented children with known truth: latent refraction of each eye, the cycloplegic finding it
  * would give, the dry readings of one or two instruments, and who is examined afterwards.
  *
- * Readings and findings have the shape that the readers give; a row is one measurement of one eye,
- * cylinders in minus form, 12 mm vertex. A child depends on the seed and its own number alone:
- * more children, workers, repeats or instruments change no other row.
+ * Readings and findings have the shape that the readers give: a row is one measurement of one eye,
+ * dioptres, cylinders in minus form, 12 mm vertex; the age of a finding is the age at the exam. In
+ * `truth` a row is a child. Findings hold the examined children only; `truth.finding` holds what the
+ * exam finds or would find in everyone. Every value of `parameters` is listed in
+ * `simulationParameters` with unit, default and source; scenarios in `simulationScenarios`.
  *
- * @throws when children is not a positive whole number or a parameter is unknown
+ * A child depends on the seed and its own number alone: more children, workers, repeats or
+ * instruments change no other row, and the same seed gives the same bytes. `refer` and `condition`
+ * see the child's reading, finding or latent values (`SimulatedChild`), and run in this thread.
+ *
+ * @param options children, seed, and what departs from the defaults
+ * @throws when children is not a positive whole number, a parameter is unknown or impossible
  *
  * @example
- * (await simulateCohort({ children: 100, seed: 1 })).n // => 100
+ * (await simulateCohort({ children: 100, seed: 1, scenario: "complete" })).readings.n // => 200
  */
 export async function simulateCohort(options: SimulationOptions): Promise<SimulatedCohort> {
   const { children, seed, scenario = "programme" } = options;
