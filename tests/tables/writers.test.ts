@@ -1,0 +1,242 @@
+import { execFileSync } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { parse as parseCsv } from "csv-parse/sync";
+import fc from "fast-check";
+import { type DefaultTreeAdapterMap, parseFragment, parse as parseHtml, serialize } from "parse5";
+import { describe, expect, it } from "vitest";
+import type { TableModel } from "../../src/results/index.js";
+import { toCsv, toHtml, toLatex, toMarkdown, toWord } from "../../src/tables/index.js";
+
+const wilson = { kind: "estimate", level: 0.95, method: "wilson" } as const;
+const table: TableModel = {
+  kind: "table",
+  title: 'Accuracy at <= -3.00 D & "more"',
+  columns: [
+    { label: "measure", format: "text" },
+    { label: "n", format: "count" },
+    { label: "value", format: "proportion" },
+    { label: "bias", unit: "D", format: "dioptres" },
+  ],
+  rows: [
+    { heading: true, cells: ["All eyes", null, null, null] },
+    {
+      cells: ["sensitivity", 1071, { ...wilson, value: 0.85, low: 0.79, high: 0.9 }, -0.3757],
+    },
+    {
+      cells: [
+        "area",
+        20000,
+        { ...wilson, value: 0.97534, low: 0.96571, high: 0.98497 },
+        { ...wilson, value: -3.0874, low: -3.3113, high: -2.8853 },
+      ],
+    },
+    {
+      cells: [
+        "=1+1",
+        { kind: "suppressed", reason: "small" },
+        { kind: "undefined", reason: "no child was examined" },
+        { kind: "undefined", reason: "no child was examined", low: 3.25 },
+      ],
+    },
+  ],
+  notes: ["100 % of {rows} | kept_all"],
+};
+
+describe("toMarkdown", () => {
+  it("prints rounded numbers, intervals, footnotes and notes", () => {
+    expect(toMarkdown(table)).toBe(
+      `**Accuracy at &lt;= -3.00 D &amp; "more"**
+
+| measure | n | value | bias (D) |
+| --- | ---: | ---: | ---: |
+| **All eyes** |  |  |  |
+| sensitivity | 1071 | 0.85 (0.79 to 0.90) | -0.38 |
+| area | 20,000 | 0.975 (0.966 to 0.985) | -3.09 (-3.31 to -2.89) |
+| =1+1 | – (a) | – (b) | at least 3.25 (b) |
+
+(a) small
+
+(b) no child was examined
+
+100 % of {rows} \\| kept\\_all
+
+In brackets: 95 % intervals (wilson).
+`,
+    );
+  });
+
+  it("prints each level where a table has several", () => {
+    const mixed = {
+      ...table,
+      rows: [
+        { cells: ["a", 1, { ...wilson, value: 0.5, low: 0.25, high: 0.75 }] },
+        { cells: ["b", 1, { ...wilson, level: 0.9, value: 0.5, low: 0.3, high: 0.7 }] },
+      ],
+    };
+    expect(toMarkdown(mixed)).toContain("0.50 (95 %: 0.25 to 0.75)");
+    expect(toMarkdown(mixed)).toContain("0.50 (90 %: 0.30 to 0.70)");
+    expect(toMarkdown(mixed)).not.toContain("In brackets");
+  });
+});
+
+describe("toCsv", () => {
+  it("writes numbers unrounded, intervals as columns, reasons as text, formulas as text", () => {
+    expect(toCsv(table)).toBe(
+      [
+        "measure,n,value,value low,value high,bias (D),bias (D) low,bias (D) high",
+        "All eyes,,,,,,,",
+        "sensitivity,1071,0.85,0.79,0.9,-0.3757,,",
+        "area,20000,0.97534,0.96571,0.98497,-3.0874,-3.3113,-2.8853",
+        "'=1+1,suppressed: small,not estimated: no child was examined,,,not estimated: no child was examined,3.25,",
+        "",
+      ].join("\n"),
+    );
+  });
+
+  it("gives every text back to a reader, with an apostrophe before a formula only", () => {
+    fc.assert(
+      fc.property(fc.array(fc.string({ unit: "grapheme" }), { minLength: 1 }), (texts) => {
+        const written = toCsv({
+          kind: "table",
+          title: "",
+          columns: [
+            { label: "text", format: "text" },
+            { label: "n", format: "count" },
+          ],
+          rows: texts.map((text) => ({ cells: [text, -1] })),
+          notes: [],
+        });
+        const read: string[][] = parseCsv(written);
+        expect(read.slice(1).map(([text]) => text!)).toEqual(
+          texts.map((text) =>
+            /^\s*[=+\-@]/.test(text) || /^[\t\r]/.test(text) ? `'${text}` : text,
+          ),
+        );
+        expect(read.slice(1).every(([, n]) => n === "-1")).toBe(true);
+      }),
+    );
+  });
+});
+
+describe("toHtml", () => {
+  // The parsing rules of the HTML standard, by parse5: it reports what the tokenizer rejects, and
+  // what the tree builder had to repair shows when the tree is written out again.
+  function breaches(html: string): string[] {
+    const found: string[] = [];
+    const page = `<!doctype html><html lang="en"><head><title>t</title></head><body>${html}</body></html>`;
+    parseHtml(page, { onParseError: ({ code }) => found.push(code) });
+    const plain = html.replaceAll("&quot;", '"').replaceAll("&#39;", "'");
+    if (serialize(parseFragment(html)) !== plain) found.push("repaired");
+    return found;
+  }
+
+  function text(node: DefaultTreeAdapterMap["node"]): string {
+    if (node.nodeName === "#text") return (node as DefaultTreeAdapterMap["textNode"]).value;
+    return "childNodes" in node ? node.childNodes.map(text).join("") : "";
+  }
+
+  it("is valid, with a caption, header cells and true minus signs", () => {
+    const html = toHtml(table);
+    expect(breaches(html)).toEqual([]);
+    expect(html).toContain("<caption>Accuracy at &lt;= -3.00 D &amp; &quot;more&quot;</caption>");
+    expect(html).toContain('<th scope="col" style="text-align:right">bias (D)</th>');
+    expect(html).toContain("−3.09 (−3.31 to −2.89)");
+    expect(html).toContain("–<sup>b</sup>");
+  });
+
+  it("sees a breach where there is one", () => {
+    expect(breaches("<table><p>stray</p></tabel>")).not.toEqual([]);
+  });
+
+  it("escapes whatever a label holds", () => {
+    const printable = fc.string({ unit: fc.constantFrom(..."<>&\"'/!-=aé") });
+    fc.assert(
+      fc.property(printable, (label) => {
+        const html = toHtml({ ...table, title: label, notes: [label] });
+        expect(breaches(html)).toEqual([]);
+        expect(text(parseHtml(html))).toContain(label);
+      }),
+    );
+  });
+});
+
+describe("toLatex", () => {
+  it("uses the rules of booktabs and escapes every special sign", () => {
+    const latex = toLatex(table);
+    expect(latex).toContain("\\begin{tabular}{lrrr}\n  \\toprule\n");
+    expect(latex).toContain("\\textbf{All eyes} &  &  &  \\\\");
+    expect(latex).toContain(
+      "area & 20,000 & 0.975 (0.966 to 0.985) & $-$3.09 ($-$3.31 to $-$2.89)",
+    );
+    expect(latex).toContain("100 \\% of \\{rows\\} \\textbar{} kept\\_all");
+    expect(latex).toContain("--\\textsuperscript{b}");
+  });
+
+  it.runIf(installed("pdflatex"))("compiles where a TeX is present", () => {
+    inFolder((folder) => {
+      const hard = { ...table, title: '\\ { } $ & # % _ ^ ~ < > | " ≥ ≤ − ± × ° ² – κ' };
+      const page = `\\documentclass{article}\n\\usepackage[utf8]{inputenc}\n\\usepackage{booktabs}\n\\begin{document}\n${toLatex(hard)}\\end{document}\n`;
+      writeFileSync(join(folder, "table.tex"), page);
+      execFileSync("pdflatex", ["-halt-on-error", "-interaction=batchmode", "table.tex"], {
+        cwd: folder,
+        stdio: "ignore",
+      });
+      expect(readFileSync(join(folder, "table.pdf")).subarray(0, 5).toString()).toBe("%PDF-");
+    });
+  });
+});
+
+describe("toWord", () => {
+  it("writes a document whose text is the table's", async () => {
+    const { default: Zip } = await import("jszip");
+    const zip = await Zip.loadAsync(await toWord(table));
+    const xml = await zip.file("word/document.xml")!.async("string");
+    const texts = [...xml.matchAll(/<w:t[^>]*>([^<]*)<\/w:t>/g)].map(([, part]) => part);
+    expect(texts).toContain("0.85 (0.79 to 0.90)");
+    expect(texts).toContain("−3.09 (−3.31 to −2.89)");
+    expect(texts).toContain(" no child was examined");
+    expect(xml.match(/<w:tr>|<w:tr /g)).toHaveLength(5);
+  });
+
+  it.runIf(installed("soffice"))("opens in a word processor, where one is present", async () => {
+    const word = await toWord([table, { ...table, title: "Second" }]);
+    inFolder((folder) => {
+      writeFileSync(join(folder, "table.docx"), word);
+      execFileSync(
+        "soffice",
+        [
+          `-env:UserInstallation=file://${folder}/profile`,
+          "--headless",
+          "--convert-to",
+          "txt:Text (encoded):UTF8",
+          "table.docx",
+        ],
+        { cwd: folder, stdio: "ignore" },
+      );
+      const text = readFileSync(join(folder, "table.txt"), "utf8");
+      expect(text).toContain('Accuracy at <= -3.00 D & "more"');
+      expect(text).toContain("0.975 (0.966 to 0.985)");
+      expect(text).toContain("Second");
+    });
+  });
+});
+
+function installed(command: string): boolean {
+  try {
+    execFileSync("which", [command], { stdio: "ignore" });
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+function inFolder(work: (folder: string) => void): void {
+  const folder = mkdtempSync(join(tmpdir(), "meridional-"));
+  try {
+    work(folder);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
