@@ -39,8 +39,9 @@ export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
         /^<svg([^>]*?) width="[^"]*" height="[^"]*"/,
         (_, rest) => `<svg${rest} width="${mm(width)}" height="${mm(height)}"`,
       )
-      // a viewer without the bundled letters takes others without serifs
-      .replaceAll(`font-family="${fontFamily}"`, `font-family="${fontFamily}, sans-serif"`);
+      // a viewer without the bundled letters takes others without serifs; unquoted, the digit in
+      // the name would make the whole list invalid
+      .replaceAll(`font-family="${fontFamily}"`, `font-family="'${fontFamily}', sans-serif"`);
     return { svg, widthPoints: Number(width), heightPoints: Number(height), warnings };
   } finally {
     view.finalize();

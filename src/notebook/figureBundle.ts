@@ -5,9 +5,7 @@ import { escapeHtml } from "./escapeHtml.js";
 /** A figure in the forms that a notebook page shows, saved or live, trusted or not. */
 export function figureBundle(figure: FigureSpec) {
   const { svg, png } = renderSync(figure);
-  // a page that lacks the bundled letters shall take others without serifs
-  const drawing = svg.replace(/font-family="([^",]+)"/g, `font-family="'$1', sans-serif"`);
-  const source = `data:image/svg+xml;base64,${Buffer.from(drawing, "utf8").toString("base64")}`;
+  const source = `data:image/svg+xml;base64,${Buffer.from(svg, "utf8").toString("base64")}`;
   // a print's width is small on a page; the drawing has no pixels to lose
   const width = Math.round(figure.widthMm * 1.6 * (96 / 25.4));
   const picture = `<img alt="${escapeHtml(figure.alt)}" width="${width}" src="${source}">`;
