@@ -16,8 +16,8 @@ import urllib.request
 from tornado.websocket import websocket_connect
 
 CELL = """import { rocCurve, rocFigure, show } from "meridional";
-const values = [1, 2, 3, 4, 5, 6];
-const condition = [false, false, true, false, true, true];
+const values = Array.from({ length: 200 }, (_, row) => row % 20);
+const condition = values.map((value, row) => value + (row % 9) > 15);
 show(rocFigure(rocCurve({ values, condition }, { positiveWhen: "high" })))"""
 
 
