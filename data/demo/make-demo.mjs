@@ -1,11 +1,14 @@
 // Writes the files of this folder: an invented preschool programme of 20,000 invented children, and
 // the faults planted into it. The same seed gives the same bytes. After a build:
-//   node data/demo/make-demo.mjs
+//   node data/demo/make-demo.mjs [folder to write to instead]
 import { readFileSync, writeFileSync } from "node:fs";
+import { pathToFileURL } from "node:url";
 import { createRandom, simulateCohort } from "../../dist/index.js";
 import { plantFindingFaults } from "./plant-finding-faults.mjs";
 import { plantReadingFaults } from "./plant-reading-faults.mjs";
 
+const here = new URL("./", import.meta.url);
+const out = process.argv[2] === undefined ? here : pathToFileURL(`${process.argv[2]}/`);
 const seed = 20_261_125;
 const sites = ["Amberfold", "Brindlemoor", "Corvale", "Dellwater"];
 const marks = ["", "above range", "below range", "no reading"];
@@ -102,7 +105,7 @@ function listInReadme(faults) {
     return `| ${id} | ${rows.length} | ${short} | ${rule ?? "-"} | ${what} |`;
   });
   const table = ["| id | rows | file | reader's rule | what |", "|---|---|---|---|---|", ...lines];
-  const readme = readFileSync(new URL("README.md", import.meta.url), "utf8");
+  const readme = readFileSync(new URL("README.md", here), "utf8");
   const [before] = readme.split("| id | rows |");
   write("README.md", `${before}${table.join("\n")}\n`);
 }
@@ -176,5 +179,5 @@ function json(value) {
 }
 
 function write(name, content) {
-  writeFileSync(new URL(name, import.meta.url), content);
+  writeFileSync(new URL(name, out), content);
 }

@@ -12,10 +12,15 @@ export const accommodation = {
 
 /** A handheld binocular instrument at a distance. */
 export const handheld = {
-  youngBase: parameter(0.75, "D", "Srinivasan 2016 (-1.02 D)", "a0: shift at or below m0, young"),
-  youngSlope: parameter(0.75, "D/D", "Srinivasan 2016 (-3.46 D at >= 4.5 D)", "a1, young"),
+  youngBase: parameter(
+    0.75,
+    "D",
+    "tuned to -1.02 D (Srinivasan 2016)",
+    "a0: shift at or below m0, young",
+  ),
+  youngSlope: parameter(0.75, "D/D", "tuned to -3.46 D at >= 4.5 D (Srinivasan 2016)", "a1, young"),
   youngFrom: parameter(2, "D", "invented", "m0, young"),
-  schoolBase: parameter(0.1, "D", children, "a0, school age"),
+  schoolBase: parameter(0.1, "D", "tuned to -.05 D in myopes", "a0, school age"),
   schoolSlope: parameter(1.35, "D/D", "tuned to -.73 D in hyperopes", "a1, school age"),
   schoolFrom: parameter(0.8, "D", "invented", "m0, school age"),
   sharedSd: parameter(
@@ -34,11 +39,26 @@ export const handheld = {
   j0Sd: parameter(0.2, "D", children, "SD of the error of J0"),
   j0Shared: parameter(0.32, "correlation", children, "its correlation between eyes"),
   j45Sd: parameter(0.15, "D", children, "SD of the error of J45"),
-  grossShare: parameter(0.02, "share", children, "readings with a gross error"),
-  grossSd: parameter(3.2, "D", children, "SD of a gross error"),
-  kneeLow: parameter(-5.5, "D", children, "M below which readings are compressed"),
+  grossShare: parameter(
+    0.02,
+    "share",
+    "invented; scenario clinic: children data",
+    "readings with a gross error",
+  ),
+  grossSd: parameter(3.2, "D", "invented; scenario clinic: children data", "SD of a gross error"),
+  kneeLow: parameter(
+    -5.5,
+    "D",
+    "tuned to the children data",
+    "M below which readings are compressed",
+  ),
   kneeHigh: parameter(5.5, "D", "invented", "M above which readings are compressed"),
-  compression: parameter(0.85, "ratio", children, "share of the excess that is lost"),
+  compression: parameter(
+    0.85,
+    "ratio",
+    "tuned to the children data",
+    "share of the excess that is lost",
+  ),
   rangeLow: parameter(-7.5, "D", children, "end of the range of the sphere"),
   rangeHigh: parameter(7.5, "D", children, "end of the range of the sphere"),
   rangeFlagged: parameter(0.5, "share", "invented", "beyond the range and said so; else clipped"),
@@ -78,12 +98,17 @@ export const handheld = {
 /** A monocular instrument on a table. */
 export const table = {
   ...handheld,
-  youngBase: parameter(0.8, "D", "preschool -1.95 (1.45) D (n 7073)", "a0, young"),
-  youngSlope: parameter(0.93, "D/D", "preschool -1.95 (1.45) D (n 7073)", "a1, young"),
+  youngBase: parameter(0.8, "D", "tuned to -1.95 (1.45) D in preschoolers (n 7073)", "a0, young"),
+  youngSlope: parameter(
+    0.93,
+    "D/D",
+    "tuned to -1.95 (1.45) D in preschoolers (n 7073)",
+    "a1, young",
+  ),
   youngFrom: parameter(0, "D", "invented", "m0, young"),
   schoolBase: parameter(0.41, "D", "Zhao 2004 (-.41 D at <= -2)", "a0, school age"),
-  schoolSlope: parameter(0.5, "D/D", "Zhao 2004 (-2.98 D at >= +2)", "a1, school age"),
-  schoolFrom: parameter(-2, "D", "Zhao 2004 (-1.23 D)", "m0, school age"),
+  schoolSlope: parameter(0.5, "D/D", "tuned to -2.98 D at >= +2 (Zhao 2004)", "a1, school age"),
+  schoolFrom: parameter(-2, "D", "tuned to -1.23 D in all (Zhao 2004)", "m0, school age"),
   sharedSd: parameter(
     0.27,
     "D",
