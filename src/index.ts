@@ -18,6 +18,42 @@ export type {
 export { caution, InputError } from "./results/index.js";
 
 // refraction: the arithmetic of one eye and of two
+export {
+  blurStrength,
+  type CylinderSign,
+  formatPrescription,
+  mirrorEye,
+  type PowerVector,
+  type PowerVectorColumns,
+  type Prescription,
+  type PrescriptionColumns,
+  parsePrescription,
+  roundToStep,
+  sphericalEquivalent,
+  toPowerVector,
+  toPowerVectors,
+  toPrescription,
+  transpose,
+} from "./refraction/index.js";
+
+// inference: intervals, distributions, seeded random numbers, resampling
+export {
+  type BootstrapEstimate,
+  type BootstrapOptions,
+  bootstrap,
+  createRandom,
+  type Homogeneity,
+  type McNemar,
+  meanInterval,
+  type PairedCounts,
+  type ProportionIntervalOptions,
+  type ProportionMethod,
+  proportionInterval,
+  type Random,
+} from "./inference/index.js";
+
+// privacy: identifiers, pseudonyms, small cells
+export { type SuppressionOptions, suppressSmallCells } from "./privacy/index.js";
 
 // cohort: reading files, linking readings to findings, the participant flow
 export {
@@ -59,25 +95,6 @@ export {
   type SourceRow,
   type VerificationReason,
 } from "./cohort/index.js";
-// inference: intervals, distributions, seeded random numbers, resampling
-export {
-  type BootstrapEstimate,
-  type BootstrapOptions,
-  bootstrap,
-  createRandom,
-  type Homogeneity,
-  type McNemar,
-  meanInterval,
-  type PairedCounts,
-  type ProportionIntervalOptions,
-  type ProportionMethod,
-  proportionInterval,
-  type Random,
-} from "./inference/index.js";
-// privacy: identifiers, pseudonyms, small cells
-export { type SuppressionOptions, suppressSmallCells } from "./privacy/index.js";
-
-// rules: referral rules and target conditions as data
 
 // accuracy: how often a referral is right
 export {
@@ -187,6 +204,9 @@ export {
   type VectorComponents,
   vectorAgreement,
 } from "./agreement/index.js";
+
+// rules: referral rules and target conditions as data
+
 // simulation: cohorts with known truth
 export {
   type DecisionCounts,
@@ -219,17 +239,39 @@ export {
 
 // thresholds: where the line is
 export {
+  type AreaBootstrap,
+  type AreaBootstrapOptions,
   type AreaEstimate,
   type AreaOptions,
   areaUnderCurve,
+  areaUnderCurveOnThreads,
   type Condition,
+  type Criterion,
+  type CutOffShare,
+  chooseThreshold,
   type OperatingPoint,
+  type Performance,
+  type PerformanceMeasures,
   type PositiveWhen,
   type RocCurve,
   rocCurve,
+  type ThresholdChoice,
+  type ThresholdOptions,
+  type ThresholdRows,
+  type VerificationColumns,
 } from "./thresholds/index.js";
 
 // protocol: the pre-specified choices of a study
+export {
+  defineProtocol,
+  type Protocol,
+  type ProtocolCondition,
+  protocolHash,
+  protocolJsonSchema,
+} from "./protocol/index.js";
+
+// tables: results as tables, and their writers
+export { toCsv, toHtml, toLatex, toMarkdown, toWord } from "./tables/index.js";
 
 // figures: results as figures, and their renderers
 export {
@@ -253,10 +295,25 @@ export {
   render,
   rocFigure,
 } from "./figures/index.js";
-// tables: results as tables, and their writers
-export { toCsv, toHtml, toLatex, toMarkdown, toWord } from "./tables/index.js";
 
 // study: a protocol's run and its report
+export {
+  type AgreementResult,
+  type AstigmatismResult,
+  type ConditionResult,
+  type Manifest,
+  type ProblemCount,
+  type Report,
+  type ReportBlock,
+  type ReportSection,
+  type RunStudyOptions,
+  runStudy,
+  type StudyResult,
+  studyReport,
+  summaryLines,
+  type WriteReportOptions,
+  writeReport,
+} from "./study/index.js";
 
 // notebook: showing results in a notebook
 export {
