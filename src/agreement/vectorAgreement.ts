@@ -1,7 +1,8 @@
-import { fCdf } from "../inference/distributions.js";
+import { chiSquareQuantile, fCdf, normalQuantile } from "../inference/distributions.js";
 import { requireLevel } from "../inference/requireLevel.js";
 import { InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import { type AstigmatismEllipses, astigmatismEllipses } from "./astigmatismEllipses.js";
+import { type LimitsOfAgreement, limitsOfAgreement } from "./limitsOfAgreement.js";
 import { choleskyInverse, quadraticForm } from "./smallMatrix.js";
 import {
   type Eyes,
@@ -10,6 +11,8 @@ import {
   vectorColumns,
   vectorMoments,
 } from "./vectorColumns.js";
+import { type VectorDistances, vectorDistances } from "./vectorDistances.js";
+import { type VectorRegion, vectorRegions } from "./vectorRegions.js";
 
 /** Hotelling's test that the mean difference vector is 0. */
 export interface HotellingTest {
@@ -38,11 +41,35 @@ export interface VectorAgreement {
   readonly meanCovariance: readonly (readonly number[])[];
   readonly hotelling: HotellingTest | Undefined;
   readonly ellipses: AstigmatismEllipses;
+  /** Regions of all three components, by their names. */
+  readonly regions: readonly VectorRegion[];
+  /** How the limits of the three components hold together. */
+  readonly simultaneous: "bonferroni" | "ellipsoid-shadow" | "none";
+  readonly limits: {
+    readonly M: LimitsOfAgreement;
+    readonly J0: LimitsOfAgreement;
+    readonly J45: LimitsOfAgreement;
+  };
+  readonly distances: VectorDistances;
+}
+
+export interface VectorOptions {
+  readonly level?: number;
+  /** Share of eyes, of regions and limits; 0.95 by default. */
+  readonly coverage?: number;
+  /** Bonferroni (2.394 SD for 0.95; default), the ellipsoid's shadow (2.796 SD), or each alone. */
+  readonly simultaneous?: "bonferroni" | "ellipsoid-shadow" | "none";
+  /** Lengths of the difference whose share is wanted; 0.25, 0.50, 1.00 D by default. */
+  readonly acceptable?: readonly number[];
+  /** Replicates of the simulated tolerance region; without it there is none. */
+  readonly toleranceReplicates?: number;
+  readonly seed?: number;
 }
 
 /**
- * Agreement of refractions as vectors (M, J0, J45): mean difference, covariance, Hotelling's test,
- * and the ellipses of the astigmatic difference. A difference is test minus reference.
+ * Agreement of refractions as vectors (M, J0, J45; Thibos, Wheeler and Horner 1997): mean
+ * difference, covariance, Hotelling's test, regions named for what they are, limits per component
+ * that hold simultaneously, and how long the differences are. A difference is test minus reference.
  *
  * With `eyes`, left eyes are mirrored here, test and reference alike; without it the caller has
  * done so or has one eye a child. With `subjects` the covariance of the mean is cluster-robust and
@@ -58,7 +85,7 @@ export function vectorAgreement(
     readonly subjects?: ArrayLike<string | number>;
     readonly eyes?: Eyes;
   },
-  options: { readonly level?: number; readonly coverage?: number } = {},
+  options: VectorOptions = {},
 ): VectorAgreement {
   const caller = "vectorAgreement";
   const level = requireLevel(caller, options.level ?? 0.95);
@@ -75,6 +102,17 @@ export function vectorAgreement(
   );
   const moments = vectorMoments(caller, differences, data.subjects);
   const [M, J0, J45] = moments.mean;
+  const { simultaneous = "bonferroni", acceptable = [0.25, 0.5, 1], toleranceReplicates } = options;
+  const tolerance = toleranceReplicates && {
+    replicates: toleranceReplicates,
+    seed: options.seed ?? 1,
+  };
+  const multiplier = simultaneousMultiplier(simultaneous, coverage);
+  const limits = (component: number) =>
+    limitsOfAgreement(
+      { test: test[component], reference: reference[component], subjects: data.subjects },
+      { level, multiplier },
+    );
   return {
     kind: "vectorAgreement",
     n: moments.n,
@@ -88,7 +126,16 @@ export function vectorAgreement(
     meanCovariance: moments.meanCovariance,
     hotelling: hotellingTest(moments),
     ellipses: astigmatismEllipses(moments, level, coverage),
+    regions: vectorRegions(moments, level, coverage, tolerance || undefined),
+    simultaneous,
+    limits: { M: limits(0), J0: limits(1), J45: limits(2) },
+    distances: vectorDistances(differences, data.subjects, acceptable, level),
   };
+}
+
+function simultaneousMultiplier(how: VectorOptions["simultaneous"], coverage: number): number {
+  if (how === "ellipsoid-shadow") return Math.sqrt(chiSquareQuantile(coverage, 3));
+  return normalQuantile(1 - (1 - coverage) / (how === "none" ? 2 : 6));
 }
 
 function hotellingTest({

@@ -1,0 +1,159 @@
+import { requireLevel } from "../inference/requireLevel.js";
+import { InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import { clustersOf, requirePairs } from "./columns.js";
+import { differenceRegression } from "./differenceRegression.js";
+import {
+  type LimitsOfAgreement,
+  type LimitsOptions,
+  limitsOfAgreement,
+  type PairedMeasurements,
+} from "./limitsOfAgreement.js";
+
+export interface BiasGroup {
+  readonly group: string;
+  readonly n: number;
+  readonly subjects: number;
+  readonly agreement: LimitsOfAgreement | Undefined;
+}
+
+export interface BiasBy {
+  readonly kind: "biasBy";
+  /** What the groups are of, such as "age". */
+  readonly factor: string;
+  readonly n: number;
+  readonly level: number;
+  readonly groups: readonly BiasGroup[];
+  /** Rows without a group (NaN or an empty label), which no group contains. */
+  readonly withoutGroup: number;
+  /** Wald test that the bias is the same in all groups, cluster-robust where subjects repeat. */
+  readonly homogeneity:
+    | { readonly f: number; readonly df: readonly [number, number]; readonly p: number }
+    | Undefined;
+}
+
+/**
+ * Limits of agreement in groups: by age, refractive group, confidence score, pupil, delay or quality
+ * of the reference. `by` holds labels, or numbers with `breaks`: bands [a, b), the first open below
+ * and the last open above. Groups come in order of breaks, or as they first appear.
+ *
+ * Grouping by the test or by the reference itself shows part of its error as bias (regression to the
+ * mean). Groups with fewer than 3 rows or subjects are undefined; rows without a group are counted.
+ *
+ * @throws when columns differ in length, breaks do not ascend, or numbers come without breaks
+ *
+ * @example
+ * biasBy({ test: [1, 2, 3, 4, 5, 7], reference: [1, 2, 2, 3, 3, 4], by: [3, 4, 4, 8, 9, 9] }, { factor: "age", breaks: [6] }).groups[1].group // => "6 and over"
+ */
+export function biasBy(
+  data: PairedMeasurements & { readonly by: ArrayLike<string | number> },
+  options: LimitsOptions & { readonly factor: string; readonly breaks?: readonly number[] },
+): BiasBy {
+  const caller = "biasBy";
+  const { factor, breaks, ...limits } = options;
+  const { test, reference } = data;
+  const n = requirePairs(caller, test, reference, 1);
+  const level = requireLevel(caller, limits.level ?? 0.95);
+  if (data.by.length !== n) {
+    throw new InputError(`${caller} requires by for each of ${n} rows, got ${data.by.length}`);
+  }
+  const labels = breaks ? bandsOf(data.by, breaks) : labelsOf(data.by);
+  const rowsOf = new Map<string, number[]>(
+    breaks ? bandNames(breaks).map((name) => [name, []]) : [],
+  );
+  let withoutGroup = 0;
+  labels.forEach((label, row) => {
+    if (label === null) withoutGroup++;
+    else if (rowsOf.has(label)) rowsOf.get(label)?.push(row);
+    else rowsOf.set(label, [row]);
+  });
+  const groups = [...rowsOf].map(([group, rows]) => groupLimits(data, group, rows, limits));
+  return {
+    kind: "biasBy",
+    factor,
+    n,
+    level,
+    groups,
+    withoutGroup,
+    homogeneity: homogeneityOf(data, [...rowsOf.values()], level),
+  };
+}
+
+function groupLimits(
+  data: PairedMeasurements,
+  group: string,
+  rows: readonly number[],
+  limits: LimitsOptions,
+): BiasGroup {
+  const part = rowsFrom(data, rows);
+  const subjects = clustersOf("biasBy", part.subjects, rows.length).count;
+  const agreement =
+    subjects < 3
+      ? undefinedBecause(`${rows.length} rows of ${subjects} subjects are too few`)
+      : limitsOfAgreement(part, limits);
+  return { group, n: rows.length, subjects, agreement };
+}
+
+function rowsFrom(data: PairedMeasurements, rows: readonly number[]): PairedMeasurements {
+  const { test, reference, subjects, units } = data;
+  return {
+    test: rows.map((row) => test[row]),
+    reference: rows.map((row) => reference[row]),
+    ...(subjects ? { subjects: rows.map((row) => subjects[row]) } : {}),
+    ...(units ? { units: rows.map((row) => units[row]) } : {}),
+  };
+}
+
+function homogeneityOf(
+  data: PairedMeasurements,
+  groups: readonly (readonly number[])[],
+  level: number,
+): BiasBy["homogeneity"] {
+  const filled = groups.filter((rows) => rows.length > 0);
+  if (filled.length < 2) return undefinedBecause("fewer than two groups have rows");
+  const part = rowsFrom(data, filled.flat());
+  const numbers = filled.flatMap((rows, index) => rows.map(() => index));
+  const covariates = Object.fromEntries(
+    filled
+      .slice(1)
+      .map((_, index) => [
+        `group ${index + 2}`,
+        numbers.map((number) => (number === index + 1 ? 1 : 0)),
+      ]),
+  );
+  try {
+    return differenceRegression({ ...part, covariates }, { level }).wald;
+  } catch (error) {
+    if (error instanceof InputError) return undefinedBecause("too few rows or subjects to compare");
+    throw error;
+  }
+}
+
+function labelsOf(by: ArrayLike<string | number>): (string | null)[] {
+  return Array.from(by, (label) => {
+    if (typeof label === "number" && !Number.isInteger(label) && !Number.isNaN(label)) {
+      throw new InputError(`biasBy requires breaks for a column of measurements, got ${label}`);
+    }
+    return label === "" || label === null || Number.isNaN(label) ? null : String(label);
+  });
+}
+
+function bandsOf(by: ArrayLike<string | number>, breaks: readonly number[]): (string | null)[] {
+  if (breaks.length === 0 || breaks.some((value, i) => i > 0 && !(value > breaks[i - 1]))) {
+    throw new InputError(`biasBy requires ascending breaks, got ${breaks.join(", ")}`);
+  }
+  const names = bandNames(breaks);
+  return Array.from(by, (value, row) => {
+    if (typeof value !== "number") {
+      throw new InputError(`biasBy requires numbers with breaks, got "${value}" at row ${row}`);
+    }
+    return Number.isNaN(value) ? null : names[breaks.filter((limit) => value >= limit).length];
+  });
+}
+
+function bandNames(breaks: readonly number[]): string[] {
+  return [
+    `below ${breaks[0]}`,
+    ...breaks.slice(1).map((limit, index) => `${breaks[index]} to below ${limit}`),
+    `${breaks[breaks.length - 1]} and over`,
+  ];
+}

@@ -1,0 +1,107 @@
+import { requireLevel } from "../inference/requireLevel.js";
+import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import { clusteredShare } from "./clusteredShare.js";
+import { clustersOf, requireFinite, requirePairs } from "./columns.js";
+
+export interface GreyZone {
+  readonly kind: "greyZone";
+  /** Children. */
+  readonly n: number;
+  readonly level: number;
+  readonly limit: number;
+  readonly referenceLimit: number;
+  readonly margin: number;
+  readonly positiveWhen: "high" | "low";
+  /** Children whose reading lies within the margin of the limit. */
+  readonly inZone: number;
+  readonly share: Estimate;
+  /** Share of children in the zone whom reading and finding classify apart. */
+  readonly misclassifiedInside: Estimate | Undefined;
+  readonly misclassifiedOutside: Estimate | Undefined;
+}
+
+/**
+ * How many children lie within `margin` (0.50 D) of the referral limit on the test, and how often
+ * reading and finding fall on different sides there, against everywhere else.
+ *
+ * Values at the limit count as positive (`>=` for "high", `<=` for "low"). A child with several rows
+ * counts once, by its worse value of the test and of the reference (the higher for "high"). Wilson's
+ * intervals over children. A share over no children is undefined.
+ *
+ * @throws when columns differ in length, hold a value not finite, or the margin is not positive
+ *
+ * @example
+ * greyZone({ test: [1.75, 2.25, 4, 0], reference: [2.5, 2.5, 4, 0] }, { limit: 2, positiveWhen: "high" }).share.value // => 0.5
+ */
+export function greyZone(
+  data: {
+    readonly test: ArrayLike<number>;
+    readonly reference: ArrayLike<number>;
+    readonly subjects?: ArrayLike<string | number>;
+  },
+  options: {
+    readonly limit: number;
+    /** Limit on the reference; that of the test by default. */
+    readonly referenceLimit?: number;
+    readonly positiveWhen: "high" | "low";
+    readonly margin?: number;
+    readonly level?: number;
+  },
+): GreyZone {
+  const caller = "greyZone";
+  const { test, reference } = data;
+  const { limit, positiveWhen, margin = 0.5 } = options;
+  const referenceLimit = options.referenceLimit ?? limit;
+  const level = requireLevel(caller, options.level ?? 0.95);
+  const rows = requirePairs(caller, test, reference, 1);
+  requireFinite(caller, "test", test);
+  requireFinite(caller, "reference", reference);
+  if (positiveWhen !== "high" && positiveWhen !== "low") {
+    throw new InputError(`${caller} requires positiveWhen "high" or "low", got ${positiveWhen}`);
+  }
+  if (!Number.isFinite(limit) || !Number.isFinite(referenceLimit) || !(margin > 0)) {
+    throw new InputError(
+      `${caller} requires finite limits and a positive margin, got ${limit}, ${referenceLimit}, ${margin}`,
+    );
+  }
+  const clusters = clustersOf(caller, data.subjects, rows);
+  const sign = positiveWhen === "high" ? 1 : -1;
+  const worse = (values: ArrayLike<number>) => {
+    const worst = new Float64Array(clusters.count).fill(Number.NEGATIVE_INFINITY);
+    for (let row = 0; row < rows; row++) {
+      worst[clusters.of[row]] = Math.max(worst[clusters.of[row]], sign * values[row]);
+    }
+    return worst;
+  };
+  const [readings, findings] = [worse(test), worse(reference)];
+  const inside = Array.from(readings, (value) => Math.abs(value - sign * limit) <= margin + 1e-12);
+  const apart = Array.from(
+    readings,
+    (value, child) => value >= sign * limit !== findings[child] >= sign * referenceLimit,
+  );
+  const shareOf = (which: boolean): Estimate | Undefined => {
+    const chosen = apart.filter((_, child) => inside[child] === which);
+    if (chosen.length === 0) {
+      return undefinedBecause(`no children ${which ? "within" : "outside"} the margin`);
+    }
+    return shareOverChildren(chosen, level);
+  };
+  return {
+    kind: "greyZone",
+    n: clusters.count,
+    level,
+    limit,
+    referenceLimit,
+    margin,
+    positiveWhen,
+    inZone: inside.filter(Boolean).length,
+    share: shareOverChildren(inside, level),
+    misclassifiedInside: shareOf(true),
+    misclassifiedOutside: shareOf(false),
+  };
+}
+
+function shareOverChildren(holds: readonly boolean[], level: number): Estimate {
+  const children = clustersOf("greyZone", undefined, holds.length);
+  return clusteredShare((child) => holds[child], children, level);
+}

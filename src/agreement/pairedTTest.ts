@@ -1,0 +1,68 @@
+import { tCdf, tQuantile } from "../inference/distributions.js";
+import { requireLevel } from "../inference/requireLevel.js";
+import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
+import { clustersOf, repeats, requireFinite, requirePairs } from "./columns.js";
+import type { PairedMeasurements } from "./limitsOfAgreement.js";
+
+export interface PairedTTest {
+  readonly kind: "pairedTTest";
+  readonly n: number;
+  readonly subjects: number;
+  readonly level: number;
+  readonly difference: Estimate;
+  readonly t: number | Undefined;
+  readonly df: number;
+  readonly p: number | Undefined;
+}
+
+/**
+ * Paired t-test that the mean of test minus reference is 0. A large p is no evidence of agreement:
+ * read the limits. Where subjects repeat the error is cluster-robust and df is children - 1.
+ *
+ * @throws when the columns differ in length, hold a value not finite, or have fewer than 2 rows
+ *
+ * @example
+ * pairedTTest({ test: [2, 4, 6, 9], reference: [1, 4, 4, 6] }).t // => 2.3238
+ */
+export function pairedTTest(
+  data: PairedMeasurements,
+  options: { readonly level?: number } = {},
+): PairedTTest {
+  const caller = "pairedTTest";
+  const { test, reference } = data;
+  const level = requireLevel(caller, options.level ?? 0.95);
+  const n = requirePairs(caller, test, reference, 2);
+  requireFinite(caller, "test", test);
+  requireFinite(caller, "reference", reference);
+  const clusters = clustersOf(caller, data.subjects, n);
+  let mean = 0;
+  for (let row = 0; row < n; row++) mean += (test[row] - reference[row]) / n;
+  const scores = new Float64Array(clusters.count);
+  for (let row = 0; row < n; row++) {
+    scores[clusters.of[row]] += test[row] - reference[row] - mean;
+  }
+  const squares = scores.reduce((sum, score) => sum + score * score, 0);
+  const df = clusters.count - 1;
+  const se = Math.sqrt((squares / n / n) * (clusters.count / df));
+  const half = tQuantile((1 + level) / 2, df) * se;
+  const equal = undefinedBecause("all differences are equal");
+  const t = se > 0 ? mean / se : equal;
+  return {
+    kind: "pairedTTest",
+    n,
+    subjects: clusters.count,
+    level,
+    difference: {
+      kind: "estimate",
+      value: mean,
+      low: mean - half,
+      high: mean + half,
+      level,
+      method: repeats(clusters) ? "t-clusters" : "t",
+      se,
+    },
+    t,
+    df,
+    p: typeof t === "number" ? Math.min(1, 2 * tCdf(-Math.abs(t), df)) : equal,
+  };
+}

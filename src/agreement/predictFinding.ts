@@ -1,0 +1,59 @@
+import { InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import type { Calibration } from "./calibrateReading.js";
+
+export interface PredictedFinding {
+  readonly kind: "predictedFinding";
+  readonly label: "research estimate";
+  readonly value: number;
+  /** Limits that hold the stated share of findings, from children who were not fitted. */
+  readonly low: number;
+  readonly high: number;
+  readonly level: number;
+  readonly caution: string;
+}
+
+/**
+ * The cycloplegic finding that a calibration predicts for one reading: a research estimate with the
+ * cross-validated limits. Undefined outside the range of power or age that was seen.
+ *
+ * @throws when the reading is not finite, or the age is missing although the calibration uses it
+ */
+export function predictFinding(
+  calibration: Calibration,
+  reading: { readonly test: number; readonly ageYears?: number },
+): PredictedFinding | Undefined {
+  const { range, perYear, crossValidated, level } = calibration;
+  if (!Number.isFinite(reading.test)) {
+    throw new InputError(`predictFinding requires a finite reading, got ${reading.test}`);
+  }
+  if (reading.test < range.test[0] || reading.test > range.test[1]) {
+    return undefinedBecause(
+      `the reading lies outside the range that was fitted (${range.test[0]} to ${range.test[1]} D)`,
+    );
+  }
+  let value = calibration.intercept.value + calibration.slope.value * reading.test;
+  if (perYear !== null && range.ageYears !== null) {
+    const { ageYears } = reading;
+    if (ageYears === undefined || !Number.isFinite(ageYears)) {
+      throw new InputError(
+        `predictFinding requires ageYears for this calibration, got ${ageYears}`,
+      );
+    }
+    if (ageYears < range.ageYears[0] || ageYears > range.ageYears[1]) {
+      return undefinedBecause(
+        `the age lies outside the range that was fitted (${range.ageYears[0]} to ${range.ageYears[1]} years)`,
+      );
+    }
+    value += perYear.value * ageYears;
+  }
+  return {
+    kind: "predictedFinding",
+    label: "research estimate",
+    value,
+    // The error is predicted minus reference, so the finding is predicted minus error.
+    low: value - crossValidated.upper,
+    high: value - crossValidated.lower,
+    level,
+    caution: calibration.caution,
+  };
+}

@@ -1,0 +1,54 @@
+import { requireLevel } from "../inference/requireLevel.js";
+import { type Estimate, InputError } from "../results/index.js";
+import { clusteredShare } from "./clusteredShare.js";
+import { clustersOf, requireFinite, requirePairs } from "./columns.js";
+import type { PairedMeasurements } from "./limitsOfAgreement.js";
+
+export interface DifferenceShares {
+  readonly kind: "differenceShares";
+  readonly n: number;
+  readonly subjects: number;
+  readonly level: number;
+  /** For each acceptable difference the share of rows with |test - reference| <= it. */
+  readonly shares: readonly { readonly acceptable: number; readonly within: Estimate }[];
+}
+
+/**
+ * Share of differences that are acceptable: |test - reference| at most each stated difference
+ * (0.25, 0.50 and 1.00 D unless stated; state them before seeing the data).
+ *
+ * Wilson's interval; with repeated `subjects` on the effective number of rows (Rao and Scott 1992).
+ * A difference that is equal but for rounding in the last binary digit counts as within.
+ *
+ * @throws when the columns differ in length, hold a value that is not finite, or a difference is
+ * not positive
+ *
+ * @example
+ * withinDifference({ test: [1, 2, 3], reference: [1, 2.5, 5] }).shares[1].within.value // => 0.6667
+ */
+export function withinDifference(
+  data: PairedMeasurements,
+  options: { readonly acceptable?: readonly number[]; readonly level?: number } = {},
+): DifferenceShares {
+  const caller = "withinDifference";
+  const { test, reference } = data;
+  const { acceptable = [0.25, 0.5, 1] } = options;
+  const level = requireLevel(caller, options.level ?? 0.95);
+  const n = requirePairs(caller, test, reference);
+  requireFinite(caller, "test", test);
+  requireFinite(caller, "reference", reference);
+  const clusters = clustersOf(caller, data.subjects, n);
+  const shares = acceptable.map((difference) => {
+    if (!(difference > 0)) {
+      throw new InputError(`${caller} requires positive differences, got ${difference}`);
+    }
+    const slack = 1e-12 * Math.max(1, difference);
+    const within = clusteredShare(
+      (row) => Math.abs(test[row] - reference[row]) <= difference + slack,
+      clusters,
+      level,
+    );
+    return { acceptable: difference, within };
+  });
+  return { kind: "differenceShares", n, subjects: clusters.count, level, shares };
+}
