@@ -1,0 +1,98 @@
+import { InputError } from "../results/index.js";
+import { cylinderLimit, type Prescription, sphereLimit } from "./prescription.js";
+
+/**
+ * A prescription from clinic notation, as charts and exports write it.
+ *
+ * Read: "+1.25 -0.50 x 180", "+1.25/-0.50x5", "pl -0.75 X 090", "plano", "-2.00 DS", "+2.00 sph",
+ * "+ 1,25 - 0,50 ax 180°", Unicode minus and multiplication signs, decimal commas, a third number
+ * without "x" after a signed cylinder, an axis left out with a cylinder of 0. The cylinder keeps
+ * its sign; the axis is in (0, 180], 0 read as 180; null when the cylinder is 0 and none was
+ * written.
+ *
+ * Nothing is guessed: a power other than 0 needs its sign, a cylinder its axis, and a single number
+ * before an axis could be either part.
+ *
+ * @throws when the text is ambiguous or impossible; the message says which part and why
+ *
+ * @example
+ * parsePrescription("+1.25 -0.50 x 180") // => { sphere: 1.25, cylinder: -0.5, axis: 180 }
+ * parsePrescription("pl −0,75 × 90°") // => { sphere: 0, cylinder: -0.75, axis: 90 }
+ * parsePrescription("-2.00 DS") // => { sphere: -2, cylinder: 0, axis: null }
+ */
+export function parsePrescription(text: string): Prescription {
+  if (typeof text !== "string") fail(`text, got ${text === null ? "null" : typeof text}`);
+  const plain = plainCharacters(text);
+  if (plain === "") fail("a prescription, got an empty text");
+  const [, sphereText, sphereUnit, afterSphere] = spherePart.exec(plain) ?? [];
+  if (sphereText === undefined) fail(`a sphere first, got ${quoted(plain)}`);
+  const [, cylinderText, afterCylinder] = cylinderPart.exec(afterSphere!) ?? [];
+  const rest = afterCylinder ?? afterSphere!;
+  const [, axisDigits, afterAxis] = axisPart.exec(rest) ?? [];
+  if (axisDigits !== undefined && cylinderText === undefined) {
+    fail(
+      isPlano(sphereText) || /s/.test(sphereUnit ?? "")
+        ? `a cylinder before the axis, got axis ${axisDigits} after a sphere alone`
+        : `sphere and cylinder before the axis, got one number ${quoted(sphereText)}, which could be either`,
+    );
+  }
+  const unread = axisDigits === undefined ? rest : afterAxis!;
+  if (unread !== "") fail(`nothing after the prescription, got ${quoted(unread)}`);
+
+  const sphere = isPlano(sphereText) ? 0 : power("sphere", sphereText, sphereLimit);
+  const cylinder = cylinderText === undefined ? 0 : power("cylinder", cylinderText, cylinderLimit);
+  const axis = axisDigits === undefined ? null : axisNumber(axisDigits);
+  if (cylinder !== 0 && axis === null) {
+    fail(`an axis with the cylinder ${quoted(cylinderText!)}, got none`);
+  }
+  return { sphere, cylinder, axis };
+}
+
+const number = String.raw`(?:\d+(?:\.\d*)?|\.\d+)`;
+const spherePart = new RegExp(
+  String.raw`^(plano|plan|pl|[+-]? ?${number})(?![\d.]) ?(ds|sphere|sph|s|d)?(?![a-wyz]) ?(.*)$`,
+);
+const cylinderPart = new RegExp(
+  String.raw`^[/,;]? ?([+-] ?${number}|(?<=[/,;] ?)${number}|${number}(?= ?d?c?(?:yl)? ?(?:$|ax|x|[/,;])))(?![\d.]) ?(?:dc|cyl|d)? ?(.*)$`,
+);
+const axisPart = new RegExp(
+  String.raw`^(?:[/,;]? ?(?:axis|ax|x)|[/,;])? ?(-?\+?${number})(?![\d.]) ?(.*)$`,
+);
+
+function plainCharacters(text: string): string {
+  return text
+    .normalize("NFKC")
+    .toLowerCase()
+    .replace(/[\u2010-\u2015\u2212\ufe63\u207b]/g, "-")
+    .replace(/[\u00d7\u2715\u2716\u2a09\u2a2f]/g, "x")
+    .replace(/[\u00b0\u00ba\u02da]|deg(rees)?\b/g, "")
+    .replace(/(\d),(\d)/g, "$1.$2")
+    .replace(/\s+/g, " ")
+    .trim();
+}
+
+function isPlano(text: string): boolean {
+  return text.startsWith("pl");
+}
+
+function power(part: string, text: string, limit: number): number {
+  const value = Number(text.replace(" ", ""));
+  if (value !== 0 && !/^[+-]/.test(text)) fail(`a sign on the ${part}, got ${quoted(text)}`);
+  if (Math.abs(value) > limit) fail(`a ${part} from -${limit} to ${limit} D, got ${value}`);
+  return value + 0;
+}
+
+function axisNumber(digits: string): number {
+  const axis = Number(digits);
+  if (!(axis >= 0 && axis <= 180)) fail(`an axis from 0 to 180 degrees, got axis ${digits}`);
+  return axis === 0 ? 180 : axis;
+}
+
+/** The piece in question; long texts are cut, since a cell may hold more than a prescription. */
+function quoted(text: string): string {
+  return JSON.stringify(text.length > 24 ? `${text.slice(0, 24)}…` : text);
+}
+
+function fail(requirement: string): never {
+  throw new InputError(`parsePrescription requires ${requirement}`);
+}
