@@ -6,6 +6,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../results/index.js";
+import { shareAtOdds } from "./shareAtOdds.js";
 
 /** "logit": Mercaldo, Lau and Zhou 2007; "score": from Koopman's interval of the likelihood ratio. */
 export type PredictiveMethod = "logit" | "score";
@@ -20,18 +21,7 @@ export function positivePredictiveAt(
   method: PredictiveMethod,
   level: number,
 ): Estimate | Undefined {
-  const { truePositive, falsePositive, falseNegative, trueNegative } = table;
-  return predictive(
-    {
-      x1: truePositive,
-      n1: truePositive + falseNegative,
-      x2: falsePositive,
-      n2: falsePositive + trueNegative,
-    },
-    prevalence / (1 - prevalence),
-    method,
-    level,
-  );
+  return atOdds(positiveRatio(table, method, level), prevalence / (1 - prevalence));
 }
 
 /** Negative predictive value at a stated prevalence, likewise. */
@@ -41,56 +31,77 @@ export function negativePredictiveAt(
   method: PredictiveMethod,
   level: number,
 ): Estimate | Undefined {
-  const { truePositive, falsePositive, falseNegative, trueNegative } = table;
-  return predictive(
-    {
-      x1: trueNegative,
-      n1: falsePositive + trueNegative,
-      x2: falseNegative,
-      n2: truePositive + falseNegative,
-    },
-    (1 - prevalence) / prevalence,
-    method,
-    level,
-  );
+  return atOdds(negativeRatio(table, method, level), (1 - prevalence) / prevalence);
 }
 
-/** Share r·odds / (1 + r·odds), r the ratio of two proportions. */
-function predictive(
-  counts: TwoSamples,
-  priorOdds: number,
+/**
+ * The ratio that prior odds are multiplied by, with its interval: sensitivity / (1 - specificity)
+ * for a positive result. An infinite ratio has `value` and `high` of `Infinity`; these are no
+ * results but factors on their way to a share.
+ */
+export interface OddsRatioFactor {
+  readonly kind: "factor";
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  readonly level: number;
+  readonly method: string;
+}
+
+/** Factor of a positive result. */
+export function positiveRatio(
+  { truePositive, falsePositive, falseNegative, trueNegative }: TwoByTwo,
   method: PredictiveMethod,
   level: number,
-): Estimate | Undefined {
+): OddsRatioFactor | Undefined {
+  const n1 = truePositive + falseNegative;
+  const n2 = falsePositive + trueNegative;
+  return ratioFactor({ x1: truePositive, n1, x2: falsePositive, n2 }, method, level);
+}
+
+/** Factor of a negative result, on the odds of not having the condition. */
+export function negativeRatio(
+  { truePositive, falsePositive, falseNegative, trueNegative }: TwoByTwo,
+  method: PredictiveMethod,
+  level: number,
+): OddsRatioFactor | Undefined {
+  const n1 = falsePositive + trueNegative;
+  const n2 = truePositive + falseNegative;
+  return ratioFactor({ x1: trueNegative, n1, x2: falseNegative, n2 }, method, level);
+}
+
+function ratioFactor(
+  counts: TwoSamples,
+  method: PredictiveMethod,
+  level: number,
+): OddsRatioFactor | Undefined {
   const { x1, n1, x2, n2 } = counts;
   if (n1 === 0 || n2 === 0) return undefinedBecause("needs rows with and without the condition");
-  const share = (ratio: number) => 1 / (1 + 1 / (ratio * priorOdds));
+  const factor = (value: number, low: number, high: number, used: string) =>
+    ({ kind: "factor", value, low, high, level, method: used }) as const;
   if (method === "logit" && x1 > 0 && x2 > 0) {
-    const value = share(x1 / n1 / (x2 / n2));
-    const logit = Math.log(x1 / n1 / (x2 / n2)) + Math.log(priorOdds);
+    const value = x1 / n1 / (x2 / n2);
     const spread =
       normalQuantile(1 - (1 - level) / 2) * Math.sqrt(1 / x1 - 1 / n1 + 1 / x2 - 1 / n2);
-    const at = (l: number) => 1 / (1 + Math.exp(-l));
-    return {
-      kind: "estimate",
-      value,
-      low: at(logit - spread),
-      high: at(logit + spread),
-      level,
-      method,
-    };
+    return factor(value, value * Math.exp(-spread), value * Math.exp(spread), method);
   }
   const ratio = riskRatioScore(counts, level);
   if (ratio.kind === "estimate") {
-    return {
-      kind: "estimate",
-      value: x1 === 0 ? 0 : share(ratio.value),
-      low: x1 === 0 ? 0 : share(ratio.low),
-      high: share(ratio.high),
-      level,
-      method: "score",
-    };
+    return factor(x1 === 0 ? 0 : ratio.value, x1 === 0 ? 0 : ratio.low, ratio.high, "score");
   }
   if (ratio.low === undefined) return undefinedBecause("0 divided by 0: no such test result");
-  return { kind: "estimate", value: 1, low: share(ratio.low), high: 1, level, method: "score" };
+  return factor(Number.POSITIVE_INFINITY, ratio.low, Number.POSITIVE_INFINITY, "score");
+}
+
+function atOdds(ratio: OddsRatioFactor | Undefined, odds: number): Estimate | Undefined {
+  if (ratio.kind === "undefined") return ratio;
+  const { value, low, high, level, method } = ratio;
+  return {
+    kind: "estimate",
+    value: shareAtOdds(value, odds),
+    low: shareAtOdds(low, odds),
+    high: shareAtOdds(high, odds),
+    level,
+    method,
+  };
 }
