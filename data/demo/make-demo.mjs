@@ -3,7 +3,8 @@
 //   node data/demo/make-demo.mjs [folder to write to instead]
 import { readFileSync, writeFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
-import { createRandom, simulateCohort } from "../../dist/index.js";
+import { createRandom } from "../../dist/inference/index.js";
+import { simulateCohort } from "../../dist/simulation/index.js";
 import { plantFindingFaults } from "./plant-finding-faults.mjs";
 import { plantReadingFaults } from "./plant-reading-faults.mjs";
 

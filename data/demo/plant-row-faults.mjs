@@ -63,11 +63,12 @@ export function plantRowFaults(rows, deal, measured, unexamined) {
     what: "the same row twice; the second is listed here",
     rows: copies,
   });
-  const shared = deal(4, unexamined);
-  const others = deal(4, unexamined);
-  for (const [index, row] of others.entries()) {
-    row.study_id = shared[index].study_id;
-    row.visit_day = shared[index].visit_day;
+  const others = [];
+  for (const pair of [0, 1, 2, 3].map(() => deal(2, unexamined))) {
+    const [first, second] = pair.sort((one, other) => rows.indexOf(one) - rows.indexOf(other));
+    second.study_id = first.study_id;
+    second.visit_day = first.visit_day;
+    others.push(second);
   }
   planted.push({
     id: "number-shared",

@@ -5,8 +5,10 @@ import { bench, describe } from "vitest";
 // cohort's columns hold (counted below) from the same generator. The build is timed, as a user runs
 // it: the test runner's own loader turns each imported name into a look-up and triples the time.
 const require = createRequire(import.meta.url);
-const { createRandom, simulateCohort, simulateTruth } =
-  require("../../dist/index.js") as typeof import("../../src/index.js");
+const { createRandom } =
+  require("../../dist/inference/index.js") as typeof import("../../src/inference/index.js");
+const { simulateCohort, simulateTruth } =
+  require("../../dist/simulation/index.js") as typeof import("../../src/simulation/index.js");
 
 const children = 1_000_000;
 const few = { iterations: 3, warmupIterations: 0, warmupTime: 0, time: 0 };
