@@ -25,20 +25,11 @@ const findingKeys = [
 ];
 
 /** The mapping of a long file whose columns carry the names of the fields. */
-export function defaultReadingColumns(header: readonly string[]): ColumnMapping {
-  return byName(header, "readings", readingKeys);
-}
-
-/** The same for findings. */
-export function defaultFindingColumns(header: readonly string[]): ColumnMapping {
-  return byName(header, "findings", findingKeys);
-}
-
-function byName(
+export function defaultColumns(
   header: readonly string[],
   kind: "readings" | "findings",
-  keys: readonly string[],
 ): ColumnMapping {
+  const keys = kind === "readings" ? readingKeys : findingKeys;
   const present = (names: readonly string[]) =>
     Object.fromEntries(names.filter((key) => header.includes(key)).map((key) => [key, key]));
   const age = ["ageMonths", "ageYears"].find((key) => header.includes(key));

@@ -1,5 +1,5 @@
 import { InputError } from "../results/index.js";
-import { type EquivalentSource, type Quantity, quantityOf, referenceOf } from "./eyeQuantity.js";
+import { type EquivalentSource, type Quantity, quantityColumns } from "./eyeQuantity.js";
 import { unknownEye } from "./flow.js";
 import { type Cohort, type Eye, type EyeOutcome, eyeOutcomes } from "./types.js";
 
@@ -48,7 +48,8 @@ export interface EyePairs {
 export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
   const { quantity = "M", referenceEquivalent = "computed" } = options;
   const sides = sidesOf(options.eyes);
-  const { children, readings, findings } = cohort;
+  const { children, findings } = cohort;
+  const values = quantityColumns(cohort, quantity, referenceEquivalent);
   const test: number[] = [];
   const reference: number[] = [];
   const subject: number[] = [];
@@ -64,8 +65,8 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
       const findingRow = children.findingRow[side][child];
       const outcome = refined(linked, readingRow, findingRow);
       if (eyeOutcomes[outcome] === "paired") {
-        test.push(quantityOf(readings, readingRow, quantity));
-        reference.push(referenceOf(cohort, findingRow, quantity, referenceEquivalent));
+        test.push(values.test[readingRow]);
+        reference.push(values.reference[findingRow]);
         subject.push(child);
         eye.push(side);
         paired = true;
@@ -105,13 +106,11 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
   /** The flow is about M computed; this asks for the quantity and the equivalent of this call. */
   function refined(linked: number, readingRow: number, findingRow: number): number {
     if (linked < eyeOutcomes.indexOf("finding-incomplete")) return linked;
-    if (Number.isNaN(quantityOf(readings, readingRow, quantity))) {
-      return eyeOutcomes.indexOf("reading-incomplete");
-    }
-    return Number.isNaN(referenceOf(cohort, findingRow, quantity, referenceEquivalent)) ||
-      findings.status.codes[findingRow] !== 0
-      ? eyeOutcomes.indexOf("finding-incomplete")
-      : eyeOutcomes.indexOf("paired");
+    if (Number.isNaN(values.test[readingRow])) return eyeOutcomes.indexOf("reading-incomplete");
+    const missing = Number.isNaN(values.reference[findingRow]);
+    return eyeOutcomes.indexOf(
+      missing || findings.status.codes[findingRow] !== 0 ? "finding-incomplete" : "paired",
+    );
   }
 
   function count(outcome: number) {

@@ -42,3 +42,19 @@ function growable<T extends Float64Array | Int32Array>(make: (length: number) =>
     finish: () => store.slice(0, length) as T,
   };
 }
+
+/** A numeric column that stays null until some part has it. */
+export function optionalNumbers() {
+  const values = growableNumbers();
+  let present = false;
+  return {
+    append(more: Float64Array): void {
+      present = true;
+      values.append(more);
+    },
+    skip(count: number): void {
+      values.fill(Number.NaN, count);
+    },
+    finish: (): Float64Array | null => (present ? values.finish() : null),
+  };
+}

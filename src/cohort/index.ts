@@ -10,10 +10,11 @@ export type { AgeLimits } from "./eligibility.js";
 export { type Excluded, type EyePairOptions, type EyePairs, eyePairs } from "./eyePairs.js";
 export type { EquivalentSource, Quantity } from "./eyeQuantity.js";
 export { type LinkOptions, linkCohort } from "./linkCohort.js";
-export type { Source, SourceRow } from "./openTable.js";
+export type { Source, SourceRow } from "./openSource.js";
 export { problemsByRule } from "./problemLog.js";
+export type { ReadOptions } from "./readBlocks.js";
 export { readFindings } from "./readFindings.js";
-export { type ReadOptions, readReadings } from "./readReadings.js";
+export { readReadings } from "./readReadings.js";
 export type { ReadingSelection } from "./selectReadings.js";
 export {
   type ChildColumns,
@@ -34,6 +35,7 @@ export {
   measurementStatuses,
   type ParticipantFlow,
   type Problem,
+  type RawText,
   type Readings,
   type VerificationReason,
   verificationReasons,

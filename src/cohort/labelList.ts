@@ -20,3 +20,23 @@ export function labelList(): LabelList {
     },
   };
 }
+
+/**
+ * Codes for lists of labels. A list that only grows, as those of a scanned file do, is translated
+ * once: later calls look at its new labels only.
+ */
+export function labelTranslator(
+  codeOf: (label: string) => number,
+): (labels: readonly string[]) => readonly number[] {
+  const known = new WeakMap<readonly string[], number[]>();
+  return (labels) => {
+    let codes = known.get(labels);
+    if (codes === undefined) {
+      codes = [];
+      known.set(labels, codes);
+    }
+    for (let index = codes.length; index < labels.length; index++)
+      codes.push(codeOf(labels[index]));
+    return codes;
+  };
+}

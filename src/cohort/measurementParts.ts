@@ -8,6 +8,8 @@ export interface MeasurementPart<Block extends ReadingBlock | FindingBlock> {
   readonly eye: 0 | 1 | null;
   /** Position in the header of each mapped key. */
   readonly at: ReadonlyMap<string, number>;
+  /** Its name in the header. */
+  readonly names: ReadonlyMap<string, string>;
 }
 
 /**
@@ -24,27 +26,35 @@ export function measurementParts<Block extends ReadingBlock | FindingBlock>(
   const parts: MeasurementPart<Block>[] = [];
   for (const block of blocks) {
     const { columns, right, left } = block;
-    if (columns !== undefined) parts.push({ block, eye: null, at: locate(columns) });
-    if (right !== undefined) parts.push({ block, eye: 0, at: locate(right) });
-    if (left !== undefined) parts.push({ block, eye: 1, at: locate(left) });
+    if (columns !== undefined) parts.push({ block, eye: null, ...locate(columns) });
+    if (right !== undefined) parts.push({ block, eye: 0, ...locate(right) });
+    if (left !== undefined) parts.push({ block, eye: 1, ...locate(left) });
   }
   return parts;
 
-  function locate(columns: Readonly<Record<string, string | undefined>>): Map<string, number> {
+  function locate(columns: Readonly<Record<string, string | undefined>>) {
     const at = new Map<string, number>();
+    const names = new Map<string, string>();
     for (const [key, name] of Object.entries({ ...mapping.columns, ...columns })) {
       if (name === undefined) continue;
       const position = header.indexOf(name);
       if (position < 0) {
         throw new InputError(
-          `${caller} requires the column "${name}" (mapped to ${key}), got ${header.length} columns without it`,
+          `${caller} requires the column "${name}" (mapped to ${key}), got ${describe(header)}`,
         );
       }
       if (header.indexOf(name, position + 1) >= 0) {
         throw new InputError(`${caller} requires one column "${name}", got several of that name`);
       }
       at.set(key, position);
+      names.set(key, name);
     }
-    return at;
+    return { at, names };
   }
+}
+
+function describe(header: readonly string[]): string {
+  return header.length === 1
+    ? "a single column: is the delimiter the one that the mapping declares?"
+    : `${header.length} columns without it`;
 }

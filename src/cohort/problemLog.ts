@@ -2,6 +2,7 @@ import { InputError } from "../results/index.js";
 import type { Problem } from "./types.js";
 
 export interface ProblemLog {
+  readonly file: string;
   readonly add: (
     row: number | null,
     column: string | null,
@@ -51,9 +52,13 @@ export type ProblemRule = keyof typeof problemRules;
 const severe: ReadonlySet<Problem["action"]> = new Set(["set-aside", "row-rejected"]);
 
 /** Collects problems; `strict` stops on the first cell that is set aside. */
-export function problemLog(file: string, { strict = false } = {}): ProblemLog {
-  const problems: Problem[] = [];
+export function problemLog(
+  file: string,
+  { strict = false } = {},
+  problems: Problem[] = [],
+): ProblemLog {
   return {
+    file,
     problems,
     add(row, column, value, rule, action) {
       const message = problemRules[rule];

@@ -1,6 +1,8 @@
-import type { FindingBlock, ReadingBlock } from "./columnMapping.js";
+import type { ColumnMapping, FindingBlock, ReadingBlock } from "./columnMapping.js";
 import type { MeasurementPart } from "./measurementParts.js";
+import { numberRule } from "./numberRules.js";
 import { type CellContext, readNumbers, readWords } from "./readCells.js";
+import { readPrescriptions } from "./readPrescriptions.js";
 import { type MeasurementStatus, measurementStatuses } from "./types.js";
 
 export interface PowerColumns {
@@ -21,27 +23,25 @@ const underRange = measurementStatuses.indexOf("under-range");
 export function readPower(
   context: CellContext,
   part: MeasurementPart<ReadingBlock | FindingBlock>,
+  mapping: ColumnMapping,
 ): PowerColumns {
   const { table, log, rows } = context;
   const { block, at } = part;
   const marks = new Map<string, MeasurementStatus>(Object.entries(block.marks ?? {}));
-  const none = () => new Float64Array(rows.length).fill(Number.NaN);
-  const column = (
-    key: string,
-    low: number,
-    high: number,
-    rule: "sphere-range" | "cylinder-range" | "axis-range",
-  ) => {
+  const column = (key: "sphere" | "cylinder" | "axis") => {
     const position = at.get(key);
-    return position === undefined
-      ? none()
-      : readNumbers(context, position, { low, high, rule, marks });
+    if (position === undefined) return new Float64Array(rows.length).fill(Number.NaN);
+    return readNumbers(context, position, { ...numberRule(key, mapping, block), marks });
   };
-  const sphere = column("sphere", -40, 40, "sphere-range");
-  const cylinder = column("cylinder", -20, 20, "cylinder-range");
-  const axis = column("axis", 0, 180, "axis-range");
+  const text = at.get("prescription");
+  const { sphere, cylinder, axis } =
+    text === undefined
+      ? { sphere: column("sphere"), cylinder: column("cylinder"), axis: column("axis") }
+      : readPrescriptions(context, text, marks);
 
-  const positions = ["sphere", "cylinder", "axis"].flatMap((key) => at.get(key) ?? []);
+  const positions = ["sphere", "cylinder", "axis", "prescription"].flatMap(
+    (key) => at.get(key) ?? [],
+  );
   // an eye of which only the stated equivalent is known was measured, too
   const stated = at.get("statedEquivalent") === undefined ? [] : [at.get("statedEquivalent") ?? 0];
   const statusColumn = at.get("status");
@@ -66,7 +66,6 @@ export function readPower(
     checkParts(k, row);
     checkRange(k, row);
   }
-  listRarerSign();
   return { sphere, cylinder, axis, status };
 
   function line(row: number): number {
@@ -117,7 +116,7 @@ export function readPower(
       if (axis[k] > 0) {
         log.add(line(row), name("axis"), written("axis", row), "axis-beside-zero-cylinder", "kept");
       }
-    } else if (Number.isNaN(axis[k]) && written("axis", row) === "") {
+    } else if (Number.isNaN(axis[k]) && written("axis", row) === "" && text === undefined) {
       log.add(line(row), name("axis"), "", "axis-missing", "kept");
     }
     const wrong =
@@ -140,30 +139,5 @@ export function readPower(
     sphere[k] = Number.NaN;
     cylinder[k] = Number.NaN;
     axis[k] = Number.NaN;
-  }
-
-  /** Where either sign is allowed, the rows of the rarer one are listed and kept as they are. */
-  function listRarerSign(): void {
-    if ((block.cylinder ?? "either") !== "either") return;
-    let plus = 0;
-    let minus = 0;
-    for (const value of cylinder) {
-      if (value > 0) plus++;
-      else if (value < 0) minus++;
-    }
-    if (plus === 0 || minus === 0) return;
-    const rarer = plus < minus ? 1 : -1;
-    for (let k = 0; k < rows.length; k++) {
-      if (cylinder[k] * rarer > 0) {
-        const row = rows[k];
-        log.add(
-          line(row),
-          name("cylinder"),
-          written("cylinder", row),
-          "mixed-cylinder-sign",
-          "kept",
-        );
-      }
-    }
   }
 }

@@ -3,6 +3,18 @@ import type { ColumnMapping } from "./columnMapping.js";
 import type { ProblemLog } from "./problemLog.js";
 import { type TextTable, tableOf } from "./textTable.js";
 
+export interface TextHeader {
+  readonly names: readonly string[];
+  readonly delimiter: string;
+}
+
+const format = {
+  bom: true,
+  relax_column_count: true,
+  relax_quotes: true,
+  max_record_size: 1_000_000,
+} as const;
+
 /**
  * A table from delimited text. Rows with too many or too few cells are listed and rejected; quoted
  * line breaks are part of a cell; blank lines are no rows.
@@ -16,20 +28,17 @@ export async function readTextTable(
   log: ProblemLog,
   caller: string,
 ): Promise<TextTable> {
-  if (text.trim() === "")
+  if (text.trim() === "") {
     throw new InputError(`${caller} requires a file with rows, got an empty one (${file})`);
-  const separator = delimiter ?? likelyDelimiter(text);
+  }
   const { parse } = await import("csv-parse/sync");
   let parsed: { record: string[]; info: { lines: number } }[];
   try {
     parsed = parse(text, {
-      bom: true,
-      delimiter: separator,
+      ...format,
+      delimiter: delimiter ?? likelyDelimiter(text),
       info: true,
-      relax_column_count: true,
-      relax_quotes: true,
       skip_empty_lines: true,
-      max_record_size: 1_000_000,
     }) as unknown as typeof parsed;
   } catch (error) {
     const reason = error instanceof Error ? error.message.split("\n")[0] : String(error);
@@ -48,11 +57,29 @@ export async function readTextTable(
     }
   }
   if (records.length === 0) {
+    const rejected = rest.length === 0 ? "none" : `${rest.length} of another width`;
     throw new InputError(
-      `${caller} requires at least one row under the header, got none (${file})`,
+      `${caller} requires at least one row under the header, got ${rejected} (${file})`,
     );
   }
   return tableOf(file, header, records, { decimal, line: (row) => lines[row] });
+}
+
+/** The header of a text of which only the beginning is at hand. */
+export function headerOfText(
+  start: string,
+  delimiter: string | undefined,
+  file: string,
+  caller: string,
+): TextHeader {
+  const end = start.search(/[\r\n]/);
+  const line = end < 0 ? start : start.slice(0, end);
+  const mark = delimiter ?? likelyDelimiter(line);
+  const names = line.split(mark).map((name) => name.trim().replace(/^"(.*)"$/, "$1"));
+  if (line.trim() === "") {
+    throw new InputError(`${caller} requires a header in the first line, got none (${file})`);
+  }
+  return { names, delimiter: mark };
 }
 
 /** The most frequent of the usual delimiters in the first line. */

@@ -1,8 +1,20 @@
 import type { ProblemLog } from "./problemLog.js";
 import type { Findings, Readings } from "./types.js";
 
+/** Lists what looks wrong in readings; nothing is repaired. */
+export function checkReadings(readings: Readings, log: ProblemLog): void {
+  checkDuplicates(readings, log);
+  checkRangeEnds(readings, log);
+}
+
+/** Lists what looks wrong in findings; nothing is repaired. */
+export function checkFindings(findings: Findings, stated: string | null, log: ProblemLog): void {
+  if (stated !== null) checkStatedEquivalents(findings, stated, log);
+  checkDuplicates(findings, log);
+}
+
 /** Lists stated equivalents that are not sphere plus half the cylinder; they are kept as written. */
-export function checkStatedEquivalents(findings: Findings, column: string, log: ProblemLog): void {
+function checkStatedEquivalents(findings: Findings, column: string, log: ProblemLog): void {
   const { statedEquivalent } = findings;
   if (statedEquivalent === null) return;
   for (let row = 0; row < findings.n; row++) {
@@ -19,7 +31,7 @@ export function checkStatedEquivalents(findings: Findings, column: string, log: 
 }
 
 /** Lists rows that repeat another row's subject, eye and everything that tells rows apart. */
-export function checkDuplicates(data: Readings | Findings, log: ProblemLog): void {
+function checkDuplicates(data: Readings | Findings, log: ProblemLog): void {
   const seen = new Set<string>();
   for (let row = 0; row < data.n; row++) {
     const parts = [data.subject.codes[row], data.eye.codes[row], data.day?.[row] ?? ""];
@@ -38,7 +50,7 @@ export function checkDuplicates(data: Readings | Findings, log: ProblemLog): voi
 }
 
 /** Lists readings that pile up at both ends of an instrument's sphere, as a cut-off range does. */
-export function checkRangeEnds(readings: Readings, log: ProblemLog): void {
+function checkRangeEnds(readings: Readings, log: ProblemLog): void {
   readings.instrument.labels.forEach((_, instrument) => {
     let low = Number.POSITIVE_INFINITY;
     let high = Number.NEGATIVE_INFINITY;

@@ -3,6 +3,9 @@ export interface TextTable {
   readonly file: string;
   readonly header: readonly string[];
   readonly n: number;
+  readonly decimal: "." | ",";
+  /** Whether every cell's text is at hand, and not only that of suspicious rows. */
+  readonly whole: boolean;
   /** Line of a row in its file, the header being line 1. */
   readonly line: (row: number) => number;
   /** The cell as written, without surrounding blanks; "" where it is empty. */
@@ -35,6 +38,8 @@ export function tableOf(
     file,
     header,
     n: records.length,
+    decimal,
+    whole: true,
     line,
     text,
     numbers: (column) =>

@@ -45,6 +45,13 @@ export interface Problem {
   readonly action: "set-aside" | "kept" | "altered" | "row-rejected";
 }
 
+/** The cells as written, row by row; a prescription in one cell stands as the sphere. */
+export interface RawText {
+  readonly sphere: readonly string[];
+  readonly cylinder: readonly string[];
+  readonly axis: readonly string[];
+}
+
 /**
  * Columns that readings and findings share. One row is one measurement of one eye.
  * In numeric columns NaN is a missing value; a column the file does not have is null.
@@ -68,6 +75,8 @@ export interface MeasurementColumns {
   /** Whole years, where the file knows only those; no month is invented. */
   readonly ageYears: Float64Array | null;
   readonly site: Coded | null;
+  /** Null for large files, of which only the suspicious cells keep their text, in `problems`. */
+  readonly rawText?: RawText | null;
   readonly problems: readonly Problem[];
 }
 

@@ -1,0 +1,140 @@
+import { InputError, type RunOptions } from "../results/index.js";
+import {
+  type ColumnMapping,
+  defineColumns,
+  type FindingBlock,
+  type ReadingBlock,
+} from "./columnMapping.js";
+import { defaultColumns } from "./defaultColumns.js";
+import { type MeasurementPart, measurementParts } from "./measurementParts.js";
+import { type NumberKey, numberKeys, numberRule } from "./numberRules.js";
+import { type ColumnUse, openSource, type Source, sourceName } from "./openSource.js";
+import { type ProblemLog, problemLog, problemsByRule } from "./problemLog.js";
+import { type CellContext, readNumbers, readWords, wholeNumbers } from "./readCells.js";
+import { collectMeasurements } from "./readMeasurements.js";
+
+export interface ReadOptions extends RunOptions {
+  /**
+   * The column mapping (a `ColumnMapping`, checked here); without it the file's columns carry the
+   * names of the fields.
+   */
+  readonly columns?: object;
+  /** Stop on the first cell that would be set aside. */
+  readonly strict?: boolean;
+  /** Size in bytes from which on a text file is scanned in chunks (16 MB). */
+  readonly largeFile?: number;
+}
+
+type Blocks = { readings: ReadingBlock; findings: FindingBlock };
+
+/** One part of one table, and how its further columns are read. */
+export interface PartReader<Block> {
+  readonly part: MeasurementPart<Block & (ReadingBlock | FindingBlock)>;
+  readonly context: CellContext;
+  readonly numbers: (key: NumberKey) => Float64Array | null;
+  readonly words: <Word extends string>(
+    key: string,
+    list: readonly Word[],
+    option: Word | { codes: Record<string, Word> } | undefined,
+    otherwise: Word,
+  ) => Int32Array;
+}
+
+/** Reads the blocks of one kind, table by table; `visit` sees every part of every table. */
+export async function readBlocks<Kind extends keyof Blocks>(
+  source: Source,
+  options: ReadOptions,
+  kind: Kind,
+  visit: (reader: PartReader<Blocks[Kind]>) => void,
+) {
+  const caller = kind === "readings" ? "readReadings" : "readFindings";
+  const { signal, onProgress, strict, columns } = options;
+  signal?.throwIfAborted();
+  const log = problemLog(sourceName(source), { strict });
+  const given = columns === undefined ? null : defineColumns(columns);
+  const opened = await openSource(source, given?.text ?? {}, log, caller, {
+    large: options.largeFile,
+  });
+  const mapping = given ?? defaultColumns(opened.header, kind);
+  const blocks = mapping[kind] as readonly Blocks[Kind][] | undefined;
+  if (blocks === undefined) {
+    throw new InputError(`${caller} requires a mapping with ${kind}, got one without`);
+  }
+  const parts = measurementParts<Blocks[Kind]>(mapping, blocks, opened.header, caller);
+  const measurements = collectMeasurements(mapping, parts);
+  let rows = 0;
+  for await (const { table, done } of opened.tables(columnUse(mapping, parts))) {
+    signal?.throwIfAborted();
+    rows += table.n;
+    for (const part of parts) {
+      const context = measurements.add(table, log, part);
+      visit({ part, context, ...cellReaders(mapping, part, context) });
+    }
+    onProgress?.({ stage: `reading ${kind}`, done });
+  }
+  const shared = measurements.finish(opened.lineOf);
+  if (shared.n === 0) throw nothingLeft(caller, log, rows);
+  const { lineOf } = opened;
+  const problems =
+    lineOf === undefined
+      ? log.problems
+      : log.problems.map((problem) =>
+          problem.row === null || problem.rule === "ragged-row"
+            ? problem
+            : { ...problem, row: lineOf(problem.row) },
+        );
+  const finalLog = problemLog(log.file, { strict }, problems);
+  measurements.listRarerSigns(shared, finalLog);
+  return { shared, mapping, blocks, parts, header: opened.header, log: finalLog };
+}
+
+function cellReaders(
+  mapping: ColumnMapping,
+  { at, block }: MeasurementPart<ReadingBlock | FindingBlock>,
+  context: CellContext,
+): Pick<PartReader<ReadingBlock>, "numbers" | "words"> {
+  return {
+    numbers(key) {
+      const column = at.get(key);
+      if (column === undefined) return null;
+      const values = readNumbers(context, column, numberRule(key, mapping, block));
+      return key === "repeat" ? wholeNumbers(context, column, values, "not-whole") : values;
+    },
+    words(key, list, option, otherwise) {
+      const count = context.rows.length;
+      const column = at.get(key);
+      if (typeof option === "string") return new Int32Array(count).fill(list.indexOf(option));
+      if (column === undefined) return new Int32Array(count).fill(list.indexOf(otherwise));
+      return readWords(context, column, list, option?.codes, list.indexOf(otherwise));
+    },
+  };
+}
+
+function columnUse(
+  mapping: ColumnMapping,
+  parts: readonly MeasurementPart<ReadingBlock | FindingBlock>[],
+): ColumnUse {
+  const numeric = new Map<number, readonly [number, number]>();
+  const coded = new Set<number>();
+  for (const { at, block } of parts) {
+    for (const [key, column] of at) {
+      const numberKey = numberKeys.find((name) => name === key);
+      if (numberKey === undefined) {
+        coded.add(column);
+        continue;
+      }
+      const { low, high } = numberRule(numberKey, mapping, block);
+      const [otherLow, otherHigh] = numeric.get(column) ?? [low, high];
+      numeric.set(column, [Math.max(low, otherLow), Math.min(high, otherHigh)]);
+    }
+  }
+  return { numeric, coded };
+}
+
+function nothingLeft(caller: string, log: ProblemLog, rows: number): InputError {
+  const [most] = problemsByRule(log.problems.filter(({ action }) => action === "row-rejected"));
+  const why = most === undefined ? "" : `, most often because ${most.message}`;
+  return new InputError(
+    `${caller} requires at least one usable row, got ${rows} that were all rejected${why}`,
+  );
+}

@@ -1,0 +1,163 @@
+import { basename } from "node:path";
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { InputError } from "../results/index.js";
+import { chunkReader } from "./chunkTable.js";
+import type { ColumnUse, OpenSource } from "./openSource.js";
+import type { ProblemLog } from "./problemLog.js";
+import type { TextHeader } from "./readTextTable.js";
+
+interface ScanOptions {
+  /** Rows that the file probably has, for progress. */
+  readonly rows: number;
+  readonly decimal?: "." | ",";
+  readonly zipped: boolean;
+  readonly log: ProblemLog;
+  readonly caller: string;
+}
+
+/**
+ * A large delimited file, scanned in chunks. Columns are named by position, so that neither doubled
+ * names nor names such as `__proto__` matter; every cell arrives as text and is cast here. Rows of
+ * another width are listed with the number of their record.
+ */
+export async function scanText(
+  path: string,
+  { names, delimiter }: TextHeader,
+  { rows, decimal = ".", zipped, log, caller }: ScanOptions,
+): Promise<OpenSource> {
+  const columns = names.map((_, index) => `'c${index}': 'VARCHAR'`).join(", ");
+  const from =
+    `read_csv($1, header = true, auto_detect = false, delim = ${literal(delimiter)}, quote = '"', ` +
+    `escape = '"', columns = {${columns}}, compression = '${zipped ? "gzip" : "none"}', ` +
+    "store_rejects = true, rejects_limit = 0, max_line_size = 1000000)";
+  let rejected: readonly number[] = [];
+  return {
+    file: basename(path),
+    header: names,
+    lineOf: (counted) => lineAmongRejected(counted, rejected),
+    async *tables(use) {
+      yield* scan({ path, from, header: names, decimal, rows, caller }, use, async (connection) => {
+        const faulty = await connection.runAndReadAll(
+          "select line, error_type, csv_line from reject_errors order by line",
+        );
+        const wrong = faulty.getRows().find(([, type]) => /encod|unicode|utf/i.test(String(type)));
+        if (wrong !== undefined) {
+          throw new InputError(
+            `${caller} requires utf-8 text or a declared encoding, got other bytes in record ${wrong[0]}`,
+          );
+        }
+        rejected = [...new Set(faulty.getRows().map(([line]) => Number(line)))];
+        for (const line of rejected) log.add(line, null, "", "ragged-row", "row-rejected");
+      });
+    },
+  };
+}
+
+/** A Parquet file, scanned in chunks. */
+export async function scanParquet(path: string, caller: string): Promise<OpenSource> {
+  const connection = await connect();
+  let header: string[];
+  let rows: number;
+  try {
+    const described = await connection.runAndReadAll("describe select * from read_parquet($1)", [
+      globLiteral(path),
+    ]);
+    header = described.getRows().map(([name]) => String(name));
+    const counted = await connection.runAndReadAll("select count(*) from read_parquet($1)", [
+      globLiteral(path),
+    ]);
+    rows = Number(counted.getRows()[0][0]);
+  } catch (error) {
+    throw scanError(error, path, caller);
+  } finally {
+    connection.closeSync();
+  }
+  const columns = header.map(
+    (name, index) => `cast("${name.replaceAll('"', '""')}" as varchar) as c${index}`,
+  );
+  const from = `(select ${columns.join(", ")} from read_parquet($1))`;
+  return {
+    file: basename(path),
+    header,
+    lineOf: (counted) => counted - 1,
+    tables: (use) => scan({ path, from, header, decimal: ".", rows, caller }, use, async () => {}),
+  };
+}
+
+/**
+ * Line of a row, from its number among the rows that were kept (header 1): record r of the sorted
+ * rejected ones, the i-th, lies before it when r - i is not larger.
+ */
+function lineAmongRejected(counted: number, rejected: readonly number[]): number {
+  let low = 0;
+  let high = rejected.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (rejected[middle] - middle <= counted) low = middle + 1;
+    else high = middle;
+  }
+  return counted + low;
+}
+
+interface Scan {
+  readonly path: string;
+  readonly from: string;
+  readonly header: readonly string[];
+  readonly decimal: "." | ",";
+  readonly rows: number;
+  readonly caller: string;
+}
+
+async function* scan(
+  { path, from, header, decimal, rows, caller }: Scan,
+  use: ColumnUse,
+  finish: (connection: DuckDBConnection) => Promise<void>,
+) {
+  const connection = await connect();
+  try {
+    const reader = chunkReader(basename(path), header, use, decimal);
+    const result = await connection.stream(`select ${reader.select} from ${from}`, [
+      globLiteral(path),
+    ]);
+    for (;;) {
+      const chunk = await result.fetchChunk();
+      if (chunk === null || chunk.rowCount === 0) break;
+      const table = reader.table(chunk);
+      yield { table, done: Math.min(1, reader.rowsSoFar() / rows) };
+    }
+    await finish(connection);
+  } catch (error) {
+    throw error instanceof InputError ? error : scanError(error, path, caller);
+  } finally {
+    connection.closeSync();
+  }
+}
+
+async function connect(): Promise<DuckDBConnection> {
+  const { DuckDBInstance } = await import("@duckdb/node-api");
+  // nothing is fetched from anywhere, whatever a file asks for
+  const instance = await DuckDBInstance.create(":memory:", {
+    autoinstall_known_extensions: "false",
+    autoload_known_extensions: "false",
+    memory_limit: "500MB",
+  });
+  const connection = await instance.connect();
+  await connection.run("set streaming_buffer_size = '64MB'");
+  return connection;
+}
+
+function scanError(error: unknown, path: string, caller: string): InputError {
+  const [first] = String(error instanceof Error ? error.message : error).split("\n");
+  // DuckDB's messages name the whole path
+  const reason = first.replaceAll(path, basename(path));
+  return new InputError(`${caller} requires a table, got ${basename(path)}: ${reason}`);
+}
+
+/** DuckDB takes a path for a pattern; this one means itself only. */
+function globLiteral(path: string): string {
+  return path.replace(/[[*?]/g, "[$&]");
+}
+
+function literal(text: string): string {
+  return `'${text.replaceAll("'", "''")}'`;
+}
