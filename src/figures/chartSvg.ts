@@ -7,6 +7,13 @@ export interface Drawing {
   readonly svg: string;
   readonly widthPoints: number;
   readonly heightPoints: number;
+  /** Where the plotting area of a single view lies, in the view box. */
+  readonly plane: {
+    readonly x: number;
+    readonly y: number;
+    readonly width: number;
+    readonly height: number;
+  };
   /** What the compiler had to say; empty for every figure of this package. */
   readonly warnings: readonly string[];
 }
@@ -39,10 +46,14 @@ export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
         /^<svg([^>]*?) width="[^"]*" height="[^"]*"/,
         (_, rest) => `<svg${rest} width="${mm(width)}" height="${mm(height)}"`,
       )
+      // what a scale of line patterns calls solid; not every converter takes a gap of 0
+      .replaceAll(' stroke-dasharray="1,0"', "")
       // a viewer without the bundled letters takes others without serifs; unquoted, the digit in
       // the name would make the whole list invalid
       .replaceAll(`font-family="${fontFamily}"`, `font-family="'${fontFamily}', sans-serif"`);
-    return { svg, widthPoints: Number(width), heightPoints: Number(height), warnings };
+    const [x, y] = view.origin();
+    const plane = { x, y, width: view.width(), height: view.height() };
+    return { svg, widthPoints: Number(width), heightPoints: Number(height), plane, warnings };
   } finally {
     view.finalize();
   }

@@ -1,8 +1,11 @@
+import type { RegressionLimits } from "../agreement/regressionLimits.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { type PairedColumns, plottedDifferences } from "./differencePoints.js";
 import { figureSpec, type Part } from "./figureSpec.js";
+import { marginLayer } from "./marginLayer.js";
 import { plottedLayers } from "./plottedLayers.js";
 import type { Plotted, PointOptions } from "./points.js";
+import { regressionLayers, regressionWords } from "./regressionLayers.js";
 import { colours, columnMm, type Dash, dashed, dashes, sizes } from "./theme.js";
 import { counted, estimateWords, number, sentence } from "./words.js";
 
@@ -21,6 +24,10 @@ export interface DifferenceAgainstMeanOptions extends PointOptions {
   readonly unit?: string;
   /** What a row is; "eye" by default. */
   readonly row?: string;
+  /** A result of `regressionLimits` on the same rows, drawn in place of the level limits. */
+  readonly regression?: RegressionLimits;
+  /** Draws the distribution of the differences along the right edge. */
+  readonly histogram?: boolean;
 }
 
 /**
@@ -42,7 +49,7 @@ export function differenceAgainstMean(
   points?: PairedColumns | Plotted,
   options: DifferenceAgainstMeanOptions = {},
 ): FigureSpec {
-  const { quantity = "spherical equivalent", unit = "D", row = "eye" } = options;
+  const { quantity = "spherical equivalent", unit = "D", row = "eye", regression } = options;
   const plotted = plottedDifferences(points, options);
   const lines = [
     { name: "upper limit", estimate: agreement.upper, dash: "long", colour: "second" },
@@ -59,6 +66,8 @@ export function differenceAgainstMean(
     axis: { title: `Mean of test and reference (${unit})` },
     scale: { zero: false, nice: true },
   };
+  const sloped = regression && regressionLayers(regression, { x, y });
+  const withHistogram = options.histogram === true && plotted !== undefined;
   const said = lines
     .map(({ name, estimate }) => `${name} ${estimateWords(estimate, unit)}`)
     .join("; ");
@@ -66,16 +75,22 @@ export function differenceAgainstMean(
   return figureSpec({
     name: "difference-against-mean",
     title: `Agreement of test and reference: ${quantity}`,
-    caption:
-      `${sentence(quantity)} Difference (test minus reference) against the mean of the two, ${n}. ` +
-      "Solid line: bias; dashed lines: limits of agreement; bands: their intervals; dotted line: no " +
-      `difference. ${plotted?.note ?? ""}`.trimEnd(),
+    caption: [
+      `${sentence(quantity)} Difference (test minus reference) against the mean of the two, ${n}.`,
+      "Solid line: bias; dashed lines: limits of agreement; bands: their intervals; dotted line: no difference.",
+      regression === undefined ? "" : sentence(`Regression: ${regressionWords(regression)}`),
+      withHistogram ? "Grey bars: distribution of the differences." : "",
+      plotted?.note ?? "",
+    ]
+      .filter(Boolean)
+      .join(" "),
     alt: `Difference against mean, ${quantity}, n = ${agreement.n}: ${said}.`,
     widthMm: columnMm.single,
     heightMm: 72,
     spec: {
       layer: [
-        ...lines.flatMap(({ estimate, colour }) => band(estimate, colour, y)),
+        ...(withHistogram ? [marginLayer(plotted, y, 0.25)] : []),
+        ...(sloped?.behind ?? lines.flatMap(({ estimate, colour }) => band(estimate, colour, y))),
         ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
         {
           data: { values: [{ y: 0 }] },
@@ -87,10 +102,12 @@ export function differenceAgainstMean(
           },
           encoding: { y: { field: "y", ...y } },
         },
-        ...lines.flatMap(({ name, estimate, dash, colour }) =>
-          line(name, estimate, { dash, colour, unit, y }),
-        ),
+        ...(sloped?.above ??
+          lines.flatMap(({ name, estimate, dash, colour }) =>
+            line(name, estimate, { dash, colour, unit, y }),
+          )),
       ],
+      ...(withHistogram ? { resolve: { scale: { x: "independent" } } } : {}),
     },
   });
 }

@@ -1,4 +1,9 @@
+// who was studied
+
+// can the reading be trusted
 export { type Astigmatism, astigmatismPoints } from "./astigmatismPoints.js";
+// where is the line
+export { cutOffFigure } from "./cutOffFigure.js";
 export {
   type DifferenceAgainstMeanOptions,
   differenceAgainstMean,
@@ -6,6 +11,14 @@ export {
 } from "./differenceAgainstMean.js";
 export { differencePoints, type PairedColumns } from "./differencePoints.js";
 export { type DoubleAngleOptions, type DoubleAnglePanel, doubleAngle } from "./doubleAngle.js";
+export { flowFigure } from "./flowFigure.js";
+export { foldedDifferences } from "./foldedDifferences.js";
+// who is referred
+export { type ForestRow, forestFigure } from "./forestFigure.js";
+export { limitHeatMap } from "./limitHeatMap.js";
+export { methodRegression, type RegressionLine } from "./methodRegression.js";
+export { netBenefitFigure } from "./netBenefitFigure.js";
+// drawing
 export {
   type Audience,
   type DensityCell,
@@ -14,11 +27,18 @@ export {
   type PointOptions,
   plottedPoints,
 } from "./points.js";
+export { predictiveValuesFigure } from "./predictiveValuesFigure.js";
+export { ratesAlongLimit } from "./ratesAlongLimit.js";
+export { type ReasonCount, referralReasons } from "./referralReasons.js";
 export { type RenderOptions, render } from "./render.js";
 export { renderSync } from "./renderSync.js";
+export { repeatabilityFigure } from "./repeatabilityFigure.js";
 export {
   type MarkedThreshold,
   type RocBand,
   type RocFigureOptions,
   rocFigure,
 } from "./rocFigure.js";
+export { ruleFrontFigure } from "./ruleFrontFigure.js";
+export { shareHistogram } from "./shareHistogram.js";
+export { verificationBoundsFigure } from "./verificationBoundsFigure.js";

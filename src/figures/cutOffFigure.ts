@@ -1,0 +1,59 @@
+import type { FigureSpec } from "../results/index.js";
+import type { ThresholdChoice } from "../thresholds/chooseThreshold.js";
+import { figureSpec } from "./figureSpec.js";
+import { numericAxis } from "./seriesLayers.js";
+import { colours, columnMm } from "./theme.js";
+import { number, quantity, sentence } from "./words.js";
+
+/**
+ * How often the bootstrap chose each cut-off: the uncertainty of the choice, cut-off by cut-off.
+ *
+ * @param choice a result of `chooseThreshold`
+ */
+export function cutOffFigure(
+  choice: ThresholdChoice,
+  { unit = "D" }: { readonly unit?: string } = {},
+): FigureSpec {
+  const sign = choice.positiveWhen === "high" ? "≥" : "≤";
+  const rows = choice.distribution
+    .filter(({ cutOff, share }) => cutOff !== null && share > 0)
+    .map(({ cutOff, share }) => ({
+      cutOff,
+      share,
+      origin: cutOff === choice.cutOff ? "chosen on these data" : "chosen in a resample only",
+    }));
+  const nobody = choice.distribution.find(({ cutOff }) => cutOff === null)?.share ?? 0;
+  const chosen = choice.cutOff === null ? "nobody" : `${sign} ${quantity(choice.cutOff, unit)}`;
+  const shareOfChosen =
+    choice.distribution.find(({ cutOff }) => cutOff === choice.cutOff)?.share ?? 0;
+  return figureSpec({
+    name: "cut-off-distribution",
+    title: "How stable the chosen cut-off is",
+    caption: `Share of ${choice.replicates} bootstrap replicates in which each cut-off was chosen, n = ${choice.n}; chosen on these data: ${chosen}. A distribution, not an interval.${nobody > 0 ? ` Nobody referred: ${number(nobody)}.` : ""}`,
+    alt: sentence(
+      `Bootstrap distribution of the cut-off, n = ${choice.n}: chosen ${chosen}, in ${number(shareOfChosen)} of replicates; sensitivity ${number(choice.apparent.sensitivity, 3)} apparent and ${number(choice.corrected.sensitivity, 3)} corrected, specificity ${number(choice.apparent.specificity, 3)} apparent and ${number(choice.corrected.specificity, 3)} corrected`,
+    ),
+    widthMm: columnMm.single,
+    heightMm: 62,
+    spec: {
+      data: { values: rows },
+      mark: { type: "bar", size: Math.max(2, Math.min(12, 150 / Math.max(1, rows.length))) },
+      encoding: {
+        x: { field: "cutOff", ...numericAxis(`Cut-off, refer at ${sign} (${unit})`) },
+        y: {
+          field: "share",
+          ...numericAxis("Share of replicates (proportion)", { scale: { zero: true } }),
+        },
+        color: {
+          field: "origin",
+          type: "nominal",
+          scale: {
+            domain: ["chosen on these data", "chosen in a resample only"],
+            range: [colours.first, colours.third],
+          },
+          legend: { title: null, orient: "top", symbolType: "square", offset: 4, columns: 1 },
+        },
+      },
+    },
+  });
+}

@@ -1,0 +1,69 @@
+import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
+import type { PairedColumns } from "./differencePoints.js";
+import { figureSpec } from "./figureSpec.js";
+import { plottedLayers } from "./plottedLayers.js";
+import { type Plotted, type PointOptions, plottedPoints } from "./points.js";
+import { numericAxis, seriesLayers } from "./seriesLayers.js";
+import { columnMm } from "./theme.js";
+import { counted, estimateWords, sentence } from "./words.js";
+
+/** A straight line between two methods: a result of `demingRegression` or `passingBablok`. */
+export interface RegressionLine {
+  readonly n: number;
+  readonly slope: Estimate | Undefined;
+  readonly intercept: Estimate | Undefined;
+}
+
+/**
+ * Test against reference with fitted lines and the line of equality.
+ *
+ * @param lines results by the name they are to have in the legend, such as `{ Deming: result }`;
+ *   two at most
+ * @param points the plotted rows, or points made of them with the reference as x
+ */
+export function methodRegression(
+  lines: { readonly [name: string]: RegressionLine },
+  points: PairedColumns | Plotted,
+  options: PointOptions & {
+    readonly quantity?: string;
+    readonly unit?: string;
+    readonly row?: string;
+    /** Where the lines begin and end, in the unit of the reference. */
+    readonly range: readonly [number, number];
+  },
+): FigureSpec {
+  const { quantity = "spherical equivalent", unit = "D", row = "eye", range } = options;
+  const plotted =
+    "kind" in points ? points : plottedPoints({ x: points.reference, y: points.test }, options);
+  const fitted = Object.entries(lines);
+  const drawn = fitted.flatMap(([series, { slope, intercept }]) =>
+    slope.kind === "undefined" || intercept.kind === "undefined"
+      ? []
+      : range.map((x) => ({ series, x, y: intercept.value + slope.value * x })),
+  );
+  const equal = range.map((x) => ({ series: "equality", x, y: x }));
+  const n = fitted[0]?.[1].n ?? 0;
+  const x = numericAxis(`Reference (${unit})`);
+  const y = numericAxis(`Test (${unit})`);
+  return figureSpec({
+    name: "method-regression",
+    title: `Test against reference: ${quantity}`,
+    caption:
+      `Test against reference, ${quantity}, ${counted(n, row)}, with fitted lines and the line of equality. ${plotted.note}`.trimEnd(),
+    alt: sentence(
+      `Test against reference, ${quantity}, n = ${n}: ${fitted.map(([name, { slope, intercept }]) => `${name} slope ${estimateWords(slope)}, intercept ${estimateWords(intercept, unit)}`).join("; ")}`,
+    ),
+    widthMm: columnMm.single,
+    heightMm: 80,
+    spec: {
+      layer: [
+        ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
+        ...seriesLayers([...drawn, ...equal], [...fitted.map(([name]) => name), "equality"], {
+          x,
+          y,
+        }),
+      ],
+      resolve: { scale: { color: "independent" } },
+    },
+  });
+}

@@ -1,0 +1,65 @@
+import type { NetBenefit, NetBenefitPoint } from "../accuracy/netBenefit.js";
+import type { FigureSpec } from "../results/index.js";
+import { figureSpec } from "./figureSpec.js";
+import { numericAxis, type SeriesRow, seriesLayers } from "./seriesLayers.js";
+import { columnMm } from "./theme.js";
+import { estimateWords, percent } from "./words.js";
+
+const series = [
+  { name: "this rule", member: "netBenefit" },
+  { name: "refer all", member: "referAll" },
+  { name: "refer nobody", member: "referNone" },
+] as const;
+
+/**
+ * Net benefit of a rule, of referring all and of referring nobody, against the threshold
+ * probability at which a referral is worth its cost. The rule itself does not move along the axis.
+ *
+ * @param result a result of `netBenefit`
+ *
+ * @example
+ * netBenefitFigure(netBenefit({ table: { truePositive: 40, falsePositive: 30, falseNegative: 5, trueNegative: 425 } }, { thresholds: [0.05, 0.1] })).name // => "net-benefit"
+ */
+export function netBenefitFigure(
+  result: NetBenefit,
+  { condition = "the condition" }: { readonly condition?: string } = {},
+): FigureSpec {
+  const rows = result.points.flatMap((point) =>
+    series.flatMap(({ name, member }) => row(name, member, point)),
+  );
+  const middle = result.points[Math.floor(result.points.length / 2)];
+  const said =
+    middle === undefined
+      ? ""
+      : `at threshold probability ${percent(middle.threshold)} net benefit ${estimateWords(middle.netBenefit)}`;
+  return figureSpec({
+    name: "net-benefit",
+    title: `Net benefit: ${condition}`,
+    caption: `Net benefit for ${condition} (true referrals for each child, false ones charged at the odds of the threshold probability), n = ${result.n}. Band: ${percent(result.level)} interval (${result.method}).`,
+    alt: `Net benefit against threshold probability, n = ${result.n}: ${said}.`,
+    widthMm: columnMm.single,
+    heightMm: 72,
+    spec: {
+      layer: seriesLayers(
+        rows,
+        series.map(({ name }) => name),
+        {
+          x: numericAxis("Threshold probability (proportion)"),
+          y: numericAxis("Net benefit (true referrals per child)"),
+        },
+      ),
+    },
+  });
+}
+
+function row(
+  name: string,
+  member: (typeof series)[number]["member"],
+  point: NetBenefitPoint,
+): SeriesRow[] {
+  const estimate = point[member];
+  if (estimate.kind === "undefined") return [];
+  const { value, low, high } = estimate;
+  const band = member === "netBenefit" ? { low, high } : {};
+  return [{ series: name, x: point.threshold, y: value, ...band }];
+}

@@ -1,0 +1,52 @@
+import type { PredictiveValuesRange } from "../accuracy/predictiveValuesAt.js";
+import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
+import { figureSpec } from "./figureSpec.js";
+import { numericAxis, type SeriesRow, seriesLayers, shareAxis } from "./seriesLayers.js";
+import { columnMm } from "./theme.js";
+import { estimateWords, percent } from "./words.js";
+
+const names = ["positive predictive value", "negative predictive value"] as const;
+
+/**
+ * Predictive values, with their intervals as bands, against the prevalence of another population.
+ *
+ * @param range a result of `predictiveValuesAt` with several prevalences
+ * @param options `n`: the rows behind sensitivity and specificity
+ *
+ * @example
+ * predictiveValuesFigure(predictiveValuesAt({ sensitivity: 0.9, specificity: 0.8, prevalence: [0.02, 0.1] }), { n: 200 }).name // => "predictive-values"
+ */
+export function predictiveValuesFigure(
+  range: PredictiveValuesRange,
+  { n, condition = "the condition" }: { readonly n: number; readonly condition?: string },
+): FigureSpec {
+  const rows = range.points.flatMap((point) => [
+    ...row(names[0], point.prevalence, point.positivePredictiveValue),
+    ...row(names[1], point.prevalence, point.negativePredictiveValue),
+  ]);
+  const shown = [range.points[0], range.points.at(-1)].filter((point) => point !== undefined);
+  const said = shown.map(
+    (point) =>
+      `at prevalence ${percent(point.prevalence)} positive predictive value ${estimateWords(point.positivePredictiveValue)}, negative predictive value ${estimateWords(point.negativePredictiveValue)}`,
+  );
+  return figureSpec({
+    name: "predictive-values",
+    title: `Predictive values at other prevalences: ${condition}`,
+    caption: `Predictive values for ${condition} at other prevalences, sensitivity and specificity taken as the same (n = ${n}). Bands: ${percent(range.level)} intervals (${range.method}).`,
+    alt: `Predictive values against prevalence, n = ${n}: ${said.join("; ")}.`,
+    widthMm: columnMm.single,
+    heightMm: 72,
+    spec: {
+      layer: seriesLayers(rows, names, {
+        x: numericAxis("Prevalence (proportion)"),
+        y: shareAxis("Predictive value (proportion)"),
+      }),
+    },
+  });
+}
+
+function row(series: string, x: number, estimate: Estimate | Undefined): SeriesRow[] {
+  if (estimate.kind === "undefined") return [];
+  const { value, low, high } = estimate;
+  return [{ series, x, y: value, low, high }];
+}

@@ -1,0 +1,71 @@
+import type { FigureSpec } from "../results/index.js";
+import { figureSpec } from "./figureSpec.js";
+import { type Audience, smallestCell } from "./points.js";
+import { numericAxis } from "./seriesLayers.js";
+import { colours, columnMm } from "./theme.js";
+import { counted } from "./words.js";
+
+/** Children who were referred for exactly these reasons. */
+export interface ReasonCount {
+  readonly reasons: readonly string[];
+  readonly children: number;
+}
+
+/**
+ * How many children were referred for each combination of reasons, the most frequent first. For the
+ * public (default) combinations of fewer than 11 are added up as "other combinations", with the next
+ * ones where those would be fewer than 11 themselves.
+ *
+ * @param counts each combination once
+ *
+ * @example
+ * referralReasons([{ reasons: ["hyperopia"], children: 30 }, { reasons: ["hyperopia", "anisometropia"], children: 12 }]).name // => "referral-reasons"
+ */
+export function referralReasons(
+  counts: readonly ReasonCount[],
+  { audience = "public" }: { readonly audience?: Audience } = {},
+): FigureSpec {
+  const all = counts
+    .filter(({ children }) => children > 0)
+    .map(({ reasons, children }) => ({ label: reasons.join(" + "), children }))
+    .sort((a, b) => b.children - a.children || (a.label < b.label ? -1 : 1));
+  const bars = audience === "public" ? pooled(all) : all;
+  const n = all.reduce((sum, { children }) => sum + children, 0);
+  const y = {
+    field: "label",
+    type: "nominal",
+    sort: null,
+    axis: { title: null, domain: false, ticks: false, labelPadding: 5 },
+  };
+  const x = numericAxis("Referred children (number)", { scale: { zero: true } });
+  return figureSpec({
+    name: "referral-reasons",
+    title: "Why children were referred",
+    caption: `Combinations of referral reasons, ${counted(n, "referred child", "referred children")}; each child is in one bar.`,
+    alt: `Combinations of referral reasons, n = ${n}: ${bars.map(({ label, children }) => `${label} ${children}`).join("; ")}.`,
+    widthMm: columnMm.oneAndHalf,
+    heightMm: 20 + 6 * bars.length,
+    spec: {
+      layer: [
+        {
+          data: { values: bars },
+          mark: { type: "bar", color: colours.first, height: { band: 0.7 } },
+          encoding: { y, x: { field: "children", ...x } },
+        },
+        {
+          data: { values: bars },
+          mark: { type: "text", align: "left", baseline: "middle", dx: 3 },
+          encoding: { y, x: { field: "children", ...x }, text: { field: "children" } },
+        },
+      ],
+    },
+  });
+}
+
+function pooled(bars: readonly { readonly label: string; readonly children: number }[]) {
+  const kept = bars.filter(({ children }) => children >= smallestCell);
+  let rest = bars.reduce((sum, { children }) => sum + children, 0);
+  for (const { children } of kept) rest -= children;
+  while (rest > 0 && rest < smallestCell && kept.length > 0) rest += kept.pop()!.children;
+  return rest === 0 ? kept : [...kept, { label: "other combinations", children: rest }];
+}

@@ -1,0 +1,60 @@
+import type { RegressionLimits } from "../agreement/regressionLimits.js";
+import type { Part } from "./figureSpec.js";
+import { colours, type Dash, dashed, sizes } from "./theme.js";
+import { number } from "./words.js";
+
+const lines = [
+  { name: "upper", words: "upper limit", dash: "long", colour: "second" },
+  { name: "bias", words: "bias", dash: "solid", colour: "first" },
+  { name: "lower", words: "lower limit", dash: "long", colour: "second" },
+] as const;
+
+/** Bias and limits as lines of the magnitude, with the interval of each as a band. */
+export function regressionLayers(
+  { points }: RegressionLimits,
+  { x, y }: { readonly x: Part; readonly y: Part },
+): { readonly behind: readonly Part[]; readonly above: readonly Part[] } {
+  const parts = lines.map(({ name, words, dash, colour }) => {
+    const values = points.map((point) => {
+      const { value, low, high } = point[name];
+      return { x: point.at, y: value, low, high };
+    });
+    const last = values.at(-1);
+    return {
+      band: {
+        data: { values },
+        mark: { type: "area", color: colours[`${colour}Band`], opacity: 0.75 },
+        encoding: { x: { field: "x", ...x }, y: { field: "low", ...y }, y2: { field: "high" } },
+      },
+      line: {
+        data: { values },
+        mark: lineMark(dash, colours[colour]),
+        encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
+      },
+      label: {
+        data: { values: last === undefined ? [] : [last] },
+        mark: { type: "text", align: "left", baseline: "middle", dx: 3, lineHeight: 8 },
+        encoding: {
+          x: { value: "width" },
+          y: { field: "y", ...y },
+          text: { value: words },
+        },
+      },
+    };
+  });
+  return {
+    behind: parts.map(({ band }) => band),
+    above: parts.flatMap(({ line, label }) => [line, label]),
+  };
+}
+
+/** The fitted lines in words, for the caption. */
+export function regressionWords({ intercept, slope, lower, upper }: RegressionLimits): string {
+  const line = (from: number, by: number) =>
+    `${number(from)} ${by < 0 ? "−" : "+"} ${number(Math.abs(by), 3)} × magnitude`;
+  return `bias ${line(intercept.value, slope.value)}; lower limit ${line(lower.intercept, lower.slope)}; upper limit ${line(upper.intercept, upper.slope)}`;
+}
+
+function lineMark(dash: Dash, color: string): Part {
+  return { type: "line", color, strokeWidth: sizes.line, ...dashed(dash) };
+}

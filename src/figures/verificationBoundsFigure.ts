@@ -1,0 +1,87 @@
+import type { VerificationBounds } from "../accuracy/verificationBounds.js";
+import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
+import { figureSpec } from "./figureSpec.js";
+import { shareAxis } from "./seriesLayers.js";
+import { colours, columnMm, sizes } from "./theme.js";
+import { estimateWords, number } from "./words.js";
+
+const measures = [
+  ["sensitivity", "Sensitivity"],
+  ["specificity", "Specificity"],
+  ["positivePredictiveValue", "Positive predictive value"],
+  ["negativePredictiveValue", "Negative predictive value"],
+] as const;
+
+type Measure = (typeof measures)[number][0];
+
+/**
+ * How far each rate could be moved by the children who were not examined (thick bars: from the least
+ * to the greatest filling), with the estimates among the examined or corrected ones on top.
+ *
+ * @param bounds a result of `verificationBounds`
+ * @param options `n`: all children screened; `estimates` with their `label`
+ */
+export function verificationBoundsFigure(
+  bounds: VerificationBounds,
+  options: {
+    readonly n: number;
+    readonly estimates?: { readonly [name in Measure]?: Estimate | Undefined };
+    /** What the estimates are: "among the examined" by default. */
+    readonly label?: string;
+  },
+): FigureSpec {
+  const { n, estimates = {}, label = "among the examined" } = options;
+  const bars = measures.flatMap(([name, words]) => {
+    const range = bounds[name];
+    return range.kind === "bounds" ? [{ measure: words, low: range.low, high: range.high }] : [];
+  });
+  const marks = measures.flatMap(([name, words]) => {
+    const estimate = estimates[name];
+    return estimate?.kind === "estimate"
+      ? [{ measure: words, value: estimate.value, low: estimate.low, high: estimate.high }]
+      : [];
+  });
+  const said = measures.map(([name, words]) => {
+    const range = bounds[name];
+    const between =
+      range.kind === "bounds"
+        ? `between ${number(range.low)} and ${number(range.high)}`
+        : `no bounds (${range.reason})`;
+    const estimate = estimates[name];
+    return `${words.toLowerCase()} ${between}${estimate === undefined ? "" : `, ${label} ${estimateWords(estimate)}`}`;
+  });
+  const x = shareAxis("Rate (proportion)");
+  const y = {
+    field: "measure",
+    type: "nominal",
+    sort: measures.map(([, words]) => words),
+    axis: { title: null, domain: false, ticks: false, labelPadding: 6 },
+  };
+  return figureSpec({
+    name: "verification-bounds",
+    title: "What the unexamined children could change",
+    caption: `Wide bars: each rate from the least to the greatest that the unexamined children could make it, n = ${n}.${marks.length === 0 ? "" : ` Points with lines: estimates ${label} with their intervals.`}`,
+    alt: `Bounds for unexamined children, n = ${n}: ${said.join("; ")}.`,
+    widthMm: columnMm.oneAndHalf,
+    heightMm: 46,
+    spec: {
+      layer: [
+        {
+          data: { values: bars },
+          mark: { type: "bar", height: 9, color: colours.firstBand },
+          encoding: { y, x: { field: "low", ...x }, x2: { field: "high" } },
+        },
+        {
+          data: { values: marks },
+          mark: { type: "rule", color: colours.ink, strokeWidth: sizes.line },
+          encoding: { y, x: { field: "low", ...x }, x2: { field: "high" } },
+        },
+        {
+          data: { values: marks },
+          mark: { type: "point", filled: true, size: 30, color: colours.ink, opacity: 1 },
+          encoding: { y, x: { field: "value", ...x } },
+        },
+      ],
+    },
+  });
+}
