@@ -1,0 +1,58 @@
+// The habits that every notebook of the project keeps; their outputs are checked by
+// `npm run notebooks -- --check`.
+import { readdirSync } from "node:fs";
+import { join, resolve } from "node:path";
+import { describe, expect, it } from "vitest";
+import { machinePath } from "../../src/notebook/machinePath.js";
+import { readNotebook } from "../../src/notebook/notebookFile.js";
+import { caution } from "../../src/results/index.js";
+
+const folder = resolve(import.meta.dirname, "../../notebooks");
+const notebooks = readdirSync(folder).filter((name) => name.endsWith(".ipynb"));
+
+it("there are notebooks", () => {
+  expect(notebooks).toContain("01-first-look.ipynb");
+});
+
+describe.each(notebooks)("%s", (name) => {
+  const { cells } = readNotebook(join(folder, name));
+  const code = cells.filter(({ kind }) => kind === "code");
+  const outputs = code.flatMap((cell) => cell.outputs);
+
+  it("has 15 to 30 cells and opens with its question", () => {
+    expect(cells.length).toBeGreaterThanOrEqual(15);
+    expect(cells.length).toBeLessThanOrEqual(30);
+    expect(cells[0]!.kind).toBe("markdown");
+    expect(cells[0]!.source).toMatch(/^# /);
+    expect(cells[0]!.source).toContain("?");
+  });
+
+  it("defines no functions, and asserts what the text relies on", () => {
+    for (const { source } of code) {
+      expect(source).not.toMatch(/\bfunction\b|^(const|let) \w+ = (async )?\([^()]*\)(: \w+)? =>/m);
+    }
+    expect(code.filter(({ source }) => /\bassert\b/.test(source)).length).toBeGreaterThan(2);
+  });
+
+  it("ends with the caution, the source of the data and an exercise", () => {
+    const last = cells.at(-1)!.source;
+    expect(last).toContain("**Data.**");
+    expect(last).toContain("**Exercise.**");
+    expect(outputs.some((output) => "text" in output && output.text.includes(caution))).toBe(true);
+  });
+
+  it("holds its outputs: figures as bundles with a text, no error, no path of a machine", () => {
+    const figures = outputs.flatMap((output) =>
+      output.output_type === "display_data" && "image/png" in output.data ? [output.data] : [],
+    );
+    expect(figures.length).toBeGreaterThan(0);
+    for (const figure of figures) {
+      expect(Object.keys(figure).sort()).toEqual(["image/png", "text/html", "text/plain"]);
+      expect(figure["text/html"]).toMatch(
+        /<img alt="[^"]{20,}" .*src="data:image\/svg\+xml;base64,/,
+      );
+    }
+    expect(outputs.filter((output) => "name" in output && output.name === "stderr")).toEqual([]);
+    expect(machinePath(JSON.stringify(outputs))).toBeUndefined();
+  });
+});
