@@ -1,6 +1,7 @@
 import { requireLevel } from "../inference/requireLevel.js";
+import type { PowerVector } from "../refraction/index.js";
 import { type AstigmatismEllipses, astigmatismEllipses } from "./astigmatismEllipses.js";
-import { type Eyes, type VectorComponents, vectorColumns, vectorMoments } from "./vectorColumns.js";
+import { type Eyes, vectorColumns, vectorMoments } from "./vectorColumns.js";
 
 export interface DoubleAngleSummary {
   readonly kind: "doubleAngleSummary";
@@ -10,7 +11,7 @@ export interface DoubleAngleSummary {
   readonly coverage: number;
   /** Whether J45 of left eyes was turned round here. */
   readonly mirrored: boolean;
-  readonly mean: VectorComponents;
+  readonly mean: PowerVector;
   /** Covariance of one eye's M, J0, J45, in this order. */
   readonly covariance: readonly (readonly number[])[];
   readonly ellipses: AstigmatismEllipses;
@@ -28,7 +29,7 @@ export interface DoubleAngleSummary {
  */
 export function doubleAngleSummary(
   data: {
-    readonly vectors: ArrayLike<VectorComponents>;
+    readonly vectors: ArrayLike<PowerVector>;
     readonly subjects?: ArrayLike<string | number>;
     readonly eyes?: Eyes;
   },

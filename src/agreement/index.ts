@@ -45,7 +45,7 @@ export {
   type VectorOptions,
   vectorAgreement,
 } from "./vectorAgreement.js";
-export type { Eyes, VectorComponents } from "./vectorColumns.js";
+export type { Eyes } from "./vectorColumns.js";
 export type { VectorDistances } from "./vectorDistances.js";
 export type { VectorRegion } from "./vectorRegions.js";
 export { examinationWeights, type WeightedLimits, weightedLimits } from "./weightedLimits.js";

@@ -60,8 +60,11 @@ export function passingBablok(
   // Turned by 45 degrees, slopes of -1 have no slope and the others keep their order (Passing and
   // Bablok's shift by K), so that the shifted median is a plain one.
   const centre = { x: median(Array.from(reference)), y: median(Array.from(test)) };
-  const along = Float64Array.from(reference, (x, row) => x - centre.x + (test[row] - centre.y));
-  const across = Float64Array.from(reference, (x, row) => test[row] - centre.y - (x - centre.x));
+  const turned = (sign: number) =>
+    withoutDust(
+      Float64Array.from(test, (y, row) => y - centre.y + sign * (reference[row] - centre.x)),
+    );
+  const [along, across] = [turned(1), turned(-1)];
   const pairs = pairwiseSlopes(along, across);
   const identicalPairs = pairsAlike(reference, test);
   const shape = {
@@ -111,6 +114,13 @@ export function passingBablok(
     intercept,
     linearity: linearityTest(reference, test, value, intercept.value),
   };
+}
+
+/** Rounded far below any step of recording, so that decimal steps tie as they should. */
+function withoutDust(values: Float64Array): Float64Array {
+  const largest = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  const grid = 2 ** (Math.ceil(Math.log2(largest || 1)) - 42);
+  return values.map((value) => Math.round(value / grid) * grid);
 }
 
 /** Pairs of rows at one and the same point. */

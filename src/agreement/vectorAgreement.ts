@@ -1,16 +1,11 @@
 import { chiSquareQuantile, fCdf, normalQuantile } from "../inference/distributions.js";
 import { requireLevel } from "../inference/requireLevel.js";
+import type { PowerVector } from "../refraction/index.js";
 import { InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import { type AstigmatismEllipses, astigmatismEllipses } from "./astigmatismEllipses.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "./limitsOfAgreement.js";
 import { choleskyInverse, quadraticForm } from "./smallMatrix.js";
-import {
-  type Eyes,
-  type VectorComponents,
-  type VectorMoments,
-  vectorColumns,
-  vectorMoments,
-} from "./vectorColumns.js";
+import { type Eyes, type VectorMoments, vectorColumns, vectorMoments } from "./vectorColumns.js";
 import { type VectorDistances, vectorDistances } from "./vectorDistances.js";
 import { type VectorRegion, vectorRegions } from "./vectorRegions.js";
 
@@ -34,7 +29,7 @@ export interface VectorAgreement {
   readonly coverage: number;
   readonly mirrored: boolean;
   /** Mean of test minus reference. */
-  readonly mean: VectorComponents;
+  readonly mean: PowerVector;
   /** Covariance of one difference's M, J0, J45, in this order. */
   readonly covariance: readonly (readonly number[])[];
   /** Covariance of the mean, over children. */
@@ -80,8 +75,8 @@ export interface VectorOptions {
  */
 export function vectorAgreement(
   data: {
-    readonly test: ArrayLike<VectorComponents>;
-    readonly reference: ArrayLike<VectorComponents>;
+    readonly test: ArrayLike<PowerVector>;
+    readonly reference: ArrayLike<PowerVector>;
     readonly subjects?: ArrayLike<string | number>;
     readonly eyes?: Eyes;
   },

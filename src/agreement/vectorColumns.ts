@@ -1,12 +1,6 @@
+import type { PowerVector } from "../refraction/index.js";
 import { InputError } from "../results/index.js";
 import { type Clusters, clustersOf } from "./columns.js";
-
-/** The three components of a refraction, in dioptres (Thibos, Wheeler and Horner 1997). */
-export interface VectorComponents {
-  readonly M: number;
-  readonly J0: number;
-  readonly J45: number;
-}
 
 export const componentNames = ["M", "J0", "J45"] as const;
 
@@ -15,7 +9,7 @@ export type Eyes = ArrayLike<"right" | "left">;
 /** Columns M, J0, J45; with `eyes`, J45 of left eyes changes sign so that both eyes may be pooled. */
 export function vectorColumns(
   caller: string,
-  vectors: ArrayLike<VectorComponents>,
+  vectors: ArrayLike<PowerVector>,
   eyes: Eyes | undefined,
 ): Float64Array[] {
   const n = vectors.length;
