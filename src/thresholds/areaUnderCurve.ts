@@ -1,12 +1,15 @@
 import { requireLevel } from "../inference/requireLevel.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import { type AreaBootstrap, areaByBootstrap } from "./areaByBootstrap.js";
 import { areaCovariance } from "./areaCovariance.js";
 import { type AreaScale, areaLimits } from "./areaInterval.js";
-import { type Condition, type PositiveWhen, requireCondition } from "./classRows.js";
+import { type PositiveWhen, requireCondition } from "./classRows.js";
 import { type Clusters, clusterRows, disjointPairs } from "./clusters.js";
 import { cellOfRows, countByValue, type ValueCounts } from "./countByValue.js";
 import { hanleyMcNeilVariance } from "./hanleyMcNeil.js";
 import { type Placements, placements } from "./placements.js";
+import type { ThresholdRows } from "./prepareRows.js";
+import { requireChoice } from "./requireChoice.js";
 
 /** An area with what it was estimated from. */
 export interface AreaEstimate extends Estimate {
@@ -25,8 +28,15 @@ export interface AreaOptions {
   readonly level?: number;
   /** "delong" by default ("obuchowski" where subjects repeat); "hanley-mcneil" is the 1982 one. */
   readonly variance?: "delong" | "hanley-mcneil";
-  /** Scale of the interval, "logit" by default; "plain" is the symmetric one, as often printed. */
-  readonly scale?: AreaScale;
+  /**
+   * "logit" by default; "plain" is the symmetric one, as often printed; "bootstrap" draws children
+   * (rows) and needs a seed.
+   */
+  readonly interval?: AreaScale | "bootstrap";
+  /** Of the bootstrap. */
+  readonly seed?: number;
+  /** Of the bootstrap, 2000 by default. */
+  readonly replicates?: number;
 }
 
 /**
@@ -36,7 +46,9 @@ export interface AreaOptions {
  * Standard error by DeLong and others 1988 from counts per distinct value, O(n log n); by
  * Obuchowski 1997 where `subjects` repeat. Without `subjects` the rows are taken as independent.
  * The interval is on the logit scale; at an area of 1 or 0 it is an exact, conservative one and
- * there is no standard error. `weights` (inverse probabilities of examination) are taken as known.
+ * there is no standard error. `interval: "bootstrap"` draws children with all their rows, within
+ * `strata` where given. `weights` (inverse probabilities of examination) are taken as known; with
+ * `verification` they are estimated from who was examined, anew in each resample.
  * An area below 0.5 is reported as it is: look at `positiveWhen`.
  *
  * Undefined when fewer than two children have, or lack, the condition, or all values are tied.
@@ -47,19 +59,18 @@ export interface AreaOptions {
  * areaUnderCurve({ values: [1, 2, 3, 3, 4, 5], condition: [0, 0, 0, 1, 1, 1] }, { positiveWhen: "high" }).value // => 0.9444
  */
 export function areaUnderCurve(
-  data: {
-    readonly values: ArrayLike<number>;
-    readonly condition: Condition;
-    readonly subjects?: ArrayLike<string | number>;
-    readonly weights?: ArrayLike<number>;
-  },
+  data: ThresholdRows,
   options: AreaOptions,
-): AreaEstimate | Undefined {
+): AreaEstimate | AreaBootstrap | Undefined {
   const caller = "areaUnderCurve";
-  const { level = 0.95, variance = "delong", scale = "logit" } = options ?? {};
+  const { level = 0.95, variance = "delong", interval = "logit" } = options ?? {};
   requireLevel(caller, level);
   requireChoice(caller, "variance", ["delong", "hanley-mcneil"], variance);
-  requireChoice(caller, "scale", ["logit", "plain"], scale);
+  requireChoice(caller, "interval", ["logit", "plain", "bootstrap"], interval);
+  const bootstrapped = interval === "bootstrap";
+  if (data.verification !== undefined) {
+    return bootstrapOf(caller, data, options);
+  }
   const counts = countByValue(caller, data, options?.positiveWhen);
   const found = data.subjects === undefined ? null : clusterRows(caller, data.subjects, counts.n);
   const clusters = found?.repeated ? found : null;
@@ -71,6 +82,7 @@ export function areaUnderCurve(
   const none = unanswerable(counts);
   if (none !== null) return none;
   const components = placements(counts);
+  if (bootstrapped && !isEnd(components.area)) return bootstrapOf(caller, data, options);
   const clustered = clusters !== null || counts.weighted;
   const codes =
     clustered || isEnd(components.area) ? requireCondition(caller, data.condition) : null;
@@ -85,7 +97,7 @@ export function areaUnderCurve(
   }
   const limits = areaLimits(components.area, Math.sqrt(Math.max(0, squared)), level, {
     method: clusters !== null ? "obuchowski" : counts.weighted ? "weighted-delong" : variance,
-    scale,
+    scale: interval === "plain" ? "plain" : "logit",
     pairs: codes === null ? 0 : disjointPairs(codes, clusters),
   });
   return {
@@ -102,6 +114,16 @@ export function areaUnderCurve(
     ...(found === null ? {} : { subjects: found.count }),
     positiveWhen: options.positiveWhen,
   };
+}
+
+function bootstrapOf(caller: string, data: ThresholdRows, options: AreaOptions) {
+  const { seed, interval } = options;
+  if (seed === undefined || interval !== "bootstrap") {
+    throw new InputError(
+      `${caller} requires interval: "bootstrap" with a seed here, got ${JSON.stringify(interval)} and ${seed}`,
+    );
+  }
+  return areaByBootstrap(caller, data, { ...options, seed });
 }
 
 /** Why these data have no area, or null. */
@@ -153,15 +175,3 @@ export function rowDeviations(
 }
 
 const isEnd = (area: number): boolean => area === 1 || area === 0;
-
-export function requireChoice(
-  caller: string,
-  name: string,
-  choices: readonly string[],
-  got: string,
-): void {
-  if (!choices.includes(got)) {
-    const list = choices.map((choice) => `"${choice}"`).join(" or ");
-    throw new InputError(`${caller} requires ${name}: ${list}, got ${JSON.stringify(got)}`);
-  }
-}

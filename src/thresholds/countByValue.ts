@@ -93,9 +93,9 @@ function merge(
     n: most,
     positiveWhen,
     weighted: false,
-    values: values.slice(0, used),
-    withCondition: withCondition.slice(0, used),
-    withoutCondition: withoutCondition.slice(0, used),
+    values: values.subarray(0, used),
+    withCondition: withCondition.subarray(0, used),
+    withoutCondition: withoutCondition.subarray(0, used),
     totalWith: cases.length,
     totalWithout: controls.length,
   };

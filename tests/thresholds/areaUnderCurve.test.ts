@@ -30,7 +30,7 @@ describe("areaUnderCurve: DeLong 1988", () => {
     ],
   ] as const)("%s", (name, positiveWhen, area, se, low, high) => {
     const found = known(
-      areaUnderCurve({ values: numbers(name), condition }, { positiveWhen, scale: "plain" }),
+      areaUnderCurve({ values: numbers(name), condition }, { positiveWhen, interval: "plain" }),
     );
     expect(found.value).toBeCloseTo(area, 12);
     expect(found.se).toBeCloseTo(se, 12);
@@ -55,7 +55,7 @@ describe("areaUnderCurve: Hanley and McNeil 1982", () => {
   );
   const data = { values: rows.map(([rating]) => rating), condition: rows.map(([, code]) => code) };
   it("area .893, standard errors .032 and .0307", () => {
-    const delong = known(areaUnderCurve(data, { positiveWhen: "high", scale: "plain" }));
+    const delong = known(areaUnderCurve(data, { positiveWhen: "high", interval: "plain" }));
     expect(delong.value).toBeCloseTo(0.893171061528059, 12);
     expect(delong.se).toBeCloseTo(0.0307244083793811, 12);
     expect([delong.low, delong.high].map((x) => x.toFixed(5))).toEqual(["0.83295", "0.95339"]);

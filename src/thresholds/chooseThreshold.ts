@@ -1,0 +1,221 @@
+import { requireLevel } from "../inference/requireLevel.js";
+import {
+  caution,
+  type Estimate,
+  InputError,
+  type RunOptions,
+  type TwoByTwo,
+  type Undefined,
+} from "../results/index.js";
+import { bestCandidate, candidatesOf, ratesAt } from "./candidates.js";
+import type { PositiveWhen } from "./classRows.js";
+import { type Criterion, scoreOf } from "./criterion.js";
+import { crossValidate } from "./crossValidate.js";
+import { type CutOffShare, cutOffDistribution, decisionText } from "./cutOffDistribution.js";
+import { nestedIntervals } from "./nestedIntervals.js";
+import { constraintShare, optimismOf } from "./optimism.js";
+import {
+  errorOverRepeats,
+  meanOverRepeats,
+  type Performance,
+  type PerformanceMeasures,
+  performanceOf,
+} from "./performance.js";
+import { type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";
+import { requireWhole } from "./requireWhole.js";
+import { runOnThreads } from "./runOnThreads.js";
+
+export interface ThresholdOptions extends RunOptions {
+  readonly positiveWhen: PositiveWhen;
+  readonly criterion: Criterion;
+  readonly seed: number;
+  /** Cut-offs to choose among, such as round numbers; every distinct value by default. */
+  readonly cutOffs?: ArrayLike<number>;
+  /** Bootstrap replicates, 1000 by default. */
+  readonly replicates?: number;
+  /** Folds of the cross-validation (whole children), 10 by default, and its repeats, 20. */
+  readonly folds?: number;
+  readonly repeats?: number;
+  /** Replicates of the nested bootstrap, 200 outer with 40 inner by default; outer 0 leaves it out. */
+  readonly nested?: { readonly outer: number; readonly inner: number };
+  /** 0.95 by default. */
+  readonly level?: number;
+  /** Threads; the result is the same for any number. Default 1, the caller's own. */
+  readonly workers?: number;
+}
+
+/** A cut-off chosen on these rows, and how much of its performance is luck. */
+export interface ThresholdChoice {
+  readonly kind: "threshold-choice";
+  /** Says that the cut-off was chosen on these very rows. */
+  readonly label: string;
+  readonly n: number;
+  /** Number of children, where subjects were given. */
+  readonly subjects?: number;
+  readonly withCondition: number;
+  readonly withoutCondition: number;
+  readonly weighting: "none" | "known" | "verification";
+  readonly positiveWhen: PositiveWhen;
+  readonly criterion: Criterion;
+  /** Refer at this value and beyond it; null is "nobody". */
+  readonly cutOff: number | null;
+  readonly decision: string;
+  /** Counts, or sums of weights, of the chosen cut-off on these rows. */
+  readonly table: TwoByTwo;
+  /** Share of bootstrap replicates in which each cut-off was chosen; not an interval. */
+  readonly distribution: readonly CutOffShare[];
+  /** Performance on the rows on which it was chosen: too good. */
+  readonly apparent: Performance;
+  /** Mean over replicates of apparent performance minus that on these rows. */
+  readonly optimism: Performance;
+  /** Apparent minus optimism. */
+  readonly corrected: Performance;
+  /** Intervals of the corrected values by the nested bootstrap: approximate. */
+  readonly correctedIntervals: PerformanceMeasures;
+  /** Chosen and judged on different children, mean over repeats; null where a fold lacks a class. */
+  readonly crossValidated: Performance | null;
+  /** Standard error of that mean over repeats: the luck of the folds only. */
+  readonly crossValidationError: Performance | null;
+  readonly folds: number;
+  readonly repeats: number;
+  /**
+   * Under a constraint: bootstrap probability that a cut-off so chosen keeps it in new children,
+   * these rows standing for them.
+   */
+  readonly constraintHolds: Estimate | Undefined;
+  readonly level: number;
+  readonly method: string;
+  readonly replicates: number;
+  /** Replicates without a choice (a class or stratum missing). */
+  readonly failed: number;
+  readonly seed: number;
+  readonly notes: readonly string[];
+  readonly caution: string;
+}
+
+/** First streams of the kinds of replicates that share the seed. */
+const streams = { nested: 1_000_000_000, folds: 2_000_000_000 };
+
+/**
+ * Chooses the cut-off that is best by a criterion, and says how much of that is luck.
+ *
+ * A row is referred when its value is >= the cut-off (`positiveWhen: "high"`) or <= it ("low").
+ * Ties go to the higher sensitivity, then to the stricter cut-off. Side by side: apparent
+ * performance; corrected for optimism by a bootstrap (Efron 1983), with the nested (two-stage)
+ * bootstrap's interval, approximate; and cross-validated with whole children in folds. The
+ * corrected one stays too good when there is nothing to find; the cross-validated one does not.
+ * Children are resampled with all their rows where `subjects` are given; without it rows are taken
+ * as independent. With `verification` the weights of examined rows are estimated in each resample.
+ * For a cut-off that was fixed beforehand use `validateThreshold`.
+ *
+ * @throws when one class is missing, columns are faulty, or no cut-off meets the constraint
+ *
+ * @example
+ * (await chooseThreshold({ values: [1, 2, 3, 4, 5, 6, 7, 8], condition: [0, 0, 0, 1, 0, 1, 1, 1] }, { positiveWhen: "high", criterion: "youden", seed: 1, folds: 4, replicates: 100 })).cutOff // => 4
+ */
+export async function chooseThreshold(
+  data: ThresholdRows,
+  options: ThresholdOptions,
+): Promise<ThresholdChoice> {
+  const caller = "chooseThreshold";
+  const { criterion, seed, replicates = 1000, level = 0.95 } = options;
+  requireLevel(caller, level);
+  requireWhole(caller, "replicates", replicates, 2);
+  const score = scoreOf(caller, criterion);
+  const rows = prepareRows(caller, data, options.positiveWhen);
+  const candidates = candidatesOf(caller, rows, options.cutOffs);
+  const chosen = bestCandidate(candidates, rows.counts, score);
+  if (chosen === null) {
+    throw new InputError(
+      `${caller} requires a cut-off that meets the constraint, got none for ${JSON.stringify(criterion)}`,
+    );
+  }
+  const original = ratesAt(candidates, rows.counts);
+  const run =
+    (task: Parameters<typeof runOnThreads>[0]["task"], firstStream: number) =>
+    (count: number, stage: string) =>
+      runOnThreads({ seed, firstStream, units: rows.units, task }, count, { ...options, stage });
+  const choices = await run({ kind: "choice", candidates, criterion }, 0)(replicates, "bootstrap");
+  const apparent = performanceOf(chosen.sensitivity, chosen.specificity);
+  const { optimism, failed } = optimismOf(choices, original);
+  const corrected = performanceOf(
+    apparent.sensitivity - optimism.sensitivity,
+    apparent.specificity - optimism.specificity,
+  );
+  const { outer, inner } = options.nested ?? { outer: 200, inner: 40 };
+  const nested =
+    outer > 0
+      ? await run({ kind: "nested", candidates, criterion, inner }, streams.nested)(outer, "nested")
+      : new Float64Array(0);
+  const folds = options.folds ?? Math.min(10, rows.typeOfUnit.length);
+  const repeats = options.repeats ?? 20;
+  requireWhole(caller, "folds", folds, 2);
+  requireWhole(caller, "repeats", repeats, 1);
+  if (folds > rows.typeOfUnit.length) {
+    throw new InputError(
+      `${caller} requires at most a fold a child, got ${folds} folds for ${rows.typeOfUnit.length} children`,
+    );
+  }
+  const validated = crossValidate(rows.units, rows.typeOfUnit, candidates, score, {
+    folds,
+    repeats,
+    seed,
+    firstStream: streams.folds,
+  });
+  return {
+    kind: "threshold-choice",
+    label: "cut-off chosen on these rows; validate it on others",
+    n: rows.n,
+    ...(rows.clusters === null ? {} : { subjects: rows.clusters.count }),
+    withCondition: rows.totalWith,
+    withoutCondition: rows.totalWithout,
+    weighting: rows.weighting,
+    positiveWhen: rows.positiveWhen,
+    criterion,
+    cutOff: candidates.cutOffs[chosen.candidate],
+    decision: decisionText(candidates.cutOffs[chosen.candidate], rows.positiveWhen),
+    table: tableAt(rows, chosen.sensitivity, chosen.specificity),
+    distribution: cutOffDistribution(choices, candidates.cutOffs),
+    apparent,
+    optimism,
+    corrected,
+    correctedIntervals: nestedIntervals(corrected, nested, level),
+    crossValidated: validated && meanOverRepeats(validated),
+    crossValidationError: validated && errorOverRepeats(validated),
+    folds,
+    repeats,
+    constraintHolds: constraintShare(choices, original, criterion, level),
+    level,
+    method: rows.clusters === null ? "bootstrap of rows" : "bootstrap of children",
+    replicates,
+    failed,
+    seed,
+    notes: notesOn(rows, validated === null),
+    caution,
+  };
+}
+
+function tableAt(rows: PreparedRows, sensitivity: number, specificity: number): TwoByTwo {
+  const tidy = (count: number) => (rows.weighting === "none" ? Math.round(count) : count);
+  const truePositive = tidy(sensitivity * rows.totalWith);
+  const trueNegative = tidy(specificity * rows.totalWithout);
+  return {
+    truePositive,
+    falsePositive: rows.totalWithout - trueNegative,
+    falseNegative: rows.totalWith - truePositive,
+    trueNegative,
+  };
+}
+
+function notesOn(rows: PreparedRows, noFolds: boolean): string[] {
+  const notes = [
+    "Apparent performance is too good: the cut-off was chosen on the same rows.",
+    "The intervals of corrected performance come from a nested bootstrap and are approximate.",
+  ];
+  if (noFolds) notes.push("A fold or a training part lacked a class: take fewer folds.");
+  if (rows.clusters === null) notes.push("Rows were taken as independent children.");
+  if (rows.weighting === "verification") {
+    notes.push("Examined rows stand for the unexamined of their stratum.");
+  }
+  return notes;
+}

@@ -1,0 +1,90 @@
+import { createRandom } from "../inference/random.js";
+import { bestCandidate, type Candidates } from "./candidates.js";
+import type { Score } from "./criterion.js";
+import { type CellCounts, cellCounter } from "./replicateCounts.js";
+import type { ResampleUnits } from "./resampleUnits.js";
+
+/** Rates of cut-offs chosen without the children they are judged on, for each repeat. */
+export interface CrossValidated {
+  readonly sensitivity: readonly number[];
+  readonly specificity: readonly number[];
+}
+
+/**
+ * Cross-validation with whole children in folds: the cut-off is chosen on all folds but one and
+ * judged on that one; counts are added over the folds, and all is repeated with other folds.
+ *
+ * @param typeOfUnit each child's type among the units
+ * @returns null when a training part has no choice (a class is missing in it)
+ */
+export function crossValidate(
+  units: ResampleUnits,
+  typeOfUnit: Int32Array,
+  candidates: Candidates,
+  score: Score,
+  options: {
+    readonly folds: number;
+    readonly repeats: number;
+    readonly seed: number;
+    readonly firstStream: number;
+  },
+): CrossValidated | null {
+  const { folds, repeats, seed, firstStream } = options;
+  const random = createRandom(seed);
+  const count = cellCounter(units);
+  const order = Int32Array.from(typeOfUnit.keys());
+  const inFold = Array.from({ length: folds }, () => new Int32Array(units.counts.length));
+  const training = new Int32Array(units.counts.length);
+  const found = { sensitivity: [] as number[], specificity: [] as number[] };
+  for (let repeat = 0; repeat < repeats; repeat++) {
+    random.restart(seed, firstStream + repeat);
+    shuffle(order, random.integer);
+    for (const fold of inFold) fold.fill(0);
+    order.forEach((unit, place) => {
+      inFold[place % folds][typeOfUnit[unit]]++;
+    });
+    const sums = { truePositive: 0, withCondition: 0, trueNegative: 0, withoutCondition: 0 };
+    for (const fold of inFold) {
+      for (let type = 0; type < training.length; type++) {
+        training[type] = units.counts[type] - fold[type];
+      }
+      const kept = count(training);
+      const choice = kept && bestCandidate(candidates, kept, score);
+      if (choice === null) return null;
+      const left = count(fold);
+      if (left === null) return null;
+      addJudged(sums, left, candidates.through[choice.candidate]);
+    }
+    found.sensitivity.push(sums.truePositive / sums.withCondition);
+    found.specificity.push(sums.trueNegative / sums.withoutCondition);
+  }
+  return found;
+}
+
+function addJudged(
+  sums: {
+    truePositive: number;
+    withCondition: number;
+    trueNegative: number;
+    withoutCondition: number;
+  },
+  { withCondition, withoutCondition }: CellCounts,
+  through: number,
+): void {
+  for (let cell = 0; cell < withCondition.length; cell++) {
+    sums.withCondition += withCondition[cell];
+    sums.withoutCondition += withoutCondition[cell];
+    if (cell < through) sums.truePositive += withCondition[cell];
+    else sums.trueNegative += withoutCondition[cell];
+  }
+}
+
+/** Fisher and Yates. */
+function shuffle(list: Int32Array, integer: (bound: number) => number): void {
+  for (let at = list.length - 1; at > 0; at--) {
+    const other = integer(at + 1);
+    const kept = list[at];
+    list[at] = list[other];
+    list[other] = kept;
+  }
+}

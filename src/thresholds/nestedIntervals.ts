@@ -1,0 +1,48 @@
+import { quantileSorted } from "simple-statistics";
+import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
+import type { Performance, PerformanceMeasures } from "./performance.js";
+
+/**
+ * Corrected performance with percentile limits of the nested (two-stage) bootstrap: each outer
+ * replicate makes its own choice and corrects it by inner replicates. Approximate.
+ *
+ * @param nested sensitivity and specificity of each outer replicate, NaN where it failed
+ */
+export function nestedIntervals(
+  corrected: Performance,
+  nested: Float64Array,
+  level: number,
+): PerformanceMeasures {
+  const pairs: [number, number][] = [];
+  for (let at = 0; at < nested.length; at += 2) {
+    if (Number.isFinite(nested[at])) pairs.push([nested[at], nested[at + 1]]);
+  }
+  const limits = (value: number, replicates: number[]): Estimate | Undefined => {
+    if (replicates.length < 20) {
+      return undefinedBecause("fewer than 20 nested replicates: no interval of corrected values");
+    }
+    const sorted = replicates.sort((a, b) => a - b);
+    return {
+      kind: "estimate",
+      value,
+      low: quantileSorted(sorted, (1 - level) / 2),
+      high: quantileSorted(sorted, (1 + level) / 2),
+      level,
+      method: "nested-bootstrap, approximate",
+    };
+  };
+  return {
+    sensitivity: limits(
+      corrected.sensitivity,
+      pairs.map(([a]) => a),
+    ),
+    specificity: limits(
+      corrected.specificity,
+      pairs.map(([, b]) => b),
+    ),
+    youdenIndex: limits(
+      corrected.youdenIndex,
+      pairs.map(([a, b]) => a + b - 1),
+    ),
+  };
+}

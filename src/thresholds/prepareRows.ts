@@ -1,0 +1,188 @@
+import { InputError } from "../results/index.js";
+import {
+  type Condition,
+  type PositiveWhen,
+  requireCondition,
+  requireDirection,
+  requireLength,
+  requireValues,
+  requireWeights,
+} from "./classRows.js";
+import { type Clusters, clusterRows } from "./clusters.js";
+import { cellOfRows, countByValue, type ValueCounts } from "./countByValue.js";
+import { type CellCounts, cellCounter } from "./replicateCounts.js";
+import { type ResampleUnits, unexaminedState, unitsOfRows } from "./resampleUnits.js";
+
+/** Who was examined, and within which strata a random share of them was. */
+export interface VerificationColumns {
+  /** true or 1 for examined rows. */
+  readonly examined: ArrayLike<boolean | number>;
+  /** Stratum of each row, such as its screening result; examination is random within one. */
+  readonly strata: ArrayLike<string | number>;
+}
+
+/** Columns of a resampled analysis. */
+export interface ThresholdRows {
+  readonly values: ArrayLike<number>;
+  /** true or 1 with the condition, false or 0 without; not looked at in rows not examined. */
+  readonly condition: Condition;
+  readonly subjects?: ArrayLike<string | number>;
+  /** Children are drawn within each stratum, as many as it has. */
+  readonly strata?: ArrayLike<string | number | boolean>;
+  /** Known weights of the rows. */
+  readonly weights?: ArrayLike<number>;
+  /** Estimates the weights of examined rows, anew in each resample. */
+  readonly verification?: VerificationColumns;
+}
+
+export interface PreparedRows {
+  readonly n: number;
+  readonly positiveWhen: PositiveWhen;
+  /** Distinct values of examined rows, the most suspicious first. */
+  readonly values: Float64Array;
+  readonly units: ResampleUnits;
+  readonly typeOfUnit: Int32Array;
+  readonly clusters: Clusters | null;
+  /** Counts, or sums of weights, of the sample itself. */
+  readonly counts: CellCounts;
+  readonly totalWith: number;
+  readonly totalWithout: number;
+  readonly weighting: "none" | "known" | "verification";
+}
+
+/** Checks the columns and gathers rows into what is resampled. */
+export function prepareRows(
+  caller: string,
+  data: ThresholdRows,
+  positiveWhen: PositiveWhen,
+): PreparedRows {
+  requireDirection(caller, positiveWhen);
+  const n = data.condition.length;
+  if (data.weights !== undefined && data.verification !== undefined) {
+    throw new InputError(`${caller} requires weights or verification, got both`);
+  }
+  const states = statesOf(caller, data, n);
+  const known: number[] = [];
+  for (let row = 0; row < n; row++) if (states[row] !== unexaminedState) known.push(row);
+  requireLength(caller, "values", data.values, n);
+  const examinedValues = Float64Array.from(known, (row) => data.values[row]);
+  requireValues(caller, "values", examinedValues, known.length);
+  if (data.weights !== undefined) requireWeights(caller, data.weights, n);
+  const distinct = countByValue(
+    caller,
+    { values: examinedValues, condition: Uint8Array.from(known, (row) => states[row]) },
+    positiveWhen,
+  );
+  const cellOfRow = new Int32Array(n);
+  cellOfRows(distinct, examinedValues).forEach((cell, at) => {
+    cellOfRow[known[at]] = cell;
+  });
+  const clusters = data.subjects === undefined ? null : clusterRows(caller, data.subjects, n);
+  const cells = distinct.values.length;
+  const rows = {
+    cells,
+    cellOfRow,
+    states,
+    weights: data.weights,
+    strata: strataOf(caller, data),
+    groups: groupsOf(caller, data.strata, n, clusters),
+  };
+  const { units, typeOfUnit } = unitsOfRows(rows, clusters);
+  const counts = cellCounter(units)(units.counts);
+  if (counts === null) {
+    throw new InputError(
+      `${caller} requires an examined row in every stratum, got a stratum of none`,
+    );
+  }
+  const [totalWith, totalWithout] = [total(counts.withCondition), total(counts.withoutCondition)];
+  requireClasses(caller, totalWith, totalWithout);
+  return {
+    n,
+    positiveWhen,
+    values: distinct.values,
+    units,
+    typeOfUnit,
+    clusters,
+    counts,
+    totalWith,
+    totalWithout,
+    weighting:
+      data.verification !== undefined
+        ? "verification"
+        : data.weights === undefined
+          ? "none"
+          : "known",
+  };
+}
+
+/** The prepared rows as counts per value. */
+export function valueCountsOf(rows: PreparedRows): ValueCounts {
+  return {
+    n: rows.n,
+    positiveWhen: rows.positiveWhen,
+    weighted: rows.weighting !== "none",
+    values: rows.values,
+    ...rows.counts,
+    totalWith: rows.totalWith,
+    totalWithout: rows.totalWithout,
+  };
+}
+
+function statesOf(caller: string, data: ThresholdRows, n: number): Uint8Array {
+  if (data.verification === undefined) return requireCondition(caller, data.condition);
+  const { examined } = data.verification;
+  requireLength(caller, "examined", examined, n);
+  const looked = Array.from(examined, (value, row) => {
+    if (value === true || value === 1) return true;
+    if (value === false || value === 0) return false;
+    throw new InputError(
+      `${caller} requires examined to be true, false, 1 or 0, got ${String(value)} in row ${row}`,
+    );
+  });
+  const given = Array.from({ length: n }, (_, row) => (looked[row] ? data.condition[row] : 0));
+  const states = requireCondition(caller, given);
+  looked.forEach((yes, row) => {
+    if (!yes) states[row] = unexaminedState;
+  });
+  return states;
+}
+
+function strataOf(
+  caller: string,
+  { verification, condition }: ThresholdRows,
+): { readonly count: number; readonly ofRow: Int32Array } | undefined {
+  if (verification === undefined) return undefined;
+  requireLength(caller, "strata", verification.strata, condition.length);
+  return clusterRows(caller, verification.strata, condition.length);
+}
+
+function groupsOf(
+  caller: string,
+  strata: ThresholdRows["strata"],
+  n: number,
+  clusters: Clusters | null,
+): { readonly count: number; readonly ofRow: Int32Array } | undefined {
+  if (strata === undefined) return undefined;
+  requireLength(caller, "strata", strata, n);
+  const groups = clusterRows(caller, Array.from(strata, String), n);
+  const groupOfChild = new Map<number, number>();
+  clusters?.ofRow.forEach((child, row) => {
+    const known = groupOfChild.get(child) ?? groups.ofRow[row];
+    if (known !== groups.ofRow[row]) {
+      throw new InputError(`${caller} requires each child in one stratum, got one in several`);
+    }
+    groupOfChild.set(child, known);
+  });
+  return groups;
+}
+
+function requireClasses(caller: string, totalWith: number, totalWithout: number): void {
+  if (totalWith > 0 && totalWithout > 0) return;
+  throw new InputError(
+    `${caller} requires rows with and rows without the condition, got ${totalWith} with and ${totalWithout} without`,
+  );
+}
+
+function total(list: Float64Array): number {
+  return list.reduce((sum, value) => sum + value, 0);
+}
