@@ -42,7 +42,7 @@ describe("1999, one reading each (observer minus machine)", () => {
   });
 
   test("without subjects 78 and 80: limits -43.6 and 15.0 (the printed mean -14.9 is the SD)", () => {
-    const keep = (row: unknown, index: number) => index !== 77 && index !== 79;
+    const keep = (_row: unknown, index: number) => index !== 77 && index !== 79;
     const kept = limitsOfAgreement({
       test: first(bloodPressure.observer.filter(keep)),
       reference: first(bloodPressure.machine.filter(keep)),
