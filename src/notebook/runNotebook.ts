@@ -39,20 +39,21 @@ export function runNotebook(
   let current = 0;
   let outcome: { message: string } | "complete" | undefined;
   let timer: NodeJS.Timeout | undefined;
-  const watch = () => {
+  const watch = (seconds: number) => {
     clearTimeout(timer);
     timer = setTimeout(() => {
-      outcome ??= { message: `still running after ${timeoutSeconds} s` };
+      outcome ??= { message: `still running after ${seconds} s` };
       child.kill("SIGKILL");
-    }, timeoutSeconds * 1000);
+    }, seconds * 1000);
   };
-  watch();
+  // the kernel's own start is not the first cell's fault
+  watch(Math.max(timeoutSeconds, 120));
   child.on("message", (message: CellMessage) => {
     if (message.kind === "output") outputs[message.cell]!.push(message.output);
     else if (message.kind === "complete") outcome ??= "complete";
     else {
       current = message.cell;
-      watch();
+      watch(timeoutSeconds);
       if (message.kind === "failed") {
         outcome ??= { message: message.message ?? errorText(outputs[current]!) };
       }

@@ -60,7 +60,7 @@ describe("a notebook cell", () => {
       .map((symbol) =>
         symbol.flags & compiler.SymbolFlags.Alias ? checker.getAliasedSymbol(symbol) : symbol,
       );
-  });
+  }, 60_000);
 
   it("compiles with every public export in it", () => {
     const names = exported.map(({ name }) => name);

@@ -44,7 +44,7 @@ function notebooks(...parameters: string[]): { code: number | null; reports: Rep
 }
 
 function fault(...sources: string[]): Report {
-  const { code, reports } = notebooks("--timeout", "4", notebook("fault", ...sources));
+  const { code, reports } = notebooks("--timeout", "50", notebook("fault", ...sources));
   expect(code).toBe(1);
   expect(reports).toHaveLength(1);
   expect(reports[0]!.status).toBe("failed");

@@ -47,7 +47,7 @@ describe("show in a notebook", () => {
     outputs = JSON.parse(readFileSync(path, "utf8")).cells.map(
       (cell: { outputs: Output[] }) => cell.outputs,
     );
-  });
+  }, 60_000);
   afterAll(() => rmSync(folder, { recursive: true }));
 
   const joined = (value: string | string[] | undefined) => [value].flat().join("");
