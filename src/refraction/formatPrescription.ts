@@ -1,6 +1,6 @@
+import { inCylinderForm } from "./inCylinderForm.js";
 import { type CylinderSign, type Prescription, requirePrescription } from "./prescription.js";
 import { roundToStep } from "./roundToStep.js";
-import { transpose } from "./transpose.js";
 
 /**
  * A prescription in clinic notation: signs always shown, at least two decimals, the axis in three
@@ -25,16 +25,12 @@ export function formatPrescription(
   options: { readonly cylinder?: CylinderSign; readonly step?: number } = {},
 ): string {
   requirePrescription("formatPrescription", prescription);
-  const lens = hasSign(prescription, options.cylinder) ? prescription : transpose(prescription);
+  const lens = inCylinderForm(prescription, options.cylinder);
   const { step } = options;
   const sphere = power(lens.sphere, step);
   if (step !== undefined && roundToStep(lens.cylinder, step) === 0) return `${sphere} DS`;
   if (lens.axis === null || lens.axis === undefined) return `${sphere} DS`;
   return `${sphere} ${power(lens.cylinder, step)} x ${axisText(lens.axis, step)}`;
-}
-
-function hasSign({ cylinder }: Prescription, sign: CylinderSign | undefined): boolean {
-  return sign === undefined || cylinder === 0 || cylinder > 0 === (sign === "plus");
 }
 
 function power(value: number, step: number | undefined): string {

@@ -1,9 +1,32 @@
+// notation
+
+// gaze and acuity
+export {
+  decimalToLogMar,
+  logMarToDecimal,
+  logMarToSnellen,
+  snellenToLogMar,
+} from "./acuity.js";
+// several lenses, two eyes
+export { addPrescriptions } from "./addPrescriptions.js";
+// one eye
+export {
+  type AstigmatismOrientation,
+  astigmatismOrientation,
+} from "./astigmatismOrientation.js";
+export { atVertex } from "./atVertex.js";
+export { averagePrescriptions } from "./averagePrescriptions.js";
 export { blurStrength } from "./blurStrength.js";
 export { formatPrescription } from "./formatPrescription.js";
+export { type InterocularDifference, interocularDifference } from "./interocularDifference.js";
+export { meridionalPower } from "./meridionalPower.js";
 export { mirrorEye } from "./mirrorEye.js";
 export { parsePrescription } from "./parsePrescription.js";
+export { fromPowerMatrix, type PowerMatrix, toPowerMatrix } from "./powerMatrix.js";
 export type { PowerVector } from "./powerVector.js";
 export type { CylinderSign, Prescription } from "./prescription.js";
+export { combinePrisms, gazeToPrism, prismToGaze } from "./prism.js";
+export { pupilDifference } from "./pupilDifference.js";
 export { roundToStep } from "./roundToStep.js";
 export { sphericalEquivalent } from "./sphericalEquivalent.js";
 export { toPowerVector } from "./toPowerVector.js";

@@ -1,5 +1,6 @@
 import { InputError } from "../results/index.js";
 
+/** The sign in which a cylinder is written. */
 export type CylinderSign = "minus" | "plus";
 
 /** A spherocylindrical lens in either cylinder sign, in dioptres and degrees. */
@@ -20,16 +21,8 @@ export function requirePowers(
   caller: string,
   { sphere, cylinder }: { readonly sphere: number; readonly cylinder: number },
 ): void {
-  if (!(Math.abs(sphere) <= sphereLimit)) {
-    throw new InputError(
-      `${caller} requires a sphere from -${sphereLimit} to ${sphereLimit} D, got ${sphere}`,
-    );
-  }
-  if (!(Math.abs(cylinder) <= cylinderLimit)) {
-    throw new InputError(
-      `${caller} requires a cylinder from -${cylinderLimit} to ${cylinderLimit} D, got ${cylinder}`,
-    );
-  }
+  requireWithin(caller, "sphere", sphere, sphereLimit);
+  requireWithin(caller, "cylinder", cylinder, cylinderLimit);
 }
 
 /** Throws unless it is a prescription: powers within their limits, an axis where there is a cylinder. */
@@ -40,7 +33,13 @@ export function requirePrescription(caller: string, prescription: Prescription):
     if (cylinder !== 0) {
       throw new InputError(`${caller} requires an axis with the cylinder ${cylinder}, got none`);
     }
-  } else if (!(axis >= 0 && axis <= 180)) {
+  } else if (typeof axis !== "number" || !(axis >= 0 && axis <= 180)) {
     throw new InputError(`${caller} requires an axis from 0 to 180 degrees, got ${axis}`);
   }
+}
+
+/** A loosely typed cell lets null and text through. */
+function requireWithin(caller: string, part: string, value: number, limit: number): void {
+  if (typeof value === "number" && Math.abs(value) <= limit) return;
+  throw new InputError(`${caller} requires a ${part} from -${limit} to ${limit} D, got ${value}`);
 }

@@ -1,0 +1,78 @@
+import { InputError } from "../results/index.js";
+
+/**
+ * A Snellen fraction as logMAR, `log10(denominator / numerator)`: 0 at 6/6 or 20/20, 1 at 6/60 or
+ * 20/200; lower is better.
+ *
+ * @param fraction such as "20/40" or "6/7.5"; the distance may be any, and so may the unit
+ * @throws when it is not a fraction of two positive numbers; finger counting and light perception
+ * have no logMAR
+ *
+ * @example
+ * snellenToLogMar("20/40") // => 0.301
+ * snellenToLogMar("6/5") // => -0.0792
+ */
+export function snellenToLogMar(fraction: string): number {
+  const parts = /^\s*(\d+(?:[.,]\d+)?)\s*\/\s*(\d+(?:[.,]\d+)?)\s*$/.exec(fraction);
+  const [numerator, denominator] = (parts ?? [])
+    .slice(1)
+    .map((part) => Number(part.replace(",", ".")));
+  if (!(numerator > 0 && denominator > 0)) {
+    throw new InputError(
+      `snellenToLogMar requires a fraction of two positive numbers, got ${JSON.stringify(fraction)}`,
+    );
+  }
+  return Math.log10(denominator / numerator) + 0;
+}
+
+/**
+ * A logMAR value as Snellen fraction at a stated distance, the denominator to one decimal. No
+ * chart line is chosen: 0.1 logMAR at 20 feet is "20/25.2", whose line is called 20/25.
+ *
+ * @param options `numerator`: the distance, 6 (metres) or 20 (feet); required, never guessed
+ * @throws when the value is not finite or outside -1 to 3, or the numerator not positive
+ *
+ * @example
+ * logMarToSnellen(0.1, { numerator: 20 }) // => "20/25.2"
+ * logMarToSnellen(1, { numerator: 6 }) // => "6/60"
+ */
+export function logMarToSnellen(logMar: number, options: { readonly numerator: number }): string {
+  if (!(logMar >= -1 && logMar <= 3)) {
+    throw new InputError(`logMarToSnellen requires a logMAR from -1 to 3, got ${logMar}`);
+  }
+  const { numerator } = options;
+  if (!(numerator > 0 && Number.isFinite(numerator))) {
+    throw new InputError(`logMarToSnellen requires a positive numerator, got ${numerator}`);
+  }
+  return `${numerator}/${Number((numerator * 10 ** logMar).toFixed(1))}`;
+}
+
+/**
+ * Decimal acuity as logMAR, `-log10(decimal)`.
+ *
+ * @throws when it is not a positive number
+ *
+ * @example
+ * decimalToLogMar(0.5) // => 0.301
+ */
+export function decimalToLogMar(decimal: number): number {
+  if (!(decimal > 0 && Number.isFinite(decimal))) {
+    throw new InputError(`decimalToLogMar requires a positive acuity, got ${decimal}`);
+  }
+  return -Math.log10(decimal) + 0;
+}
+
+/**
+ * logMAR as decimal acuity, `10^-logMAR`.
+ *
+ * @throws when the value is outside -1 to 3
+ *
+ * @example
+ * logMarToDecimal(1) // => 0.1
+ */
+export function logMarToDecimal(logMar: number): number {
+  if (!(logMar >= -1 && logMar <= 3)) {
+    throw new InputError(`logMarToDecimal requires a logMAR from -1 to 3, got ${logMar}`);
+  }
+  return 10 ** -logMar;
+}
