@@ -71,7 +71,8 @@ export interface CorrectedAccuracy {
  * apart). Arrays are strata, in one order. Where a verified cell is 0, Jeffreys draws replace the
  * interval. Where no pass of a stratum was examined there is no sensitivity, specificity or negative
  * predictive value: the reason is given, beside the positive predictive value, the yield and the
- * bounds. With few missed cases the coverage of the interval is below its level (room README).
+ * bounds. Coverage by simulation, with few missed cases seen too, is in the room's README: the
+ * default interval holds its level, the symmetric one does not.
  *
  * @throws when counts are negative or not whole, strata differ in number, or an option is unknown
  *
@@ -189,7 +190,7 @@ function notesOn(
   const missed = strata.reduce((sum, s) => sum + s.verified.falseNegative, 0);
   if (missed < 10) {
     notes.push(
-      `The correction rests on ${missed} missed cases: with so few the interval covers less than its level.`,
+      `The correction rests on ${missed} missed cases seen: the value lies above the truth on average, the more the fewer.`,
     );
   }
   return notes;

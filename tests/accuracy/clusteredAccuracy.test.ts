@@ -191,6 +191,55 @@ describe("clusteredAccuracy", () => {
   });
 });
 
+describe("coverage over simulated children with two alike eyes", () => {
+  // truth by construction: the condition is the child's (both eyes), and an eye is found with
+  // probability .8, its fellow then with .9 and else with .4 (so .8 again on the whole)
+  it.each([
+    [20, 80],
+    [60, 240],
+  ])("%i children with and %i without the condition (printed)", (withCondition, without) => {
+    const random = createRandom(99);
+    const eyes = (p: number, again: number) => {
+      const first = random.uniform() < p;
+      const other = (p * (1 - again)) / (1 - p);
+      return [first, random.uniform() < (first ? again : other)];
+    };
+    const truth = {
+      sensitivity: 0.8,
+      specificity: 0.85,
+      youdenIndex: 0.65,
+      positiveLikelihoodRatio: 0.8 / 0.15,
+    };
+    const names = ["sensitivity", "specificity", "youdenIndex", "positiveLikelihoodRatio"] as const;
+    const covered = [0, 0, 0, 0];
+    const rounds = 3000;
+    for (let round = 0; round < rounds; round++) {
+      const test: boolean[] = [];
+      const condition: boolean[] = [];
+      const subjects: number[] = [];
+      for (let child = 0; child < withCondition + without; child++) {
+        const has = child < withCondition;
+        for (const found of eyes(has ? 0.8 : 0.15, has ? 0.9 : 0.6)) {
+          test.push(found);
+          condition.push(has);
+          subjects.push(child);
+        }
+      }
+      const result = clusteredAccuracy({ test, reference: condition, subjects });
+      names.forEach((name, i) => {
+        const { low, high } = known(result[name]);
+        if (low <= truth[name] && truth[name] <= high) covered[i]++;
+      });
+    }
+    const shown = names.map((name, i) => `${name} ${(covered[i] / rounds).toFixed(3)}`);
+    console.log(`${withCondition} with, ${without} without, two eyes each: ${shown.join(", ")}`);
+    for (const count of covered) {
+      expect(count / rounds).toBeGreaterThan(0.925);
+      expect(count / rounds).toBeLessThan(0.97);
+    }
+  });
+});
+
 describe("Rao and Scott 1992 on litters", () => {
   // Weil CS 1970, as in Williams DA, Biometrics 1975;31:949-952: [pups, surviving] of each litter;
   // expected values are the output of a general statistics package, reproduced in base R 4.2.2
