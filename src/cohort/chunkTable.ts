@@ -31,15 +31,15 @@ export function chunkReader(
   const numericColumns = [...numeric.keys()];
   const codedColumns = [...coded];
   const labels = new Map(codedColumns.map((column) => [column, hashedLabels()]));
+  // an underscore between digits makes a number for the cast, and for nobody else
   const plain = (column: number) =>
-    decimal === "," ? `replace(c${column}, ',', '.')` : `c${column}`;
+    `replace(${decimal === "," ? `replace(c${column}, ',', '.')` : `c${column}`}, '_', '?')`;
   const casts = numericColumns.map((column) => `try_cast(${plain(column)} as double)`);
   const suspicious = numericColumns.map((column, index) => {
     const [low, high] = numeric.get(column) ?? [0, 0];
-    // an underscore between digits is a number for the cast, and for nobody else
     return (
-      `(c${column} is not null and (not coalesce(${casts[index]} between ${low} and ${high}, false) ` +
-      `or contains(c${column}, '_')))`
+      `(c${column} is not null and ` +
+      `not coalesce(${casts[index]} between ${low} and ${high}, false))`
     );
   });
   const raw = `concat_ws('${cellMark}', ${numericColumns.map((column) => `coalesce(c${column}, '')`).join(", ")})`;

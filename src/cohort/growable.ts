@@ -1,46 +1,24 @@
-/** Columns that grow while a file is read, and end as typed arrays. */
-export interface GrowableNumbers {
-  readonly append: (values: ArrayLike<number>) => void;
+/** A column that grows by whole arrays, which it keeps, and ends as one typed array. */
+interface Growable<Column> {
+  readonly append: (values: Column) => void;
   readonly fill: (value: number, count: number) => void;
-  readonly finish: () => Float64Array;
+  readonly finish: () => Column;
 }
 
-export interface GrowableCodes {
-  readonly append: (values: ArrayLike<number>) => void;
-  readonly fill: (value: number, count: number) => void;
-  readonly finish: () => Int32Array;
+export type GrowableNumbers = Growable<Float64Array>;
+
+export interface GrowableCodes extends Growable<Int32Array> {
+  /** The same as bytes, for lists of less than 256 words. */
+  readonly finishBytes: () => Uint8Array;
 }
 
 export function growableNumbers(): GrowableNumbers {
-  return growable((length) => new Float64Array(length));
+  return growable<Float64Array>((length) => new Float64Array(length));
 }
 
 export function growableCodes(): GrowableCodes {
-  return growable((length) => new Int32Array(length));
-}
-
-function growable<T extends Float64Array | Int32Array>(make: (length: number) => T) {
-  let store = make(1024);
-  let length = 0;
-  const reserve = (count: number) => {
-    if (length + count <= store.length) return;
-    const larger = make(Math.max(2 * store.length, length + count));
-    larger.set(store.subarray(0, length));
-    store = larger;
-  };
-  return {
-    append(values: ArrayLike<number>) {
-      reserve(values.length);
-      store.set(values, length);
-      length += values.length;
-    },
-    fill(value: number, count: number) {
-      reserve(count);
-      store.fill(value, length, length + count);
-      length += count;
-    },
-    finish: () => store.slice(0, length) as T,
-  };
+  const codes = growable<Int32Array>((length) => new Int32Array(length));
+  return { ...codes, finishBytes: () => new Uint8Array(codes.finish()) };
 }
 
 /** A numeric column that stays null until some part has it. */
@@ -56,5 +34,30 @@ export function optionalNumbers() {
       values.fill(Number.NaN, count);
     },
     finish: (): Float64Array | null => (present ? values.finish() : null),
+  };
+}
+
+function growable<Column extends Float64Array | Int32Array>(
+  make: (length: number) => Column,
+): Growable<Column> {
+  let parts: Column[] = [];
+  let length = 0;
+  const append = (values: Column) => {
+    parts.push(values);
+    length += values.length;
+  };
+  return {
+    append,
+    fill: (value, count) => append(make(count).fill(value) as Column),
+    finish() {
+      const whole = make(length);
+      let at = 0;
+      for (const part of parts) {
+        whole.set(part, at);
+        at += part.length;
+      }
+      parts = [whole];
+      return whole;
+    },
   };
 }

@@ -13,20 +13,28 @@ export interface KeptRows {
   readonly eye: Int32Array;
 }
 
-/** A row without a subject, or whose eye is not known, is listed and rejected. */
+/**
+ * A row without a subject, or whose eye is not known, is listed and rejected.
+ *
+ * @param oneColumn whether all measurements of a row take their subject from the same column
+ */
 export function keptRows(
   words: ColumnMapping["eyes"],
   subjects: LabelList,
   missing: ReadonlySet<string>,
+  oneColumn: boolean,
 ) {
   const { right, left } = words ?? defaultEyes;
   const eyeCodes = new Map([
     ...right.map((word) => [word, 0] as const),
     ...left.map((word) => [word, 1] as const),
   ]);
-  const subjectCodes = labelTranslator((label) =>
-    label === "" || missing.has(label) ? -1 : subjects.codeOf(label),
-  );
+  let scanned = false;
+  const subjectCodes = labelTranslator((label) => {
+    if (label === "" || missing.has(label)) return -1;
+    // the labels of a scanned column are distinct already
+    return scanned && oneColumn ? subjects.add(label) : subjects.codeOf(label);
+  });
   const sides = labelTranslator((label) => eyeCodes.get(label) ?? -1);
 
   return (
@@ -34,6 +42,7 @@ export function keptRows(
     log: ProblemLog,
     { at, eye: fixedEye }: MeasurementPart<ReadingBlock | FindingBlock>,
   ): KeptRows => {
+    scanned = !table.whole;
     const subjectColumn = at.get("subject") ?? 0;
     const eyeColumn = at.get("eye") ?? 0;
     const subjectCells = table.coded(subjectColumn);

@@ -1,6 +1,8 @@
 /** Distinct words in the order of their first appearance, each with its code. */
 export interface LabelList {
   readonly codeOf: (label: string) => number;
+  /** Adds a label that is known to be new, without remembering it for `codeOf`. */
+  readonly add: (label: string) => number;
   readonly labels: readonly string[];
 }
 
@@ -9,6 +11,7 @@ export function labelList(): LabelList {
   const labels: string[] = [];
   return {
     labels,
+    add: (label) => labels.push(label) - 1,
     codeOf(label) {
       let code = codes.get(label);
       if (code === undefined) {

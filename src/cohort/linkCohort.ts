@@ -41,10 +41,8 @@ export interface LinkOptions extends ReadingSelection {
 export function linkCohort(options: LinkOptions): Cohort {
   const { readings, findings } = options;
   const selected = selectReadings(readings, options);
-  const subjects = labelList();
-  const childOfReading = Int32Array.from(readings.subject.labels, subjects.codeOf);
-  const childOfFinding = Int32Array.from(findings.subject.labels, subjects.codeOf);
-  const n = subjects.labels.length;
+  const { subjects, childOfReading, childOfFinding } = matchSubjects(readings, findings);
+  const n = subjects.length;
   const known = knownEyes(n, readings, childOfReading, findings, childOfFinding);
   const reading = chooseReadings(n, readings, childOfReading, selected, options.repeats ?? "first");
   const finding = chooseFindings(n, findings, childOfFinding, readings, reading, options);
@@ -85,7 +83,7 @@ export function linkCohort(options: LinkOptions): Cohort {
 
   const children: ChildColumns = {
     n,
-    subject: subjects.labels,
+    subject: subjects,
     readingRow: reading,
     findingRow: finding.row,
     verification: { codes: verification, labels: ["examined", "pending", "lost", "not-screened"] },
@@ -96,6 +94,25 @@ export function linkCohort(options: LinkOptions): Cohort {
     outcome,
   };
   return { kind: "cohort", readings, findings, children, flow: participantFlow(outcome) };
+}
+
+/** Children in the order of the readings' subjects, then the findings' others. */
+function matchSubjects(readings: Readings, findings: Findings) {
+  const subjects = [...readings.subject.labels];
+  const childOfFinding = new Int32Array(findings.subject.labels.length).fill(-1);
+  const codeOf = new Map(findings.subject.labels.map((label, code) => [label, code]));
+  subjects.forEach((label, child) => {
+    const code = codeOf.get(label);
+    if (code !== undefined) childOfFinding[code] = child;
+  });
+  findings.subject.labels.forEach((label, code) => {
+    if (childOfFinding[code] < 0) childOfFinding[code] = subjects.push(label) - 1;
+  });
+  const childOfReading = Int32Array.from(
+    { length: readings.subject.labels.length },
+    (_, code) => code,
+  );
+  return { subjects, childOfReading, childOfFinding };
 }
 
 function knownEyes(

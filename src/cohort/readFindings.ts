@@ -58,13 +58,13 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
   const { shared, blocks, parts, header, log } = read;
   const flag = (key: (typeof yesNoKeys)[number]): Coded<(typeof yesNo)[number]> | null => {
     const found = flags.find((entry) => entry.key === key);
-    return found?.present ? { codes: Uint8Array.from(found.codes.finish()), labels: yesNo } : null;
+    return found?.present ? { codes: found.codes.finishBytes(), labels: yesNo } : null;
   };
   const findings: Findings = {
     kind: "findings",
     ...shared,
-    method: { codes: Uint8Array.from(method.finish()), labels: methods },
-    cycloplegia: { codes: Uint8Array.from(cycloplegia.finish()), labels: cycloplegiaStates },
+    method: { codes: method.finishBytes(), labels: methods },
+    cycloplegia: { codes: cycloplegia.finishBytes(), labels: cycloplegiaStates },
     statedEquivalent: stated.finish(),
     vertexMm: sharedPlane(blocks, log),
     acuityLogMAR: acuity.finish(),
@@ -73,7 +73,7 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
     ptosis: flag("ptosis"),
     glassesPrescribed: flag("glassesPrescribed"),
     knownBefore: flag("knownBefore"),
-    verificationReason: { codes: Uint8Array.from(reason.finish()), labels: verificationReasons },
+    verificationReason: { codes: reason.finishBytes(), labels: verificationReasons },
   };
   const statedColumn = parts
     .find(({ at }) => at.has("statedEquivalent"))

@@ -35,7 +35,8 @@ export function collectMeasurements(mapping: ColumnMapping, parts: readonly Part
   let anySite = false;
   const missing = new Set(mapping.missing ?? []);
   const missingNumbers = new Set([...missing].map(Number).filter((code) => !Number.isNaN(code)));
-  const keep = keptRows(mapping.eyes, subjectList, missing);
+  const subjectColumns = new Set(parts.map(({ at }) => at.get("subject")));
+  const keep = keptRows(mapping.eyes, subjectList, missing, subjectColumns.size === 1);
 
   return {
     /** Takes one part; returns what its further columns are read with. */
@@ -73,8 +74,8 @@ export function collectMeasurements(mapping: ColumnMapping, parts: readonly Part
         n: lines.length,
         line: lineOf === undefined ? lines : lines.map(lineOf),
         subject: { codes: subjects.finish(), labels: subjectList.labels },
-        eye: { codes: Uint8Array.from(eye.finish()), labels: eyes },
-        status: { codes: Uint8Array.from(status.finish()), labels: measurementStatuses },
+        eye: { codes: eye.finishBytes(), labels: eyes },
+        status: { codes: status.finishBytes(), labels: measurementStatuses },
         sphere: sphere.finish(),
         cylinder: cylinder.finish(),
         axis: axis.finish(),

@@ -101,13 +101,19 @@ export function readPower(
     });
   }
 
+  /** A cell that was set aside is listed already; one that was left empty is listed here. */
+  function isBlank(key: string, row: number): boolean {
+    const cell = written(key, row);
+    return cell === "" || context.missing.has(cell);
+  }
+
   function checkParts(k: number, row: number): void {
-    if (Number.isNaN(sphere[k]) && !Number.isNaN(cylinder[k])) {
-      log.add(line(row), name("sphere"), written("sphere", row), "sphere-missing", "kept");
+    if (Number.isNaN(sphere[k]) && !Number.isNaN(cylinder[k]) && isBlank("sphere", row)) {
+      log.add(line(row), name("sphere"), "", "sphere-missing", "kept");
     }
     if (Number.isNaN(cylinder[k])) {
-      if (!Number.isNaN(sphere[k])) {
-        log.add(line(row), name("cylinder"), written("cylinder", row), "cylinder-missing", "kept");
+      if (!Number.isNaN(sphere[k]) && isBlank("cylinder", row)) {
+        log.add(line(row), name("cylinder"), "", "cylinder-missing", "kept");
       }
       return;
     }
@@ -116,7 +122,7 @@ export function readPower(
       if (axis[k] > 0) {
         log.add(line(row), name("axis"), written("axis", row), "axis-beside-zero-cylinder", "kept");
       }
-    } else if (Number.isNaN(axis[k]) && written("axis", row) === "" && text === undefined) {
+    } else if (Number.isNaN(axis[k]) && text === undefined && isBlank("axis", row)) {
       log.add(line(row), name("axis"), "", "axis-missing", "kept");
     }
     const wrong =
