@@ -13,7 +13,7 @@ import { normalCdf, normalQuantile, tQuantile } from "./distributions.js";
  * @throws when df is not positive or an argument is not finite
  */
 export function noncentralTCdf(t: number, df: number, noncentrality: number): number {
-  return tails(t, requireArguments("noncentralTCdf", t, df, noncentrality), noncentrality).below;
+  return below(t, requireArguments("noncentralTCdf", t, df, noncentrality), noncentrality);
 }
 
 /**
@@ -28,10 +28,8 @@ export function noncentralTQuantile(p: number, df: number, noncentrality: number
   }
   const nodes = requireArguments("noncentralTQuantile", 0, df, noncentrality);
   // The smaller tail is compared, so that neither end loses its digits.
-  const excess = (t: number) => {
-    const { below, above } = tails(t, nodes, noncentrality);
-    return p < 0.5 ? below - p : 1 - p - above;
-  };
+  const excess = (t: number) =>
+    p < 0.5 ? below(t, nodes, noncentrality) - p : 1 - p - below(-t, nodes, -noncentrality);
   let [low, high] = bracket(excess, startingPoint(p, df, noncentrality), df);
   let t = low / 2 + high / 2;
   for (let step = 0; step < 200; step++) {
@@ -81,15 +79,13 @@ function requireArguments(caller: string, t: number, df: number, noncentrality: 
   };
 }
 
-function tails(t: number, nodes: Nodes, noncentrality: number): { below: number; above: number } {
-  let below = 0;
-  let above = 0;
+/** P(T <= t); P(T > t) is that of -t and -noncentrality. */
+function below(t: number, nodes: Nodes, noncentrality: number): number {
+  let sum = 0;
   for (let k = 0; k < nodes.scale.length; k++) {
-    const z = t * nodes.scale[k] - noncentrality;
-    below += nodes.weight[k] * normalCdf(z);
-    above += nodes.weight[k] * normalCdf(-z);
+    sum += nodes.weight[k] * normalCdf(t * nodes.scale[k] - noncentrality);
   }
-  return { below, above };
+  return sum;
 }
 
 function density(t: number, nodes: Nodes, noncentrality: number): number {
