@@ -48,15 +48,25 @@ export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
       )
       // what a scale of line patterns calls solid; not every converter takes a gap of 0
       .replaceAll(' stroke-dasharray="1,0"', "")
+      // a label on each eye's mark would tell its numbers; the figure's own text says what it shows
+      .replace(/ aria-label="[^"]*" role="graphics-symbol" aria-roledescription="point"/g, "")
+      .replace(/transform="translate\(([-\d.e]+),([-\d.e]+)\)"/g, (_, x, y) => {
+        return `transform="translate(${hundredths(x)},${hundredths(y)})"`;
+      })
       // a viewer without the bundled letters takes others without serifs; unquoted, the digit in
       // the name would make the whole list invalid
       .replaceAll(`font-family="${fontFamily}"`, `font-family="'${fontFamily}', sans-serif"`);
     const [x, y] = view.origin();
-    const plane = { x, y, width: view.width(), height: view.height() };
+    const { left, top } = view.padding() as { left: number; top: number };
+    const plane = { x: x + left, y: y + top, width: view.width(), height: view.height() };
     return { svg, widthPoints: Number(width), heightPoints: Number(height), plane, warnings };
   } finally {
     view.finalize();
   }
+}
+
+function hundredths(text: string): number {
+  return Number(Number(text).toFixed(2));
 }
 
 function mm(points: string): string {

@@ -1,4 +1,5 @@
 import type { FigureSpec, TableModel } from "../results/index.js";
+import type { Bench } from "./benchHtml.js";
 
 /** A piece of a report. Text is plain; writers escape it. */
 export type ReportBlock =
@@ -9,7 +10,8 @@ export type ReportBlock =
     }
   | { readonly kind: "list"; readonly items: readonly string[] }
   | TableModel
-  | FigureSpec;
+  | FigureSpec
+  | Bench;
 
 export interface ReportSection {
   /** Short stable name, used for links. */

@@ -6,6 +6,7 @@ export const reportStyle = `
 body { margin: 0; background: var(--page); color: var(--ink); font: 16px/1.55 Georgia, "Times New Roman", serif; }
 main { max-width: 54rem; margin: 0 auto; padding: 1.5rem 1rem 4rem; }
 h1, h2, h3, th, nav, figcaption, .unit { font-family: system-ui, "Segoe UI", sans-serif; }
+p, li { overflow-wrap: anywhere; }
 h1 { font-size: 1.6rem; line-height: 1.25; margin: 0.5rem 0 1rem; }
 h2 { font-size: 1.2rem; margin: 2.5rem 0 0.75rem; padding-top: 0.75rem; border-top: 2px solid var(--ink); }
 a { color: var(--link); }
@@ -14,7 +15,7 @@ p.statement { font-weight: bold; margin: 0 0 0.5rem; }
 .headline { font-size: 1.1rem; }
 nav { font-size: 0.9rem; margin: 1rem 0; }
 nav a { display: inline-block; margin-right: 1rem; }
-.scroll { overflow-x: auto; margin: 1rem 0; }
+.scroll { overflow-x: auto; margin: 1rem 0; position: relative; }
 table { border-collapse: collapse; font-size: 0.9rem; font-variant-numeric: tabular-nums; }
 caption { text-align: left; font-weight: bold; padding: 0.25rem 0; font-family: system-ui, sans-serif; }
 th, td { text-align: left; padding: 0.3rem 0.9rem 0.3rem 0; border-bottom: 1px solid var(--rule); vertical-align: top; }
@@ -22,5 +23,16 @@ thead th { border-bottom: 2px solid var(--ink); }
 figure { margin: 1.5rem 0; }
 figure img { display: block; width: 100%; height: auto; background: #fff; }
 figcaption { font-size: 0.85rem; color: var(--quiet); margin-top: 0.4rem; }
+.bench { border: 1px solid var(--rule); padding: 0.5rem 1rem; margin: 1rem 0; }
+.bench-controls input[type="range"] { width: min(100%, 26rem); display: block; margin: 0.4rem 0; }
+.bench-controls output { font-weight: bold; font-size: 1.2rem; margin-right: 0.5rem; }
+.bench-controls label { font-family: system-ui, sans-serif; }
+.bench button, .bench input[type="text"] { font: inherit; padding: 0.2rem 0.5rem; }
+.bench-figures { display: grid; grid-template-columns: minmax(14rem, 1fr) minmax(14rem, 1fr); gap: 1rem; }
+.bench-curve { background: #fff; color: #1c2430; }
+.standing { font-style: italic; }
+.exploratory .bench-tables td { color: var(--quiet); font-style: italic; }
+@media (max-width: 40rem) { .bench-figures { grid-template-columns: 1fr; } }
+@media print { .bench-controls input, .bench button { display: none; } }
 @media print { body { background: #fff; color: #000; font-size: 10.5pt; } main { max-width: none; padding: 0; } nav { display: none; } figure, table, .caution { break-inside: avoid; } .scroll { overflow: visible; } }
 `.trim();

@@ -1,5 +1,6 @@
 import type { Estimate, Undefined } from "../results/index.js";
 import { fixed } from "../tables/numberText.js";
+import { benchOf } from "./benchOf.js";
 import { methodsText } from "./methodsText.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { studyFigures } from "./studyFigures.js";
@@ -39,6 +40,11 @@ export function studyReport(result: StudyResult): Report {
       id: "accuracy",
       title: "How often is the referral right?",
       blocks: confirmatory.flatMap((condition) => conditionBlocks(condition, figures.conditions)),
+    },
+    {
+      id: "move-the-limit",
+      title: "Move the limit",
+      blocks: confirmatory.flatMap((condition) => benchOf(result, condition, figures.conditions)),
     },
   ];
   if (exploratory.length > 0) {

@@ -1,10 +1,10 @@
+import { createHash } from "node:crypto";
 import type { FigureSpec } from "../results/index.js";
 import { toHtml } from "../tables/index.js";
+import { type Bench, benchHtml, benchScript } from "./benchHtml.js";
+import { escapeHtml } from "./escapeHtml.js";
 import type { Report, ReportBlock } from "./report.js";
 import { reportStyle } from "./reportStyle.js";
-
-const policy =
-  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
 
 /**
  * A report as one HTML page that needs no network: figures are embedded, and a content security
@@ -12,13 +12,19 @@ const policy =
  *
  * @param svgs the rendered figures, by name
  */
-export function reportHtml(report: Report, svgs: ReadonlyMap<string, string>): string {
+export async function reportHtml(
+  report: Report,
+  svgs: ReadonlyMap<string, string>,
+): Promise<string> {
+  const benches = await drawnBenches(report);
+  const script =
+    benches.size === 0 ? "" : await benchScript([...benches.values()].map(({ data }) => data));
   const links = report.sections
     .map((section) => `<a href="#${section.id}">${escapeHtml(section.title)}</a>`)
     .join("\n");
   const sections = report.sections
     .map((section) => {
-      const blocks = section.blocks.map((block) => blockHtml(block, svgs)).join("\n");
+      const blocks = section.blocks.map((block) => blockHtml(block, svgs, benches)).join("\n");
       return `<section id="${section.id}">\n<h2>${escapeHtml(section.title)}</h2>\n${blocks}\n</section>`;
     })
     .join("\n");
@@ -26,7 +32,7 @@ export function reportHtml(report: Report, svgs: ReadonlyMap<string, string>): s
 <html lang="en">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${policy}">
+<meta http-equiv="Content-Security-Policy" content="${policy(script)}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${escapeHtml(report.title)}</title>
 <style>
@@ -42,13 +48,29 @@ ${reportStyle}
 ${links}
 </nav>
 ${sections}
-</main>
+</main>${script === "" ? "" : `\n<script>${script}</script>`}
 </body>
 </html>
 `;
 }
 
-function blockHtml(block: ReportBlock, svgs: ReadonlyMap<string, string>): string {
+type Drawn = ReadonlyMap<string, Awaited<ReturnType<typeof benchHtml>>>;
+
+async function drawnBenches(report: Report): Promise<Drawn> {
+  const blocks = report.sections.flatMap((section) => section.blocks);
+  const benches = blocks.filter((block): block is Bench => block.kind === "bench");
+  const drawn = await Promise.all(benches.map((bench) => benchHtml(bench)));
+  return new Map(drawn.map((item) => [item.data.id, item]));
+}
+
+/** Nothing may be fetched; the one script is allowed by its hash. */
+function policy(script: string): string {
+  const hash = createHash("sha256").update(script).digest("base64");
+  const scripts = script === "" ? "" : `script-src 'sha256-${hash}'; `;
+  return `default-src 'none'; ${scripts}style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'`;
+}
+
+function blockHtml(block: ReportBlock, svgs: ReadonlyMap<string, string>, benches: Drawn): string {
   switch (block.kind) {
     case "paragraph": {
       const style = block.emphasis === undefined ? "" : ` class="${block.emphasis}"`;
@@ -60,21 +82,16 @@ function blockHtml(block: ReportBlock, svgs: ReadonlyMap<string, string>): strin
       return `<div class="scroll" tabindex="0" role="region" aria-label="${escapeHtml(block.title)}">${toHtml(block)}</div>`;
     case "figure":
       return figureHtml(block, svgs.get(block.name) ?? "");
+    case "bench":
+      return benches.get(block.id)?.html ?? "";
   }
 }
 
 function figureHtml(figure: FigureSpec, svg: string): string {
-  const source = `data:image/svg+xml;base64,${Buffer.from(svg, "utf8").toString("base64")}`;
+  // in single quotes the drawing's own double quotes need no escape
+  const source = `data:image/svg+xml,${svg.replace(/['#%&<>\n]/g, (sign) => (sign === "'" ? "%27" : encodeURIComponent(sign)))}`;
   return `<figure id="figure-${figure.name}" style="max-width:${figure.widthMm * 1.6}mm">
-<img alt="${escapeHtml(figure.alt)}" src="${source}">
+<img alt="${escapeHtml(figure.alt)}" src='${source}'>
 <figcaption>${escapeHtml(figure.caption)}</figcaption>
 </figure>`;
-}
-
-function escapeHtml(text: string): string {
-  return text
-    .replaceAll("&", "&amp;")
-    .replaceAll("<", "&lt;")
-    .replaceAll(">", "&gt;")
-    .replaceAll('"', "&quot;");
 }

@@ -28,6 +28,8 @@ function blockMarkdown(block: ReportBlock): string {
       return tableMarkdown(block);
     case "figure":
       return figureMarkdown(block);
+    case "bench":
+      return `Move the limit of "${escapeText(block.title)}" on the page report.html. ${escapeText(block.step)}`;
   }
 }
 

@@ -57,7 +57,7 @@ export async function writeReport(
   for (const table of blocksOf(report, "table")) {
     files.set(`tables/${fileStem(table.title)}.csv`, toCsv(table));
   }
-  files.set("report.html", reportHtml(report, svgs));
+  files.set("report.html", await reportHtml(report, svgs));
   files.set("report.md", reportMarkdown(report));
   files.set("result.json", `${JSON.stringify(result, null, 1)}\n`);
   const hashes = [...files].map(([path, content]) => [path, hashOf(content)] as const);

@@ -186,7 +186,7 @@ describe("the children protocol from file to report", () => {
     expect(JSON.parse(text)).toEqual(first);
     expect(text).not.toMatch(/NaN|"C\d{3}"/);
     const report = studyReport(JSON.parse(text));
-    for (const page of [reportHtml(report, new Map()), reportMarkdown(report)]) {
+    for (const page of [await reportHtml(report, new Map()), reportMarkdown(report)]) {
       expect(page).not.toMatch(/\bC\d{3}\b/);
       expect(page).toContain(
         "Demonstration on a clinic sample; says nothing about any instrument or programme.",

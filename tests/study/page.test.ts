@@ -1,0 +1,167 @@
+import { existsSync } from "node:fs";
+import { mkdtemp, readFile, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { type Browser, chromium, type Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { accuracyFromCounts } from "../../src/accuracy/index.js";
+import { createRandom } from "../../src/inference/index.js";
+import { defineProtocol } from "../../src/protocol/index.js";
+import { runStudy, type StudyResult, writeReport } from "../../src/study/index.js";
+
+// A real browser, from the file system with the network off. Debian's package; continuous
+// integration installs it, and without it these checks are reported as skipped.
+const browserPath = ["/usr/bin/chromium", "/usr/bin/chromium-browser"].find(existsSync);
+
+describe.skipIf(browserPath === undefined)("the report's page in a browser", () => {
+  let browser: Browser;
+  let page: Page;
+  let folder: string;
+  let result: StudyResult;
+  const complaints: string[] = [];
+
+  beforeAll(async () => {
+    folder = await mkdtemp(join(tmpdir(), "meridional-page-"));
+    const json = JSON.parse(await readFile("data/children/protocol.json", "utf8"));
+    result = await runStudy(defineProtocol(json), { folder: "data/children" });
+    await writeReport(result, join(folder, "report"));
+    browser = await chromium.launch({
+      executablePath: browserPath,
+      args: [
+        "--no-sandbox",
+        "--disable-gpu",
+        "--disable-background-networking",
+        "--disable-component-update",
+      ],
+    });
+    const context = await browser.newContext({
+      offline: true,
+      viewport: { width: 1000, height: 900 },
+    });
+    page = await context.newPage();
+    page.on("console", (message) => complaints.push(message.text()));
+    page.on("pageerror", (error) => complaints.push(String(error)));
+    await page.goto(`file://${join(folder, "report", "report.html")}`);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await rm(folder, { recursive: true, force: true });
+  });
+
+  const shown = (part: string) => page.locator(`#bench-myopia-3-${part}`).textContent();
+
+  it("opens without a complaint, with every figure visible", async () => {
+    expect(complaints).toEqual([]);
+    const widths = await page.$$eval("figure img", (images) =>
+      images.map((image) => (image as unknown as { naturalWidth: number }).naturalWidth),
+    );
+    expect(widths.length).toBe(6);
+    expect(Math.min(...widths)).toBeGreaterThan(100);
+  });
+
+  it("starts at the limit fixed in advance, with the study's numbers", async () => {
+    expect(await shown("limit-shown")).toBe("≤ −3.00 D");
+    expect(await shown("standing")).toBe("the limit fixed in advance");
+    expect(await shown("truePositive")).toBe("204");
+    expect(await shown("sensitivity")).toBe("95.3 % (91.6 to 97.4)");
+    expect(await shown("positive")).toContain("the sample was enriched");
+  });
+
+  it("shows at 1,000 random positions exactly what accuracyFromCounts gives", async () => {
+    const { curve } = result.conditions[0];
+    if (curve.kind === "undefined") throw new Error("no curve");
+    const stops = curve.points.slice(1);
+    const random = createRandom(14);
+    const positions = Array.from({ length: 1000 }, () => ({
+      stop: random.integer(stops.length),
+      prevalence: (0.1 + random.uniform() * 60).toFixed(1),
+    }));
+    const seen = await page.evaluate((wanted) => {
+      // biome-ignore lint/suspicious/noExplicitAny: the browser's own globals are not typed here
+      const { document, Event } = globalThis as any;
+      const part = (name: string) => document.getElementById(`bench-myopia-3-${name}`);
+      return wanted.map(({ stop, prevalence }) => {
+        part("prevalence").value = prevalence;
+        part("limit").value = String(stop);
+        part("limit").dispatchEvent(new Event("input"));
+        return [
+          "truePositive",
+          "falsePositive",
+          "falseNegative",
+          "trueNegative",
+          "sensitivity",
+          "specificity",
+          "positive",
+          "negative",
+        ].map((name) => part(name).textContent);
+      });
+    }, positions);
+    const percent = (estimate: ReturnType<typeof accuracyFromCounts>["sensitivity"]) =>
+      estimate.kind === "undefined"
+        ? `– (${estimate.reason})`
+        : `${(100 * estimate.value).toFixed(1)} % (${(100 * estimate.low).toFixed(1)} to ${(100 * estimate.high).toFixed(1)})`;
+    positions.forEach(({ stop, prevalence }, at) => {
+      const { truePositive, falsePositive, falseNegative, trueNegative } = stops[stop];
+      const accuracy = accuracyFromCounts(
+        { truePositive, falsePositive, falseNegative, trueNegative },
+        { sampling: "enriched", prevalence: Number(prevalence) / 100 },
+      );
+      expect(seen[at]).toEqual([
+        ...[truePositive, falsePositive, falseNegative, trueNegative].map(String),
+        percent(accuracy.sensitivity),
+        percent(accuracy.specificity),
+        percent(accuracy.positivePredictiveValue),
+        percent(accuracy.negativePredictiveValue),
+      ]);
+    });
+  });
+
+  it("works with the keyboard, says what is exploratory, and comes back", async () => {
+    await page.locator("#bench-myopia-3-back").click();
+    await page.locator("#bench-myopia-3-limit").focus();
+    await page.keyboard.press("ArrowRight");
+    expect(await shown("standing")).toBe("exploratory: chosen by looking, not corrected");
+    expect(await shown("limit-shown")).toBe("≤ −2.88 D".replace("−2.88", "−2.875"));
+    expect(await page.locator("#bench-myopia-3-figures").getAttribute("class")).toContain(
+      "exploratory",
+    );
+    await page.locator("#bench-myopia-3-back").focus();
+    await page.keyboard.press("Enter");
+    expect(await shown("standing")).toBe("the limit fixed in advance");
+    await page.locator("#bench-myopia-3-prevalence").fill("0");
+    expect(await shown("assumption")).toContain("above 0 and below 100");
+    await page.locator("#bench-myopia-3-prevalence").fill("2");
+    expect(await shown("assumption")).toContain("An assumption");
+  });
+
+  it("passes the accessibility rules of axe, in light and dark", async () => {
+    const axe = await readFile("node_modules/axe-core/axe.min.js", "utf8");
+    for (const colorScheme of ["light", "dark"] as const) {
+      await page.emulateMedia({ colorScheme });
+      const violations = await page.evaluate(async (source) => {
+        // biome-ignore lint/suspicious/noExplicitAny: the browser's own globals are not typed here
+        const scope = globalThis as any;
+        scope.axe ?? new Function(source).call(scope);
+        const { violations: found } = await scope.axe.run();
+        return found.map(
+          (rule: { id: string; nodes: { html: string }[] }) =>
+            `${rule.id}: ${rule.nodes[0].html.slice(0, 120)}`,
+        );
+      }, axe);
+      expect(violations).toEqual([]);
+    }
+  });
+
+  it("fits a phone and prints every section", async () => {
+    await page.setViewportSize({ width: 375, height: 800 });
+    const overflow = await page.evaluate(() => {
+      // biome-ignore lint/suspicious/noExplicitAny: the browser's own globals are not typed here
+      const { document } = globalThis as any;
+      return document.documentElement.scrollWidth - document.documentElement.clientWidth;
+    });
+    expect(overflow).toBeLessThanOrEqual(0);
+    const pdf = await page.pdf({ format: "A4" });
+    expect(pdf.length).toBeGreaterThan(50_000);
+    expect(complaints).toEqual([]);
+  });
+});
