@@ -6,16 +6,16 @@
  * axes that should cancel do. Whole degrees come from a table of the same values.
  */
 export function cosineOfTwice(axis: number): number {
-  return (axis | 0) === axis ? cosines[axis] : foldedCosine(axis);
+  return (axis | 0) === axis ? wholeDegrees.cosines[axis] : foldedCosine(axis);
 }
 
 export function sineOfTwice(axis: number): number {
-  return (axis | 0) === axis ? sines[axis] : foldedSine(axis);
+  return (axis | 0) === axis ? wholeDegrees.sines[axis] : foldedSine(axis);
 }
 
 const radiansOfTwice = Math.PI / 90;
 
-function foldedCosine(axis: number): number {
+export function foldedCosine(axis: number): number {
   const fromHorizontal = axis <= 90 ? axis : 180 - axis;
   if (fromHorizontal === 45) return 0;
   return fromHorizontal < 45
@@ -23,13 +23,17 @@ function foldedCosine(axis: number): number {
     : -Math.cos((90 - fromHorizontal) * radiansOfTwice);
 }
 
-function foldedSine(axis: number): number {
+export function foldedSine(axis: number): number {
   const fromHorizontal = axis <= 90 ? axis : 180 - axis;
   const fromRule = fromHorizontal <= 45 ? fromHorizontal : 90 - fromHorizontal;
   const size = Math.sin(fromRule * radiansOfTwice);
   return axis <= 90 ? size : -size;
 }
 
-const wholeDegrees = Array.from({ length: 181 }, (_, degree) => degree);
-const cosines = Float64Array.from(wholeDegrees, foldedCosine);
-const sines = Float64Array.from(wholeDegrees, foldedSine);
+const degrees = Array.from({ length: 181 }, (_, degree) => degree);
+
+/** The same values for 0 to 180, by whole degree. */
+export const wholeDegrees = {
+  cosines: Float64Array.from(degrees, foldedCosine),
+  sines: Float64Array.from(degrees, foldedSine),
+};

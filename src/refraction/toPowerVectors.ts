@@ -1,5 +1,5 @@
 import { InputError } from "../results/index.js";
-import { cosineOfTwice, sineOfTwice } from "./doubledAngle.js";
+import { foldedCosine, foldedSine, wholeDegrees } from "./doubledAngle.js";
 import { cylinderLimit, sphereLimit } from "./prescription.js";
 
 /** Prescriptions as columns of one length; NaN is missing. */
@@ -25,7 +25,9 @@ export interface PowerVectorColumns {
  *
  * @param columns sphere and cylinder in dioptres, axis in degrees from 0 to 180, of one length; NaN
  * is missing
- * @returns new arrays of the same length; count their NaN before using them
+ * @param options `into`: arrays of that length to write to and return, for many calls in a row; new
+ * ones by default
+ * @returns arrays of the same length; count their NaN before using them
  * @throws when lengths differ, or a value is beyond 40 D (sphere), 20 D (cylinder) or outside 0 to
  * 180 (axis)
  *
@@ -34,7 +36,10 @@ export interface PowerVectorColumns {
  * @example
  * Array.from(toPowerVectors({ sphere: [2, 1], cylinder: [-1.5, 0], axis: [30, NaN] }).J0) // => [0.375, 0]
  */
-export function toPowerVectors(columns: PrescriptionColumns): PowerVectorColumns {
+export function toPowerVectors(
+  columns: PrescriptionColumns,
+  options: { readonly into?: PowerVectorColumns } = {},
+): PowerVectorColumns {
   const { sphere, cylinder, axis } = columns;
   const n = sphere.length;
   if (cylinder.length !== n || axis.length !== n) {
@@ -42,30 +47,45 @@ export function toPowerVectors(columns: PrescriptionColumns): PowerVectorColumns
       `toPowerVectors requires columns of one length, got ${n}, ${cylinder.length} and ${axis.length}`,
     );
   }
-  const M = new Float64Array(n);
-  const J0 = new Float64Array(n);
-  const J45 = new Float64Array(n);
+  // in local names, which a loop reads faster than imports
+  const { cosines, sines } = wholeDegrees;
+  const [cosine, sine] = [foldedCosine, foldedSine];
+  const [sphereMost, cylinderMost] = [sphereLimit, cylinderLimit];
+  const { into = emptyVectors(n) } = options;
+  const { M, J0, J45 } = into;
+  if (M.length !== n || J0.length !== n || J45.length !== n) {
+    throw new InputError(
+      `toPowerVectors requires into to hold ${n} rows, got ${M.length}, ${J0.length} and ${J45.length}`,
+    );
+  }
   for (let row = 0; row < n; row++) {
     const S = sphere[row];
     const C = cylinder[row];
     const A = axis[row];
     // each comparison is false for NaN, which is missing and not outside
-    if (S > sphereLimit || S < -sphereLimit || C > cylinderLimit || C < -cylinderLimit) {
+    if (Math.abs(S) > sphereMost || Math.abs(C) > cylinderMost || A < 0 || A > 180) {
       throw outside(row, S, C, A);
     }
-    if (A < 0 || A > 180) throw outside(row, S, C, A);
     const half = C / 2;
     const equivalent = S + half;
     M[row] = equivalent;
-    if (Number.isNaN(equivalent)) {
-      J0[row] = J45[row] = Number.NaN;
-    } else if (half !== 0) {
-      // adding 0 turns a negative zero into 0
-      J0[row] = -half * cosineOfTwice(A) + 0;
-      J45[row] = -half * sineOfTwice(A) + 0;
+    // 0, or NaN where the equivalent is missing; adding it also turns a negative zero into 0
+    const zero = equivalent - equivalent;
+    if (half === 0) {
+      J0[row] = J45[row] = zero;
+    } else if ((A | 0) === A) {
+      J0[row] = -half * cosines[A] + zero;
+      J45[row] = -half * sines[A] + zero;
+    } else {
+      J0[row] = -half * cosine(A) + zero;
+      J45[row] = -half * sine(A) + zero;
     }
   }
-  return { M, J0, J45 };
+  return into;
+}
+
+function emptyVectors(n: number): PowerVectorColumns {
+  return { M: new Float64Array(n), J0: new Float64Array(n), J45: new Float64Array(n) };
 }
 
 function outside(row: number, sphere: number, cylinder: number, axis: number): InputError {

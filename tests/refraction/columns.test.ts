@@ -75,6 +75,16 @@ describe("toPowerVectors", () => {
     expect(() => toPowerVectors(columns)).toThrow(message);
   });
 
+  test("writes into arrays that are there", () => {
+    const into = { M: Float64Array.of(9), J0: Float64Array.of(9), J45: Float64Array.of(9) };
+    const columns = { sphere: [1], cylinder: [0], axis: [Number.NaN] };
+    expect(toPowerVectors(columns, { into })).toBe(into);
+    expect([into.M[0], into.J0[0], into.J45[0]]).toEqual([1, 0, 0]);
+    expect(() => toPowerVectors({ sphere: [], cylinder: [], axis: [] }, { into })).toThrow(
+      /into to hold 0 rows, got 1, 1 and 1$/,
+    );
+  });
+
   test("columns of unequal length", () => {
     expect(() => toPowerVectors({ sphere: [1, 2], cylinder: [0], axis: [0, 0] })).toThrow(
       "toPowerVectors requires columns of one length, got 2, 1 and 2",
