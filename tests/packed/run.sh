@@ -19,7 +19,8 @@ began=$(date +%s)
 npm install --silent --no-audit --no-fund
 seconds=$(($(date +%s) - began))
 echo "npm install: $seconds s"
-[ "$seconds" -lt 30 ]
+# a busy machine may be given more
+[ "$seconds" -lt "${INSTALL_SECONDS:-30}" ]
 [ ! -e node_modules/danfojs-node ]
 
 npm start --silent

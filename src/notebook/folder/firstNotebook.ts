@@ -8,23 +8,35 @@ export function firstNotebook(): string {
     [
       "code",
       `import {
-  areaUnderCurve, differenceAgainstMean, eyePairs, limitsOfAgreement, linkCohort, readFindings,
-  readReadings, rocCurve, rocFigure, show,
-} from "meridional";`,
+  defineColumns, differenceAgainstMean, eyePairs, limitsOfAgreement, linkCohort, readFindings,
+  readReadings, show,
+} from "meridional";
+import { readFileSync } from "node:fs";`,
     ],
+    ["markdown", "What the readers noticed; nothing is repaired."],
     [
       "code",
-      `const readings = await readReadings("../data/invented-readings.csv", { columns: "../columns-readings.json" });
-const findings = await readFindings("../data/invented-findings.csv", { columns: "../columns-findings.json" });
+      `const columnsOf = ["readings", "findings"].map((side) =>
+  defineColumns(JSON.parse(readFileSync(\`../columns-\${side}.json\`, "utf8"))),
+);
+const readings = await readReadings("../data/invented-readings.csv", { columns: columnsOf[0] });
+const findings = await readFindings("../data/invented-findings.csv", { columns: columnsOf[1] });
 show(readings.problems, findings.problems)`,
     ],
+    ["markdown", "Every eye is somewhere in the flow."],
     [
       "code",
       `const cohort = linkCohort({ readings, findings, instrument: "handheld" });
-const pairs = eyePairs(cohort, { eyes: "right", quantity: "M" });
-const agreement = limitsOfAgreement(pairs);
-show(agreement)`,
+show(cohort)`,
     ],
+    ["markdown", "Right eyes; reading minus finding."],
+    [
+      "code",
+      `const pairs = eyePairs(cohort, { eyes: "right", quantity: "M" });
+const agreement = limitsOfAgreement(pairs);
+show(agreement.bias, agreement.lower, agreement.upper)`,
+    ],
+    ["code", "show(differenceAgainstMean(agreement, pairs))"],
     ["markdown", `> ${caution}`],
   ];
   return notebookText({
