@@ -20,8 +20,8 @@ export {
 } from "./intraclassCorrelation.js";
 export type { LimitEstimates } from "./limitIntervals.js";
 export type { VarianceComponents } from "./limitModel.js";
+export type { LimitDesign, LimitInterval } from "./limitOptions.js";
 export {
-  type LimitInterval,
   type LimitsOfAgreement,
   type LimitsOptions,
   limitsOfAgreement,
@@ -29,6 +29,8 @@ export {
 } from "./limitsOfAgreement.js";
 export type { LinearityTest } from "./linearityTest.js";
 export { type NonparametricLimits, nonparametricLimits } from "./nonparametricLimits.js";
+export type { NormalityTest } from "./normalityTest.js";
+export type { OutsideLimits } from "./outsideLimits.js";
 export { type PairedTTest, pairedTTest } from "./pairedTTest.js";
 export { type PassingBablok, passingBablok } from "./passingBablok.js";
 export { type PredictedFinding, predictFinding } from "./predictFinding.js";

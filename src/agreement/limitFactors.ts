@@ -24,10 +24,22 @@ export function singleLimitFactors(n: number, multiplier: number, level: number)
  */
 export function pairedLimitFactors(n: number, multiplier: number, level: number): LimitFactors {
   const content = 2 * normalCdf(multiplier) - 1;
-  return {
+  return remembered(`pair ${n} ${multiplier} ${level}`, () => ({
     inner: toleranceFactor(n, content, (1 - level) / 2),
     outer: toleranceFactor(n, content, (1 + level) / 2),
-  };
+  }));
+}
+
+const known = new Map<string, LimitFactors>();
+
+/** The last factors asked for: groups, components and simulations ask for the same ones again. */
+function remembered(key: string, compute: () => LimitFactors): LimitFactors {
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  if (known.size >= 256) known.clear();
+  const factors = compute();
+  known.set(key, factors);
+  return factors;
 }
 
 /** Factor k such that mean ± k SD holds at least `content` with the given confidence. */

@@ -1,4 +1,4 @@
-import { normalCdf, normalQuantile } from "../inference/distributions.js";
+import { normalCdf } from "../inference/distributions.js";
 import { requireLevel } from "../inference/requireLevel.js";
 import { type Estimate, InputError, type Undefined } from "../results/index.js";
 import { clusterSums } from "./clusterSums.js";
@@ -13,6 +13,14 @@ import {
 } from "./limitIntervals.js";
 import { clusteredModel, independentModel, type VarianceComponents } from "./limitModel.js";
 import { limitNotes } from "./limitNotes.js";
+import {
+  type LimitDesign,
+  type LimitInterval,
+  requireInterval,
+  requireMultiplier,
+} from "./limitOptions.js";
+import { type NormalityTest, normalityTest } from "./normalityTest.js";
+import { type OutsideLimits, outsideLimits } from "./outsideLimits.js";
 import { pairMoments } from "./pairMoments.js";
 import { type Trend, trendSlope } from "./trendSlope.js";
 import { unitsWithin } from "./unitsWithin.js";
@@ -26,8 +34,6 @@ export interface PairedMeasurements {
   /** The eye of each row, read within its child: rows that share both are repeats. */
   readonly units?: ArrayLike<string | number>;
 }
-
-export type LimitInterval = "exact" | "mover" | "bootstrap" | "approximate";
 
 export interface LimitsOptions {
   /** Level of every interval, 0.95 by default. */
@@ -43,8 +49,8 @@ export interface LimitsOptions {
   readonly trend?: Trend;
   /** Limits for the mean of so many repeated test readings, 1 by default. */
   readonly readings?: number;
-  /** Skewness and excess kurtosis: `"moments"` by default. */
-  readonly normality?: "moments" | "skip";
+  /** Skewness, excess kurtosis and a test of normality; `"skip"` for millions of rows. */
+  readonly normality?: "check" | "skip";
   readonly replicates?: number;
   readonly seed?: number;
 }
@@ -64,14 +70,16 @@ export interface LimitsOfAgreement extends LimitEstimates {
   readonly multiplier: number;
   readonly interval: LimitInterval;
   readonly limits: "each" | "pair";
-  readonly design: "independent" | "clustered" | "repeats" | "clustered-repeats";
+  readonly design: LimitDesign;
   /** Test readings that one limit is for. */
   readonly readings: number;
   readonly components: VarianceComponents;
   readonly slope: Estimate | Undefined;
   readonly trend: Trend;
   /** Rows below the lower and above the upper limit. */
-  readonly outside: { readonly below: number; readonly above: number };
+  readonly outside: OutsideLimits;
+  /** Of independent rows, 20 or more (D'Agostino and Pearson). */
+  readonly normality?: NormalityTest;
   readonly skewness?: number;
   readonly excessKurtosis?: number;
   /** The cluster bootstrap, beside other intervals where |excess kurtosis| > 1 and subjects repeat. */
@@ -101,7 +109,7 @@ export function limitsOfAgreement(
 ): LimitsOfAgreement {
   const caller = "limitsOfAgreement";
   const { test, reference } = data;
-  const { limits = "each", trend = "mean", readings = 1, normality = "moments" } = options;
+  const { limits = "each", trend = "mean", readings = 1, normality = "check" } = options;
   const { replicates = 2000, seed = 1 } = options;
   const n = requirePairs(caller, test, reference, 3);
   const level = requireLevel(caller, options.level ?? 0.95);
@@ -141,6 +149,10 @@ export function limitsOfAgreement(
           : approximateLimits(model, n, multiplier, level, approximateDesign(design));
 
   const shape = normality === "skip" ? {} : differenceShape(test, reference, moments.bias);
+  const normal =
+    design === "independent" && shape.skewness !== undefined && shape.excessKurtosis !== undefined
+      ? normalityTest(n, shape.skewness, shape.excessKurtosis)
+      : undefined;
   const heavy = Math.abs(shape.excessKurtosis ?? 0) > 1;
   const beside =
     sums && heavy && design !== "independent" && interval !== "bootstrap"
@@ -163,8 +175,15 @@ export function limitsOfAgreement(
     components: model.components,
     slope: trendSlope(data, moments, trend, level, groups?.subjects),
     trend,
-    outside: countOutside(test, reference, estimates.lower.value, estimates.upper.value),
+    outside: outsideLimits(
+      test,
+      reference,
+      [estimates.lower.value, estimates.upper.value],
+      level,
+      groups?.subjects,
+    ),
     ...shape,
+    ...(normal ? { normality: normal } : {}),
     ...beside,
     notes: limitNotes({ rowsOnly: groups === undefined, design, trend, heavy, interval }),
   };
@@ -173,7 +192,7 @@ export function limitsOfAgreement(
 interface Groups {
   readonly subjects: Clusters;
   readonly units: Clusters;
-  readonly design: LimitsOfAgreement["design"];
+  readonly design: LimitDesign;
 }
 
 function groupsOf(data: PairedMeasurements, rows: number): Groups {
@@ -200,62 +219,6 @@ function singletonSums(test: ArrayLike<number>, reference: ArrayLike<number>) {
   return clusterSums(test, reference, each, each);
 }
 
-function requireMultiplier({ coverage, multiplier }: LimitsOptions): number {
-  if (multiplier !== undefined) {
-    if (coverage !== undefined) {
-      throw new InputError("limitsOfAgreement requires coverage or multiplier, got both");
-    }
-    if (!(multiplier > 0 && multiplier < 8)) {
-      throw new InputError(
-        `limitsOfAgreement requires a positive multiplier below 8, got ${multiplier}`,
-      );
-    }
-    return multiplier;
-  }
-  const share = coverage ?? 0.95;
-  if (!(share > 0 && share < 1)) {
-    throw new InputError(`limitsOfAgreement requires a coverage between 0 and 1, got ${share}`);
-  }
-  return normalQuantile((1 + share) / 2);
-}
-
-function requireInterval(
-  interval: LimitInterval | undefined,
-  design: LimitsOfAgreement["design"],
-  limits: "each" | "pair",
-): LimitInterval {
-  const chosen = interval ?? (design === "independent" ? "exact" : "mover");
-  if (chosen === "exact" && design !== "independent") {
-    throw new InputError(
-      'limitsOfAgreement requires independent rows for interval "exact", got subjects or units ' +
-        'that repeat; use "mover", "bootstrap" or "approximate"',
-    );
-  }
-  if (limits === "pair" && chosen !== "exact") {
-    throw new InputError(
-      `limitsOfAgreement requires interval "exact" for limits "pair", got "${chosen}"`,
-    );
-  }
-  return chosen;
-}
-
-function approximateDesign(design: LimitsOfAgreement["design"]) {
+function approximateDesign(design: LimitDesign) {
   return design === "clustered-repeats" ? "clustered" : design;
-}
-
-function countOutside(
-  test: ArrayLike<number>,
-  reference: ArrayLike<number>,
-  lower: number,
-  upper: number,
-): { below: number; above: number } {
-  let below = 0;
-  let above = 0;
-  // Added as numbers: a branch that is taken now and then costs more than the comparison.
-  for (let row = 0; row < test.length; row++) {
-    const difference = test[row] - reference[row];
-    below += Number(difference < lower);
-    above += Number(difference > upper);
-  }
-  return { below, above };
 }

@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { limitsOfAgreement } from "../../src/agreement/index.js";
 import { pairedLimitFactors, singleLimitFactors } from "../../src/agreement/limitFactors.js";
-import { equivalents } from "./children.js";
+import { bloodPressure } from "./blandAltman1999.js";
+import { childrenRows, equivalents } from "./children.js";
 
 // Bland and Altman 1986, Lancet i:307-310: first readings of two peak-flow meters, 17 people (l/min).
 const large = [494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427];
@@ -124,6 +125,68 @@ describe("children data, both eyes", () => {
     const ratio = width(clustered.bootstrap!.lower) / width(plain.lower);
     expect(ratio).toBeGreaterThan(2.6);
     expect(ratio).toBeLessThan(3.8);
+  });
+});
+
+describe("published panels of the children data (stated equivalents, reference minus device there)", () => {
+  // In our direction, with 1.96 SD; recomputed in R 4.2 from the same file, four decimals.
+  const expected = {
+    autoref_pre: [1118, -0.3757, -1.2595, 0.5082],
+    screener_pre: [1072, -0.2563, -2.801, 2.2884],
+  };
+  for (const [source, values] of Object.entries(expected)) {
+    test(source, () => {
+      const data = { test: [] as number[], reference: [] as number[] };
+      for (const row of childrenRows()) {
+        const cells = [row[`${source}_sph`], row[`${source}_cyl`], row.cyclo_se];
+        if (cells.includes("")) continue;
+        data.test.push(Number(cells[0]) + Number(cells[1]) / 2);
+        data.reference.push(Number(cells[2]));
+      }
+      const r = limitsOfAgreement(data, { multiplier: 1.96 });
+      const seen = [r.bias.value, r.lower.value, r.upper.value].map(fourDecimals);
+      expect([r.n, ...seen]).toEqual(values);
+    });
+  }
+});
+
+describe("shape and share outside", () => {
+  const data = {
+    test: bloodPressure.observer.map(([first]) => first),
+    reference: bloodPressure.machine.map(([first]) => first),
+  };
+
+  test("normality: scipy 1.10.1 normaltest of the blood-pressure differences", () => {
+    const { normality } = limitsOfAgreement(data);
+    expect(normality?.statistic).toBeCloseTo(52.03084758000938, 9);
+    expect(normality?.p).toBeCloseTo(5.030892108417149e-12, 14);
+    // stats.normaltest([(i * 37 % 101) / 10 for i in range(40)])
+    const even = Array.from({ length: 40 }, (_, i) => ((i * 37) % 101) / 10);
+    const flat = limitsOfAgreement({ test: even, reference: even.map(() => 0) }).normality;
+    expect(flat?.statistic).toBeCloseTo(8.730831873730176, 9);
+    expect(flat?.p).toBeCloseTo(0.012709367781122763, 9);
+  });
+
+  test("skipped where asked, undefined for few rows", () => {
+    const skipped = limitsOfAgreement(data, { normality: "skip" });
+    expect(skipped).not.toHaveProperty("normality");
+    expect(skipped).not.toHaveProperty("skewness");
+    expect(limitsOfAgreement({ test: large, reference: mini })).not.toHaveProperty("normality");
+  });
+
+  test("skewness and excess kurtosis: scipy 1.10.1 of the peak-flow differences", () => {
+    const r = limitsOfAgreement({ test: large, reference: mini });
+    expect(r.skewness).toBeCloseTo(0.25710481272770563, 10);
+    expect(r.excessKurtosis).toBeCloseTo(-0.06271424840411655, 10);
+  });
+
+  test("outside, counted by hand", () => {
+    const r = limitsOfAgreement(data);
+    const differences = data.test.map((value, row) => value - data.reference[row]);
+    const below = differences.filter((d) => d < r.lower.value).length;
+    const above = differences.filter((d) => d > r.upper.value).length;
+    expect(r.outside).toMatchObject({ below, above });
+    expect(r.outside.share.value).toBeCloseTo((below + above) / 85, 12);
   });
 });
 

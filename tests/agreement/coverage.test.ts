@@ -1,0 +1,76 @@
+// Coverage of the intervals of limits of agreement, by simulation. The long study writes
+// tests/coverage/agreement/limits.json:
+//   COVERAGE_STUDY=long npx vitest run tests/agreement/coverage.test.ts
+import { readFileSync, writeFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { allStudies, limitCoverage, type StudyResult } from "../coverage/agreement/limits.js";
+
+const file = new URL("../coverage/agreement/limits.json", import.meta.url);
+const long = process.env.COVERAGE_STUDY === "long";
+
+if (long) {
+  test("long study", { timeout: 1_200_000 }, () => {
+    const rows = allStudies().map((study) =>
+      limitCoverage(study, study.interval === "bootstrap" ? 2000 : 20_000, 1),
+    );
+    const lines = rows.map((row) => `  ${JSON.stringify(row)}`);
+    writeFileSync(file, `{\n "level": 0.95,\n "rows": [\n${lines.join(",\n")}\n ]\n}\n`);
+    expect(rows.length).toBe(96);
+  });
+}
+
+describe("short form", () => {
+  const error = (share: number, replicates: number) =>
+    Math.sqrt((share * (1 - share)) / replicates);
+
+  test("exact, each limit, independent normal rows: nominal within three Monte Carlo errors", () => {
+    for (const n of [10, 50]) {
+      const r = limitCoverage({ n, shape: "normal", eyes: "one", interval: "exact" }, 4000, 21);
+      for (const share of [r.bias, r.sd, r.lower, r.upper]) {
+        expect(Math.abs(share - 0.95)).toBeLessThan(3.5 * error(0.95, 4000));
+      }
+      // Two separate intervals cover both limits in 90.6 % (n 50), not in 95 %.
+      expect(Math.abs(r.both - 0.906)).toBeLessThan(0.02);
+    }
+  });
+
+  test("mover with pairs of eyes covers; rows taken as independent do not", () => {
+    const study = { n: 50, shape: "normal", eyes: "paired" } as const;
+    const mover = limitCoverage({ ...study, interval: "mover" }, 3000, 22);
+    const plain = limitCoverage({ ...study, interval: "as-independent" }, 3000, 22);
+    expect(Math.abs(mover.limit - 0.95)).toBeLessThan(0.015);
+    expect(plain.limit).toBeLessThan(0.93);
+  });
+});
+
+describe("committed long study", () => {
+  const rows: StudyResult[] = JSON.parse(readFileSync(file, "utf8")).rows;
+  const of = (part: Partial<StudyResult>) =>
+    rows.filter((row) =>
+      Object.entries(part).every(([key, value]) => row[key as keyof StudyResult] === value),
+    );
+
+  test("has every cell", () => {
+    expect(rows.length).toBe(96);
+  });
+
+  test("exact is exact under its assumptions, at every n (four Monte Carlo errors)", () => {
+    for (const row of of({ interval: "exact", shape: "normal" })) {
+      expect(Math.abs(row.limit - 0.95), `n ${row.n}`).toBeLessThan(0.0062);
+    }
+  });
+
+  test("mover holds .94 to .96 for normal pairs of eyes", () => {
+    for (const row of of({ interval: "mover", shape: "normal" })) {
+      expect(row.limit, `n ${row.n}`).toBeGreaterThan(0.94);
+      expect(row.limit, `n ${row.n}`).toBeLessThan(0.965);
+    }
+  });
+
+  test("outside its assumptions the exact interval fails, and more rows do not help", () => {
+    const [small] = of({ interval: "exact", shape: "t4", n: 10 });
+    const [large] = of({ interval: "exact", shape: "t4", n: 200 });
+    expect(large.limit).toBeLessThan(0.9);
+    expect(large.limit).toBeLessThan(small.limit);
+  });
+});
