@@ -39,7 +39,13 @@ export function cutOffFigure(
       data: { values: rows },
       mark: { type: "bar", size: Math.max(2, Math.min(12, 150 / Math.max(1, rows.length))) },
       encoding: {
-        x: { field: "cutOff", ...numericAxis(`Cut-off, refer at ${sign} (${unit})`) },
+        x: {
+          field: "cutOff",
+          ...numericAxis(`Cut-off, refer at ${sign} (${unit})`, {
+            axis:
+              rows.length <= 9 ? { values: rows.map(({ cutOff }) => cutOff), format: ".2f" } : {},
+          }),
+        },
         y: {
           field: "share",
           ...numericAxis("Share of replicates (proportion)", { scale: { zero: true } }),

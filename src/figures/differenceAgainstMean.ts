@@ -7,7 +7,7 @@ import { plottedLayers } from "./plottedLayers.js";
 import type { Plotted, PointOptions } from "./points.js";
 import { regressionLayers, regressionWords } from "./regressionLayers.js";
 import { colours, columnMm, type Dash, dashed, dashes, sizes } from "./theme.js";
-import { counted, estimateWords, number, sentence } from "./words.js";
+import { counted, decimalsFor, estimateWords, number, sentence } from "./words.js";
 
 /** What the figure needs of a result of `limitsOfAgreement`. */
 export interface LimitsShown {
@@ -72,6 +72,24 @@ export function differenceAgainstMean(
     .map(({ name, estimate }) => `${name} ${estimateWords(estimate, unit)}`)
     .join("; ");
   const n = counted(agreement.n, row);
+  const main: readonly Part[] = [
+    ...(sloped?.behind ?? lines.flatMap(({ estimate, colour }) => band(estimate, colour, y))),
+    ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
+    {
+      data: { values: [{ y: 0 }] },
+      mark: {
+        type: "rule",
+        color: colours.quiet,
+        strokeWidth: sizes.thin,
+        strokeDash: dashes.dotted,
+      },
+      encoding: { y: { field: "y", ...y } },
+    },
+    ...(sloped?.above ??
+      lines.flatMap(({ name, estimate, dash, colour }) =>
+        line(name, estimate, { dash, colour, unit, y }),
+      )),
+  ];
   return figureSpec({
     name: "difference-against-mean",
     title: `Agreement of test and reference: ${quantity}`,
@@ -87,28 +105,12 @@ export function differenceAgainstMean(
     alt: `Difference against mean, ${quantity}, n = ${agreement.n}: ${said}.`,
     widthMm: columnMm.single,
     heightMm: 72,
-    spec: {
-      layer: [
-        ...(withHistogram ? [marginLayer(plotted, y, 0.25)] : []),
-        ...(sloped?.behind ?? lines.flatMap(({ estimate, colour }) => band(estimate, colour, y))),
-        ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
-        {
-          data: { values: [{ y: 0 }] },
-          mark: {
-            type: "rule",
-            color: colours.quiet,
-            strokeWidth: sizes.thin,
-            strokeDash: dashes.dotted,
-          },
-          encoding: { y: { field: "y", ...y } },
-        },
-        ...(sloped?.above ??
-          lines.flatMap(({ name, estimate, dash, colour }) =>
-            line(name, estimate, { dash, colour, unit, y }),
-          )),
-      ],
-      ...(withHistogram ? { resolve: { scale: { x: "independent" } } } : {}),
-    },
+    spec: withHistogram
+      ? {
+          layer: [marginLayer(plotted, y, 0.25), { layer: main }],
+          resolve: { scale: { x: "independent" } },
+        }
+      : { layer: main },
   });
 }
 
@@ -138,6 +140,7 @@ function line(
   },
 ): readonly Part[] {
   if (estimate.kind === "undefined") return [];
+  const decimals = Math.min(2, decimalsFor(estimate.high - estimate.low));
   const data = { values: [{ y: estimate.value }] };
   const y = { field: "y", ...look.y };
   return [
@@ -157,7 +160,7 @@ function line(
       encoding: {
         y,
         x: { value: "width" },
-        text: { value: [name, `${number(estimate.value)} ${look.unit}`] },
+        text: { value: [name, `${number(estimate.value, decimals)} ${look.unit}`] },
       },
     },
   ];

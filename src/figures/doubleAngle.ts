@@ -1,10 +1,11 @@
 import type { Ellipse } from "../agreement/ellipse.js";
 import type { FigureSpec } from "../results/index.js";
 import { type Astigmatism, astigmatismPoints } from "./astigmatismPoints.js";
-import { type DrawnPanel, doubleAngleLayers } from "./doubleAngleLayers.js";
+import { type DensityLegend, type DrawnPanel, doubleAngleLayers } from "./doubleAngleLayers.js";
 import { reach, regionWords } from "./ellipseOutline.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Plotted, PointOptions } from "./points.js";
+import { legendValues } from "./plottedLayers.js";
+import { isPlotted, type Plotted, type PointOptions } from "./points.js";
 import { columnMm, pointsPerMm } from "./theme.js";
 import { counted, number, percent, sentence } from "./words.js";
 
@@ -43,7 +44,8 @@ export function doubleAngle(
   const { rings, radius } = ringsFor(Math.max(0.25, ...drawn.map(reachOf)));
   const widthMm = panels.length === 1 ? columnMm.single : columnMm.double;
   const eyes = drawn.map(({ label, n }) => `${label} ${counted(n, "eye")}`).join("; ");
-  const views = drawn.map((panel) => doubleAngleLayers(panel, rings, radius));
+  const legend = densityLegend(drawn);
+  const views = drawn.map((panel) => doubleAngleLayers(panel, rings, radius, legend));
   const sidePoints = Math.floor(80 * pointsPerMm);
   return figureSpec({
     name: "double-angle",
@@ -75,8 +77,17 @@ export function doubleAngle(
 }
 
 function plottedOf({ points }: DoubleAnglePanel, options: DoubleAngleOptions): Plotted | undefined {
-  if (points === undefined || "kind" in points) return points;
+  if (points === undefined || isPlotted(points)) return points;
   return astigmatismPoints(points, options);
+}
+
+/** In a corner of a single plane, above two; the same counts for both. */
+function densityLegend(panels: readonly DrawnPanel[]): DensityLegend {
+  const cells = panels.flatMap(({ plotted }) => (plotted?.kind === "cells" ? plotted.cells : []));
+  const values = legendValues(cells.map(({ n }) => n));
+  return panels.length === 1
+    ? { values, orient: "top-left", direction: "vertical", gradientLength: 32, offset: 0 }
+    : { values, orient: "top", direction: "horizontal", titleOrient: "left", gradientLength: 70 };
 }
 
 function plottedNote(panels: readonly DrawnPanel[]): string {

@@ -13,18 +13,22 @@ export interface DrawnPanel {
   readonly plotted: Plotted | undefined;
 }
 
+/** Where the key to the shading stands, and the counts it names. */
+export type DensityLegend = Part;
+
 /** The layers of one double-angle plane, out to `radius` dioptres. */
 export function doubleAngleLayers(
   { ellipses, plotted }: DrawnPanel,
   rings: readonly number[],
   radius: number,
+  legend: DensityLegend | undefined,
 ): readonly Part[] {
   const scale = { domain: [-radius, radius], nice: false };
   const x = { type: "quantitative", scale, axis: null };
   const y = { type: "quantitative", scale, axis: null };
   const outer = rings.at(-1)!;
   return [
-    ...plottedLayers(plotted, { x, y, noun: "eyes" }),
+    ...plottedLayers(plotted, { x, y, noun: "eyes", legend }),
     ...rings.map((ring) => ringLayer(ring, x, y)),
     {
       data: {

@@ -36,9 +36,7 @@ function counts({ label, children, eyes }: Counts): Counts {
 
 /** A kept box that equals the one above is drawn under the later name only. */
 function withoutEmptySteps(steps: readonly FlowStep[]): FlowStep[] {
-  return steps.filter(
-    ({ excluded }, at) => excluded.length > 0 || at === steps.length - 1 || at === 0,
-  );
+  return steps.filter(({ excluded }, at) => excluded.length > 0 || at === steps.length - 1);
 }
 
 /** Steps joined until each leaves out enough, then small reasons joined within each. */
@@ -72,7 +70,7 @@ function pooledReasons(reasons: readonly Counts[]): readonly Counts[] {
     small.push(least);
   }
   if (small.length === 0) return kept;
-  const label = small.length === 1 ? small[0]!.label : "Other reasons";
+  const label = small.map((reason) => reason.label).join("; ");
   return [...kept, { ...sum(small), label }];
 }
 

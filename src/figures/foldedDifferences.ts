@@ -11,7 +11,7 @@ import { counted, estimateWords, number } from "./words.js";
  * The cumulative distribution of the differences, folded down above the median (Krouwer and Monti
  * 1995), so that both tails can be read on one scale; the percentiles of the result as lines.
  *
- * Steps are drawn at multiples of `step` (0.25 by default); for the public (default) only where at
+ * Steps are drawn at multiples of `step` (0.125 by default); for the public (default) only where at
  * least 11 rows lie between two of them and beyond the last.
  *
  * @param limits a result of `nonparametricLimits`
@@ -28,7 +28,7 @@ export function foldedDifferences(
     readonly audience?: Audience;
   } = {},
 ): FigureSpec {
-  const { quantity = "spherical equivalent", unit = "D", row = "eye", step = 0.25 } = options;
+  const { quantity = "spherical equivalent", unit = "D", row = "eye", step = 0.125 } = options;
   const differences = Array.from(pairs.test, (value, at) => value - pairs.reference[at]!);
   const least = options.audience === "journal" ? 1 : smallestCell;
   const rows = folded(differences, step, least);
@@ -74,7 +74,7 @@ function folded(differences: readonly number[], step: number, least: number) {
   for (let at = from; at <= to; at++) {
     const x = Number((at * step).toFixed(10));
     while (below < n && sorted[below]! <= x) below++;
-    const enough = below - last >= least && (n - below >= least || n === below);
+    const enough = below - last >= least && (n - below >= least || least === 1);
     if (!enough) continue;
     const share = (100 * below) / n;
     rows.push({ x, y: Number(Math.min(share, 100 - share).toFixed(4)) });

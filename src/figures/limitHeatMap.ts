@@ -76,7 +76,7 @@ export function limitHeatMap(
       layer: [
         {
           data: { values: cells },
-          mark: { type: "rect" },
+          mark: { type: "rect", stroke: "#ffffff", strokeWidth: 0.5 },
           encoding: {
             x: axis("x", across),
             y: { ...axis("y", up), sort: space.limits[up]!.map(name).reverse() },

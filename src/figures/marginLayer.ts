@@ -4,9 +4,9 @@ import { colours } from "./theme.js";
 
 /** Bins of the drawn differences, as bars that grow inwards from the right edge. */
 export function marginLayer(plotted: Plotted, y: Part, bin: number): Part {
-  const counts = new Map<number, { y: number; y2: number; n: number }>();
+  const counts = new Map<number, { y: number; y2: number; n: number; edge: number }>();
   const add = (low: number, high: number, n: number) => {
-    const at = counts.get(low) ?? { y: low, y2: high, n: 0 };
+    const at = counts.get(low) ?? { y: low, y2: high, n: 0, edge: 0 };
     counts.set(low, { ...at, n: at.n + n });
   };
   if (plotted.kind === "cells") for (const cell of plotted.cells) add(cell.y, cell.y2, cell.n);
@@ -28,7 +28,7 @@ export function marginLayer(plotted: Plotted, y: Part, bin: number): Part {
         scale: { domain: [most * 5, 0], nice: false, zero: true },
         axis: null,
       },
-      x2: { datum: 0 },
+      x2: { field: "edge" },
       y: { field: "y", ...y },
       y2: { field: "y2" },
     },

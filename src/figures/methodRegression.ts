@@ -2,7 +2,7 @@ import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import type { PairedColumns } from "./differencePoints.js";
 import { figureSpec } from "./figureSpec.js";
 import { plottedLayers } from "./plottedLayers.js";
-import { type Plotted, type PointOptions, plottedPoints } from "./points.js";
+import { isPlotted, type Plotted, type PointOptions, plottedPoints } from "./points.js";
 import { numericAxis, seriesLayers } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, sentence } from "./words.js";
@@ -33,8 +33,9 @@ export function methodRegression(
   },
 ): FigureSpec {
   const { quantity = "spherical equivalent", unit = "D", row = "eye", range } = options;
-  const plotted =
-    "kind" in points ? points : plottedPoints({ x: points.reference, y: points.test }, options);
+  const plotted = isPlotted(points)
+    ? points
+    : plottedPoints({ x: points.reference, y: points.test }, options);
   const fitted = Object.entries(lines);
   const drawn = fitted.flatMap(([series, { slope, intercept }]) =>
     slope.kind === "undefined" || intercept.kind === "undefined"
@@ -58,12 +59,14 @@ export function methodRegression(
     spec: {
       layer: [
         ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
-        ...seriesLayers([...drawn, ...equal], [...fitted.map(([name]) => name), "equality"], {
-          x,
-          y,
-        }),
+        {
+          layer: seriesLayers([...drawn, ...equal], [...fitted.map(([name]) => name), "equality"], {
+            x,
+            y,
+          }),
+        },
       ],
-      resolve: { scale: { color: "independent" } },
+      resolve: { scale: { color: "independent", strokeDash: "independent" } },
     },
   });
 }

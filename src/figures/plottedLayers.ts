@@ -5,7 +5,12 @@ import { colours, ramp, sizes } from "./theme.js";
 /** The layers that draw eyes: a mark each, or shaded cells with a legend. */
 export function plottedLayers(
   plotted: Plotted | undefined,
-  { x, y, noun }: { readonly x: Part; readonly y: Part; readonly noun: string },
+  {
+    x,
+    y,
+    noun,
+    legend = { orient: "top", direction: "horizontal", titleOrient: "left", gradientLength: 70 },
+  }: { readonly x: Part; readonly y: Part; readonly noun: string; readonly legend?: Part },
 ): readonly Part[] {
   if (plotted === undefined) return [];
   if (plotted.kind === "marks") {
@@ -39,14 +44,11 @@ export function plottedLayers(
           scale: { type: "log", range: ramp },
           legend: {
             title: noun,
-            orient: "top",
             offset: 4,
-            direction: "horizontal",
-            gradientLength: 70,
             gradientThickness: 6,
-            titleOrient: "left",
             format: "d",
             values: legendValues(plotted.cells.map(({ n }) => n)),
+            ...legend,
           },
         },
       },
@@ -55,7 +57,7 @@ export function plottedLayers(
 }
 
 /** Least, most, and what lies between on the logarithmic ramp. */
-function legendValues(counts: readonly number[]): readonly number[] {
+export function legendValues(counts: readonly number[]): readonly number[] {
   const least = Math.min(...counts);
   const most = Math.max(...counts);
   const middle = Math.round(Math.sqrt(least * most));

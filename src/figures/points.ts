@@ -41,6 +41,11 @@ export type Plotted =
       readonly note: string;
     };
 
+/** Whether points are made already, or are rows yet to be made into points. */
+export function isPlotted(points: object): points is Plotted {
+  return "kind" in points && (points.kind === "marks" || points.kind === "cells");
+}
+
 /** A public cell holds at least this many. */
 export const smallestCell = 11;
 

@@ -36,7 +36,9 @@ export function ratesAlongLimit(
   const marked = limit === undefined ? [] : [limit];
   const drawn = options.audience === "journal" ? curve.points : coarsenedPoints(curve, marked);
   const rows = drawn.flatMap((point) => {
-    if (point.cutOff === null) return [];
+    // the last cut-off is the value of the least suspicious row alone
+    const hidden = options.audience !== "journal" && point === curve.points.at(-1);
+    if (point.cutOff === null || hidden) return [];
     const rates = [point.sensitivity, point.specificity, referralRate(point)];
     return names.map((series, at) => ({ series, x: point.cutOff!, y: rates[at]! }));
   });

@@ -2,7 +2,7 @@ import type { Repeatability } from "../agreement/repeatability.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { plottedLayers } from "./plottedLayers.js";
-import { type Plotted, type PointOptions, plottedPoints } from "./points.js";
+import { isPlotted, type Plotted, type PointOptions, plottedPoints } from "./points.js";
 import { numericAxis, referenceLine } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, number } from "./words.js";
@@ -17,27 +17,30 @@ import { counted, estimateWords, number } from "./words.js";
 export function repeatabilityFigure(
   result: Repeatability,
   units: Plotted | { readonly mean: ArrayLike<number>; readonly sd: ArrayLike<number> },
-  options: PointOptions & { readonly quantity?: string; readonly unit?: string } = {},
+  options: PointOptions & {
+    readonly quantity?: string;
+    readonly unit?: string;
+    readonly row?: string;
+  } = {},
 ): FigureSpec {
-  const { quantity = "spherical equivalent", unit = "D" } = options;
-  const plotted =
-    "kind" in units
-      ? units
-      : plottedPoints({ x: units.mean, y: units.sd }, { cell: 0.25, ...options });
-  const x = numericAxis(`Mean of an eye’s readings (${unit})`);
-  const y = numericAxis(`SD of an eye’s readings (${unit})`, { scale: { zero: true } });
+  const { quantity = "spherical equivalent", unit = "D", row = "eye" } = options;
+  const plotted = isPlotted(units)
+    ? units
+    : plottedPoints({ x: units.mean, y: units.sd }, { cell: 0.25, ...options });
+  const x = numericAxis(`Mean of the readings of one ${row} (${unit})`);
+  const y = numericAxis(`SD of the readings of one ${row} (${unit})`, { scale: { zero: true } });
   const sd = result.withinSd;
   return figureSpec({
     name: "repeatability",
     title: `Repeatability against magnitude: ${quantity}`,
     caption:
-      `SD of repeated readings of one eye against their mean, ${quantity}, ${counted(result.units, "eye")} with ${counted(result.n, "reading")}. Dotted line: within-eye SD${sd.kind === "estimate" ? ` ${number(sd.value)} ${unit}` : ""}. ${plotted.note}`.trimEnd(),
-    alt: `SD of repeated readings against their mean, ${quantity}, n = ${result.n} readings of ${result.units} eyes: within-eye SD ${estimateWords(sd, unit)}; repeatability coefficient ${estimateWords(result.coefficient, unit)}; slope on magnitude ${estimateWords(result.magnitudeSlope)}.`,
+      `SD of repeated readings of one ${row} against their mean, ${quantity}, ${counted(result.units, row)} with ${counted(result.n, "reading")}. Dotted line: within-${row} SD${sd.kind === "estimate" ? ` ${number(sd.value)} ${unit}` : ""}. ${plotted.note}`.trimEnd(),
+    alt: `SD of repeated readings against their mean, ${quantity}, n = ${result.n} readings of ${counted(result.units, row)}: within-${row} SD ${estimateWords(sd, unit)}; repeatability coefficient ${estimateWords(result.coefficient, unit)}; slope on magnitude ${estimateWords(result.magnitudeSlope)}.`,
     widthMm: columnMm.single,
     heightMm: 66,
     spec: {
       layer: [
-        ...plottedLayers(plotted, { x, y, noun: "eyes" }),
+        ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
         ...(sd.kind === "estimate" ? [referenceLine("y", sd.value, y)] : []),
       ],
     },

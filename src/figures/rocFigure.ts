@@ -61,9 +61,10 @@ export function rocFigure(
   options: RocFigureOptions = {},
 ): FigureSpec {
   const { condition = "the condition", unit = "D", row = "eye", marked = [], band } = options;
-  const thresholds = marked.map(({ cutOff, origin }) => ({
+  const thresholds = marked.map(({ cutOff, origin }, at) => ({
     ...position(pointAt(curve, cutOff)),
     origin,
+    mark: marked.length === 1 ? "" : String(at + 1),
     label: `${curve.positiveWhen === "high" ? "≥" : "≤"} ${quantity(cutOff, unit)}`,
   }));
   const drawn =
@@ -194,40 +195,53 @@ function heightAt(
   return left.y + ((right.y - left.y) * (rate - left.x)) / (right.x - left.x);
 }
 
-function thresholdLayers(thresholds: readonly object[]): readonly Part[] {
+/** Marks on the curve, numbered where there are several, and what they mean in the corner. */
+function thresholdLayers(thresholds: readonly ShownThreshold[]): readonly Part[] {
   if (thresholds.length === 0) return [];
-  const data = { values: thresholds };
+  const key = thresholds.map((threshold, at) => ({
+    ...threshold,
+    x: 0.4,
+    y: 0.2 + 0.075 * (thresholds.length - 1 - at),
+    text: `${threshold.label}, ${threshold.origin}`,
+  }));
+  const shape = {
+    field: "origin",
+    type: "nominal",
+    scale: { domain: ["pre-specified", "chosen"], range: ["square", "circle"] },
+    legend: null,
+  };
+  const text = (values: readonly object[], field: string, mark: Part): Part => ({
+    data: { values },
+    mark: { type: "text", baseline: "middle", ...mark },
+    encoding: { x, y, text: { field } },
+  });
   return [
     {
-      data,
-      mark: { type: "point", filled: true, size: 36, color: colours.second, opacity: 1 },
-      encoding: {
-        x,
-        y,
-        shape: {
-          field: "origin",
-          type: "nominal",
-          scale: { domain: ["pre-specified", "chosen"], range: ["square", "circle"] },
-          legend: null,
-        },
-      },
+      data: { values: [...thresholds, ...key] },
+      mark: { type: "point", filled: true, size: 64, color: colours.second, opacity: 1 },
+      encoding: { x, y, shape },
     },
-    {
-      data,
-      mark: { type: "text", align: "left", baseline: "top", dx: 5, dy: 3 },
-      encoding: { x, y, text: { field: "label" } },
-    },
+    text([...thresholds, ...key], "mark", { align: "center", color: "#ffffff", fontWeight: 600 }),
+    text(key, "text", { align: "left", dx: 8, fontSize: sizes.text }),
   ];
+}
+
+interface ShownThreshold {
+  readonly x: number;
+  readonly y: number;
+  readonly origin: MarkedThreshold["origin"];
+  readonly mark: string;
+  readonly label: string;
 }
 
 function areaLabel({ value, low, high }: Estimate): Part {
   return {
-    data: { values: [{ x: 1, y: 0 }] },
-    mark: { type: "text", align: "right", baseline: "bottom", dx: -4, dy: -14, lineHeight: 9 },
+    data: { values: [{ x: 0.4, y: 0.08 }] },
+    mark: { type: "text", align: "left", baseline: "middle", dx: -4, fontSize: sizes.text },
     encoding: {
       x,
       y,
-      text: { value: ["Area", `${number(value, 3)} (${number(low, 3)} to ${number(high, 3)})`] },
+      text: { value: `Area ${number(value, 3)} (${number(low, 3)} to ${number(high, 3)})` },
     },
   };
 }

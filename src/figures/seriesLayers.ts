@@ -37,7 +37,8 @@ export function seriesLayers(
           direction: "horizontal",
           symbolType: "stroke",
           symbolSize: 250,
-          columns: 2,
+          symbolOpacity: 1,
+          columns: columnsFor(names),
           offset: 4,
         };
   return [
@@ -71,6 +72,12 @@ export function seriesLayers(
       },
     },
   ];
+}
+
+/** As many names beside each other as a single journal column holds. */
+function columnsFor(names: readonly string[]): number {
+  const longest = Math.max(...names.map(({ length }) => length));
+  return Math.max(1, Math.min(names.length, Math.floor(52 / (longest + 7))));
 }
 
 /** A thin dotted line across the plot at a stated place of one axis. */

@@ -31,13 +31,15 @@ export function shareHistogram(
   const { quantity, unit = "D", row = "eye", bin = 0.5, name = "share-histogram" } = options;
   const least = options.audience === "journal" ? 1 : smallestCell;
   const names = Object.keys(groups);
-  const rows = names.flatMap((series) => outline(series, groups[series]!, bin, least));
+  const outlines = names.map((series) => outline(series, groups[series]!, bin, least));
+  const rows = outlines.flatMap((one) => one.rows);
+  const beyond = outlines.reduce((sum, one) => sum + one.beyond, 0);
   const sizes = names.map((series) => `${series} ${counted(groups[series]!.length, row)}`);
   const n = names.reduce((sum, series) => sum + groups[series]!.length, 0);
   return figureSpec({
     name,
     title: `Distribution of ${quantity}`,
-    caption: `Distribution of ${quantity} as share of each group: ${sizes.join("; ")}.${least > 1 ? ` Bins hold at least ${least}.` : ""}`,
+    caption: `Distribution of ${quantity} as share of each group: ${sizes.join("; ")}.${least > 1 ? ` Bins hold at least ${least}; ${beyond} beyond the ends are not drawn.` : ""}`,
     alt: `Distribution of ${quantity}, n = ${n}: ${sizes.join("; ")}.`,
     widthMm: columnMm.single,
     heightMm: 66,
@@ -59,9 +61,9 @@ function outline(
   values: ArrayLike<number>,
   bin: number,
   least: number,
-): SeriesRow[] {
+): { readonly rows: readonly SeriesRow[]; readonly beyond: number } {
   const n = values.length;
-  if (n === 0) return [];
+  if (n === 0) return { rows: [], beyond: 0 };
   const counts = new Map<number, number>();
   for (const value of Array.from(values)) {
     const at = Math.floor(value / bin + 0.5);
@@ -80,12 +82,18 @@ function outline(
     } else bins.push(open);
     open = { from: at + 1, to: at + 1, count: 0 };
   }
-  if (bins.some(({ count }) => count < least)) return [];
+  if (bins.some(({ count }) => count < least)) return { rows: [], beyond: n };
+  // an end that was joined from several bins would show where the outermost row lies
+  const isOpen = (one: { from: number; to: number }) => least > 1 && one.to - one.from > 1;
+  while (bins.length > 0 && isOpen(bins[0]!)) bins.shift();
+  while (bins.length > 0 && isOpen(bins.at(-1)!)) bins.pop();
+  const beyond = n - bins.reduce((sum, { count }) => sum + count, 0);
+  if (bins.length === 0) return { rows: [], beyond };
   const edge = (at: number) => Number(((at - 0.5) * bin).toFixed(10));
   const rows = bins.map(({ from, to, count }) => ({
     series,
     x: edge(from),
     y: Number(((100 * count) / n / ((to - from) * bin)).toFixed(4)),
   }));
-  return [...rows, { series, x: edge(bins.at(-1)!.to), y: 0 }];
+  return { rows: [...rows, { series, x: edge(bins.at(-1)!.to), y: 0 }], beyond };
 }

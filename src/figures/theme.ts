@@ -60,6 +60,8 @@ export const config = {
     tickWidth: sizes.thin,
     tickSize: 3,
     labelPadding: 2,
+    labelFlush: false,
+    zindex: 1,
     titlePadding: 4,
     grid: false,
     labelLimit: 400,

@@ -38,8 +38,9 @@ export function sentence(text: string): string {
   return `${trimmed.charAt(0).toUpperCase()}${trimmed.slice(1)}${/[.!?]$/.test(trimmed) ? "" : "."}`;
 }
 
-/** Two decimals; three where the interval is narrower than 0.1, four below 0.01. */
-function decimalsFor(width: number): number {
+/** Decimals of an estimate: two; more where its interval is narrower than 0.1, fewer from 10 on. */
+export function decimalsFor(width: number): number {
+  if (width >= 10) return width >= 100 ? 0 : 1;
   if (!(width > 0) || width >= 0.1) return 2;
   return width >= 0.01 ? 3 : 4;
 }

@@ -1,0 +1,395 @@
+// Fills this folder with every figure, drawn from the data in the repository, and an index page that
+// shows each beside the call that makes it. Run by `npm run gallery`.
+//
+// `--check` draws nothing new: it fails where a figure's ink reaches a page edge or the compiler
+// has something to say.
+
+import { readFileSync, writeFileSync } from "node:fs";
+import {
+  accuracyFromCounts,
+  areaUnderCurve,
+  chooseThreshold,
+  clusteredAccuracy,
+  correctVerification,
+  crossClassify,
+  cutOffFigure,
+  defineColumns,
+  demingRegression,
+  differenceAgainstMean,
+  doubleAngle,
+  doubleAngleSummary,
+  eyePairs,
+  flowFigure,
+  foldedDifferences,
+  forestFigure,
+  limitHeatMap,
+  limitsOfAgreement,
+  linkCohort,
+  methodRegression,
+  netBenefit,
+  netBenefitFigure,
+  nonparametricLimits,
+  predictiveValuesAt,
+  predictiveValuesFigure,
+  ratesAlongLimit,
+  readFindings,
+  readReadings,
+  referralReasons,
+  regressionLimits,
+  render,
+  repeatability,
+  repeatabilityFigure,
+  rocCurve,
+  rocFigure,
+  ruleFrontFigure,
+  shareHistogram,
+  vectorAgreement,
+  verificationBounds,
+  verificationBoundsFigure,
+} from "meridional";
+import { bestRule } from "../dist/thresholds/bestRule.js";
+import { paretoFront } from "../dist/thresholds/paretoFront.js";
+import { ruleSpace } from "../dist/thresholds/ruleSpace.js";
+import { drawnPicture } from "../dist/figures/drawnPicture.js";
+
+const folder = new URL("./", import.meta.url);
+const data = (name) => new URL(`../data/${name}`, import.meta.url).pathname;
+
+// ---- the children: readings without drops, findings with drops, both eyes ----
+
+const columns = defineColumns(JSON.parse(readFileSync(data("children/columns.json"), "utf8")));
+const readings = await readReadings(data("children/children.csv"), { columns });
+const findings = await readFindings(data("children/children.csv"), { columns });
+const link = { readings, findings, cycloplegia: "none" };
+const cohort = linkCohort({ ...link, instrument: "handheld" });
+const tableCohort = linkCohort({ ...link, instrument: "table" });
+const pairs = eyePairs(cohort, { eyes: "both" });
+const tablePairs = eyePairs(tableCohort, { eyes: "both" });
+const agreement = limitsOfAgreement(pairs);
+const tableAgreement = limitsOfAgreement(tablePairs);
+const sloped = regressionLimits(tablePairs, { spread: "changing" });
+
+const myopia = "myopia of 3.00 D or more";
+const condition = Array.from(pairs.reference, (value) => value <= -3);
+const rows = { values: pairs.test, condition, subjects: pairs.subjects };
+const curve = rocCurve(rows, { positiveWhen: "low" });
+const area = areaUnderCurve(rows, { positiveWhen: "low" });
+const choice = await chooseThreshold(rows, {
+  positiveWhen: "low",
+  criterion: "youden",
+  cutOffs: Array.from({ length: 25 }, (_, step) => -6 + step * 0.25),
+  seed: 1,
+  replicates: 500,
+  repeats: 2,
+  nested: { outer: 0, inner: 0 },
+});
+const table = crossClassify({
+  test: Array.from(pairs.test, (value) => value <= -3),
+  reference: condition,
+});
+const accuracy = accuracyFromCounts(table);
+const predictive = predictiveValuesAt({
+  table,
+  prevalence: Array.from({ length: 50 }, (_, step) => 0.01 + step * 0.01),
+});
+const benefit = netBenefit(
+  { table },
+  { thresholds: Array.from({ length: 50 }, (_, step) => 0.01 + step * 0.01) },
+);
+
+const components = (name) => {
+  const J0 = eyePairs(cohort, { eyes: name, quantity: "J0" });
+  const J45 = eyePairs(cohort, { eyes: name, quantity: "J45" });
+  const M = eyePairs(cohort, { eyes: name });
+  const vectors = (side) =>
+    Array.from(M[side], (value, row) => ({ M: value, J0: J0[side][row], J45: J45[side][row] }));
+  return { test: vectors("test"), reference: vectors("reference") };
+};
+const right = components("right");
+const left = components("left");
+const rightEyes = doubleAngleSummary({ vectors: right.reference });
+const leftEyes = doubleAngleSummary({ vectors: left.reference });
+const difference = vectorAgreement(right);
+const differences = right.test.map(({ J0, J45 }, row) => ({
+  J0: J0 - right.reference[row].J0,
+  J45: J45 - right.reference[row].J45,
+}));
+
+const ages = Float64Array.from(pairs.subjects, (child) => cohort.children.ageYears[child]);
+const inBand = ([from, to]) => [...ages.keys()].filter((row) => ages[row] >= from && ages[row] <= to);
+const pick = (rowsOf, column) => rowsOf.map((row) => column[row]);
+const bands = { "4 to 7 years": [4, 7], "8 to 10 years": [8, 10], "11 to 17 years": [11, 17] };
+const biasByAge = Object.entries(bands).map(([label, band]) => {
+  const inside = inBand(band);
+  const { n, bias } = limitsOfAgreement({
+    test: pick(inside, pairs.test),
+    reference: pick(inside, pairs.reference),
+    subjects: pick(inside, pairs.subjects),
+  });
+  return { label, n, estimate: bias };
+});
+const bySize = { "−3 D and beyond": [-20, -3], "−3 to 0 D": [-2.99, -0.01], "0 D and above": [0, 9] };
+const biasByRefraction = Object.entries(bySize).map(([label, [from, to]]) => {
+  const inside = [...pairs.reference.keys()].filter(
+    (row) => pairs.reference[row] >= from && pairs.reference[row] <= to,
+  );
+  const { n, bias } = limitsOfAgreement({
+    test: pick(inside, pairs.test),
+    reference: pick(inside, pairs.reference),
+    subjects: pick(inside, pairs.subjects),
+  });
+  return { label, n, estimate: bias };
+});
+const sensitivityByAge = [
+  ...Object.entries(bands).map(([label, band]) => {
+    const inside = inBand(band);
+    const { sensitivity } = clusteredAccuracy({
+      test: pick(inside, pairs.test).map((value) => value <= -3),
+      reference: pick(inside, condition),
+      subjects: pick(inside, pairs.subjects),
+    });
+    return { label, n: inside.length, estimate: sensitivity };
+  }),
+  { label: "all", n: pairs.n, estimate: accuracy.sensitivity, summary: true },
+];
+
+const quarter = (from, to) =>
+  Array.from({ length: Math.round((to - from) / 0.25) + 1 }, (_, step) => from + step * 0.25);
+const cylinders = eyePairs(cohort, { eyes: "both", quantity: "J0" });
+const space = ruleSpace({
+  measures: {
+    "minus M": Array.from(pairs.test, (value) => -value),
+    "size of J0": Array.from(cylinders.test, Math.abs),
+  },
+  condition: Array.from(
+    pairs.reference,
+    (value, row) => value <= -3 || Math.abs(cylinders.reference[row]) >= 1,
+  ),
+  limits: { "minus M": quarter(1.5, 5), "size of J0": quarter(0.5, 2) },
+});
+const front = paretoFront(space);
+const best = bestRule(space, { minSpecificity: 0.85 });
+
+// ---- open examples from print ----
+
+// peak flow of 17 persons, two readings by each of two meters (Bland and Altman 1986)
+const flow = readFileSync(data("classics/peak_flow_1986.csv"), "utf8").trim().split(/\r?\n/).slice(1);
+const flows = flow.map((line) => line.split(",").map(Number));
+const repeats = repeatability({
+  values: flows.flatMap(([, , , first, second]) => [first, second]),
+  units: flows.flatMap(([person]) => [person, person]),
+});
+const flowUnits = {
+  mean: flows.map(([, , , first, second]) => (first + second) / 2),
+  sd: flows.map(([, , , first, second]) => Math.abs(first - second) / Math.SQRT2),
+};
+const flowPairs = { test: flows.map(([, , , mini]) => mini), reference: flows.map(([, large]) => large) };
+const flowAgreement = limitsOfAgreement(flowPairs);
+const deming = demingRegression(tablePairs, { errorRatio: 1 });
+
+// hepatic scans, of which some were verified (Drum and Christiansen 1972)
+const scans = {
+  verified: { truePositive: 231, falsePositive: 32, falseNegative: 27, trueNegative: 54 },
+  unverified: { testPositive: 166, testNegative: 140 },
+};
+const bounds = verificationBounds(scans);
+const corrected = correctVerification(scans);
+
+// ---- invented ----
+
+const inventedReasons = [
+  { reasons: ["hyperopia"], children: 41 },
+  { reasons: ["astigmatism"], children: 63 },
+  { reasons: ["anisometropia"], children: 19 },
+  { reasons: ["hyperopia", "anisometropia"], children: 14 },
+  { reasons: ["astigmatism", "anisometropia"], children: 8 },
+  { reasons: ["hyperopia", "astigmatism", "anisometropia"], children: 3 },
+];
+
+const sections = [
+  {
+    title: "Who was studied",
+    figures: [
+      () => flowFigure(cohort.flow),
+      () =>
+        shareHistogram(
+          { "4 to 10 years": pick(inBand([4, 10]), pairs.reference), "11 to 17 years": pick(inBand([11, 17]), pairs.reference) },
+          { quantity: "spherical equivalent", name: "refraction-by-age" },
+        ),
+    ],
+  },
+  {
+    title: "Can the reading be trusted",
+    figures: [
+      () => differenceAgainstMean(agreement, pairs),
+      () => ({
+        ...differenceAgainstMean(tableAgreement, tablePairs, { regression: sloped, histogram: true }),
+        name: "difference-against-mean-sloped",
+      }),
+      () => ({
+        ...differenceAgainstMean(flowAgreement, flowPairs, {
+          quantity: "peak expiratory flow",
+          unit: "l/min",
+          row: "person",
+          audience: "journal",
+          step: 1,
+        }),
+        name: "difference-against-mean-peak-flow",
+      }),
+      () => foldedDifferences(nonparametricLimits(tablePairs), tablePairs),
+      () =>
+        doubleAngle([
+          {
+            label: "right eyes",
+            n: rightEyes.n,
+            ellipses: [rightEyes.ellipses.centroid, rightEyes.ellipses.eyes],
+            points: right.reference,
+          },
+          {
+            label: "left eyes",
+            n: leftEyes.n,
+            ellipses: [leftEyes.ellipses.centroid, leftEyes.ellipses.eyes],
+            points: left.reference,
+          },
+        ]),
+      () => ({
+        ...doubleAngle(
+          [
+            {
+              label: "right eyes",
+              n: difference.n,
+              ellipses: [difference.ellipses.centroid, difference.ellipses.eyes],
+              points: differences,
+            },
+          ],
+          { quantity: "difference, test − reference" },
+        ),
+        name: "double-angle-difference",
+      }),
+      () => methodRegression({ Deming: deming }, tablePairs, { range: [-8, 4] }),
+      () =>
+        forestFigure(biasByAge, {
+          quantity: "bias",
+          unit: "D",
+          grouping: "age",
+          reference: 0,
+          name: "bias-by-age",
+        }),
+      () =>
+        forestFigure(biasByRefraction, {
+          quantity: "bias",
+          unit: "D",
+          grouping: "refraction at the exam",
+          reference: 0,
+          name: "bias-by-refraction",
+        }),
+      () =>
+        repeatabilityFigure(repeats, flowUnits, {
+          quantity: "peak expiratory flow, small meter",
+          unit: "l/min",
+          row: "person",
+          audience: "journal",
+          step: 1,
+        }),
+    ],
+  },
+  {
+    title: "Where is the line",
+    figures: [
+      () =>
+        rocFigure(curve, area, {
+          condition: myopia,
+          marked: [
+            { cutOff: -3, origin: "pre-specified" },
+            { cutOff: choice.cutOff, origin: "chosen" },
+          ],
+        }),
+      () =>
+        ratesAlongLimit(curve, { condition: myopia, quantity: "spherical equivalent", limit: -3 }),
+      () => cutOffFigure(choice),
+      () => ruleFrontFigure(front, { chosen: best, row: "eye" }),
+      () => limitHeatMap(space, { chosen: best.limits, row: "eye" }),
+      () => limitHeatMap(space, { show: "specificity", chosen: best.limits, row: "eye" }),
+      () => predictiveValuesFigure(predictive, { n: pairs.n, condition: myopia }),
+      () => netBenefitFigure(benefit, { condition: myopia }),
+    ],
+  },
+  {
+    title: "Who is referred",
+    figures: [
+      () => referralReasons(inventedReasons),
+      () =>
+        forestFigure(sensitivityByAge, {
+          quantity: "sensitivity",
+          unit: "",
+          grouping: "age",
+          name: "sensitivity-by-age",
+        }),
+      () =>
+        verificationBoundsFigure(bounds, {
+          n: 650,
+          estimates: corrected,
+          label: "corrected for verification",
+        }),
+    ],
+  },
+];
+
+const check = process.argv.includes("--check");
+const html = [];
+const faults = [];
+for (const { title, figures } of sections) {
+  html.push(`<h2>${title}</h2>`);
+  for (const call of figures) {
+    const figure = call();
+    const { name } = figure;
+    const { warnings, edges } = await drawnPicture(figure);
+    if (warnings.length > 0) faults.push(`${name}: ${warnings.join("; ")}`);
+    if (edges.length > 0) faults.push(`${name}: ink at the ${edges.join(", ")} edge`);
+    if (check) continue;
+    writeFileSync(new URL(`${name}.svg`, folder), await render(figure));
+    writeFileSync(new URL(`${name}.png`, folder), await render(figure, { format: "png" }));
+    writeFileSync(new URL(`${name}.pdf`, folder), await render(figure, { format: "pdf" }));
+    const source = call.toString().replace(/^\(\) =>\s*/, "").replace(/^\n? {6,8}/gm, "");
+    html.push(`<figure id="${name}">
+<img src="${name}.svg" alt="${escape(figure.alt)}">
+<figcaption>${escape(figure.caption)}</figcaption>
+<pre>${escape(source)}</pre>
+</figure>`);
+  }
+}
+if (!check) writeFileSync(new URL("index.html", folder), page(html.join("\n")));
+if (faults.length > 0) {
+  console.error(faults.join("\n"));
+  process.exitCode = 1;
+}
+
+function page(body) {
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Figures</title>
+<style>
+body { font: 16px/1.5 sans-serif; max-width: 60rem; margin: 2rem auto; padding: 0 1rem; color: #1c1c1c; }
+figure { margin: 0 0 3rem; }
+img { max-width: 100%; height: auto; }
+figcaption { max-width: 42rem; }
+pre { background: #f3f3f3; padding: 0.75rem; overflow-x: auto; font-size: 0.85rem; }
+</style>
+</head>
+<body>
+<h1>Figures</h1>
+<p>Drawn by <code>npm run gallery</code> from the data in the repository; what each call is given is
+in <code>gallery.mjs</code>. The counts of referral reasons are invented. Research use only; not a
+medical device.</p>
+${body}
+</body>
+</html>
+`;
+}
+
+function escape(text) {
+  return text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll('"', "&quot;");
+}
