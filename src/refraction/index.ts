@@ -1,15 +1,10 @@
-// notation
-
-// gaze and acuity
 export {
   decimalToLogMar,
   logMarToDecimal,
   logMarToSnellen,
   snellenToLogMar,
 } from "./acuity.js";
-// several lenses, two eyes
 export { addPrescriptions } from "./addPrescriptions.js";
-// one eye
 export {
   type AstigmatismOrientation,
   astigmatismOrientation,
