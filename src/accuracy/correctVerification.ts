@@ -187,6 +187,9 @@ function notesOn(
   if (used !== asked) {
     notes.push("A verified cell is 0: Jeffreys draws replace the logit interval.");
   }
+  if (used === "symmetric") {
+    notes.push("The symmetric interval may pass 0 or 1, and has no width where a cell is 0.");
+  }
   const missed = strata.reduce((sum, s) => sum + s.verified.falseNegative, 0);
   if (missed < 10) {
     notes.push(

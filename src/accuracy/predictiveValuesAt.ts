@@ -36,8 +36,8 @@ export type AccuracySource =
   | { readonly table: TwoByTwo; readonly sensitivity?: undefined; readonly specificity?: undefined }
   | {
       readonly table?: undefined;
-      readonly sensitivity: number | Estimate;
-      readonly specificity: number | Estimate;
+      readonly sensitivity: number | Estimate | Undefined;
+      readonly specificity: number | Estimate | Undefined;
     };
 
 /**
@@ -45,8 +45,8 @@ export type AccuracySource =
  *
  * From a `table` of independent rows: Mercaldo, Lau and Zhou 2007 on the logit scale, or the score
  * interval of the likelihood ratio (used, and named, when a cell is 0). From two estimates, such as
- * corrected ones: the extremes over both intervals, which is conservative. From plain numbers the
- * limits equal the value and the method is "given". Sensitivity and specificity are taken to be the
+ * corrected ones: the extremes over both intervals, which is conservative; one that is undefined
+ * passes its reason on. From plain numbers the limits equal the value and the method is "given". Sensitivity and specificity are taken to be the
  * same in the other population, which a change of age, severity or instrument breaks.
  *
  * @param source `prevalence` is one number between 0 and 1, or several
@@ -99,6 +99,12 @@ function valuesAt(
       negativePredictiveValue: negativePredictiveAt(table, prevalence, method, level),
     };
   }
+  const missing = [source.sensitivity, source.specificity].find(isUndefined);
+  if (missing !== undefined) {
+    const none = undefinedBecause(missing.reason);
+    const made = { kind: "predictive-values" as const, prevalence, level, method: used };
+    return { ...made, positivePredictiveValue: none, negativePredictiveValue: none };
+  }
   const sensitivity = rate("sensitivity", source.sensitivity);
   const specificity = rate("specificity", source.specificity);
   const positive = (se: number, sp: number) => share(prevalence * se, (1 - prevalence) * (1 - sp));
@@ -135,7 +141,10 @@ function usedMethod(source: AccuracySource, method: PredictiveMethod): string {
   return given ? "given" : "extremes of both intervals";
 }
 
-function rate(name: string, source: number | Estimate | undefined) {
+const isUndefined = (rate: number | Estimate | Undefined): rate is Undefined =>
+  typeof rate === "object" && rate.kind === "undefined";
+
+function rate(name: string, source: number | Estimate | Undefined | undefined) {
   const { value, low, high } =
     typeof source === "object" ? source : { value: source, low: source, high: source };
   if (

@@ -43,10 +43,12 @@ export function oddsRatioLog(counts: TwoSamples, level: number): Estimate | Unde
 /** Distance of x1 from its expectation under the odds ratio and both margins, in its own SE. */
 function oddsScore({ x1, n1, x2, n2 }: TwoSamples, ratio: number): number {
   const m1 = x1 + x2;
-  const a = ratio - 1;
-  const b = ratio * (n1 + m1) + n2 - m1;
-  const c = ratio * n1 * m1;
-  const expected = (2 * c) / (b + Math.sqrt(Math.max(0, b * b - 4 * a * c)));
+  const m2 = n1 + n2 - m1;
+  // the discriminant written as a sum, since the difference loses digits
+  const root = Math.sqrt(
+    ratio ** 2 * (n1 - m1) ** 2 + 2 * ratio * (n1 * n2 + m1 * m2) + (n2 - m1) ** 2,
+  );
+  const expected = (2 * ratio * n1 * m1) / (ratio * (n1 + m1) + n2 - m1 + root);
   const information =
     1 / expected + 1 / (n1 - expected) + 1 / (m1 - expected) + 1 / (n2 - m1 + expected);
   return (x1 - expected) * Math.sqrt(information);

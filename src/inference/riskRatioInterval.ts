@@ -48,10 +48,9 @@ export function riskRatioLog(counts: TwoSamples, level: number): Estimate | Unde
 
 /** Score of `ratio` with the second proportion at its maximum likelihood under that ratio. */
 function koopmanScore({ x1, n1, x2, n2 }: TwoSamples, ratio: number): number {
-  const a = (n1 + n2) * ratio;
-  const b = n1 * ratio + x1 + n2 + x2 * ratio;
-  const c = x1 + x2;
-  const p2 = (2 * c) / (b + Math.sqrt(Math.max(0, b * b - 4 * a * c)));
+  // the discriminant b² - 4ac written as a sum, since the difference loses half the digits near p = 1
+  const root = Math.sqrt((ratio * (n1 + x2) - x1 - n2) ** 2 + 4 * ratio * (n1 - x1) * (n2 - x2));
+  const p2 = (2 * (x1 + x2)) / (ratio * (n1 + x2) + x1 + n2 + root);
   const p1 = ratio * p2;
   const variance =
     (p1 * Math.max(0, 1 - p1)) / n1 + (ratio * ratio * p2 * Math.max(0, 1 - p2)) / n2;

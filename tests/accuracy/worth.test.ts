@@ -105,6 +105,14 @@ describe("predictiveValuesAt", () => {
     );
   });
 
+  it("an undefined rate passes its reason on", () => {
+    const missing = { kind: "undefined", reason: "no child who passed was examined" } as const;
+    expect(
+      predictiveValuesAt({ sensitivity: missing, specificity: 0.9, prevalence: 0.1 })
+        .negativePredictiveValue,
+    ).toEqual(missing);
+  });
+
   it("refuses a prevalence of 0, percentages, and a source without rates", () => {
     expect(() => predictiveValuesAt({ table: liver, prevalence: 0 })).toThrow(
       /prevalence between 0 and 1/,
