@@ -7,7 +7,7 @@ export function chooseReadings(
   readings: Readings,
   childOf: Int32Array,
   selected: Uint8Array,
-  rule: "first" | "last" | "highest-confidence",
+  rule: "first" | "last" | "highest-confidence" | "mean" | "median",
 ): { right: Int32Array; left: Int32Array } {
   if (rule === "highest-confidence" && readings.confidenceScore === null) {
     throw new InputError(

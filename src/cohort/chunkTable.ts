@@ -79,6 +79,16 @@ export function chunkReader(
         }
         return found;
       };
+      let withText: number[] | null = null;
+      const suspiciousRows = () => {
+        if (withText === null) {
+          withText = [];
+          for (let row = 0; row < chunk.rowCount; row++) {
+            if (rawText.getItem(row) !== null) withText.push(row);
+          }
+        }
+        return withText;
+      };
       return {
         file,
         header,
@@ -94,6 +104,7 @@ export function chunkReader(
           return Number.isNaN(value) ? "" : String(value);
         },
         numbers,
+        textRows: (column) => (numeric.has(column) && !coded.has(column) ? suspiciousRows() : null),
         coded: (column) => ({ codes: codes(column), labels: labels.get(column)!.labels }),
       };
     },

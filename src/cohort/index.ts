@@ -1,3 +1,5 @@
+export { atVertexPlane } from "./atVertexPlane.js";
+export { type AuditOptions, auditIdentifiers, type IdentifierAudit } from "./auditIdentifiers.js";
 export { type ChildValueOptions, type ChildValues, childValues } from "./childValues.js";
 export {
   type ColumnMapping,
@@ -6,9 +8,11 @@ export {
   type FindingBlock,
   type ReadingBlock,
 } from "./columnMapping.js";
+export { type CombinedRepeats, type CombineOptions, combineRepeats } from "./combineRepeats.js";
 export type { AgeLimits } from "./eligibility.js";
 export { type Excluded, type EyePairOptions, type EyePairs, eyePairs } from "./eyePairs.js";
 export type { EquivalentSource, Quantity } from "./eyeQuantity.js";
+export type { SuspectedIdentifier } from "./identifierScan.js";
 export { type LinkOptions, linkCohort } from "./linkCohort.js";
 export type { Source, SourceRow } from "./openSource.js";
 export { problemsByRule } from "./problemLog.js";

@@ -25,21 +25,22 @@ export function labelList(): LabelList {
 }
 
 /**
- * Codes for lists of labels. A list that only grows, as those of a scanned file do, is translated
- * once: later calls look at its new labels only.
+ * Something of each label of a list, such as its code. A list that only grows, as those of a scanned
+ * file do, is translated once: later calls look at its new labels only.
  */
-export function labelTranslator(
-  codeOf: (label: string) => number,
-): (labels: readonly string[]) => readonly number[] {
-  const known = new WeakMap<readonly string[], number[]>();
+export function labelTranslator<Meaning>(
+  meaningOf: (label: string) => Meaning,
+): (labels: readonly string[]) => readonly Meaning[] {
+  const known = new WeakMap<readonly string[], Meaning[]>();
   return (labels) => {
-    let codes = known.get(labels);
-    if (codes === undefined) {
-      codes = [];
-      known.set(labels, codes);
+    let meanings = known.get(labels);
+    if (meanings === undefined) {
+      meanings = [];
+      known.set(labels, meanings);
     }
-    for (let index = codes.length; index < labels.length; index++)
-      codes.push(codeOf(labels[index]));
-    return codes;
+    for (let index = meanings.length; index < labels.length; index++) {
+      meanings.push(meaningOf(labels[index]));
+    }
+    return meanings;
   };
 }

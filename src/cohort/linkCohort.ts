@@ -1,5 +1,7 @@
+import { atVertexPlane } from "./atVertexPlane.js";
 import { chooseFindings } from "./chooseFindings.js";
 import { chooseReadings } from "./chooseReadings.js";
+import { combineRepeats } from "./combineRepeats.js";
 import { type AgeLimits, eligibility } from "./eligibility.js";
 import { eyeOutcome } from "./eyeOutcome.js";
 import { participantFlow, unknownEye } from "./flow.js";
@@ -11,8 +13,13 @@ import { verificationReasons } from "./types.js";
 export interface LinkOptions extends ReadingSelection {
   readonly readings: Readings;
   readonly findings: Findings;
-  /** Which of several readings of an eye counts ("first", by day, repeat and line). */
-  readonly repeats?: "first" | "last" | "highest-confidence";
+  /**
+   * Which of several readings of an eye counts: the first (default) or last by day, repeat and
+   * line, the one of highest confidence, or the mean or median of the power vectors of a day.
+   */
+  readonly repeats?: "first" | "last" | "highest-confidence" | "mean" | "median";
+  /** Plane that both sources are brought to; by default readings go to the findings' plane. */
+  readonly vertexMm?: number;
   /** Which of several findings of an eye counts ("first"); "nearest" in days to the reading. */
   readonly exam?: "first" | "last" | "nearest";
   /** Days from reading to exam, from and to, both included; needs days in both files. */
@@ -39,12 +46,13 @@ export interface LinkOptions extends ReadingSelection {
  * linkCohort({ readings, findings }).flow.boxes.at(-1).eyes // => 1
  */
 export function linkCohort(options: LinkOptions): Cohort {
-  const { readings, findings } = options;
+  const { repeats = "first" } = options;
+  const { readings, findings } = prepared(options);
   const selected = selectReadings(readings, options);
   const { subjects, childOfReading, childOfFinding } = matchSubjects(readings, findings);
   const n = subjects.length;
   const known = knownEyes(n, readings, childOfReading, findings, childOfFinding);
-  const reading = chooseReadings(n, readings, childOfReading, selected, options.repeats ?? "first");
+  const reading = chooseReadings(n, readings, childOfReading, selected, repeats);
   const finding = chooseFindings(n, findings, childOfFinding, readings, reading, options);
   const age = childAges(n, readings, childOfReading, findings, childOfFinding);
   const eligible = eligibility(age, options.eligibility);
@@ -94,6 +102,21 @@ export function linkCohort(options: LinkOptions): Cohort {
     outcome,
   };
   return { kind: "cohort", readings, findings, children, flow: participantFlow(outcome) };
+}
+
+/** Both sources at one vertex plane, where their planes are known; repeats made into one reading. */
+function prepared({ readings, findings, vertexMm, ...options }: LinkOptions) {
+  const plane = vertexMm ?? findings.vertexMm;
+  const moves = plane !== null && (vertexMm !== undefined || readings.vertexMm !== null);
+  const moved = moves ? atVertexPlane(readings, plane) : readings;
+  const { repeats, confidenceAtLeast } = options;
+  return {
+    readings:
+      repeats === "mean" || repeats === "median"
+        ? combineRepeats(moved, { centre: repeats, confidenceAtLeast }).readings
+        : moved,
+    findings: vertexMm === undefined ? findings : atVertexPlane(findings, vertexMm),
+  };
 }
 
 /** Children in the order of the readings' subjects, then the findings' others. */

@@ -6,6 +6,7 @@ import {
   type ReadingBlock,
 } from "./columnMapping.js";
 import { defaultColumns } from "./defaultColumns.js";
+import { identifierScan, type SuspectedIdentifier } from "./identifierScan.js";
 import { type MeasurementPart, measurementParts } from "./measurementParts.js";
 import { type NumberKey, numberKeys, numberRule } from "./numberRules.js";
 import { type ColumnUse, openSource, type Source, sourceName } from "./openSource.js";
@@ -21,6 +22,11 @@ export interface ReadOptions extends RunOptions {
   readonly columns?: object;
   /** Stop on the first cell that would be set aside. */
   readonly strict?: boolean;
+  /**
+   * Columns that may hold what looks like an identifier. A file with any other such column is
+   * refused; the subject column may hold codes, but no names, dates or addresses.
+   */
+  readonly allowIdentifiers?: readonly string[];
   /** Size in bytes from which on a text file is scanned in chunks (16 MB). */
   readonly largeFile?: number;
 }
@@ -62,9 +68,11 @@ export async function readBlocks<Kind extends keyof Blocks>(
   }
   const parts = measurementParts<Blocks[Kind]>(mapping, blocks, opened.header, caller);
   const measurements = collectMeasurements(mapping, parts);
+  const scan = identifierScan(opened.header);
   let rows = 0;
-  for await (const { table, done } of opened.tables(columnUse(mapping, parts))) {
+  for await (const { table, done } of opened.tables(columnUse(mapping, parts, opened.header))) {
     signal?.throwIfAborted();
+    scan.add(table);
     rows += table.n;
     for (const part of parts) {
       const context = measurements.add(table, log, part);
@@ -72,6 +80,8 @@ export async function readBlocks<Kind extends keyof Blocks>(
     }
     onProgress?.({ stage: `reading ${kind}`, done });
   }
+  const suspected = scan.finish(mapping.columns.subject, { uniqueCodes: false });
+  refuseIdentifiers(suspected, options.allowIdentifiers ?? [], caller, log.file);
   const shared = measurements.finish(opened.lineOf);
   if (shared.n === 0) throw nothingLeft(caller, log, rows);
   const { lineOf } = opened;
@@ -113,6 +123,7 @@ function cellReaders(
 function columnUse(
   mapping: ColumnMapping,
   parts: readonly MeasurementPart<ReadingBlock | FindingBlock>[],
+  header: readonly string[],
 ): ColumnUse {
   const numeric = new Map<number, readonly [number, number]>();
   const coded = new Set<number>();
@@ -128,7 +139,27 @@ function columnUse(
       numeric.set(column, [Math.max(low, otherLow), Math.min(high, otherHigh)]);
     }
   }
+  // what is not mapped is only looked through for identifiers
+  header.forEach((_, column) => {
+    if (!numeric.has(column)) coded.add(column);
+  });
   return { numeric, coded };
+}
+
+function refuseIdentifiers(
+  suspected: readonly SuspectedIdentifier[],
+  allowed: readonly string[],
+  caller: string,
+  file: string,
+): void {
+  const [first, ...others] = suspected.filter(({ column }) => !allowed.includes(column));
+  if (first === undefined) return;
+  const more = others.length === 0 ? "" : `, and ${others.length} more`;
+  throw new InputError(
+    `${caller} requires a table without identifiers, got a column "${first.column}" of ${file} that ` +
+      `looks like ${first.kind} (its ${first.because}, ${first.rows} rows${more}); deidentify makes a ` +
+      `copy without, allowIdentifiers: ["${first.column}"] reads it as it is`,
+  );
 }
 
 function nothingLeft(caller: string, log: ProblemLog, rows: number): InputError {

@@ -12,6 +12,8 @@ export interface TextTable {
   readonly text: (column: number, row: number) => string;
   /** The column as numbers, NaN wherever the cell is not plainly a number. */
   readonly numbers: (column: number) => Float64Array;
+  /** Rows whose raw text came with a column of numbers; null where every text is at hand. */
+  readonly textRows: (column: number) => readonly number[] | null;
   /** The column as codes into a list of distinct texts. */
   readonly coded: (column: number) => { codes: Int32Array; labels: readonly string[] };
 }
@@ -44,6 +46,7 @@ export function tableOf(
     text,
     numbers: (column) =>
       Float64Array.from(records, (_, row) => parseNumber(text(column, row), decimal)),
+    textRows: () => null,
     coded: (column) => {
       const codeOf = new Map<string, number>();
       const codes = new Int32Array(records.length);

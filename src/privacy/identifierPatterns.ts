@@ -1,0 +1,102 @@
+/**
+ * The kinds of identifier that a table can hold: the list of the US Safe Harbor rule
+ * (45 CFR 164.514(b)(2)), an example; other laws differ.
+ */
+export const identifierKinds = [
+  "name",
+  "address",
+  "postal-code",
+  "date",
+  "phone",
+  "e-mail",
+  "record-number",
+  "device-serial",
+  "url",
+  "ip-address",
+  "age-over-89",
+  "free-text",
+  "unique-code",
+] as const;
+export type IdentifierKind = (typeof identifierKinds)[number];
+
+/** Words of a column's name, and what they announce. */
+const headerWords: readonly (readonly [IdentifierKind, RegExp])[] = [
+  [
+    "name",
+    /^(name|(first|last|middle|given|family|full|sur|child|patient|parent|mother|father|guardian|teacher) ?name|forename|surname|initials)$/,
+  ],
+  ["address", /\b(address|street|road|house number|town|city|village|county|district)\b/],
+  ["postal-code", /\b(zip|zip ?code|post ?code|postal code|postal|plz)\b/],
+  ["date", /\b(dob|birth ?date|date of birth|birthday)\b/],
+  ["phone", /\b(phone|telephone|mobile|cell ?phone|fax)\b/],
+  ["e-mail", /\be ?mail\b/],
+  [
+    "record-number",
+    /\b(mrn|record number|medical record|chart number|account|insurance|policy number|social security|ssn|national id|passport|licen[cs]e number|certificate)\b/,
+  ],
+  ["device-serial", /\b(serial|serial number|serial no|device id|imei|mac address)\b/],
+  ["url", /\b(url|web ?site|homepage)\b/],
+  ["ip-address", /\bip( address)?\b/],
+  ["free-text", /\b(comments?|remarks?|notes?|free text)\b/],
+];
+
+const compactDate = /^(19|20)\d\d(0[1-9]|1[0-2])(0[1-9]|[12]\d|3[01])$/;
+const month = "(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*";
+const octet = "(25[0-5]|2[0-4]\\d|1?\\d?\\d)";
+
+/** What a whole cell looks like. A year alone is no date, a range of years no phone number. */
+const cellPatterns: readonly (readonly [IdentifierKind, RegExp])[] = [
+  ["e-mail", /[^\s@]+@[^\s@]+\.[a-z]{2,}/i],
+  ["url", /\b(https?:\/\/|www\.)\S+/i],
+  ["ip-address", new RegExp(`^${octet}(\\.${octet}){3}$`)],
+  ["ip-address", /^([0-9a-f]{1,4}:){7}[0-9a-f]{1,4}$/i],
+  ["device-serial", /^([0-9a-f]{2}[:-]){5}[0-9a-f]{2}$/i],
+  ["date", /^(19|20)\d\d[-/.](0?[1-9]|1[0-2])([-/.](0?[1-9]|[12]\d|3[01]))?([T ].*)?$/],
+  ["date", /^(0?[1-9]|[12]\d|3[01])[-/.](0?[1-9]|[12]\d|3[01])[-/.](19|20)?\d\d([T ].*)?$/],
+  ["date", new RegExp(`^(\\d{1,2}\\.? )?${month}\\.?,? (\\d{1,2},? )?(19|20)\\d\\d$`, "i")],
+  ["record-number", /^\d{3}-\d{2}-\d{4}$/],
+  ["phone", /^\+\d[\d ()/-]{6,}$/],
+  ["phone", /^\(?\d{2,5}\)?[ /-]\d{3,4}[ -]\d{3,}$/],
+  ["postal-code", /^[A-Z]{1,2}\d[A-Z\d]? \d[A-Z]{2}$/],
+  ["postal-code", /^[A-Z]\d[A-Z] ?\d[A-Z]\d$/],
+  ["postal-code", /^\d{5}-\d{4}$/],
+  ["address", /^\d+[a-z]?,? (\S+ )+(st|street|rd|road|ave|avenue|lane|drive|way|close)\.?$/i],
+];
+
+/** The kind that a column's name announces, or null. */
+export function kindOfHeader(header: string): IdentifierKind | null {
+  const words = header
+    .replace(/([a-z])([A-Z])/g, "$1 $2")
+    .replace(/[_.-]+/g, " ")
+    .trim()
+    .toLowerCase();
+  return headerWords.find(([, pattern]) => pattern.test(words))?.[0] ?? null;
+}
+
+/** The kind that a cell looks like, or null. */
+export function kindOfCell(text: string): IdentifierKind | null {
+  // most cells are short numbers; none of the patterns is that short
+  if (text.length < 6) return null;
+  if (/^[+-]?\d*\.?\d+$/.test(text) && !compactDate.test(text)) return null;
+  // letters and digits alone: codes, most of them subjects, of which there may be a million
+  if (/^[A-Za-z0-9]+$/.test(text)) {
+    if (compactDate.test(text)) return "date";
+    return text.length > 60
+      ? "free-text"
+      : /^[A-Z]\d[A-Z]\d[A-Z]\d$/.test(text)
+        ? "postal-code"
+        : null;
+  }
+  const found = cellPatterns.find(([, pattern]) => pattern.test(text));
+  if (found !== undefined) return found[0];
+  return text.length > 60 || text.split(/\s+/).length >= 5 ? "free-text" : null;
+}
+
+const properName = /^\p{Lu}[\p{Ll}'’]+([ -]\p{Lu}[\p{Ll}'’.]*)+$/u;
+
+/** Whether a column's distinct cells look like names of people: most are two capitalised words. */
+export function looksLikeNames(distinct: readonly string[]): boolean {
+  if (distinct.length < 5) return false;
+  const names = distinct.filter((text) => properName.test(text)).length;
+  return names > distinct.length / 2;
+}

@@ -1,0 +1,113 @@
+import { describe, expect, test } from "vitest";
+import { auditIdentifiers, readReadings } from "../../src/cohort/index.js";
+import { kindOfCell, kindOfHeader } from "../../src/privacy/index.js";
+
+// Invented values throughout; the kinds are those of 45 CFR 164.514(b)(2).
+const planted = {
+  "e-mail": ["someone@example.org", "a.b@clinic.example.com"],
+  url: ["https://example.org/a", "www.example.org/child"],
+  "ip-address": ["192.0.2.17", "2001:0db8:0000:0000:0000:0000:0000:0001"],
+  "device-serial": ["00:1A:2B:3C:4D:5E"],
+  date: ["2026-11-25", "25/11/2026", "11.25.26", "25 Nov 2026", "Nov 2026", "2026-11", "20261125"],
+  phone: ["+1 555 010 0199", "(555) 010-0199", "0555 010 0199"],
+  "postal-code": ["AB1 2CD", "K1A 0B1", "12345-6789"],
+  address: ["12 North Street", "7a Long Mill Lane"],
+  "record-number": ["123-45-6789"],
+  "free-text": ["seen again after the holiday", "x".repeat(80)],
+};
+const harmless = [
+  "",
+  "OD",
+  "-1.25",
+  "180",
+  "2026",
+  "1999-2000",
+  "S1000001",
+  "site-1",
+  "+1.25 -0.50 x 180",
+  "pl -0.75x90",
+  "1234567",
+  "46753.121033",
+  "1e-5",
+  "with-the-rule",
+];
+
+describe("cells", () => {
+  for (const [kind, cells] of Object.entries(planted)) {
+    test.each(cells)(`${kind}: %s`, (cell) => expect(kindOfCell(cell)).toBe(kind));
+  }
+  test.each(harmless)("harmless: %s", (cell) => expect(kindOfCell(cell)).toBeNull());
+});
+
+describe("names of columns", () => {
+  test.each([
+    ["child_name", "name"],
+    ["LastName", "name"],
+    ["Zip.Code", "postal-code"],
+    ["dateOfBirth", "date"],
+    ["guardian phone", "phone"],
+    ["MRN", "record-number"],
+    ["deviceSerial", "device-serial"],
+    ["street_address", "address"],
+  ])("%s: %s", (name, kind) => expect(kindOfHeader(name)).toBe(kind));
+  test.each(["sphere", "eye", "age_years", "instrument", "subject_id", "site", "axis", "cycle"])(
+    "harmless: %s",
+    (name) => expect(kindOfHeader(name)).toBeNull(),
+  );
+});
+
+const rows = Array.from({ length: 40 }, (_, index) => ({
+  subject: `S${10000 + index}`,
+  eye: "OD",
+  sphere: -1,
+  cylinder: 0,
+  axis: 0,
+  ageYears: 7,
+}));
+
+describe("a table", () => {
+  test("clean, and the note says what that is worth", async () => {
+    const audit = await auditIdentifiers(rows, { subject: "subject" });
+    expect(audit.suspected).toEqual([]);
+    expect(audit.note).toMatch(/no proof/);
+  });
+
+  test("the subject column is exempt from codes, and from nothing else", async () => {
+    const undeclared = await auditIdentifiers(rows);
+    expect(undeclared.suspected).toMatchObject([{ column: "subject", kind: "unique-code" }]);
+    const mail = rows.map((row, index) => ({ ...row, subject: `child${index}@example.org` }));
+    const audit = await auditIdentifiers(mail, { subject: "subject" });
+    expect(audit.suspected).toMatchObject([{ column: "subject", kind: "e-mail", rows: 40 }]);
+  });
+
+  test("names by their look, ages over 89, one cell among many", async () => {
+    const given = ["Ada", "Bo", "Cleo", "Dan", "Eve", "Finn", "Gus", "Hal"];
+    const table = rows.map((row, index) => ({
+      ...row,
+      who: `${given[index % 8]} Example${"abcde"[index % 5]}`,
+      ageYears: index === 3 ? 93 : 7,
+      remark: index === 5 ? "call 0555 010 0199" : "",
+      contact: index === 6 ? "0555 010 0199" : "",
+    }));
+    const audit = await auditIdentifiers(table, { subject: "subject" });
+    const found = audit.suspected.map(({ column, kind, rows: count }) => [column, kind, count]);
+    expect(found).toContainEqual(["who", "name", 40]);
+    expect(found).toContainEqual(["ageYears", "age-over-89", 1]);
+    expect(found).toContainEqual(["contact", "phone", 1]);
+    // no cell is shown
+    expect(JSON.stringify(audit)).not.toMatch(/Example|0199/);
+  });
+
+  test("loading refuses, and names the one option that overrides it for that column", async () => {
+    const table = rows.map((row) => ({ ...row, child_name: "Ada Example" }));
+    await expect(readReadings(table)).rejects.toThrow(
+      /column "child_name".*looks like name.*allowIdentifiers: \["child_name"\]/,
+    );
+    const readings = await readReadings(table, { allowIdentifiers: ["child_name"] });
+    expect(readings.n).toBe(40);
+    const other = table.map((row) => ({ ...row, visit: "2026-11-25" }));
+    await expect(readReadings(other, { allowIdentifiers: ["child_name"] })).rejects.toThrow(
+      /visit/,
+    );
+  });
+});
