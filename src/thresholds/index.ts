@@ -1,13 +1,31 @@
+// ROC curves and areas
+export { accuracyAtCutOffs, type CutOffCross } from "./accuracyAtCutOffs.js";
+export type { AgeBand } from "./ageBands.js";
 export {
   type AreaBootstrap,
   type AreaBootstrapOptions,
   areaUnderCurveOnThreads,
 } from "./areaByBootstrap.js";
+export { type AreasByAgeBand, areasByAgeBand } from "./areasByAgeBand.js";
 export { type AreaEstimate, type AreaOptions, areaUnderCurve } from "./areaUnderCurve.js";
+export { type BinormalCurve, binormalCurve } from "./binormalCurve.js";
+// choosing and validating a cut-off
 export { chooseThreshold, type ThresholdChoice, type ThresholdOptions } from "./chooseThreshold.js";
 export type { Condition, PositiveWhen } from "./classRows.js";
+export {
+  type AreaComparison,
+  compareAreas,
+  compareSeveralAreas,
+  type SeveralAreas,
+} from "./compareAreas.js";
+export { type AreaGroup, compareIndependentAreas } from "./compareIndependentAreas.js";
 export type { Criterion } from "./criterion.js";
 export type { CutOffShare } from "./cutOffDistribution.js";
+export { type PartialArea, partialArea } from "./partialArea.js";
 export type { Performance, PerformanceMeasures } from "./performance.js";
 export type { ThresholdRows, VerificationColumns } from "./prepareRows.js";
 export { type OperatingPoint, type RocCurve, rocCurve } from "./rocCurve.js";
+export { type ScoreStep, type ScoreTradeoff, scoreTradeoff } from "./scoreTradeoff.js";
+export { type SensitivityBand, sensitivityAtRates } from "./sensitivityAtRates.js";
+export { type ThresholdsByAgeBand, thresholdsByAgeBand } from "./thresholdsByAgeBand.js";
+export { type ThresholdValidation, validateThreshold } from "./validateThreshold.js";

@@ -84,7 +84,7 @@ function computation(task: ReplicateTask, units: ResampleUnits): Compute {
     };
   }
   if (task.kind === "band") {
-    return (counts, slot) => sensitivityAtRates(counts, task.falsePositiveRates, slot);
+    return (counts, slot) => sensitivityOfCells(counts, task.falsePositiveRates, slot);
   }
   const score = scoreOf("chooseThreshold", task.criterion);
   if (task.kind === "choice") {
@@ -135,7 +135,7 @@ export function areaOfCells({ withCondition, withoutCondition }: CellCounts): nu
 }
 
 /** Sensitivity at each rate, by straight lines between neighbouring operating points. */
-export function sensitivityAtRates(
+export function sensitivityOfCells(
   { withCondition, withoutCondition }: CellCounts,
   rates: readonly number[],
   out: Float64Array,

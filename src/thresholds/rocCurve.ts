@@ -18,7 +18,7 @@ export interface OperatingPoint {
 
 /** Every operating point, from referring nobody to referring everybody. */
 export interface RocCurve {
-  readonly kind: "roc-curve";
+  readonly kind: "rocCurve";
   readonly n: number;
   readonly positiveWhen: PositiveWhen;
   readonly weighted: boolean;
@@ -77,7 +77,7 @@ export function curveFromCounts(caller: string, counts: ValueCounts): RocCurve {
     points.push(point(values[at], `${relation} ${values[at]}`));
   }
   return {
-    kind: "roc-curve",
+    kind: "rocCurve",
     n: counts.n,
     positiveWhen,
     weighted: counts.weighted,

@@ -1,0 +1,85 @@
+import { quantileSorted } from "simple-statistics";
+import { requireLevel } from "../inference/requireLevel.js";
+import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import type { PositiveWhen } from "./classRows.js";
+import { prepareRows, type ThresholdRows } from "./prepareRows.js";
+import { replicateRunner, sensitivityOfCells } from "./replicates.js";
+import { requireWhole } from "./requireWhole.js";
+
+/** Sensitivity at fixed false-positive rates: a pointwise band, with the cut-off left free. */
+export interface SensitivityBand {
+  readonly kind: "sensitivityBand";
+  readonly n: number;
+  readonly subjects?: number;
+  readonly points: readonly {
+    readonly falsePositiveRate: number;
+    readonly sensitivity: Estimate | Undefined;
+  }[];
+  readonly level: number;
+  readonly method: string;
+  readonly replicates: number;
+  readonly seed: number;
+}
+
+/**
+ * Sensitivity at fixed false-positive rates, with pointwise percentile limits from a bootstrap of
+ * children (rows without `subjects`): the cut-off that gives the rate is found anew in each
+ * replicate. A cut-off fixed in advance has a cross instead: `accuracyAtCutOffs`.
+ *
+ * @example
+ * sensitivityAtRates({ values: [1, 2, 3, 4], condition: [0, 1, 0, 1] }, { positiveWhen: "high", falsePositiveRates: [0.5], seed: 1, replicates: 200 }).points[0].sensitivity.value // => 1
+ */
+export function sensitivityAtRates(
+  data: ThresholdRows,
+  options: {
+    readonly positiveWhen: PositiveWhen;
+    readonly falsePositiveRates: readonly number[];
+    readonly seed: number;
+    /** 2000 by default. */
+    readonly replicates?: number;
+    readonly level?: number;
+  },
+): SensitivityBand {
+  const caller = "sensitivityAtRates";
+  const { falsePositiveRates: rates, seed, replicates = 2000, level = 0.95 } = options;
+  requireLevel(caller, level);
+  requireWhole(caller, "replicates", replicates, 2);
+  if (!(rates?.length > 0) || !rates.every((rate) => rate >= 0 && rate <= 1)) {
+    throw new InputError(`${caller} requires falsePositiveRates from 0 to 1, got [${rates}]`);
+  }
+  const rows = prepareRows(caller, data, options.positiveWhen);
+  const points = new Float64Array(rates.length);
+  sensitivityOfCells(rows.counts, rates, points);
+  const found = replicateRunner({
+    seed,
+    firstStream: 0,
+    units: rows.units,
+    task: { kind: "band", falsePositiveRates: rates },
+  })(0, replicates);
+  return {
+    kind: "sensitivityBand",
+    n: rows.n,
+    ...(rows.clusters === null ? {} : { subjects: rows.clusters.count }),
+    points: rates.map((falsePositiveRate, at) => {
+      const column = Array.from({ length: replicates }, (_, b) => found[b * rates.length + at])
+        .filter(Number.isFinite)
+        .sort((a, b) => a - b);
+      const sensitivity: Estimate | Undefined =
+        column.length < 0.95 * replicates
+          ? undefinedBecause("more than 5 % of the resamples lacked a class")
+          : {
+              kind: "estimate",
+              value: points[at],
+              low: quantileSorted(column, (1 - level) / 2),
+              high: quantileSorted(column, (1 + level) / 2),
+              level,
+              method: "bootstrap-percentile",
+            };
+      return { falsePositiveRate, sensitivity };
+    }),
+    level,
+    method: rows.clusters === null ? "bootstrap of rows" : "bootstrap of children",
+    replicates,
+    seed,
+  };
+}
