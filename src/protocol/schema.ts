@@ -103,6 +103,24 @@ export const protocolSchema = z
       .enum(["right", "left", "both", "worse"])
       .describe('"worse" goes with unit "child": the eye with the more extreme value decides.'),
     conditions: z.array(condition).min(1),
+    subgroups: z
+      .array(
+        z.discriminatedUnion("by", [
+          z.strictObject({
+            by: z.literal("age"),
+            edgesYears: z
+              .array(z.number().positive())
+              .min(1)
+              .refine((edges) => edges.every((edge, at) => at === 0 || edge > edges[at - 1]), {
+                message: "the edges of age bands ascend",
+              }),
+            note,
+          }),
+          z.strictObject({ by: z.literal("site"), note }),
+        ]),
+      )
+      .default([])
+      .describe("Accuracy in groups, each with a test that all groups share one accuracy."),
     unreadable: z
       .enum(["refer", "pass", "exclude"])
       .describe("How a child without a usable reading is counted."),

@@ -25,8 +25,8 @@ export function benchOf(
       samplePrevalence: prevalence.kind === "estimate" ? prevalence.value : null,
       step:
         protocol.audience === "public"
-          ? `It stops only where every count between two stops is 0 or at least ${smallestBin}: ${stops.length} stops.`
-          : `It stops at every distinct reading: ${stops.length} stops.`,
+          ? `It stops only where every count between two stops is 0 or at least ${smallestBin}: ${stops.length} stops, over measured readings alone.`
+          : `It stops at every distinct reading: ${stops.length} stops, over measured readings alone.`,
       level: protocol.level,
       row: protocol.unit === "child" ? "children" : "eyes",
       figure,

@@ -3,6 +3,7 @@ import { negativeRatio, positiveRatio } from "../accuracy/predictiveAtPrevalence
 import type { Protocol, ProtocolCondition } from "../protocol/index.js";
 import type { Estimate, TwoByTwo, Undefined } from "../results/index.js";
 import type { OperatingPoint } from "../thresholds/index.js";
+import { meets } from "./limit.js";
 import type { ConditionResult } from "./studyResult.js";
 
 /** Value, low and high; null with the reason where there is no estimate. */
@@ -42,8 +43,8 @@ export const smallestBin = 11;
 export function benchStops(condition: ConditionResult, protocol: Protocol): BenchStop[] {
   if (condition.curve.kind === "undefined") return [];
   const { referWhen } = protocol.conditions.find(({ id }) => id === condition.id)!;
-  const rows = withPrespecified(condition.curve.points, referWhen, condition.table);
-  const kept = protocol.audience === "public" ? mergedStops(rows, condition) : rows;
+  const rows = withPrespecified(condition.curve.points, referWhen);
+  const kept = protocol.audience === "public" ? mergedStops(rows) : rows;
   return kept.map((row) => stopOf(row, protocol));
 }
 
@@ -56,26 +57,32 @@ interface Row {
 /** Every operating point as a row; the pre-specified limit joins where no reading stands for it. */
 function withPrespecified(
   points: readonly OperatingPoint[],
-  { relation, limit }: ProtocolCondition["referWhen"],
-  table: TwoByTwo,
+  referWhen: ProtocolCondition["referWhen"],
 ): Row[] {
+  const { relation, limit } = referWhen;
   const inclusive = relation.startsWith(">") ? "≥" : "≤";
   const rows: Row[] = [];
-  for (const { cutOff, truePositive, falsePositive, falseNegative, trueNegative } of points) {
-    if (cutOff === null) continue;
+  for (const point of points) {
+    if (point.cutOff === null) continue;
     rows.push({
-      words: `${inclusive} ${dioptreText(cutOff)}`,
-      prespecified: relation.endsWith("=") && cutOff === limit,
-      table: { truePositive, falsePositive, falseNegative, trueNegative },
+      words: `${inclusive} ${dioptreText(point.cutOff)}`,
+      prespecified: relation.endsWith("=") && point.cutOff === limit,
+      table: countsAt(point),
     });
   }
   if (!rows.some(({ prespecified }) => prespecified)) {
-    const referred = ({ truePositive, falsePositive }: TwoByTwo) => truePositive + falsePositive;
-    const after = rows.findIndex((row) => referred(row.table) > referred(table));
+    const beyond = points.filter(
+      ({ cutOff }) => cutOff !== null && meets(cutOff, referWhen),
+    ).length;
     const words = `${relation.endsWith("=") ? inclusive : relation} ${dioptreText(limit)}`;
-    rows.splice(after < 0 ? rows.length : after, 0, { words, prespecified: true, table });
+    rows.splice(beyond, 0, { words, prespecified: true, table: countsAt(points[beyond]) });
   }
   return rows;
+}
+
+function countsAt(point: OperatingPoint): TwoByTwo {
+  const { truePositive, falsePositive, falseNegative, trueNegative } = point;
+  return { truePositive, falsePositive, falseNegative, trueNegative };
 }
 
 /** "−3.00 D", "+2.125 D": two decimals, or as many as there are. */
@@ -86,7 +93,8 @@ function dioptreText(limit: number): string {
 }
 
 /** Drops stops until both classes' counts between neighbours, and beyond the ends, are large. */
-function mergedStops(rows: readonly Row[], { table }: ConditionResult): Row[] {
+function mergedStops(rows: readonly Row[]): Row[] {
+  const { table } = rows[0];
   const total = {
     with: table.truePositive + table.falseNegative,
     without: table.falsePositive + table.trueNegative,

@@ -2,7 +2,7 @@ import type { StudyResult } from "./studyResult.js";
 
 /** Limitations that the data and the protocol show, in words; only those that apply. */
 export function limitations(result: Omit<StudyResult, "limitations">): string[] {
-  const { protocol, conditions, flow } = result;
+  const { protocol, conditions } = result;
   const found: string[] = [];
   if (protocol.sampling === "enriched") {
     found.push(
@@ -33,11 +33,16 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
       );
     if (condition.caution !== null) found.push(`${title}: ${condition.caution}`);
   }
-  const screened = flow.boxes.find((box) => box.id === "children")?.children ?? 0;
-  const unusable = conditions[0]?.excluded.reduce((sum, item) => sum + item.children, 0) ?? 0;
-  if (screened > 0 && unusable / screened > 0.05) {
+  const first = conditions[0];
+  const all = first.screened;
+  if (first.undecidable > 0) {
     found.push(
-      `${unusable} of ${screened} children have no usable pair of reading and finding; those left out may differ. A child without a reading is not a pass.`,
+      `${first.undecidable} of ${all - first.unexamined} examined could not be decided by the reading; they are counted as the protocol says ("${protocol.unreadable}"), and other ways to count them are shown. A child without a reading is not a pass.`,
+    );
+  }
+  if (first.unexamined > 0) {
+    found.push(
+      `${first.unexamined} of ${all} screened have no finding; those who did not come may differ from those who did.`,
     );
   }
   if (protocol.eye === "both") {

@@ -14,7 +14,7 @@ import { analyseAstigmatism } from "./analyseAstigmatism.js";
 import { analyseCondition } from "./analyseCondition.js";
 import { countProblems } from "./countProblems.js";
 import { limitations } from "./limitations.js";
-import type { StudyResult } from "./studyResult.js";
+import type { ConditionResult, StudyResult } from "./studyResult.js";
 
 export interface RunStudyOptions extends RunOptions {
   /** Folder that the protocol's paths start from; the current one by default. */
@@ -66,9 +66,10 @@ export async function runStudy(
   );
   const astigmatism = analyseAstigmatism(cohort, protocol);
   stage("accuracy", 0.8);
-  const conditions = protocol.conditions.map((condition) =>
-    analyseCondition(cohort, protocol, condition),
-  );
+  const conditions: ConditionResult[] = [];
+  for (const condition of protocol.conditions) {
+    conditions.push(await analyseCondition(cohort, protocol, condition, { signal, onProgress }));
+  }
   const result = {
     kind: "study",
     version: 1,

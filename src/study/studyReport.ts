@@ -1,18 +1,13 @@
 import type { Estimate, Undefined } from "../results/index.js";
 import { fixed } from "../tables/numberText.js";
 import { benchOf } from "./benchOf.js";
+import { accuracyTable, countsTable } from "./conditionTables.js";
 import { methodsText } from "./methodsText.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { studyFigures } from "./studyFigures.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
-import {
-  acceptableTable,
-  accuracyTable,
-  agreementTable,
-  countsTable,
-  flowTable,
-  problemsTable,
-} from "./studyTables.js";
+import { acceptableTable, agreementTable, flowTable, problemsTable } from "./studyTables.js";
+import { chosenTable, subgroupTable, undecidedTable, verificationTable } from "./variantTables.js";
 
 /** The report of a study as data, from the saved result alone. */
 export function studyReport(result: StudyResult): Report {
@@ -39,7 +34,9 @@ export function studyReport(result: StudyResult): Report {
     {
       id: "accuracy",
       title: "How often is the referral right?",
-      blocks: confirmatory.flatMap((condition) => conditionBlocks(condition, figures.conditions)),
+      blocks: confirmatory.flatMap((condition) =>
+        conditionBlocks(condition, figures.conditions, protocol.unreadable),
+      ),
     },
     {
       id: "move-the-limit",
@@ -55,7 +52,9 @@ export function studyReport(result: StudyResult): Report {
         paragraph(
           "Not part of the pre-specified comparison; read with the caution beside each number.",
         ),
-        ...exploratory.flatMap((condition) => conditionBlocks(condition, figures.conditions)),
+        ...exploratory.flatMap((condition) =>
+          conditionBlocks(condition, figures.conditions, protocol.unreadable),
+        ),
       ],
     });
   }
@@ -91,6 +90,7 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
 function conditionBlocks(
   condition: ConditionResult,
   figures: ReturnType<typeof studyFigures>["conditions"],
+  policy: string,
 ): ReportBlock[] {
   const caution: ReportBlock[] =
     condition.caution === null
@@ -101,7 +101,15 @@ function conditionBlocks(
     countsTable(condition),
     accuracyTable(condition),
     ...(figures.get(condition.id) ?? []),
+    ...(condition.undecidable > 0 ? [undecidedTable(condition, policy)] : []),
+    ...present(verificationTable(condition)),
+    ...condition.subgroups.map((grouping) => subgroupTable(condition, grouping)),
+    ...present(chosenTable(condition)),
   ];
+}
+
+function present<Block>(block: Block | null): Block[] {
+  return block === null ? [] : [block];
 }
 
 function paragraph(text: string): ReportBlock {

@@ -1,10 +1,18 @@
-import type { Accuracy } from "../accuracy/index.js";
+import type {
+  Accuracy,
+  AccuracyByGroup,
+  ClusteredAccuracy,
+  CorrectedAccuracy,
+  UnreadableBounds,
+  UnreadableVariants,
+  VerificationCount,
+} from "../accuracy/index.js";
 import type { DoubleAngleSummary, LimitsOfAgreement } from "../agreement/index.js";
 import type { Excluded, ParticipantFlow } from "../cohort/index.js";
 import type { Plotted } from "../figures/points.js";
 import type { Protocol } from "../protocol/index.js";
 import type { Estimate, TwoByTwo, Undefined } from "../results/index.js";
-import type { RocCurve } from "../thresholds/index.js";
+import type { RocCurve, ThresholdChoice } from "../thresholds/index.js";
 
 /** How many cells or rows met a rule of the reader; the cells themselves stay in the local audit. */
 export interface ProblemCount {
@@ -41,13 +49,29 @@ export interface ConditionResult {
   /** The condition and the referral limit in words, such as "M <= -3.00 D". */
   readonly target: string;
   readonly referWhen: string;
+  /** Rows compared: eyes or children, the unreadable counted by the protocol's policy. */
   readonly n: number;
+  /** Children among those whose condition is known. */
   readonly children: number;
-  readonly excluded: readonly Excluded[];
+  /** Rows screened, examined or not. */
+  readonly screened: number;
+  readonly unexamined: number;
+  /** Examined, but without a decision by the reading. */
+  readonly undecidable: number;
   readonly table: TwoByTwo;
-  readonly accuracy: Accuracy;
+  readonly accuracy: Accuracy | ClusteredAccuracy;
+  readonly variants: UnreadableVariants;
+  readonly worstAndBest: UnreadableBounds;
+  /** Null where everyone was examined. */
+  readonly verification: {
+    readonly count: VerificationCount;
+    readonly corrected: CorrectedAccuracy;
+  } | null;
   readonly curve: RocCurve | Undefined;
   readonly area: Estimate | Undefined;
+  /** A limit chosen on these data: exploratory. */
+  readonly chosen: ThresholdChoice | null;
+  readonly subgroups: readonly { readonly by: "age" | "site"; readonly result: AccuracyByGroup }[];
 }
 
 /** Everything a study found, as plain data. */

@@ -1,0 +1,140 @@
+import type { Bounds } from "../accuracy/index.js";
+import type { TableModel, TableRow, Undefined } from "../results/index.js";
+import { fixed, numberText } from "../tables/numberText.js";
+import type { ConditionResult } from "./studyResult.js";
+import { text } from "./tableParts.js";
+
+/** The undecided counted in each way, and the least and the greatest they allow. */
+export function undecidedTable(condition: ConditionResult, policy: string): TableModel {
+  const { variants, worstAndBest } = condition;
+  const { withCondition, withoutCondition } = variants.unreadable;
+  const words = { refer: "referred", pass: "passed", exclude: "left out" };
+  return {
+    kind: "table",
+    title: `Without a decision by the reading: ${condition.title}`,
+    columns: [
+      text("Counted as"),
+      { label: "Sensitivity", format: "percent" },
+      { label: "Specificity", format: "percent" },
+    ],
+    rows: [
+      ...variants.variants.map((variant) => ({
+        cells: [
+          `${words[variant.policy]}${variant.policy === policy ? " (fixed in advance)" : ""}`,
+          variant.accuracy.sensitivity,
+          variant.accuracy.specificity,
+        ],
+      })),
+      {
+        cells: [
+          "worst to best case",
+          boundsText(worstAndBest.sensitivity),
+          boundsText(worstAndBest.specificity),
+        ],
+      },
+    ],
+    notes: [
+      `${withCondition} with the condition and ${withoutCondition} without it could not be decided by the reading.`,
+    ],
+  };
+}
+
+/** What the unexamined hide: naive, corrected, and the bounds. */
+export function verificationTable(condition: ConditionResult): TableModel | null {
+  if (condition.verification === null) return null;
+  const { corrected, count } = condition.verification;
+  const { bounds } = corrected;
+  const meanwhile = Object.values(count.foundMeanwhile).reduce((sum, cell) => sum + cell, 0);
+  return {
+    kind: "table",
+    title: `What the unexamined hide: ${condition.title}`,
+    columns: [
+      text("Measure"),
+      { label: "Examined only", format: "percent" },
+      { label: "Corrected", format: "percent" },
+      text("Bounds"),
+    ],
+    rows: (["sensitivity", "specificity"] as const).map((measure) => ({
+      cells: [
+        measure === "sensitivity" ? "Sensitivity" : "Specificity",
+        corrected.naive[measure],
+        corrected[measure],
+        boundsText(bounds[measure]),
+      ],
+    })),
+    notes: [
+      `Examined: ${corrected.examined.testPositive} beyond the limit and ${corrected.examined.testNegative} drawn from those within it; not examined: ${corrected.unexamined.testPositive} and ${corrected.unexamined.testNegative}.`,
+      ...(meanwhile === 0
+        ? []
+        : [
+            `${meanwhile} examined for another reason (self-presented, unknown, or referred for something else) are listed as found meanwhile and do not enter the correction.`,
+          ]),
+      ...corrected.notes,
+    ],
+  };
+}
+
+/** A limit chosen on these very data, with what that is worth. */
+export function chosenTable(condition: ConditionResult): TableModel | null {
+  const { chosen } = condition;
+  if (chosen === null) return null;
+  const { apparent, corrected, crossValidated } = chosen;
+  const row = (label: string, performance: typeof apparent | null): TableRow => ({
+    cells: [
+      label,
+      performance?.sensitivity ?? null,
+      performance?.specificity ?? null,
+      performance?.youdenIndex ?? null,
+    ],
+  });
+  return {
+    kind: "table",
+    title: `Limit chosen on these data: ${condition.title}`,
+    columns: [
+      text(`Referred at ${chosen.decision} D`),
+      { label: "Sensitivity", format: "percent" },
+      { label: "Specificity", format: "percent" },
+      { label: "Youden index", format: "proportion" },
+    ],
+    rows: [
+      row("On the data that chose it", apparent),
+      row("Corrected for optimism (bootstrap)", corrected),
+      row("Cross-validated by child", crossValidated),
+    ],
+    notes: [
+      "Exploratory: a limit chosen on these data is optimistic here and needs new data.",
+      ...chosen.notes,
+    ],
+  };
+}
+
+/** Accuracy in the groups of one grouping. */
+export function subgroupTable(
+  condition: ConditionResult,
+  { by, result }: ConditionResult["subgroups"][number],
+): TableModel {
+  const test = (name: "sensitivity" | "specificity") => {
+    const found = result.homogeneity[name];
+    return found.kind === "undefined"
+      ? `${name}: no test (${found.reason})`
+      : `${name}: p = ${numberText(found.p, "p")}`;
+  };
+  return {
+    kind: "table",
+    title: `By ${by}: ${condition.title}`,
+    columns: [
+      text(by === "age" ? "Age" : "Site"),
+      { label: "Sensitivity", format: "percent" },
+      { label: "Specificity", format: "percent" },
+    ],
+    rows: result.groups.map(({ group, accuracy }) => ({
+      cells: [group, accuracy.sensitivity, accuracy.specificity],
+    })),
+    notes: [`Whether all groups share one rate: ${test("sensitivity")}; ${test("specificity")}.`],
+  };
+}
+
+function boundsText(bounds: Bounds | Undefined): string {
+  if (bounds.kind === "undefined") return "–";
+  return `${fixed(100 * bounds.low, 1)} to ${fixed(100 * bounds.high, 1)} %`;
+}
