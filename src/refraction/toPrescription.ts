@@ -16,7 +16,7 @@ const residue = 1e-12;
  * Source: Thibos, Wheeler and Horner 1997.
  *
  * @example
- * toPrescription({ M: -2, J0: 0.5, J45: -0.8660254 }) // => { sphere: -1, cylinder: -2, axis: 150 }
+ * toPrescription({ M: -2, J0: 0.3, J45: -0.4 }) // => { sphere: -1.5, cylinder: -1, axis: 153.43 }
  * toPrescription({ M: -0.5, J0: 0, J45: 0 }) // => { sphere: -0.5, cylinder: 0, axis: null }
  */
 export function toPrescription(
