@@ -123,6 +123,7 @@ export {
   type AccuracyDesign,
   type AccuracyMeasures,
   type AccuracyOptions,
+  type AccuracyRows,
   type AccuracySource,
   accuracyByGroup,
   accuracyFromCounts,
@@ -273,6 +274,29 @@ export {
 } from "./agreement/index.js";
 
 // rules: referral rules and target conditions as data
+export {
+  type AgeReason,
+  applyRule,
+  type CrossedReason,
+  type Decision,
+  defineRule,
+  type Expression,
+  type EyeLogic,
+  type EyeQuantity,
+  type LimitRange,
+  type MissingReason,
+  type MissingWhy,
+  type PairQuantity,
+  type ReferralRule,
+  type Relation,
+  type RuleBand,
+  type RuleChild,
+  type RuleCriterion,
+  type RuleDecision,
+  type RuleEye,
+  type RuleLimit,
+  type RuleReason,
+} from "./rules/index.js";
 
 // simulation: cohorts with known truth
 export {
@@ -318,6 +342,8 @@ export {
   type AreasByAgeBand,
   areaUnderCurve,
   areaUnderCurveOnThreads,
+  bestRule,
+  type BestRule,
   binormalCurve,
   type BinormalCurve,
   chooseThreshold,
@@ -329,6 +355,7 @@ export {
   type CutOffCross,
   type CutOffShare,
   type OperatingPoint,
+  paretoFront,
   partialArea,
   type PartialArea,
   type Performance,
@@ -336,6 +363,13 @@ export {
   type PositiveWhen,
   rocCurve,
   type RocCurve,
+  ruleAt,
+  type RuleConstraints,
+  type RuleCounts,
+  type RuleFront,
+  type RulePoint,
+  ruleSpace,
+  type RuleSpace,
   type ScoreStep,
   scoreTradeoff,
   type ScoreTradeoff,

@@ -1,0 +1,23 @@
+export { applyRule } from "./applyRule.js";
+export { defineRule } from "./defineRule.js";
+export type {
+  AgeReason,
+  CrossedReason,
+  Decision,
+  Expression,
+  EyeLogic,
+  EyeQuantity,
+  LimitRange,
+  MissingReason,
+  MissingWhy,
+  PairQuantity,
+  ReferralRule,
+  Relation,
+  RuleBand,
+  RuleChild,
+  RuleCriterion,
+  RuleDecision,
+  RuleEye,
+  RuleLimit,
+  RuleReason,
+} from "./types.js";
