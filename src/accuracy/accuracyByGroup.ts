@@ -2,16 +2,16 @@ import { effectiveSize } from "../inference/clusteredProportion.js";
 import { type Homogeneity, homogeneity } from "../inference/homogeneity.js";
 import { requireLevel } from "../inference/requireLevel.js";
 import type { Undefined } from "../results/index.js";
-import { type Accuracy, accuracyFromCounts } from "./accuracyFromCounts.js";
+import type { Accuracy } from "./accuracyFromCounts.js";
+import { accuracyOfRows } from "./accuracyOfRows.js";
 import { subjectIndex } from "./childTotals.js";
-import { type ClusteredAccuracy, clusteredAccuracy, clusterTotals } from "./clusteredAccuracy.js";
+import { type ClusteredAccuracy, clusterTotals } from "./clusteredAccuracy.js";
 import {
   type ConditionColumn,
   requireSameLength,
   type SubjectColumn,
   type TestColumn,
 } from "./columns.js";
-import { crossClassify } from "./crossClassify.js";
 import type { AccuracyDesign } from "./designMeasures.js";
 import { linearShare, rowShares } from "./linearised.js";
 import type { UndecidablePolicy } from "./undecidable.js";
@@ -77,9 +77,7 @@ export function accuracyByGroup(
   const repeated = subjects !== undefined && subjectIndex(caller, subjects).count < n;
   const made = parts.map(({ group, ...part }) => ({
     group,
-    accuracy: part.subjects
-      ? clusteredAccuracy({ ...part, subjects: part.subjects }, options)
-      : accuracyFromCounts(crossClassify(part, options), options),
+    accuracy: accuracyOfRows(part, options),
   }));
   const shared = (name: "sensitivity" | "specificity") =>
     homogeneity(

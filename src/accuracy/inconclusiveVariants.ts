@@ -1,5 +1,6 @@
-import { type Accuracy, type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
-import type { ConditionColumn, TestColumn } from "./columns.js";
+import type { Accuracy, AccuracyOptions } from "./accuracyFromCounts.js";
+import { type AccuracyRows, accuracyOfRows } from "./accuracyOfRows.js";
+import type { ClusteredAccuracy } from "./clusteredAccuracy.js";
 import { type RateBounds, rateBounds } from "./rateBounds.js";
 import { requireWord } from "./requireTable.js";
 import { tableWith, threeByThree } from "./threeByThree.js";
@@ -10,7 +11,7 @@ export type InconclusivePolicy = "with-condition" | "without-condition" | "exclu
 
 export interface InconclusiveVariant {
   readonly policy: InconclusivePolicy;
-  readonly accuracy: Accuracy;
+  readonly accuracy: Accuracy | ClusteredAccuracy;
 }
 
 /** Inconclusive exams, counted in every way or in the one stated beforehand, and their bounds. */
@@ -26,7 +27,8 @@ export interface InconclusiveVariants extends RateBounds {
  * Accuracy when the reference standard gave no answer for some children (a 2x3 table): counted with
  * the condition, without it, or left out, side by side unless `preSpecified`. The bounds
  * (`sensitivity` and so on) count inconclusive positives as false and inconclusive negatives as
- * missed, and the other way round; they carry no sampling error.
+ * missed, and the other way round; they carry no sampling error. Without `subjects` rows are taken
+ * as independent.
  *
  * @param columns `reference` may hold "inconclusive"
  * @throws when lengths differ, a value is not one of its words, or rows are undecidable and no
@@ -36,7 +38,7 @@ export interface InconclusiveVariants extends RateBounds {
  * inconclusiveVariants({ test: [1, 1, 0, 0], reference: [1, "inconclusive", 0, "inconclusive"] }).specificity // => { kind: "bounds", low: 0.5, high: 1 }
  */
 export function inconclusiveVariants(
-  columns: { readonly test: TestColumn; readonly reference: ConditionColumn },
+  columns: AccuracyRows,
   options: AccuracyOptions & {
     readonly preSpecified?: InconclusivePolicy;
     readonly undecidable?: UndecidablePolicy;
@@ -50,11 +52,6 @@ export function inconclusiveVariants(
   );
   const counts = threeByThree(caller, { test, reference: columns.reference }, "allowed");
   const { positive, negative } = counts.inconclusive;
-  const tables = {
-    "with-condition": tableWith(counts, { truePositive: positive, falseNegative: negative }),
-    "without-condition": tableWith(counts, { falsePositive: positive, trueNegative: negative }),
-    exclude: tableWith(counts),
-  };
   return {
     kind: "inconclusive-variants",
     n: columns.test.length,
@@ -62,12 +59,26 @@ export function inconclusiveVariants(
     preSpecified: preSpecified ?? null,
     variants: (preSpecified === undefined ? policies : [preSpecified]).map((policy) => ({
       policy,
-      accuracy: accuracyFromCounts(tables[policy], accuracyOptions),
+      accuracy: accuracyOfRows(decided(columns, policy), { ...accuracyOptions, undecidable }),
     })),
     ...rateBounds(
       tableWith(counts, { falsePositive: positive, falseNegative: negative }),
       tableWith(counts, { truePositive: positive, trueNegative: negative }),
     ),
+  };
+}
+
+/** The rows with inconclusive exams counted, or left out. */
+function decided({ test, reference, subjects }: AccuracyRows, policy: InconclusivePolicy) {
+  const known = Array.from(reference, (value) =>
+    value === "inconclusive" ? policy === "with-condition" : value,
+  );
+  if (policy !== "exclude") return { test, reference: known, subjects };
+  const rows = known.flatMap((_, row) => (reference[row] === "inconclusive" ? [] : [row]));
+  return {
+    test: rows.map((row) => test[row]),
+    reference: rows.map((row) => reference[row]),
+    subjects: subjects && rows.map((row) => subjects[row]),
   };
 }
 

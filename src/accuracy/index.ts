@@ -1,6 +1,7 @@
 export { type AccuracyByGroup, accuracyByGroup, type GroupAccuracy } from "./accuracyByGroup.js";
 export { type Accuracy, type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
 export type { AccuracyMeasures, RatioMethod } from "./accuracyMeasures.js";
+export type { AccuracyRows } from "./accuracyOfRows.js";
 export {
   type ClusteredAccuracy,
   type ClusteredAccuracyOptions,

@@ -1,13 +1,14 @@
-import { type Accuracy, type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
-import type { ConditionColumn, TestColumn } from "./columns.js";
+import type { Accuracy, AccuracyOptions } from "./accuracyFromCounts.js";
+import { type AccuracyRows, accuracyOfRows } from "./accuracyOfRows.js";
+import type { ClusteredAccuracy } from "./clusteredAccuracy.js";
 import { requireWord } from "./requireTable.js";
-import { tableWith, threeByThree } from "./threeByThree.js";
+import { threeByThree } from "./threeByThree.js";
 import type { UndecidablePolicy } from "./undecidable.js";
 
 /** One way to count the unreadable, with what it gives. */
 export interface UnreadableVariant {
   readonly policy: UndecidablePolicy;
-  readonly accuracy: Accuracy;
+  readonly accuracy: Accuracy | ClusteredAccuracy;
 }
 
 /** The unreadable children, counted in every way or in the one stated beforehand. */
@@ -24,7 +25,7 @@ export interface UnreadableVariants {
 /**
  * Accuracy with unreadable children referred, passed, or left out, side by side: none of the three
  * is the right one unless the study said so beforehand (`preSpecified`). Worst and best case are
- * `unreadableBounds`. Rows are taken as independent.
+ * `unreadableBounds`. Without `subjects` rows are taken as independent.
  *
  * @throws when lengths differ, or a value or option is not one of its words
  *
@@ -32,28 +33,24 @@ export interface UnreadableVariants {
  * unreadableVariants({ test: [1, "undecidable", 0, 0], reference: [1, 1, 0, 0] }).variants.map((variant) => variant.accuracy.sensitivity.value) // => [1, 0.5, 1]
  */
 export function unreadableVariants(
-  columns: { readonly test: TestColumn; readonly reference: ConditionColumn },
+  columns: AccuracyRows,
   options: AccuracyOptions & { readonly preSpecified?: UndecidablePolicy } = {},
 ): UnreadableVariants {
   const caller = "unreadableVariants";
   const { preSpecified, ...accuracyOptions } = options;
   if (preSpecified !== undefined) requireWord(caller, "preSpecified", policies, preSpecified);
   const counts = threeByThree(caller, columns, "refused");
-  const diseased = counts.withCondition.undecidable;
-  const healthy = counts.withoutCondition.undecidable;
-  const add = {
-    refer: { truePositive: diseased, falsePositive: healthy },
-    pass: { falseNegative: diseased, trueNegative: healthy },
-    exclude: {},
-  };
   return {
     kind: "unreadable-variants",
     n: columns.test.length,
-    unreadable: { withCondition: diseased, withoutCondition: healthy },
+    unreadable: {
+      withCondition: counts.withCondition.undecidable,
+      withoutCondition: counts.withoutCondition.undecidable,
+    },
     preSpecified: preSpecified ?? null,
     variants: (preSpecified === undefined ? policies : [preSpecified]).map((policy) => ({
       policy,
-      accuracy: accuracyFromCounts(tableWith(counts, add[policy]), accuracyOptions),
+      accuracy: accuracyOfRows(columns, { ...accuracyOptions, undecidable: policy }),
     })),
   };
 }

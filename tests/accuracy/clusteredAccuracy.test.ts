@@ -3,6 +3,7 @@ import {
   accuracyByGroup,
   accuracyFromCounts,
   clusteredAccuracy,
+  compareIndependentAccuracy,
   crossClassify,
 } from "../../src/accuracy/index.js";
 import { createRandom } from "../../src/inference/index.js";
@@ -165,6 +166,45 @@ describe("clusteredAccuracy", () => {
       if (estimate.kind === "undefined") expect(estimate.reason).not.toBe("");
       else expect(Number.isNaN(estimate.low)).toBe(false);
     }
+  });
+
+  it("two groups of children: the difference by a bootstrap of each", () => {
+    const second = twoEyes(300, 5);
+    const other = clusteredAccuracy(columns(second));
+    const { sensitivity, specificity } = compareIndependentAccuracy({
+      first: result,
+      second: other,
+    });
+    const random = createRandom(12);
+    const resample = (source: readonly Row[], children: number) => {
+      const byChild = Array.from({ length: children }, (_, subject) =>
+        source.filter((row) => row.subject === subject),
+      );
+      return () =>
+        accuracyFromCounts(
+          crossClassify(
+            columns(
+              Array.from({ length: children }, () => byChild[random.integer(children)]).flat(),
+            ),
+          ),
+        );
+    };
+    const [one, two] = [resample(rows, 400), resample(second, 300)];
+    const differences = Array.from(
+      { length: 500 },
+      () => known(one().sensitivity).value - known(two().sensitivity).value,
+    );
+    const mean = differences.reduce((sum, value) => sum + value, 0) / 500;
+    const sd = Math.sqrt(differences.reduce((sum, value) => sum + (value - mean) ** 2, 0) / 499);
+    const { low, high, value } = known(sensitivity.difference);
+    // 500 replicates: 3.2 % Monte Carlo error of a standard deviation
+    expect(Math.abs((high - low) / (2 * 1.959964 * sd) - 1)).toBeLessThan(0.13);
+    expect(value).toBeCloseTo(known(result.sensitivity).value - known(other.sensitivity).value, 12);
+    expect(specificity.p).toBeGreaterThan(0);
+    const narrower = clusteredAccuracy(columns(second), { level: 0.9 });
+    expect(() => compareIndependentAccuracy({ first: result, second: narrower })).toThrow(
+      /one level/,
+    );
   });
 
   it("the design travels along", () => {

@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import {
   accuracyByGroup,
   accuracyFromCounts,
+  clusteredAccuracy,
   inconclusiveVariants,
   standardiseAccuracy,
   unreadableBounds,
@@ -118,6 +119,17 @@ describe("unreadable children", () => {
     expect(result.variants[0].accuracy.level).toBe(0.9);
   });
 
+  it("with subjects the intervals follow the children", () => {
+    const subjects = columns.test.map((_, row) => Math.floor(row / 2));
+    const { variants } = unreadableVariants({ ...columns, subjects });
+    for (const { policy, accuracy } of variants) {
+      expect(accuracy).toEqual(
+        clusteredAccuracy({ ...columns, subjects }, { undecidable: policy }),
+      );
+      expect(accuracy.kind).toBe("clustered-accuracy");
+    }
+  });
+
   it("worst and best case: opposite fillings, beyond any single policy", () => {
     const result = unreadableBounds(columns);
     expect(result.sensitivity).toEqual({ kind: "bounds", low: 6 / 10, high: 8 / 10 });
@@ -175,6 +187,15 @@ describe("inconclusiveVariants", () => {
     });
     expect(result.sensitivity).toEqual(range(0));
     expect(result.specificity).toEqual(range(1));
+  });
+
+  it("with subjects, inconclusive rows left out", () => {
+    const subjects = data.test.map((_, row) => Math.floor(row / 2));
+    const { variants } = inconclusiveVariants({ ...data, subjects }, { preSpecified: "exclude" });
+    const kept = { test: data.test.slice(0, 7), reference: data.reference.slice(0, 7) };
+    expect(variants[0].accuracy).toEqual(
+      clusteredAccuracy({ ...kept, subjects: subjects.slice(0, 7) }),
+    );
   });
 
   it("pre-specified, and with an undecidable test", () => {

@@ -1,0 +1,22 @@
+import { type Accuracy, type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
+import { type ClusteredAccuracy, clusteredAccuracy } from "./clusteredAccuracy.js";
+import type { ConditionColumn, SubjectColumn, TestColumn } from "./columns.js";
+import { crossClassify } from "./crossClassify.js";
+import type { UndecidablePolicy } from "./undecidable.js";
+
+/** Rows of a test and a condition; with `subjects` where a child may have several. */
+export interface AccuracyRows {
+  readonly test: TestColumn;
+  readonly reference: ConditionColumn;
+  readonly subjects?: SubjectColumn;
+}
+
+/** Accuracy over children where subjects are given, else of independent rows. */
+export function accuracyOfRows(
+  { test, reference, subjects }: AccuracyRows,
+  options: AccuracyOptions & { readonly undecidable?: UndecidablePolicy },
+): Accuracy | ClusteredAccuracy {
+  return subjects
+    ? clusteredAccuracy({ test, reference, subjects }, options)
+    : accuracyFromCounts(crossClassify({ test, reference }, options), options);
+}
