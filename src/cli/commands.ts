@@ -4,13 +4,19 @@
 // as one line, exit code 1), and sets process.exitCode for anything else. Wrong usage is code 2.
 // Whatever is heavy is imported inside the action, so that the help comes at once.
 import type { Command } from "commander";
+import { registerAudit } from "./audit.js";
 import { registerFolder } from "./folder.js";
 import { registerKernelCommand } from "./kernel.js";
 import { registerNotebooks } from "./notebooks.js";
+import { registerReproduce } from "./reproduce.js";
 import { registerStudy } from "./study.js";
+import { registerTables } from "./tables.js";
 
 export const commands: readonly ((program: Command) => void)[] = [
+  registerAudit,
   registerStudy,
+  registerReproduce,
+  registerTables,
   registerNotebooks,
   registerKernelCommand,
   registerFolder,

@@ -1,4 +1,5 @@
 export { atVertexPlane } from "./atVertexPlane.js";
+export { type AuditedPart, auditFile, type FileAudit } from "./auditFile.js";
 export { type AuditOptions, auditIdentifiers, type IdentifierAudit } from "./auditIdentifiers.js";
 export { type ChildValueOptions, type ChildValues, childValues } from "./childValues.js";
 export {
@@ -15,7 +16,7 @@ export type { EquivalentSource, Quantity } from "./eyeQuantity.js";
 export type { SuspectedIdentifier } from "./identifierScan.js";
 export { type LinkOptions, linkCohort } from "./linkCohort.js";
 export type { Source, SourceRow } from "./openSource.js";
-export { problemsByRule } from "./problemLog.js";
+export { type ProblemCount, problemsByRule } from "./problemLog.js";
 export type { ReadOptions } from "./readBlocks.js";
 export { readFindings } from "./readFindings.js";
 export { readReadings } from "./readReadings.js";

@@ -73,17 +73,17 @@ export function problemLog(
   };
 }
 
-/** How often each rule was broken, most frequent first. */
-export function problemsByRule(problems: readonly Problem[]): {
+/** How often one rule was broken, and what was done. */
+export interface ProblemCount {
   readonly rule: string;
   readonly action: Problem["action"];
   readonly count: number;
   readonly message: string;
-}[] {
-  const counts = new Map<
-    string,
-    { rule: string; action: Problem["action"]; count: number; message: string }
-  >();
+}
+
+/** How often each rule was broken, most frequent first. */
+export function problemsByRule(problems: readonly Problem[]): ProblemCount[] {
+  const counts = new Map<string, { -readonly [key in keyof ProblemCount]: ProblemCount[key] }>();
   for (const { rule, action, message } of problems) {
     const key = `${rule} ${action}`;
     const entry = counts.get(key);

@@ -1,3 +1,5 @@
+import { checkDuplicates } from "./checkDuplicates.js";
+import { checkRangeEnds } from "./checkRangeEnds.js";
 import type { ProblemLog } from "./problemLog.js";
 import type { Findings, Readings } from "./types.js";
 
@@ -5,12 +7,16 @@ import type { Findings, Readings } from "./types.js";
 export function checkReadings(readings: Readings, log: ProblemLog): void {
   checkDuplicates(readings, log);
   checkRangeEnds(readings, log);
+  checkAges(readings, log);
+  checkLastDigits(readings, log);
 }
 
 /** Lists what looks wrong in findings; nothing is repaired. */
 export function checkFindings(findings: Findings, stated: string | null, log: ProblemLog): void {
   if (stated !== null) checkStatedEquivalents(findings, stated, log);
   checkDuplicates(findings, log);
+  checkAges(findings, log);
+  checkLastDigits(findings, log);
 }
 
 /** Lists stated equivalents that are not sphere plus half the cylinder; they are kept as written. */
@@ -30,48 +36,56 @@ function checkStatedEquivalents(findings: Findings, column: string, log: Problem
   }
 }
 
-/** Lists rows that repeat another row's subject, eye and everything that tells rows apart. */
-function checkDuplicates(data: Readings | Findings, log: ProblemLog): void {
-  const { n, subject, eye, line } = data;
-  const rowsOf = new Int32Array(2 * subject.labels.length);
-  for (let row = 0; row < n; row++) rowsOf[2 * subject.codes[row] + eye.codes[row]]++;
-  const seen = new Set<string>();
+/**
+ * Lists rows whose age contradicts the subject's first row: younger at a later day, or further apart
+ * than the days between allow. Without days, ages of one file may differ by nothing.
+ */
+function checkAges(
+  { n, subject, line, day, ageMonths, ageYears }: Readings | Findings,
+  log: ProblemLog,
+) {
+  const age = ageMonths ?? ageYears;
+  if (age === null) return;
+  const daysPerUnit = ageMonths === null ? 365.25 : 30.4375;
+  const first = new Int32Array(subject.labels.length).fill(-1);
   for (let row = 0; row < n; row++) {
-    if (rowsOf[2 * subject.codes[row] + eye.codes[row]] === 1) continue;
-    const key = keyOf(data, row);
-    if (seen.has(key)) log.add(line[row], null, eye.labels[eye.codes[row]], "eye-twice", "kept");
-    seen.add(key);
+    if (Number.isNaN(age[row])) continue;
+    const code = subject.codes[row];
+    if (first[code] < 0) {
+      first[code] = row;
+      continue;
+    }
+    const days = day === null ? 0 : day[row] - day[first[code]];
+    const expected = (Number.isNaN(days) ? 0 : days) / daysPerUnit;
+    // completed units: either age may have been cut by almost one of them
+    const allowed = day === null ? 0 : 1 + 1e-9;
+    if (Math.abs(age[row] - age[first[code]] - expected) > allowed) {
+      log.add(line[row], null, String(age[row]), "age-contradicts", "kept");
+    }
   }
 }
 
-function keyOf(data: Readings | Findings, row: number): string {
-  const parts = [data.subject.codes[row], data.eye.codes[row], data.day?.[row] ?? 0];
-  parts.push(data.cycloplegia.codes[row]);
-  if (data.kind === "findings") parts.push(data.method.codes[row]);
-  else {
-    parts.push(data.instrument.codes[row], data.correction.codes[row]);
-    parts.push(data.repeat?.[row] ?? 0, data.attempt?.codes[row] ?? 0);
+/**
+ * Lists a heap of last digits: spheres off the quarter-dioptre grid are expected to use all
+ * hundredths alike; where one of them holds over half of at least 100, somebody rounded.
+ */
+function checkLastDigits({ n, sphere }: Readings | Findings, log: ProblemLog): void {
+  const counts = new Map<number, number>();
+  let total = 0;
+  let fine = 0;
+  for (let row = 0; row < n; row++) {
+    if (Number.isNaN(sphere[row])) continue;
+    const hundredths = Math.round(Math.abs(sphere[row]) * 100) % 100;
+    counts.set(hundredths, (counts.get(hundredths) ?? 0) + 1);
+    total++;
+    if (hundredths % 25 !== 0) fine++;
   }
-  return parts.join(" ");
-}
-
-/** Lists readings that pile up at both ends of an instrument's sphere, as a cut-off range does. */
-function checkRangeEnds(readings: Readings, log: ProblemLog): void {
-  readings.instrument.labels.forEach((_, instrument) => {
-    let low = Number.POSITIVE_INFINITY;
-    let high = Number.NEGATIVE_INFINITY;
-    for (let row = 0; row < readings.n; row++) {
-      if (readings.instrument.codes[row] !== instrument) continue;
-      low = Math.min(low, readings.sphere[row] || low);
-      high = Math.max(high, readings.sphere[row] || high);
+  // a file on the quarter-dioptre grid uses four endings; more than half on one of them is a heap
+  const grid = fine < total / 20;
+  for (const [hundredths, count] of counts) {
+    if (total >= 100 && count > total * (grid ? 0.5 : 0.3)) {
+      const ending = `.${String(hundredths).padStart(2, "0")} in ${count} of ${total} spheres`;
+      log.add(null, null, ending, "heaping", "kept");
     }
-    // both ends equally far from zero: chance rarely does that, a range does
-    if (!(low < 0 && low === -high)) return;
-    for (let row = 0; row < readings.n; row++) {
-      const sphere = readings.sphere[row];
-      if (readings.instrument.codes[row] === instrument && Math.abs(sphere) === high) {
-        log.add(readings.line[row], null, String(sphere), "suspected-range-end", "kept");
-      }
-    }
-  });
+  }
 }

@@ -1,0 +1,68 @@
+import { auditIdentifiers, auditNote } from "./auditIdentifiers.js";
+import { defineColumns } from "./columnMapping.js";
+import type { SuspectedIdentifier } from "./identifierScan.js";
+import type { Source } from "./openSource.js";
+import { type ProblemCount, problemsByRule } from "./problemLog.js";
+import type { ReadOptions } from "./readBlocks.js";
+import { readFindings } from "./readFindings.js";
+import { readReadings } from "./readReadings.js";
+import type { Problem } from "./types.js";
+
+/** What one kind of measurement in a file came to. */
+export interface AuditedPart {
+  readonly kind: "readings" | "findings";
+  /** Measurements of an eye. */
+  readonly n: number;
+  readonly problems: readonly Problem[];
+  readonly byRule: readonly ProblemCount[];
+}
+
+export interface FileAudit {
+  readonly kind: "file-audit";
+  readonly file: string;
+  readonly rows: number;
+  readonly identifiers: readonly SuspectedIdentifier[];
+  /** Empty where there is no mapping: only identifiers were looked for. */
+  readonly parts: readonly AuditedPart[];
+  /** Cells set aside, altered, and rows rejected. */
+  readonly setAside: number;
+  readonly note: string;
+}
+
+/**
+ * Everything that a file needs decisions about: what looks like an identifier, and the problems of
+ * its readings and of its findings with counts by rule.
+ *
+ * @example
+ * (await auditFile([{ subject: "a", eye: "OD", sphere: "?", cylinder: 0, axis: 0 }], { columns: {
+ *   kind: "columns", version: 1, columns: { subject: "subject", eye: "eye" },
+ *   readings: [{ columns: { sphere: "sphere", cylinder: "cylinder", axis: "axis" } }],
+ * } })).setAside // => 1
+ */
+export async function auditFile(source: Source, options: ReadOptions = {}): Promise<FileAudit> {
+  const { columns } = options;
+  const identifiers = await auditIdentifiers(source, options);
+  const allowIdentifiers = identifiers.suspected.map(({ column }) => column);
+  const mapping = columns === undefined ? null : defineColumns(columns);
+  const parts: AuditedPart[] = [];
+  if (mapping?.readings !== undefined) {
+    const { kind, n, problems } = await readReadings(source, { ...options, allowIdentifiers });
+    parts.push({ kind, n, problems, byRule: problemsByRule(problems) });
+  }
+  if (mapping?.findings !== undefined) {
+    const { kind, n, problems } = await readFindings(source, { ...options, allowIdentifiers });
+    parts.push({ kind, n, problems, byRule: problemsByRule(problems) });
+  }
+  const setAside = parts
+    .flatMap(({ problems }) => problems)
+    .filter(({ action }) => action !== "kept").length;
+  return {
+    kind: "file-audit",
+    file: identifiers.file,
+    rows: identifiers.rows,
+    identifiers: identifiers.suspected,
+    parts,
+    setAside,
+    note: auditNote,
+  };
+}
