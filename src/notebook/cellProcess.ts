@@ -1,6 +1,7 @@
 // The process in which one notebook runs: the kernel's own executor, without a server.
 import { createRequire } from "node:module";
 import type { CellMessage, CellRequest } from "./cellMessages.js";
+import { oneLineErrors } from "./oneLineErrors.js";
 import { patchConverter } from "./patchConverter.js";
 
 interface Executor {
@@ -43,6 +44,7 @@ async function run({ folder, sources }: CellRequest): Promise<void> {
 
 function startExecutor(): Executor {
   patchConverter();
+  oneLineErrors();
   const require = createRequire(import.meta.url);
   const { createConverter } = require("tslab/dist/converter.js") as Kernel;
   const { createExecutor } = require("tslab/dist/executor.js") as Kernel;

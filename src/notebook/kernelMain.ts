@@ -1,5 +1,6 @@
 // What Jupyter starts: `kernelMain.js CONNECTION_FILE`.
 import { createRequire } from "node:module";
+import { oneLineErrors } from "./oneLineErrors.js";
 import { patchConverter } from "./patchConverter.js";
 
 interface KernelModule {
@@ -7,5 +8,6 @@ interface KernelModule {
 }
 
 patchConverter();
+oneLineErrors();
 const { startKernel }: KernelModule = createRequire(import.meta.url)("tslab/dist/main.js");
 startKernel({ configPath: process.argv[2]!, enableFindLocal: false });

@@ -87,18 +87,14 @@ export function runNotebook(
   });
 }
 
-/** What the failing cell wrote to stderr, without the stack and the quoted source above it. */
+/** What the failing cell wrote to stderr. */
 function errorText(outputs: readonly CellOutput[]): string {
   const text = outputs
     .map((output) =>
       output.output_type === "stream" && output.name === "stderr" ? output.text : "",
     )
     .join("");
-  const kept = text
-    .replace(/^[\s\S]*\n\s*\^+\n/, "")
-    .split("\n")
-    .filter((line) => line.trim() !== "" && !/^\s+at /.test(line));
-  return kept.length === 0 ? "failed without a message" : kept.join("\n");
+  return text.trim() === "" ? "failed without a message" : text.trimEnd();
 }
 
 function withOutputs(notebook: Notebook, outputs: readonly CellOutput[][]): Notebook {

@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { longhand } from "../../src/notebook/longhand.js";
+import { withoutStack } from "../../src/notebook/oneLineErrors.js";
+import { InputError } from "../../src/results/index.js";
 
 describe("longhand", () => {
   it("writes out every short property of an object, at any depth", () => {
@@ -19,5 +21,19 @@ describe("longhand", () => {
     ]) {
       expect(longhand(source)).toBe(source);
     }
+  });
+});
+
+describe("withoutStack", () => {
+  it("keeps the name and the message of an error, and leaves the rest alone", () => {
+    expect(withoutStack(new TypeError("a is not a function"))).toBe(
+      "TypeError: a is not a function",
+    );
+    expect(withoutStack(new InputError("f requires a, got b"))).toBe(
+      "InputError: f requires a, got b",
+    );
+    const caused = new Error("no file", { cause: new Error("no folder") });
+    expect(withoutStack(caused)).toBe("Error: no file (no folder)");
+    expect(withoutStack("at home")).toBe("at home");
   });
 });
