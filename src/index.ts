@@ -73,6 +73,12 @@ export {
 
 // privacy: identifiers, pseudonyms, small cells
 export { type SuppressionOptions, suppressSmallCells } from "./privacy/index.js";
+export {
+  hashedPseudonyms,
+  type IdentifierKind,
+  identifierKinds,
+  randomPseudonyms,
+} from "./privacy/index.js";
 
 // cohort: reading files, linking readings to findings, the participant flow
 export {
@@ -114,6 +120,24 @@ export {
   type Source,
   type SourceRow,
   type VerificationReason,
+  type AuditedPart,
+  type AuditOptions,
+  atVertexPlane,
+  auditFile,
+  auditIdentifiers,
+  type CombinedRepeats,
+  type CombineOptions,
+  combineRepeats,
+  type DeidentificationLog,
+  type DeidentifyOptions,
+  type DescribeOptions,
+  deidentify,
+  describeCohort,
+  type FileAudit,
+  type IdentifierAudit,
+  type RuleCount,
+  type RefractiveGroup,
+  type SuspectedIdentifier,
 } from "./cohort/index.js";
 
 // accuracy: how often a referral is right

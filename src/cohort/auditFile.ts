@@ -2,7 +2,7 @@ import { auditIdentifiers, auditNote } from "./auditIdentifiers.js";
 import { defineColumns } from "./columnMapping.js";
 import type { SuspectedIdentifier } from "./identifierScan.js";
 import type { Source } from "./openSource.js";
-import { type ProblemCount, problemsByRule } from "./problemLog.js";
+import { problemsByRule, type RuleCount } from "./problemLog.js";
 import type { ReadOptions } from "./readBlocks.js";
 import { readFindings } from "./readFindings.js";
 import { readReadings } from "./readReadings.js";
@@ -14,7 +14,7 @@ export interface AuditedPart {
   /** Measurements of an eye. */
   readonly n: number;
   readonly problems: readonly Problem[];
-  readonly byRule: readonly ProblemCount[];
+  readonly byRule: readonly RuleCount[];
 }
 
 export interface FileAudit {

@@ -10,13 +10,15 @@ export {
   type ReadingBlock,
 } from "./columnMapping.js";
 export { type CombinedRepeats, type CombineOptions, combineRepeats } from "./combineRepeats.js";
+export { type DeidentificationLog, type DeidentifyOptions, deidentify } from "./deidentify.js";
+export { type DescribeOptions, describeCohort, type RefractiveGroup } from "./describeCohort.js";
 export type { AgeLimits } from "./eligibility.js";
 export { type Excluded, type EyePairOptions, type EyePairs, eyePairs } from "./eyePairs.js";
 export type { EquivalentSource, Quantity } from "./eyeQuantity.js";
 export type { SuspectedIdentifier } from "./identifierScan.js";
 export { type LinkOptions, linkCohort } from "./linkCohort.js";
 export type { Source, SourceRow } from "./openSource.js";
-export { type ProblemCount, problemsByRule } from "./problemLog.js";
+export { problemsByRule, type RuleCount } from "./problemLog.js";
 export type { ReadOptions } from "./readBlocks.js";
 export { readFindings } from "./readFindings.js";
 export { readReadings } from "./readReadings.js";

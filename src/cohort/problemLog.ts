@@ -74,7 +74,7 @@ export function problemLog(
 }
 
 /** How often one rule was broken, and what was done. */
-export interface ProblemCount {
+export interface RuleCount {
   readonly rule: string;
   readonly action: Problem["action"];
   readonly count: number;
@@ -82,8 +82,8 @@ export interface ProblemCount {
 }
 
 /** How often each rule was broken, most frequent first. */
-export function problemsByRule(problems: readonly Problem[]): ProblemCount[] {
-  const counts = new Map<string, { -readonly [key in keyof ProblemCount]: ProblemCount[key] }>();
+export function problemsByRule(problems: readonly Problem[]): RuleCount[] {
+  const counts = new Map<string, { -readonly [key in keyof RuleCount]: RuleCount[key] }>();
   for (const { rule, action, message } of problems) {
     const key = `${rule} ${action}`;
     const entry = counts.get(key);

@@ -1,0 +1,197 @@
+import { readFile, rename, rm, writeFile } from "node:fs/promises";
+import { hashedPseudonyms, randomPseudonyms } from "../privacy/index.js";
+import { InputError, type RunOptions } from "../results/index.js";
+import { calendarDay, completedMonths } from "./calendarDay.js";
+import { identifierScan } from "./identifierScan.js";
+import { openSource, type Source, sourceName } from "./openSource.js";
+import { problemLog } from "./problemLog.js";
+import type { TextTable } from "./textTable.js";
+
+export interface DeidentifyOptions extends RunOptions {
+  /** The column that says which child a row belongs to. */
+  readonly subject: string;
+  /** Where the copy goes, a CSV file. */
+  readonly to: string;
+  /** Random study numbers with a key table (default), or keyed hashes of the subjects. */
+  readonly numbers?: { readonly keyFile: string } | { readonly secret: string };
+  /** Columns of dates, written as days from the child's earliest date of the first of them. */
+  readonly dates?: readonly string[];
+  /** The column of the date of birth; with dates it becomes the age in completed months. */
+  readonly birthDate?: string;
+  /** Columns to leave out, beside those that look like identifiers. */
+  readonly drop?: readonly string[];
+}
+
+export interface DeidentificationLog {
+  readonly kind: "deidentification";
+  readonly rows: number;
+  readonly subjects: number;
+  readonly numbers: "random study numbers" | "pseudonymised, derived from the record number";
+  readonly columns: readonly {
+    readonly column: string;
+    readonly action: "kept" | "dropped" | "replaced" | "age in months" | "days from first visit";
+    readonly reason: string;
+  }[];
+  /** Cells of dates that could not be read and were left empty. */
+  readonly unreadDates: number;
+  readonly note: string;
+}
+
+/**
+ * Writes a copy of a table with fewer identifiers: study numbers for subjects, ages in completed
+ * months, days from the child's first visit in place of dates (year-month-day), and without every
+ * column that looks like an identifier. The rows are in the order of the study numbers. The key
+ * table goes to a file of its own that its owner alone can read; an existing one is continued, so
+ * that several files of a study share it. Nothing is left behind when it fails.
+ *
+ * @throws InputError for columns that are not there
+ */
+export async function deidentify(
+  source: Source,
+  options: DeidentifyOptions,
+): Promise<DeidentificationLog> {
+  const { signal, subject, to, dates = [], birthDate, drop = [] } = options;
+  const table = await wholeOf(source);
+  signal?.throwIfAborted();
+  const at = (name: string) => {
+    const position = table.header.indexOf(name);
+    if (position < 0) throw new InputError(`deidentify requires the column "${name}", got none`);
+    return position;
+  };
+  const subjectAt = at(subject);
+  const dateAt = dates.map(at);
+  const birthAt = birthDate === undefined ? -1 : at(birthDate);
+  if (birthAt >= 0 && dateAt.length === 0) {
+    throw new InputError("deidentify requires dates for an age from the date of birth, got none");
+  }
+  drop.forEach(at);
+  const scan = identifierScan(table.header);
+  scan.add(table);
+  const suspected = new Map(
+    scan.finish(subject, { uniqueCodes: true }).map(({ column, kind }) => [column, kind]),
+  );
+  const rows = Array.from({ length: table.n }, (_, row) => row);
+  const subjects = [...new Set(rows.map((row) => table.text(subjectAt, row)))];
+  const key = await numbersFor(subjects, options);
+  const firstDay = new Map<string, number>();
+  if (dateAt.length > 0) {
+    for (const row of rows) {
+      const day = calendarDay(table.text(dateAt[0], row));
+      const child = table.text(subjectAt, row);
+      if (day !== null) firstDay.set(child, Math.min(day, firstDay.get(child) ?? day));
+    }
+  }
+  let unreadDates = 0;
+  const columns: DeidentificationLog["columns"][number][] = [];
+  const writers: { name: string; cell: (row: number) => string }[] = [];
+  table.header.forEach((column, index) => {
+    const kind = suspected.get(column);
+    if (index === subjectAt) {
+      columns.push({ column, action: "replaced", reason: "the subject" });
+      writers.push({ name: "subject", cell: (row) => key.get(table.text(index, row)) ?? "" });
+    } else if (drop.includes(column)) {
+      columns.push({ column, action: "dropped", reason: "asked for" });
+    } else if (index === birthAt) {
+      columns.push({ column, action: "age in months", reason: "a date of birth" });
+      writers.push({ name: "ageMonths", cell: (row) => monthsAt(row) });
+    } else if (dateAt.includes(index)) {
+      columns.push({ column, action: "days from first visit", reason: "a date" });
+      writers.push({ name: column, cell: (row) => dayOffset(row, index) });
+    } else if (kind !== undefined) {
+      columns.push({ column, action: "dropped", reason: `looks like ${kind}` });
+    } else {
+      columns.push({ column, action: "kept", reason: "looks harmless" });
+      writers.push({ name: column, cell: (row) => table.text(index, row) });
+    }
+  });
+  const order = rows.toSorted((a, b) =>
+    numberOf(a) < numberOf(b) ? -1 : numberOf(a) > numberOf(b) ? 1 : 0,
+  );
+  const lines = [
+    writers.map(({ name }) => csvCell(name)).join(","),
+    ...order.map((row) => writers.map(({ cell }) => csvCell(cell(row))).join(",")),
+  ];
+  const { numbers } = options;
+  if (numbers !== undefined && "keyFile" in numbers)
+    await writeWhole(numbers.keyFile, keyText(key));
+  await writeWhole(to, `${lines.join("\n")}\n`);
+  return {
+    kind: "deidentification",
+    rows: table.n,
+    subjects: subjects.length,
+    numbers:
+      numbers !== undefined && "secret" in numbers
+        ? "pseudonymised, derived from the record number"
+        : "random study numbers",
+    columns,
+    unreadDates,
+    note: "Fewer identifiers are not none: rare values and combinations of them can still single out a child.",
+  };
+
+  function numberOf(row: number): string {
+    return key.get(table.text(subjectAt, row)) ?? "";
+  }
+
+  function dayOffset(row: number, column: number): string {
+    const text = table.text(column, row);
+    const day = calendarDay(text);
+    const first = firstDay.get(table.text(subjectAt, row));
+    if (day !== null && first !== undefined) return String(day - first);
+    if (text !== "") unreadDates++;
+    return "";
+  }
+
+  function monthsAt(row: number): string {
+    const months = completedMonths(table.text(birthAt, row), table.text(dateAt[0], row));
+    if (months === null && table.text(birthAt, row) !== "") unreadDates++;
+    return months === null ? "" : String(months);
+  }
+}
+
+async function wholeOf(source: Source): Promise<TextTable> {
+  const log = problemLog(sourceName(source));
+  const opened = await openSource(source, {}, log, "deidentify", { large: 400_000_000 });
+  for await (const { table } of opened.tables({ numeric: new Map(), coded: new Set() })) {
+    if (table.whole) return table;
+  }
+  throw new InputError("deidentify requires a table that fits in memory, got a larger one");
+}
+
+async function numbersFor(
+  subjects: readonly string[],
+  { numbers }: DeidentifyOptions,
+): Promise<Map<string, string>> {
+  if (numbers === undefined) return randomPseudonyms(subjects);
+  if ("secret" in numbers) return hashedPseudonyms(subjects, numbers.secret);
+  const text = await readFile(numbers.keyFile, "utf8").catch(() => "");
+  const known = text
+    .split("\n")
+    .slice(1)
+    .filter((line) => line !== "")
+    .map((line): [string, string] => {
+      const [number, ...subject] = line.split(",");
+      return [JSON.parse(subject.join(",")), number];
+    });
+  return randomPseudonyms(subjects, new Map(known));
+}
+
+function keyText(key: ReadonlyMap<string, string>): string {
+  const lines = [...key].map(([subject, number]) => `${number},${JSON.stringify(subject)}`);
+  return `${["number,subject", ...lines].join("\n")}\n`;
+}
+
+/** Written beside its place and then moved, readable by its owner alone. */
+async function writeWhole(path: string, text: string): Promise<void> {
+  const partial = `${path}.part`;
+  try {
+    await writeFile(partial, text, { mode: 0o600 });
+    await rename(partial, path);
+  } catch (error) {
+    await rm(partial, { force: true });
+    throw error;
+  }
+}
+
+function csvCell(text: string): string {
+  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+}

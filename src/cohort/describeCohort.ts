@@ -1,0 +1,220 @@
+import { mean, quantileSorted, standardDeviation } from "simple-statistics";
+import { toPowerVectors } from "../refraction/index.js";
+import {
+  InputError,
+  type TableCell,
+  type TableModel,
+  type TableRow,
+  undefinedBecause,
+} from "../results/index.js";
+import type { Cohort } from "./types.js";
+
+/** A group of refraction by the reading's M, from (included) to (left out), in dioptres. */
+export interface RefractiveGroup {
+  readonly label: string;
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface DescribeOptions {
+  /** Columns of the table: all children (default), or all and each of the groups. */
+  readonly by?: "verification" | "site";
+  /** Groups of right eyes' M; own groups, no published categories. */
+  readonly refraction?: readonly RefractiveGroup[];
+}
+
+/** Right eyes by M of the reading; an own grouping, for description only. */
+const defaultGroups: readonly RefractiveGroup[] = [
+  { label: "M below -3.00 D", from: Number.NEGATIVE_INFINITY, to: -3 },
+  { label: "M -3.00 to below -0.50 D", from: -3, to: -0.5 },
+  { label: "M -0.50 to below +1.00 D", from: -0.5, to: 1 },
+  { label: "M +1.00 D and above", from: 1, to: Number.POSITIVE_INFINITY },
+];
+
+/**
+ * The baseline table: age, site, refraction, status of the reading and confidence of right eyes (one
+ * eye a child), overall and by group; days from screening to exam. By verification it adds the
+ * standardised difference of examined and not examined children (difference of means or of
+ * proportions over the root of the mean of both variances): that is where verification bias starts.
+ *
+ * @throws InputError for sites where no file names them
+ * @example
+ * const eye = { subject: "a", eye: "OD", sphere: -1, cylinder: 0, axis: 0 };
+ * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });
+ * describeCohort(cohort).rows[0].cells // => ["Children", 1]
+ */
+export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): TableModel {
+  const { by, refraction = defaultGroups } = options;
+  const groups = groupsOf(cohort, by);
+  const compare = by === "verification";
+  const columns = groups.map(({ label }) => ({ label, format: "number" as const }));
+  const rows: TableRow[] = [row("Children", "count", ({ length }) => length, null)];
+  addNumbers("Age, years", ages(cohort));
+  addNumbers("M of the reading, right eye, D", perChild(cohort, toPowerVectors(cohort.readings).M));
+  const { confidenceScore } = cohort.readings;
+  if (confidenceScore !== null) {
+    addNumbers("Confidence, right eye", perChild(cohort, confidenceScore));
+  }
+  const M = perChild(cohort, toPowerVectors(cohort.readings).M);
+  for (const { label, from, to } of refraction) {
+    addShare(label, (child) => M[child] >= from && M[child] < to);
+  }
+  const { status } = cohort.readings;
+  const right = cohort.children.readingRow.right;
+  status.labels.forEach((label, code) => {
+    addShare(
+      `Right eye ${label}`,
+      (child) => right[child] >= 0 && status.codes[right[child]] === code,
+    );
+  });
+  addShare("No reading of the right eye", (child) => right[child] < 0);
+  const { site } = cohort.children;
+  if (site !== null && by !== "site") {
+    site.labels.forEach((label, code) => {
+      addShare(`Site ${label || "unknown"}`, (child) => site.codes[child] === code);
+    });
+  }
+  const days = interval(cohort);
+  if (days !== null) {
+    rows.push(row("Days from screening to exam, median", "number", middle(days, 0.5), null));
+    rows.push(row("  first quartile", "number", middle(days, 0.25), null));
+    rows.push(row("  third quartile", "number", middle(days, 0.75), null));
+    rows.push(row("  longest", "number", middle(days, 1), null));
+  }
+  return {
+    kind: "table",
+    title: "Children at baseline",
+    columns: [
+      { label: "", format: "text" },
+      ...columns,
+      ...(compare ? [{ label: "Standardised difference", format: "number" as const }] : []),
+    ],
+    rows,
+    notes: [
+      "Right eyes, one a child. Shares are of all children in the column.",
+      ...(compare
+        ? [
+            "Standardised difference: examined minus not examined, over the root of the mean variance.",
+          ]
+        : []),
+    ],
+  };
+
+  function row(
+    label: string,
+    format: TableRow["format"],
+    cellOf: (members: readonly number[]) => TableCell,
+    difference: number | null,
+  ): TableRow {
+    const cells = [label, ...groups.map(({ members }) => cellOf(members))];
+    return { cells: compare ? [...cells, difference] : cells, format };
+  }
+
+  function addNumbers(label: string, values: Float64Array): void {
+    const known = (members: readonly number[]) =>
+      members.map((child) => values[child]).filter((value) => !Number.isNaN(value));
+    if (known(groups[0].members).length === 0) return;
+    const summary = (of: (list: number[]) => number, least: number) => {
+      return (members: readonly number[]): TableCell => {
+        const list = known(members);
+        return list.length < least ? undefinedBecause(`${list.length} values`) : of(list);
+      };
+    };
+    const [examined, others] = groups.slice(1).map(({ members }) => known(members));
+    const difference = compare ? standardised(examined, others) : null;
+    rows.push(row(`${label}, mean`, "number", summary(mean, 1), difference));
+    rows.push(row("  standard deviation", "number", summary(sampleDeviation, 2), null));
+    rows.push(
+      row("  not known", "count", (members) => members.length - known(members).length, null),
+    );
+  }
+
+  function addShare(label: string, has: (child: number) => boolean): void {
+    const indicator = (members: readonly number[]) => members.map((child) => (has(child) ? 1 : 0));
+    const [examined, others] = groups.slice(1).map(({ members }) => indicator(members));
+    const difference = compare ? standardised(examined, others) : null;
+    const count = (members: readonly number[]) => members.filter(has).length;
+    rows.push(row(label, "count", count, difference));
+    const share = (members: readonly number[]): TableCell =>
+      members.length === 0 ? undefinedBecause("no children") : count(members) / members.length;
+    rows.push(row("  share", "percent", share, null));
+  }
+}
+
+function groupsOf(cohort: Cohort, by: DescribeOptions["by"]) {
+  const { n, verification, site } = cohort.children;
+  const all = Array.from({ length: n }, (_, child) => child);
+  const groups: { label: string; members: readonly number[] }[] = [{ label: "All", members: all }];
+  if (by === "verification") {
+    const examined = (child: number) =>
+      verification.labels[verification.codes[child]] === "examined";
+    const screened = all.filter(
+      (child) => verification.labels[verification.codes[child]] !== "not-screened",
+    );
+    groups.push(
+      { label: "Examined", members: screened.filter(examined) },
+      { label: "Not examined", members: screened.filter((child) => !examined(child)) },
+    );
+  }
+  if (by === "site") {
+    if (site === null) throw new InputError("describeCohort requires sites in a file, got none");
+    site.labels.forEach((label, code) => {
+      groups.push({
+        label: label || "unknown",
+        members: all.filter((c) => site.codes[c] === code),
+      });
+    });
+  }
+  return groups;
+}
+
+/** Ages in years; whole years stand for their middle, as no month is known. */
+function ages({ children }: Cohort): Float64Array {
+  return children.ageMonths.map((months, child) =>
+    Number.isNaN(months) ? children.ageYears[child] + 0.5 : (months + 0.5) / 12,
+  );
+}
+
+function perChild({ children }: Cohort, values: Float64Array): Float64Array {
+  return Float64Array.from(children.readingRow.right, (row) =>
+    row < 0 ? Number.NaN : values[row],
+  );
+}
+
+/** Days from a child's reading to its finding, by right eyes, else left ones. */
+function interval({ readings, findings, children }: Cohort): Float64Array | null {
+  if (readings.day === null || findings.day === null) return null;
+  const { day } = findings;
+  const { day: screened } = readings;
+  return Float64Array.from({ length: children.n }, (_, child) => {
+    for (const side of ["right", "left"] as const) {
+      const reading = children.readingRow[side][child];
+      const finding = children.findingRow[side][child];
+      if (reading >= 0 && finding >= 0) return day[finding] - screened[reading];
+    }
+    return Number.NaN;
+  });
+}
+
+function middle(values: Float64Array, share: number) {
+  return (members: readonly number[]): TableCell => {
+    const list = members.map((child) => values[child]).filter((value) => !Number.isNaN(value));
+    if (list.length === 0) return undefinedBecause("nobody was examined");
+    return quantileSorted(
+      list.sort((a, b) => a - b),
+      share,
+    );
+  };
+}
+
+/** Difference of means over the root of the mean of both variances (Austin 2009, Stat Med 28:3083). */
+function standardised(examined: readonly number[], others: readonly number[]): number | null {
+  if (examined.length < 2 || others.length < 2) return null;
+  const spread = Math.sqrt((sampleDeviation(examined) ** 2 + sampleDeviation(others) ** 2) / 2);
+  return spread === 0 ? null : (mean([...examined]) - mean([...others])) / spread;
+}
+
+function sampleDeviation(values: readonly number[]): number {
+  // the library's standardDeviation divides by n
+  return standardDeviation([...values]) * Math.sqrt(values.length / (values.length - 1));
+}
