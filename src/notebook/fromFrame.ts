@@ -6,6 +6,9 @@ import type { Frame, FrameCell } from "./frame.js";
  * take them. What is missing (NaN, null or undefined, which danfojs keeps apart) is null.
  *
  * @throws on two columns of one name, or on a cell that is no text, number or yes/no
+ *
+ * @example
+ * fromFrame({ columns: ["M"], values: [[-1.25], [NaN]] }) // => [{ M: -1.25 }, { M: null }]
  */
 export function fromFrame(frame: Frame): Record<string, FrameCell>[] {
   const { columns } = frame;

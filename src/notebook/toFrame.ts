@@ -14,6 +14,9 @@ import { cohortColumns, measurementColumns, tableColumns } from "./frameColumns.
  * functions of this package, not from a frame: see `Frame` for why.
  *
  * @throws when danfojs is not installed (the message says what to add), or when there is no row
+ *
+ * @example
+ * toFrame({ kind: "table", title: "t", columns: [{ label: "M", format: "dioptres" }], rows: [{ cells: [-1.25] }], notes: [] }).shape // => [1, 1]
  */
 export function toFrame(source: Cohort | Readings | Findings | TableModel): Frame {
   const columns = columnsOf(source);
