@@ -1,4 +1,4 @@
-import { normalQuantile } from "../inference/distributions.js";
+import { normalQuantile, tQuantile } from "../inference/distributions.js";
 
 export type AreaScale = "logit" | "plain";
 
@@ -10,8 +10,8 @@ export interface AreaLimits {
 }
 
 /**
- * Limits of an area from its standard error, on the logit scale by default; on the plain scale they
- * are cut at 0 and 1.
+ * Limits of an area from its standard error, on the logit scale or on the plain one, where they are
+ * cut at 0 and 1.
  *
  * Complete separation (area 1 or 0) has no standard error: the limit then comes from the `pairs`
  * disjoint pairs, one row of each class, that can be formed from independent children. All of them
@@ -22,7 +22,13 @@ export function areaLimits(
   area: number,
   se: number,
   level: number,
-  options: { readonly method: string; readonly scale: AreaScale; readonly pairs: number },
+  options: {
+    readonly method: string;
+    readonly scale: AreaScale;
+    /** Degrees of freedom of a t quantile; infinite for the normal one. */
+    readonly df: number;
+    readonly pairs: number;
+  },
 ): AreaLimits {
   const tail = (1 - level) / 2;
   if (area === 1 || area === 0) {
@@ -30,7 +36,9 @@ export function areaLimits(
     const limits = area === 1 ? { low: reach, high: 1 } : { low: 0, high: 1 - reach };
     return { ...limits, method: "exact-on-disjoint-pairs" };
   }
-  const z = normalQuantile(1 - tail);
+  const z = Number.isFinite(options.df)
+    ? tQuantile(1 - tail, options.df)
+    : normalQuantile(1 - tail);
   if (options.scale === "plain") {
     return {
       low: Math.max(0, area - z * se),
@@ -44,7 +52,7 @@ export function areaLimits(
   return {
     low: 1 / (1 + Math.exp(half - logit)),
     high: 1 / (1 + Math.exp(-half - logit)),
-    method: `${options.method}-logit`,
+    method: `${options.method}-logit${Number.isFinite(options.df) ? "-t" : ""}`,
     se,
   };
 }

@@ -1,10 +1,10 @@
 import { requireLevel } from "../inference/requireLevel.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import { type AreaBootstrap, areaByBootstrap } from "./areaByBootstrap.js";
-import { areaCovariance } from "./areaCovariance.js";
-import { type AreaScale, areaLimits } from "./areaInterval.js";
+import { type AreaVariance, areaVariance } from "./areaCovariance.js";
+import { areaLimits } from "./areaInterval.js";
 import { type PositiveWhen, requireCondition } from "./classRows.js";
-import { type Clusters, clusterRows, disjointPairs } from "./clusters.js";
+import { clusterRows, disjointPairs } from "./clusters.js";
 import { cellOfRows, countByValue, type ValueCounts } from "./countByValue.js";
 import { hanleyMcNeilVariance } from "./hanleyMcNeil.js";
 import { type Placements, placements } from "./placements.js";
@@ -29,10 +29,10 @@ export interface AreaOptions {
   /** "delong" by default ("obuchowski" where subjects repeat); "hanley-mcneil" is the 1982 one. */
   readonly variance?: "delong" | "hanley-mcneil";
   /**
-   * "logit" by default; "plain" is the symmetric one, as often printed; "bootstrap" draws children
-   * (rows) and needs a seed.
+   * "logit" by default, with a t quantile; "logit-normal" with a normal one; "plain" is the symmetric
+   * normal one, as often printed; "bootstrap" draws children (rows) and needs a seed.
    */
-  readonly interval?: AreaScale | "bootstrap";
+  readonly interval?: "logit" | "logit-normal" | "plain" | "bootstrap";
   /** Of the bootstrap. */
   readonly seed?: number;
   /** Of the bootstrap, 2000 by default. */
@@ -45,8 +45,9 @@ export interface AreaOptions {
  *
  * Standard error by DeLong and others 1988 from counts per distinct value, O(n log n); by
  * Obuchowski 1997 where `subjects` repeat. Without `subjects` the rows are taken as independent.
- * The interval is on the logit scale; at an area of 1 or 0 it is an exact, conservative one and
- * there is no standard error. `interval: "bootstrap"` draws children with all their rows, within
+ * The interval is on the logit scale with a t quantile, Welch's degrees of freedom from the two
+ * classes (Brunner and Munzel 2000): the normal quantile covers too little where cases are few. At
+ * an area of 1 or 0 it is an exact, conservative one and there is no standard error. `interval: "bootstrap"` draws children with all their rows, within
  * `strata` where given. `weights` (inverse probabilities of examination) are taken as known; with
  * `verification` they are estimated from who was examined, anew in each resample.
  * An area below 0.5 is reported as it is: look at `positiveWhen`.
@@ -66,7 +67,7 @@ export function areaUnderCurve(
   const { level = 0.95, variance = "delong", interval = "logit" } = options ?? {};
   requireLevel(caller, level);
   requireChoice(caller, "variance", ["delong", "hanley-mcneil"], variance);
-  requireChoice(caller, "interval", ["logit", "plain", "bootstrap"], interval);
+  requireChoice(caller, "interval", ["logit", "logit-normal", "plain", "bootstrap"], interval);
   const bootstrapped = interval === "bootstrap";
   if (data.verification !== undefined) {
     return bootstrapOf(caller, data, options);
@@ -86,17 +87,23 @@ export function areaUnderCurve(
   const clustered = clusters !== null || counts.weighted;
   const codes =
     clustered || isEnd(components.area) ? requireCondition(caller, data.condition) : null;
-  const squared =
-    variance === "hanley-mcneil"
-      ? hanleyMcNeilVariance(counts, components.area)
-      : codes !== null && clustered
-        ? rowVariance(data, counts, components, codes, clusters)
-        : countVariance(counts, components);
-  if (!Number.isFinite(squared)) {
+  const variances =
+    codes !== null && clustered
+      ? areaVariance(
+          rowDeviations(counts, components, data.values, codes, data.weights),
+          codes,
+          clusters,
+          counts,
+        )
+      : countVariance(counts, components);
+  if (!Number.isFinite(variances.value)) {
     return undefinedBecause("fewer than two children have, or lack, the condition");
   }
+  const byPrint = variance === "hanley-mcneil";
+  const squared = byPrint ? hanleyMcNeilVariance(counts, components.area) : variances.value;
   const limits = areaLimits(components.area, Math.sqrt(Math.max(0, squared)), level, {
     method: clusters !== null ? "obuchowski" : counts.weighted ? "weighted-delong" : variance,
+    df: interval === "logit" && !byPrint ? degrees(variances) : Number.POSITIVE_INFINITY,
     scale: interval === "plain" ? "plain" : "logit",
     pairs: codes === null ? 0 : disjointPairs(codes, clusters),
   });
@@ -137,7 +144,10 @@ export function unanswerable(counts: ValueCounts): Undefined | null {
 }
 
 /** DeLong's variance from counts alone. */
-function countVariance(counts: ValueCounts, { area, ofCases, ofControls }: Placements): number {
+function countVariance(
+  counts: ValueCounts,
+  { area, ofCases, ofControls }: Placements,
+): AreaVariance {
   const { withCondition, withoutCondition, totalWith, totalWithout } = counts;
   let cases = 0;
   let controls = 0;
@@ -145,18 +155,20 @@ function countVariance(counts: ValueCounts, { area, ofCases, ofControls }: Place
     cases += withCondition[cell] * (ofCases[cell] - area) ** 2;
     controls += withoutCondition[cell] * (ofControls[cell] - area) ** 2;
   }
-  return cases / ((totalWith - 1) * totalWith) + controls / ((totalWithout - 1) * totalWithout);
+  const parts = {
+    ofCases: cases / ((totalWith - 1) * totalWith),
+    ofControls: controls / ((totalWithout - 1) * totalWithout),
+  };
+  const value = parts.ofCases + parts.ofControls;
+  return { value, ...parts, caseUnits: totalWith, controlUnits: totalWithout };
 }
 
-function rowVariance(
-  data: { readonly values: ArrayLike<number>; readonly weights?: ArrayLike<number> },
-  counts: ValueCounts,
-  components: Placements,
-  codes: Uint8Array,
-  clusters: Clusters | null,
-): number {
-  const deviations = rowDeviations(counts, components, data.values, codes, data.weights);
-  return areaCovariance([deviations], codes, clusters, counts)[0][0];
+/** Welch's degrees of freedom for two parts (Brunner and Munzel 2000). */
+function degrees({ ofCases, ofControls, caseUnits, controlUnits }: AreaVariance): number {
+  return (
+    (ofCases + ofControls) ** 2 /
+    (ofCases ** 2 / (caseUnits - 1) + ofControls ** 2 / (controlUnits - 1))
+  );
 }
 
 /** Each row's placement minus the area, times its weight. */

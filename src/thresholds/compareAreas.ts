@@ -36,7 +36,7 @@ export interface AreaComparison {
  * @throws on faulty columns or a missing class
  *
  * @example
- * compareAreas({ valuesA: [1, 2, 3, 4, 5, 6], valuesB: [2, 1, 4, 3, 6, 5], condition: [0, 1, 0, 0, 1, 1] }, { positiveWhen: "high" }).difference.value // => 0.2222
+ * compareAreas({ valuesA: [1, 2, 3, 4, 5, 6], valuesB: [2, 1, 4, 3, 6, 5], condition: [0, 1, 0, 0, 1, 1] }, { positiveWhen: "high" }).areaA // => 0.7778
  */
 export function compareAreas(
   data: {

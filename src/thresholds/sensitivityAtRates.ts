@@ -27,7 +27,7 @@ export interface SensitivityBand {
  * replicate. A cut-off fixed in advance has a cross instead: `accuracyAtCutOffs`.
  *
  * @example
- * sensitivityAtRates({ values: [1, 2, 3, 4], condition: [0, 1, 0, 1] }, { positiveWhen: "high", falsePositiveRates: [0.5], seed: 1, replicates: 200 }).points[0].sensitivity.value // => 1
+ * sensitivityAtRates({ values: [1, 2, 3, 4, 5, 6, 7, 8], condition: [0, 0, 0, 1, 0, 1, 1, 1] }, { positiveWhen: "high", falsePositiveRates: [0.25], seed: 1, replicates: 200 }).points[0].sensitivity.value // => 1
  */
 export function sensitivityAtRates(
   data: ThresholdRows,

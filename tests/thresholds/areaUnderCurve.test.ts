@@ -81,7 +81,23 @@ describe("areaUnderCurve: children data at -3.00 D", () => {
     expect(Number(plain.se?.toFixed(4))).toBe(seDeLong);
     expect(Number(clustered.se?.toFixed(4))).toBe(seClustered);
     expect(clustered.value).toBe(plain.value);
-    expect(clustered.method).toBe("obuchowski-logit");
+    expect(clustered.method).toBe("obuchowski-logit-t");
+  });
+});
+
+// Rscript tests/reference/thresholds/areas.R (R 4.2.2)
+describe("areaUnderCurve: the logit interval, by definition", () => {
+  it("t with Welch's degrees of freedom, or normal", () => {
+    const column = readColumns("data/classics/ovarian_1988.csv");
+    const values = column("albumin").map(Number);
+    const condition = column("popind").map(Number);
+    const t = known(areaUnderCurve({ values, condition }, { positiveWhen: "high" }));
+    const z = known(
+      areaUnderCurve({ values, condition }, { positiveWhen: "high", interval: "logit-normal" }),
+    );
+    expect([z.low, z.high].map((x) => x.toFixed(6))).toEqual(["0.522951", "0.877014"]);
+    expect([t.low, t.high].map((x) => x.toFixed(6))).toEqual(["0.506064", "0.884123"]);
+    expect([t.method, z.method]).toEqual(["delong-logit-t", "delong-logit"]);
   });
 });
 
