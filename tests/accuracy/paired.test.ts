@@ -63,6 +63,24 @@ describe("comparePairedProportions", () => {
     expect(Number(known(difference).high.toFixed(3))).toBe(high);
   });
 
+  // tests/reference/accuracy/paired.R: likelihood maximised numerically, to about 1e-8
+  it.each([
+    [4, 9, 3, 16, -0.02709046536, 0.38969748741],
+    [53, 16, 8, 9, -0.01965892351, 0.2069107702],
+    [1, 1, 7, 12, -0.51723227727, -0.02600303002],
+    [40, 20, 12, 30, -0.03135638473, 0.18819965618],
+  ])(
+    "Tango by R's numerical likelihood: %i %i %i %i",
+    (both, firstOnly, secondOnly, neither, low, high) => {
+      const { difference } = comparePairedProportions(
+        { both, firstOnly, secondOnly, neither },
+        { method: "tango" },
+      );
+      expect(known(difference).low).toBeCloseTo(low, 6);
+      expect(known(difference).high).toBeCloseTo(high, 6);
+    },
+  );
+
   // Fagerland, Lydersen and Laake 2013: .034, .070, .039, values from memory
   it("21 children: asymptotic, exact and mid-p", () => {
     const result = comparePairedProportions({ both: 1, firstOnly: 1, secondOnly: 7, neither: 12 });

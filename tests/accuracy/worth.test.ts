@@ -42,6 +42,26 @@ describe("predictiveValuesAt", () => {
     expect(width).toBeCloseTo(2 * 1.959963984540054 * Math.sqrt(variance), 7);
   });
 
+  // tests/reference/accuracy/paired.R
+  it("Mercaldo, Lau and Zhou 2007 by R", () => {
+    const { positivePredictiveValue, negativePredictiveValue } = predictiveValuesAt({
+      table: liver,
+      prevalence: 0.05,
+    });
+    const shown = [positivePredictiveValue, negativePredictiveValue].flatMap((estimate) => {
+      const { value, low, high } = known(estimate);
+      return [value, low, high].map((number) => number.toFixed(8));
+    });
+    expect(shown).toEqual([
+      "0.11240876",
+      "0.08753825",
+      "0.14323604",
+      "0.99130435",
+      "0.98718135",
+      "0.99410914",
+    ]);
+  });
+
   it("at the sample's own prevalence the value is the sample's own", () => {
     const own = accuracyFromCounts(liver);
     const result = predictiveValuesAt({ table: liver, prevalence: 258 / 344 });
