@@ -8,6 +8,8 @@ export {
 } from "./areaByBootstrap.js";
 export { type AreasByAgeBand, areasByAgeBand } from "./areasByAgeBand.js";
 export { type AreaEstimate, type AreaOptions, areaUnderCurve } from "./areaUnderCurve.js";
+// the space of joint rules
+export { type BestRule, bestRule, type RuleConstraints } from "./bestRule.js";
 export { type BinormalCurve, binormalCurve } from "./binormalCurve.js";
 // choosing and validating a cut-off
 export { chooseThreshold, type ThresholdChoice, type ThresholdOptions } from "./chooseThreshold.js";
@@ -21,10 +23,13 @@ export {
 export { type AreaGroup, compareIndependentAreas } from "./compareIndependentAreas.js";
 export type { Criterion } from "./criterion.js";
 export type { CutOffShare } from "./cutOffDistribution.js";
+export { paretoFront, type RuleFront, type RulePoint } from "./paretoFront.js";
 export { type PartialArea, partialArea } from "./partialArea.js";
 export type { Performance, PerformanceMeasures } from "./performance.js";
 export type { ThresholdRows, VerificationColumns } from "./prepareRows.js";
 export { type OperatingPoint, type RocCurve, rocCurve } from "./rocCurve.js";
+export { ruleAt } from "./ruleAt.js";
+export { type RuleCounts, type RuleSpace, ruleSpace } from "./ruleSpace.js";
 export { type ScoreStep, type ScoreTradeoff, scoreTradeoff } from "./scoreTradeoff.js";
 export { type SensitivityBand, sensitivityAtRates } from "./sensitivityAtRates.js";
 export { type ThresholdsByAgeBand, thresholdsByAgeBand } from "./thresholdsByAgeBand.js";
