@@ -119,6 +119,7 @@ export {
   readReadings,
   type Source,
   type SourceRow,
+  type SourceText,
   type VerificationReason,
   type AuditedPart,
   type AuditOptions,

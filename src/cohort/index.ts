@@ -17,7 +17,7 @@ export { type Excluded, type EyePairOptions, type EyePairs, eyePairs } from "./e
 export type { EquivalentSource, Quantity } from "./eyeQuantity.js";
 export type { SuspectedIdentifier } from "./identifierScan.js";
 export { type LinkOptions, linkCohort } from "./linkCohort.js";
-export type { Source, SourceRow } from "./openSource.js";
+export type { Source, SourceRow, SourceText } from "./openSource.js";
 export { problemsByRule, type RuleCount } from "./problemLog.js";
 export type { ReadOptions } from "./readBlocks.js";
 export { readFindings } from "./readFindings.js";

@@ -15,8 +15,15 @@ export interface SourceRow {
   readonly [column: string]: string | number | boolean | null | undefined;
 }
 
-/** A path to a CSV, TSV, XLSX or Parquet file (or one of the first two gzipped), or rows. */
-export type Source = string | readonly SourceRow[];
+/** Delimited text that is in memory already. */
+export interface SourceText {
+  readonly text: string;
+  /** Name that problems give it. */
+  readonly name?: string;
+}
+
+/** A path to a CSV, TSV (gzipped too), XLSX or Parquet file, rows, or delimited text. */
+export type Source = string | readonly SourceRow[] | SourceText;
 
 /** Which columns are read as numbers, and between which limits they need no second look. */
 export interface ColumnUse {
@@ -43,7 +50,8 @@ const longestHeader = 1_000_000;
 
 /** Name of a source as problems give it: the file's name without its folder. */
 export function sourceName(source: Source): string {
-  return typeof source === "string" ? basename(source) : "rows";
+  if (typeof source === "string") return basename(source);
+  return "text" in source ? (source.name ?? "text") : "rows";
 }
 
 /**
@@ -58,8 +66,14 @@ export async function openSource(
   caller: string,
   { large = largeFile } = {},
 ): Promise<OpenSource> {
-  if (typeof source !== "string") return wholeTable(tableOfRows(source, caller));
   const file = sourceName(source);
+  if (typeof source !== "string") {
+    return wholeTable(
+      "text" in source
+        ? await readTextTable(file, source.text, text, log, caller)
+        : tableOfRows(source, caller),
+    );
+  }
   if (/^[a-z][a-z0-9+.-]+:\/\//i.test(source)) {
     throw new InputError(`${caller} requires a path to a file, got a web address`);
   }
