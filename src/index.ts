@@ -139,6 +139,7 @@ export {
   type RuleCount,
   type RefractiveGroup,
   type SuspectedIdentifier,
+  suspectedMismatches,
 } from "./cohort/index.js";
 
 // accuracy: how often a referral is right

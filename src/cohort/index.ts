@@ -23,6 +23,7 @@ export type { ReadOptions } from "./readBlocks.js";
 export { readFindings } from "./readFindings.js";
 export { readReadings } from "./readReadings.js";
 export type { ReadingSelection } from "./selectReadings.js";
+export { suspectedMismatches } from "./suspectedMismatches.js";
 export {
   type ChildColumns,
   type Coded,

@@ -44,7 +44,7 @@ export interface OpenSource {
 type TextOptions = NonNullable<ColumnMapping["text"]>;
 
 /** Files from this size on are scanned by DuckDB, in chunks. */
-export const largeFile = 16_000_000;
+export const largeFile = 4_000_000;
 /** A first line longer than this is no header. */
 const longestHeader = 1_000_000;
 

@@ -27,7 +27,7 @@ export interface ReadOptions extends RunOptions {
    * refused; the subject column may hold codes, but no names, dates or addresses.
    */
   readonly allowIdentifiers?: readonly string[];
-  /** Size in bytes from which on a text file is scanned in chunks (16 MB). */
+  /** Size in bytes from which on a text file is scanned in chunks (4 MB). */
   readonly largeFile?: number;
 }
 

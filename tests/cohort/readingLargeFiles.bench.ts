@@ -124,5 +124,5 @@ async function write(path: string, header: string, n: number, rowOf: (row: numbe
       await new Promise((resolve) => stream.once("drain", resolve));
     }
   }
-  await new Promise((resolve) => stream.end(resolve));
+  await new Promise<void>((resolve) => stream.end(() => resolve()));
 }
