@@ -23,7 +23,7 @@ export function suspectedMismatches(cohort: Cohort): Problem[] {
   const test: number[] = [];
   const reference: number[] = [];
   for (let row = 0; row + 1 < M.n; row++) {
-    if (M.subject[row] !== M.subject[row + 1]) continue;
+    if (M.subjects[row] !== M.subjects[row + 1]) continue;
     test.push(M.test[row] - M.test[row + 1]);
     reference.push(M.reference[row] - M.reference[row + 1]);
   }

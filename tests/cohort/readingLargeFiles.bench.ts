@@ -121,7 +121,7 @@ async function write(path: string, header: string, n: number, rowOf: (row: numbe
   for (let row = 0; row < n; row += 20_000) {
     const lines = Array.from({ length: Math.min(20_000, n - row) }, (_, k) => rowOf(row + k));
     if (!stream.write(`${lines.join("\n")}\n`)) {
-      await new Promise((resolve) => stream.once("drain", resolve));
+      await new Promise<void>((resolve) => stream.once("drain", () => resolve()));
     }
   }
   await new Promise<void>((resolve) => stream.end(() => resolve()));
