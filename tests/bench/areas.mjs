@@ -72,6 +72,7 @@ for (const [task, goals] of [
       "two threads s": threads.toFixed(3),
       "customary s": customary.toFixed(1),
       ratio: (customary / own).toFixed(0),
+      "ratio, two threads": (customary / threads).toFixed(0),
       goal: goals[step],
       "counting in numpy s": counting.toFixed(2),
       "its ratio": (counting / own).toFixed(1),
