@@ -62,8 +62,15 @@ export function chunkReader(
     rowsSoFar: () => rowsBefore,
     table(chunk: DuckDBDataChunk): TextTable {
       const offset = rowsBefore;
-      rowsBefore += chunk.rowCount;
-      const vector = (index: number) => chunk.getColumnVector(index) as unknown;
+      // asking a chunk for its size is a call into the library
+      const n = chunk.rowCount;
+      rowsBefore += n;
+      const vectors = new Map<number, unknown>();
+      const vector = (index: number): unknown => {
+        const made = vectors.get(index) ?? chunk.getColumnVector(index);
+        vectors.set(index, made);
+        return made;
+      };
       const rawText = vector(first.words + codedColumns.length) as TextVector;
       const numbers = (column: number) =>
         (vector(numericColumns.indexOf(column)) as NumericVector).items;
@@ -74,16 +81,25 @@ export function chunkReader(
           const index = codedColumns.indexOf(column);
           const hashes = (vector(first.coded + index) as HashVector).items;
           const words = vector(first.words + index) as TextVector;
-          found = labels.get(column)!.codes(hashes, chunk.rowCount, (row) => words.getItem(row));
+          found = labels.get(column)!.codes(hashes, n, (row) => words.getItem(row));
           codesOf.set(column, found);
         }
         return found;
+      };
+      let lastRow = -1;
+      let lastCells: string[] | null = null;
+      const cellsOf = (row: number) => {
+        if (row !== lastRow) {
+          lastRow = row;
+          lastCells = rawText.getItem(row)?.split(cellMark) ?? null;
+        }
+        return lastCells;
       };
       let withText: number[] | null = null;
       const suspiciousRows = () => {
         if (withText === null) {
           withText = [];
-          for (let row = 0; row < chunk.rowCount; row++) {
+          for (let row = 0; row < n; row++) {
             if (rawText.getItem(row) !== null) withText.push(row);
           }
         }
@@ -92,14 +108,14 @@ export function chunkReader(
       return {
         file,
         header,
-        n: chunk.rowCount,
+        n,
         decimal,
         whole: false,
         line: (row) => offset + row + 2,
         text(column, row) {
           if (coded.has(column)) return labels.get(column)!.labels[codes(column)[row]];
-          const cells = rawText.getItem(row);
-          if (cells !== null) return cells.split(cellMark)[numericColumns.indexOf(column)].trim();
+          const cells = cellsOf(row);
+          if (cells !== null) return cells[numericColumns.indexOf(column)].trim();
           const value = numbers(column)[row];
           return Number.isNaN(value) ? "" : String(value);
         },

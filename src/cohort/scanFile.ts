@@ -34,7 +34,11 @@ export async function scanText(
   return {
     file: basename(path),
     header: names,
-    lineOf: (counted) => lineAmongRejected(counted, rejected),
+    get lineOf() {
+      // without rejected records every line is as it was counted
+      if (rejected.length === 0) return undefined;
+      return (counted: number) => lineAmongRejected(counted, rejected);
+    },
     async *tables(use) {
       yield* scan({ path, from, header: names, decimal, rows, caller }, use, async (connection) => {
         const faulty = await connection.runAndReadAll(
@@ -119,9 +123,14 @@ async function* scan(
     const result = await connection.stream(`select ${reader.select} from ${from}`, [
       globLiteral(path),
     ]);
+    // the next chunk is scanned while this one is looked through
+    let next = result.fetchChunk();
     for (;;) {
-      const chunk = await result.fetchChunk();
+      const chunk = await next;
       if (chunk === null || chunk.rowCount === 0) break;
+      next = result.fetchChunk();
+      // whoever stops in between does not wait for it
+      next.catch(() => {});
       const table = reader.table(chunk);
       yield { table, done: Math.min(1, reader.rowsSoFar() / rows) };
     }
