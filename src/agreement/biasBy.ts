@@ -1,5 +1,5 @@
 import { requireLevel } from "../inference/requireLevel.js";
-import { InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import { clustersOf, requirePairs } from "./columns.js";
 import { differenceRegression } from "./differenceRegression.js";
 import {
@@ -13,6 +13,11 @@ export interface BiasGroup {
   readonly group: string;
   readonly n: number;
   readonly subjects: number;
+  readonly bias: Estimate | Undefined;
+  readonly sd: Estimate | Undefined;
+  readonly lower: Estimate | Undefined;
+  readonly upper: Estimate | Undefined;
+  /** The whole result that these come from. */
   readonly agreement: LimitsOfAgreement | Undefined;
 }
 
@@ -90,7 +95,11 @@ function groupLimits(
     subjects < 3
       ? undefinedBecause(`${rows.length} rows of ${subjects} subjects are too few`)
       : limitsOfAgreement(part, limits);
-  return { group, n: rows.length, subjects, agreement };
+  const { bias, sd, lower, upper } =
+    agreement.kind === "undefined"
+      ? { bias: agreement, sd: agreement, lower: agreement, upper: agreement }
+      : agreement;
+  return { group, n: rows.length, subjects, bias, sd, lower, upper, agreement };
 }
 
 function rowsFrom(data: PairedMeasurements, rows: readonly number[]): PairedMeasurements {
