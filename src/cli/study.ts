@@ -38,10 +38,9 @@ async function run(path: string, options: Options): Promise<void> {
   const result = await runStudy(protocol, { folder, onProgress: progress.show });
   const { readings, findings } = protocol.sources;
   const columns = [readings.columns, findings.columns].filter((item) => typeof item === "string");
-  const names = new Set([readings.file, findings.file, ...columns]);
-  const inputs = Object.fromEntries([...names].map((name) => [name, resolve(folder, name)]));
+  const names = new Set([readings.file, findings.file, ...columns, basename(path)]);
   await writeReport(result, out, {
-    inputs: { ...inputs, [basename(path)]: resolve(path) },
+    sources: { folder, files: [...names] },
     onProgress: progress.show,
   });
   progress.end();

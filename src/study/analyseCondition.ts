@@ -48,7 +48,11 @@ export async function analyseCondition(
     target: limitWords(condition.target),
     referWhen: limitWords(condition.referWhen),
     n: table.truePositive + table.falsePositive + table.falseNegative + table.trueNegative,
-    children: new Set(examined.subjects).size,
+    children: new Set(
+      examined.subjects.filter(
+        (_, row) => unreadable !== "exclude" || examined.test[row] !== "undecidable",
+      ),
+    ).size,
     screened: rows.test.length,
     unexamined: rows.test.length - examined.test.length,
     undecidable: examined.test.length - decided,

@@ -1,4 +1,6 @@
+export type { ResultDifference } from "./differences.js";
 export type { Report, ReportBlock, ReportSection } from "./report.js";
+export { type Reproduction, reproduceStudy } from "./reproduceStudy.js";
 export { type RunStudyOptions, runStudy } from "./runStudy.js";
 export { studyReport } from "./studyReport.js";
 export type {

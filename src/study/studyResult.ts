@@ -51,7 +51,7 @@ export interface ConditionResult {
   readonly referWhen: string;
   /** Rows compared: eyes or children, the unreadable counted by the protocol's policy. */
   readonly n: number;
-  /** Children among those whose condition is known. */
+  /** Children among them. */
   readonly children: number;
   /** Rows screened, examined or not. */
   readonly screened: number;

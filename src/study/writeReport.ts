@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
+import { relative, resolve } from "node:path";
 import { render } from "../figures/index.js";
 import type { FigureSpec, RunOptions, TableModel } from "../results/index.js";
 import { toCsv } from "../tables/index.js";
@@ -18,14 +19,16 @@ export interface Manifest {
   readonly node: string;
   readonly protocolHash: string;
   readonly seed: number;
+  /** Where the input files lie, as seen from the report's folder. */
+  readonly sources: string;
   /** SHA-256 of every input, by name, and of every file of the report. */
   readonly inputs: { readonly [name: string]: string };
   readonly files: { readonly [path: string]: string };
 }
 
 export interface WriteReportOptions extends RunOptions {
-  /** Input files by name, for the manifest. */
-  readonly inputs?: { readonly [name: string]: string };
+  /** Folder of the input files and their paths within it, for the manifest. */
+  readonly sources?: { readonly folder: string; readonly files: readonly string[] };
 }
 
 /**
@@ -41,7 +44,7 @@ export async function writeReport(
   folder: string,
   options: WriteReportOptions = {},
 ): Promise<readonly string[]> {
-  const { signal, onProgress, inputs = {} } = options;
+  const { signal, onProgress, sources = { folder: ".", files: [] } } = options;
   const report = studyReport(result);
   const files = new Map<string, string | Uint8Array>();
   const svgs = new Map<string, string>();
@@ -63,7 +66,7 @@ export async function writeReport(
   const hashes = [...files].map(([path, content]) => [path, hashOf(content)] as const);
   files.set(
     "manifest.json",
-    `${JSON.stringify(await manifest(result, inputs, Object.fromEntries(hashes)), null, 2)}\n`,
+    `${JSON.stringify(await manifest(result, folder, sources, Object.fromEntries(hashes)), null, 2)}\n`,
   );
   onProgress?.({ stage: "writing the report", done: 1 });
   await replaceFolder(folder, files);
@@ -72,12 +75,14 @@ export async function writeReport(
 
 async function manifest(
   result: StudyResult,
-  inputs: { readonly [name: string]: string },
+  folder: string,
+  sources: NonNullable<WriteReportOptions["sources"]>,
   files: { readonly [path: string]: string },
 ): Promise<Manifest> {
   const hashes: [string, string][] = [];
-  for (const [name, path] of Object.entries(inputs))
-    hashes.push([name, hashOf(await readFile(path))]);
+  for (const name of sources.files) {
+    hashes.push([name, hashOf(await readFile(resolve(sources.folder, name)))]);
+  }
   return {
     kind: "manifest",
     written: new Date().toISOString(),
@@ -85,6 +90,7 @@ async function manifest(
     node: process.version,
     protocolHash: result.protocolHash,
     seed: result.protocol.seed,
+    sources: relative(resolve(folder), resolve(sources.folder)),
     inputs: Object.fromEntries(hashes),
     files,
   };

@@ -1,0 +1,51 @@
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { type Command, Option } from "commander";
+import { caution, InputError } from "../results/index.js";
+
+interface Options {
+  readonly format: "markdown" | "csv" | "html";
+  readonly json?: true;
+}
+
+/** `meridional tables`: prints the tables of a written study. */
+export function registerTables(program: Command): void {
+  program
+    .command("tables")
+    .description("print the tables of a written study")
+    .argument("<report>", "the folder of a report, or its result.json")
+    .addOption(
+      new Option("--format <format>", "how")
+        .choices(["markdown", "csv", "html"])
+        .default("markdown"),
+    )
+    .addHelpText("after", "\nExample:\n  meridional tables out/children --format csv")
+    .action((path: string, _options: object, command: Command) =>
+      run(path, command.optsWithGlobals()),
+    );
+}
+
+async function run(path: string, { format, json }: Options): Promise<void> {
+  const { studyReport } = await import("../study/index.js");
+  const { toCsv, toHtml, toMarkdown } = await import("../tables/index.js");
+  const file = path.endsWith(".json") ? path : join(path, "result.json");
+  const text = await readFile(file, "utf8").catch(() => null);
+  if (text === null)
+    throw new InputError(`tables requires a report's result.json, got no readable ${file}`);
+  const result = JSON.parse(text);
+  if (result?.kind !== "study") {
+    throw new InputError(
+      `tables requires the result of a study, got the kind ${result?.kind} in ${file}`,
+    );
+  }
+  const tables = studyReport(result).sections.flatMap(({ blocks }) =>
+    blocks.filter((block) => block.kind === "table"),
+  );
+  if (json) {
+    console.log(JSON.stringify(tables));
+    return;
+  }
+  const write = { markdown: toMarkdown, csv: toCsv, html: toHtml }[format];
+  for (const table of tables) console.log(`${write(table)}\n`);
+  console.log(caution);
+}
