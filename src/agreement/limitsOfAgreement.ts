@@ -43,7 +43,7 @@ export interface LimitsOptions {
   /** SDs from the bias to a limit, instead of `coverage`: 2 for papers that use 2 SD. */
   readonly multiplier?: number;
   readonly interval?: LimitInterval;
-  /** Intervals for each limit (default), or for the pair together (exact only). */
+  /** Intervals for each limit (default), or tolerance factors for the share between the pair (exact only). */
   readonly limits?: "each" | "pair";
   /** What the slope of the differences is taken on; the mean of both by default. */
   readonly trend?: Trend;
