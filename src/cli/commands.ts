@@ -5,6 +5,7 @@
 // Whatever is heavy is imported inside the action, so that the help comes at once.
 import type { Command } from "commander";
 import { registerAudit } from "./audit.js";
+import { registerDraft } from "./draft.js";
 import { registerFolder } from "./folder.js";
 import { registerKernelCommand } from "./kernel.js";
 import { registerNotebooks } from "./notebooks.js";
@@ -14,6 +15,7 @@ import { registerTables } from "./tables.js";
 
 export const commands: readonly ((program: Command) => void)[] = [
   registerAudit,
+  registerDraft,
   registerStudy,
   registerReproduce,
   registerTables,

@@ -51,6 +51,9 @@ async function run(path: string, options: Options): Promise<void> {
   for (const line of summaryLines(result)) console.log(line);
   console.log(`\nReport:   ${join(relative("", out), "report.html")} (and report.md)`);
   console.log(`Figures:  ${join(relative("", out), "figures")}`);
+  if (protocol.audience === "public") {
+    console.log(`Exact counts, not to be passed on: ${join(relative("", out), "confidential")}`);
+  }
   console.log("Notebook: notebooks/01-first-look.ipynb");
   console.log(`\n${caution}`);
 }

@@ -28,8 +28,12 @@ export function registerTables(program: Command): void {
 async function run(path: string, { format, json }: Options): Promise<void> {
   const { studyReport } = await import("../study/index.js");
   const { toCsv, toHtml, toMarkdown } = await import("../tables/index.js");
-  const file = path.endsWith(".json") ? path : join(path, "result.json");
-  const text = await readFile(file, "utf8").catch(() => null);
+  const places = path.endsWith(".json")
+    ? [path]
+    : [join(path, "result.json"), join(path, "confidential", "result.json")];
+  const texts = await Promise.all(places.map((place) => readFile(place, "utf8").catch(() => null)));
+  const text = texts.find((found) => found !== null) ?? null;
+  const file = places[0];
   if (text === null)
     throw new InputError(`tables requires a report's result.json, got no readable ${file}`);
   const result = JSON.parse(text);

@@ -28,7 +28,11 @@ export function percent(share: number): string {
 }
 
 /** "1 eye", "12 eyes". */
-export function counted(n: number, one: string, many = `${one}s`): string {
+export function counted(
+  n: number,
+  one: string,
+  many = one === "child" ? "children" : `${one}s`,
+): string {
   return `${n.toLocaleString("en-GB")} ${n === 1 ? one : many}`;
 }
 

@@ -43,7 +43,7 @@ function canonical(value: unknown): string {
   if (Array.isArray(value)) return `[${value.map(canonical).join(",")}]`;
   if (value !== null && typeof value === "object") {
     const entries = Object.entries(value).filter(
-      ([key, item]) => key !== "note" && item !== undefined,
+      ([key, item]) => key !== "note" && key !== "$schema" && item !== undefined,
     );
     entries.sort(([a], [b]) => (a < b ? -1 : 1));
     return `{${entries.map(([key, item]) => `${JSON.stringify(key)}:${canonical(item)}`).join(",")}}`;

@@ -56,6 +56,7 @@ const condition = z.strictObject({
 /** The pre-specified choices of a study. Every section may carry a "note" that the run ignores. */
 export const protocolSchema = z
   .strictObject({
+    $schema: z.string().optional(),
     kind: z.literal("protocol"),
     version: z.literal(1),
     title: z.string().min(1),
@@ -69,9 +70,22 @@ export const protocolSchema = z
       .default("public")
       .describe("public suppresses small cells and draws no mark per eye; journal does not."),
     sources: z.strictObject({ readings: source, findings: source, note }),
+    identifiers: z
+      .strictObject({
+        allow: z
+          .array(z.string().min(1))
+          .default([])
+          .describe("Columns that look like identifiers and were checked by a person."),
+        note,
+      })
+      .default({ allow: [] }),
     indexTest: z.strictObject({
       instrument: z.string().min(1).describe("The instrument's label in the column mapping."),
       cycloplegia: z.enum(["none", "full", "inadequate", "unknown"]).default("none"),
+      correction: z
+        .enum(["none", "glasses", "contact-lenses", "unknown"])
+        .optional()
+        .describe("What was worn; needed where the file holds several."),
       description: z.string().min(1),
       confidenceAtLeast: z.number().optional(),
       repeats: z.enum(["first", "last", "highest-confidence"]).default("first"),

@@ -58,7 +58,7 @@ export function startBench(data: BenchData): void {
     prevalence.setAttribute("aria-invalid", String(assumed && !valid));
     part("assumption").textContent = !assumed
       ? data.samplePrevalence === null
-        ? "No prevalence is stated, so there is no predictive value: this sample was not drawn as a cohort."
+        ? "No prevalence is known here; type one to assume it."
         : `The sample's own prevalence, ${(100 * data.samplePrevalence).toFixed(1)} %.`
       : valid
         ? `An assumption: a prevalence of ${written} %, not observed here.`

@@ -36,8 +36,9 @@ export async function reproduceStudy(
       throw new InputError(`reproduceStudy requires ${path} in ${folder}, got none`);
     return bytes;
   };
-  const before = JSON.parse((await read("result.json")).toString("utf8")) as StudyResult;
   const manifest = JSON.parse((await read("manifest.json")).toString("utf8")) as Manifest;
+  const path = Object.keys(manifest.files).find((name) => name.endsWith("result.json"));
+  const before = JSON.parse((await read(path ?? "result.json")).toString("utf8")) as StudyResult;
   const sources = options.sources ?? resolve(folder, manifest.sources ?? ".");
   const alteredFiles: string[] = [];
   for (const [path, hash] of Object.entries(manifest.files)) {

@@ -41,11 +41,13 @@ export async function runStudy(
   stage("reading the readings", 0);
   const readings = await readReadings(resolve(folder, protocol.sources.readings.file), {
     columns: await mapping(protocol.sources.readings.columns, folder),
+    allowIdentifiers: protocol.identifiers.allow,
     signal,
   });
   stage("reading the findings", 0.25);
   const findings = await readFindings(resolve(folder, protocol.sources.findings.file), {
     columns: await mapping(protocol.sources.findings.columns, folder),
+    allowIdentifiers: protocol.identifiers.allow,
     signal,
   });
   stage("linking", 0.5);
@@ -54,6 +56,7 @@ export async function runStudy(
     findings,
     instrument: protocol.indexTest.instrument,
     cycloplegia: protocol.indexTest.cycloplegia,
+    correction: protocol.indexTest.correction,
     repeats: protocol.indexTest.repeats,
     confidenceAtLeast: protocol.indexTest.confidenceAtLeast,
     daysBetween: protocol.linkage.daysBetween,

@@ -1,8 +1,11 @@
 import type { Estimate, Undefined } from "../results/index.js";
 import { fixed } from "../tables/numberText.js";
 import { benchOf } from "./benchOf.js";
+import { cautions } from "./cautions.js";
+import { accuracyChecklist, agreementChecklist } from "./checklists.js";
 import { accuracyTable, countsTable } from "./conditionTables.js";
 import { methodsText } from "./methodsText.js";
+import { countsForAudience, hasSmallCell, isSmall, withheld } from "./publicForm.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { studyFigures } from "./studyFigures.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
@@ -24,7 +27,10 @@ export function studyReport(result: StudyResult): Report {
     {
       id: "participants",
       title: "Who was studied",
-      blocks: [flowTable(result), problemsTable(result)],
+      blocks: [
+        countsForAudience(flowTable(result), result),
+        countsForAudience(problemsTable(result), result),
+      ],
     },
     {
       id: "agreement",
@@ -35,13 +41,17 @@ export function studyReport(result: StudyResult): Report {
       id: "accuracy",
       title: "How often is the referral right?",
       blocks: confirmatory.flatMap((condition) =>
-        conditionBlocks(condition, figures.conditions, protocol.unreadable),
+        conditionBlocks(condition, figures.conditions, result),
       ),
     },
     {
       id: "move-the-limit",
       title: "Move the limit",
-      blocks: confirmatory.flatMap((condition) => benchOf(result, condition, figures.conditions)),
+      blocks: confirmatory.flatMap((condition) =>
+        protocol.audience === "public" && hasSmallCell(condition.table)
+          ? [withheld(condition.title)]
+          : benchOf(result, condition, figures.conditions),
+      ),
     },
   ];
   if (exploratory.length > 0) {
@@ -53,7 +63,7 @@ export function studyReport(result: StudyResult): Report {
           "Not part of the pre-specified comparison; read with the caution beside each number.",
         ),
         ...exploratory.flatMap((condition) =>
-          conditionBlocks(condition, figures.conditions, protocol.unreadable),
+          conditionBlocks(condition, figures.conditions, result),
         ),
       ],
     });
@@ -64,6 +74,16 @@ export function studyReport(result: StudyResult): Report {
       id: "limitations",
       title: "Limitations",
       blocks: [{ kind: "list", items: result.limitations }],
+    },
+    {
+      id: "reporting",
+      title: "Reporting checklists",
+      blocks: [accuracyChecklist(result), agreementChecklist(result)],
+    },
+    {
+      id: "cautions",
+      title: "Before anyone acts on this",
+      blocks: [{ kind: "list", items: cautions }],
     },
   );
   return {
@@ -79,31 +99,52 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
   const M = result.agreement.find(({ quantity }) => quantity === "M")!.limits;
   const sentences = [
     `Agreement, ${M.n} eyes: the reading minus the cycloplegic M is on average ${interval(M.bias, "D", 1)}; 95 % of differences are expected between ${value(M.lower)} and ${value(M.upper)} D.`,
-    ...conditions.map(
-      ({ title, referWhen, n, accuracy, area }) =>
-        `${title}, referral at ${referWhen}, ${n} ${result.protocol.unit === "child" ? "children" : "eyes"}: sensitivity ${interval(accuracy.sensitivity, "%", 100)}, specificity ${interval(accuracy.specificity, "%", 100)}; area ${interval(area, "", 1, 3)}.`,
-    ),
+    ...conditions
+      .filter(({ table }) => result.protocol.audience !== "public" || !hasSmallCell(table))
+      .map((condition) => `${conditionSentence(condition, result.protocol.unit)}.`),
   ];
   return sentences.map((text) => ({ kind: "paragraph", text, emphasis: "headline" }));
+}
+
+/** Sensitivity, specificity and area of one condition; corrected where passes were examined in part. */
+export function conditionSentence(condition: ConditionResult, unit: "eye" | "child"): string {
+  const { title, referWhen, n, accuracy, verification, area } = condition;
+  const rates = verification === null ? accuracy : verification.corrected;
+  const rows = unit === "child" ? "children" : "eyes";
+  const counted =
+    verification === null
+      ? `${n} ${rows}`
+      : `${verification.count.n} ${rows} screened, ${n} examined`;
+  const corrected = verification === null ? "" : "corrected for who was examined, ";
+  const areaWords = verification === null ? "area" : "area among the examined";
+  return `${title}, referral at ${referWhen}, ${counted}: ${corrected}sensitivity ${interval(rates.sensitivity, "%", 100)}, specificity ${interval(rates.specificity, "%", 100)}; ${areaWords} ${interval(area, "", 1, 3)}`;
 }
 
 function conditionBlocks(
   condition: ConditionResult,
   figures: ReturnType<typeof studyFigures>["conditions"],
-  policy: string,
+  result: StudyResult,
 ): ReportBlock[] {
   const caution: ReportBlock[] =
     condition.caution === null
       ? []
       : [{ kind: "paragraph", text: condition.caution, emphasis: "caution" }];
+  const isPublic = result.protocol.audience === "public";
+  if (isPublic && hasSmallCell(condition.table)) return [...caution, withheld(condition.title)];
+  const { withCondition, withoutCondition } = condition.variants.unreadable;
+  const fewUndecided = isPublic && (isSmall(withCondition) || isSmall(withoutCondition));
   return [
     ...caution,
     countsTable(condition),
     accuracyTable(condition),
     ...(figures.get(condition.id) ?? []),
-    ...(condition.undecidable > 0 ? [undecidedTable(condition, policy)] : []),
-    ...present(verificationTable(condition)),
-    ...condition.subgroups.map((grouping) => subgroupTable(condition, grouping)),
+    ...(fewUndecided
+      ? [withheld("Readings without a decision, counted in every way")]
+      : condition.undecidable > 0
+        ? [undecidedTable(condition, result.protocol.unreadable)]
+        : []),
+    ...present(verificationTable(condition, isPublic)),
+    ...condition.subgroups.map((grouping) => subgroupTable(condition, grouping, isPublic)),
     ...present(chosenTable(condition)),
   ];
 }

@@ -1,6 +1,7 @@
 import type { Bounds } from "../accuracy/index.js";
 import type { TableModel, TableRow, Undefined } from "../results/index.js";
 import { fixed, numberText } from "../tables/numberText.js";
+import { hasSmallCell, isSmall } from "./publicForm.js";
 import type { ConditionResult } from "./studyResult.js";
 import { text } from "./tableParts.js";
 
@@ -40,10 +41,14 @@ export function undecidedTable(condition: ConditionResult, policy: string): Tabl
 }
 
 /** What the unexamined hide: naive, corrected, and the bounds. */
-export function verificationTable(condition: ConditionResult): TableModel | null {
+export function verificationTable(
+  condition: ConditionResult,
+  isPublic: boolean,
+): TableModel | null {
   if (condition.verification === null) return null;
   const { corrected, count } = condition.verification;
   const { bounds } = corrected;
+  if (isPublic && hasSmallCell(count.verified)) return null;
   const meanwhile = Object.values(count.foundMeanwhile).reduce((sum, cell) => sum + cell, 0);
   return {
     kind: "table",
@@ -64,7 +69,7 @@ export function verificationTable(condition: ConditionResult): TableModel | null
     })),
     notes: [
       `Examined: ${corrected.examined.testPositive} beyond the limit and ${corrected.examined.testNegative} drawn from those within it; not examined: ${corrected.unexamined.testPositive} and ${corrected.unexamined.testNegative}.`,
-      ...(meanwhile === 0
+      ...(meanwhile === 0 || (isPublic && isSmall(meanwhile))
         ? []
         : [
             `${meanwhile} examined for another reason (self-presented, unknown, or referred for something else) are listed as found meanwhile and do not enter the correction.`,
@@ -102,6 +107,9 @@ export function chosenTable(condition: ConditionResult): TableModel | null {
       row("Cross-validated by child", crossValidated),
     ],
     notes: [
+      ...(condition.verification === null
+        ? []
+        : ["Among the examined only, not corrected for who was examined."]),
       "Exploratory: a limit chosen on these data is optimistic here and needs new data.",
       ...chosen.notes,
     ],
@@ -112,6 +120,7 @@ export function chosenTable(condition: ConditionResult): TableModel | null {
 export function subgroupTable(
   condition: ConditionResult,
   { by, result }: ConditionResult["subgroups"][number],
+  isPublic: boolean,
 ): TableModel {
   const test = (name: "sensitivity" | "specificity") => {
     const found = result.homogeneity[name];
@@ -128,11 +137,19 @@ export function subgroupTable(
       { label: "Specificity", format: "percent" },
     ],
     rows: result.groups.map(({ group, accuracy }) => ({
-      cells: [group, accuracy.sensitivity, accuracy.specificity],
+      cells:
+        isPublic && hasSmallCell(accuracy.table)
+          ? [group, withheldCell, withheldCell]
+          : [group, accuracy.sensitivity, accuracy.specificity],
     })),
     notes: [`Whether all groups share one rate: ${test("sensitivity")}; ${test("specificity")}.`],
   };
 }
+
+const withheldCell = {
+  kind: "suppressed",
+  reason: "a count behind it is below 11",
+} as const;
 
 function boundsText(bounds: Bounds | Undefined): string {
   if (bounds.kind === "undefined") return "–";

@@ -33,7 +33,8 @@ export interface WriteReportOptions extends RunOptions {
 
 /**
  * Writes a study as one folder: report.html (needs no network), report.md, figures as SVG and PNG,
- * tables as CSV, result.json and manifest.json. The folder is replaced at once.
+ * tables as CSV, result.json and manifest.json. The folder is replaced at once. For the public
+ * audience result.json, which holds exact counts, lies in confidential/ and is not to be passed on.
  *
  * @param result from `runStudy`, or read back from result.json
  * @param folder one that does not exist, or that an earlier call wrote
@@ -62,7 +63,7 @@ export async function writeReport(
   }
   files.set("report.html", await reportHtml(report, svgs));
   files.set("report.md", reportMarkdown(report));
-  files.set("result.json", `${JSON.stringify(result, null, 1)}\n`);
+  files.set(resultPath(result), `${JSON.stringify(result, null, 1)}\n`);
   const hashes = [...files].map(([path, content]) => [path, hashOf(content)] as const);
   files.set(
     "manifest.json",
@@ -71,6 +72,11 @@ export async function writeReport(
   onProgress?.({ stage: "writing the report", done: 1 });
   await replaceFolder(folder, files);
   return [...files.keys()];
+}
+
+/** A public report keeps its exact counts apart, in a folder that is not to be passed on. */
+export function resultPath({ protocol }: Pick<StudyResult, "protocol">): string {
+  return protocol.audience === "public" ? "confidential/result.json" : "result.json";
 }
 
 async function manifest(

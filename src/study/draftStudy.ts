@@ -1,0 +1,176 @@
+import { open } from "node:fs/promises";
+import { relative, resolve } from "node:path";
+import { protocolJsonSchema } from "../protocol/index.js";
+import { InputError } from "../results/index.js";
+
+/**
+ * A starting protocol, its column mapping and its schema, as JSON by file name. Columns are proposed
+ * by their names alone, and every proposal carries a note that asks for a look: nothing is decided.
+ *
+ * @param sources delimited text files with a header; `folder` is where the protocol will lie
+ * @throws when a file cannot be read, has no header, or no column can be the subject
+ */
+export async function draftStudy(sources: {
+  readonly readings: string;
+  readonly findings: string;
+  readonly folder: string;
+}): Promise<{ readonly [file: string]: object }> {
+  const readings = await headerOf(sources.readings);
+  const findings = await headerOf(sources.findings);
+  const from = (path: string) => relative(resolve(sources.folder), resolve(path));
+  const notes = { look: "Proposed from the column's name: check it against the file." };
+  return {
+    "columns.json": {
+      kind: "columns",
+      version: 1,
+      note: `${notes.look} Columns seen: ${[...new Set([...readings, ...findings])].join(", ")}.`,
+      ...ageUnit([...readings, ...findings]),
+      columns: rowColumns(readings, findings),
+      readings: [
+        {
+          instrument: "screening",
+          cycloplegia: "none",
+          correction: "unknown",
+          ...powerColumns(readings),
+          note: `${notes.look} Say what correction was worn and the sign of the cylinder.`,
+        },
+      ],
+      findings: [
+        {
+          cycloplegia: "unknown",
+          verificationReason: "unknown",
+          ...powerColumns(findings),
+          note: `${notes.look} Say whether drops were given, and why each child was examined.`,
+        },
+      ],
+    },
+    "protocol.json": {
+      $schema: "./protocol.schema.json",
+      kind: "protocol",
+      version: 1,
+      title: "To be written",
+      question: "To be written: the question in one line",
+      audience: "public",
+      sources: {
+        readings: { file: from(sources.readings), columns: "columns.json" },
+        findings: { file: from(sources.findings), columns: "columns.json" },
+        note: "Files without identifiers; run meridional audit on each first.",
+      },
+      indexTest: {
+        instrument: "screening",
+        cycloplegia: "none",
+        description: "to be written: kind of instrument, settings, distance",
+        repeats: "first",
+        note: "Which reading of an eye counts: first, last or highest-confidence.",
+      },
+      referenceStandard: {
+        equivalent: "computed",
+        description: "to be written: kind of exam, drops, who examined",
+        note: "An exam without cycloplegia is no reference for hyperopia.",
+      },
+      linkage: { note: "daysBetween, such as [0, 180], keeps exams within a window of days." },
+      eligibility: { note: "ageMonths or ageYears, from (included) to (left out)." },
+      unit: "child",
+      eye: "worse",
+      conditions: [
+        {
+          id: "main",
+          title: "To be written: the target condition",
+          definition: "own",
+          role: "confirmatory",
+          target: {
+            quantity: "M",
+            relation: "<=",
+            limit: -1,
+            note: "The condition at the exam; this number is only a place to start.",
+          },
+          referWhen: {
+            quantity: "M",
+            relation: "<=",
+            limit: -1,
+            note: "The referral limit, fixed before the data are seen.",
+          },
+        },
+      ],
+      subgroups: [],
+      unreadable: "refer",
+      verification: "partial",
+      sampling: "cohort",
+      acceptableDifference: 0.5,
+      level: 0.95,
+      seed: 1,
+      replicates: 2000,
+      note: 'unreadable: how a child without a decision is counted (refer, pass, exclude). verification: complete, partial or none of the passes were examined. sampling: "enriched" where cases are over-represented, as in a clinic. Write every choice down before the data are seen.',
+    },
+    "protocol.schema.json": protocolJsonSchema(),
+  };
+}
+
+/** The names in the first line of a delimited text file. */
+async function headerOf(path: string): Promise<string[]> {
+  const file = await open(path).catch(() => null);
+  if (file === null) throw new InputError(`draftStudy requires a readable file, got ${path}`);
+  try {
+    const { buffer, bytesRead } = await file.read(Buffer.alloc(65536), 0, 65536, 0);
+    const text = buffer
+      .subarray(0, bytesRead)
+      .toString("utf8")
+      .replace(/^\uFEFF/, "");
+    if (text.includes("\0"))
+      throw new InputError(
+        `draftStudy requires delimited text, got a binary file ${path}; export it as CSV`,
+      );
+    const line = text.split(/\r?\n/, 1)[0];
+    const counts = [",", ";", "\t"].map((delimiter) => line.split(delimiter));
+    const cells = counts.reduce((most, split) => (split.length > most.length ? split : most));
+    if (cells.length < 2)
+      throw new InputError(
+        `draftStudy requires a header with several columns, got "${line.slice(0, 60)}" in ${path}`,
+      );
+    return cells.map((cell) => cell.trim().replace(/^"|"$/g, ""));
+  } finally {
+    await file.close();
+  }
+}
+
+const eyeColumn = /^eye$|side|laterality/i;
+
+function find(header: readonly string[], pattern: RegExp): string | undefined {
+  return header.find((name) => pattern.test(name));
+}
+
+function rowColumns(readings: readonly string[], findings: readonly string[]): object {
+  const shared = readings.filter((name) => findings.includes(name));
+  const subject = find(shared, /subject|study|child|(^|_)id$/i) ?? shared[0];
+  if (subject === undefined) {
+    throw new InputError(
+      `draftStudy requires a column that both files share for the subject, got ${readings.join(", ")} and ${findings.join(", ")}`,
+    );
+  }
+  const age = find(shared, /age/i);
+  return { subject, ...(age && { age }) };
+}
+
+function ageUnit(header: readonly string[]): object {
+  const age = find(header, /age/i);
+  return age === undefined ? {} : { age: /month/i.test(age) ? "months" : "years" };
+}
+
+/** Sphere, cylinder and axis: one measurement a row, or right and left in one row. */
+function powerColumns(header: readonly string[]): object {
+  const parts = (side: RegExp | null) => {
+    const names = side === null ? header : header.filter((name) => side.test(name));
+    const sphere = find(names, /sph/i);
+    const cylinder = find(names, /cyl/i);
+    const axis = find(names, /ax(is)?$/i);
+    return sphere === undefined
+      ? null
+      : { sphere, ...(cylinder && { cylinder }), ...(axis && { axis }) };
+  };
+  const right = parts(/^(r|od|right)[_. ]/i);
+  const left = parts(/^(l|os|left)[_. ]/i);
+  if (right !== null && left !== null) return { cylinder: "either", right, left };
+  const eye = find(header, eyeColumn);
+  const one = parts(null) ?? { sphere: "to be named" };
+  return { cylinder: "either", columns: { ...(eye && { eye }), ...one } };
+}
