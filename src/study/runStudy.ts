@@ -3,6 +3,7 @@ import { resolve } from "node:path";
 import {
   type ColumnMapping,
   defineColumns,
+  describeCohort,
   linkCohort,
   readFindings,
   readReadings,
@@ -79,6 +80,10 @@ export async function runStudy(
     protocol,
     protocolHash: protocolHash(protocol),
     flow: cohort.flow,
+    baseline: {
+      ...describeCohort(cohort, protocol.verification === "complete" ? {} : { by: "verification" }),
+      title: "Baseline",
+    },
     problems: [
       ...countProblems("readings", readings.problems),
       ...countProblems("findings", findings.problems),

@@ -29,6 +29,7 @@ export function studyReport(result: StudyResult): Report {
       title: "Who was studied",
       blocks: [
         countsForAudience(flowTable(result), result),
+        protocol.audience === "public" ? withheld("The baseline table") : result.baseline,
         countsForAudience(problemsTable(result), result),
       ],
     },

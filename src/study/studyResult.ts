@@ -11,7 +11,7 @@ import type { DoubleAngleSummary, LimitsOfAgreement } from "../agreement/index.j
 import type { Excluded, ParticipantFlow } from "../cohort/index.js";
 import type { Plotted } from "../figures/points.js";
 import type { Protocol } from "../protocol/index.js";
-import type { Estimate, TwoByTwo, Undefined } from "../results/index.js";
+import type { Estimate, TableModel, TwoByTwo, Undefined } from "../results/index.js";
 import type { RocCurve, ThresholdChoice } from "../thresholds/index.js";
 
 /** How many cells or rows met a rule of the reader; the cells themselves stay in the local audit. */
@@ -81,6 +81,8 @@ export interface StudyResult {
   readonly protocol: Protocol;
   readonly protocolHash: string;
   readonly flow: ParticipantFlow;
+  /** Who was studied, examined against not examined. */
+  readonly baseline: TableModel;
   readonly problems: readonly ProblemCount[];
   readonly agreement: readonly AgreementResult[];
   /** Null with fewer than 5 pairs. */
