@@ -35,5 +35,6 @@ export function toPrescription(
 
 /** Into (0, 180]. */
 function halfTurn(angle: number): number {
-  return angle < residue ? angle + 180 : angle;
+  // a rounding error above 180 would be no axis
+  return Math.min(180, angle < residue ? angle + 180 : angle);
 }

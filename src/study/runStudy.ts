@@ -1,6 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { resolve } from "node:path";
 import {
+  type Cohort,
   type ColumnMapping,
   defineColumns,
   describeCohort,
@@ -9,7 +10,7 @@ import {
   readReadings,
 } from "../cohort/index.js";
 import { type Protocol, protocolHash } from "../protocol/index.js";
-import { caution, InputError, type RunOptions } from "../results/index.js";
+import { caution, InputError, type RunOptions, type TableModel } from "../results/index.js";
 import { analyseAgreement } from "./analyseAgreement.js";
 import { analyseAstigmatism } from "./analyseAstigmatism.js";
 import { analyseCondition } from "./analyseCondition.js";
@@ -80,10 +81,7 @@ export async function runStudy(
     protocol,
     protocolHash: protocolHash(protocol),
     flow: cohort.flow,
-    baseline: {
-      ...describeCohort(cohort, protocol.verification === "complete" ? {} : { by: "verification" }),
-      title: "Baseline",
-    },
+    baseline: baseline(cohort, protocol),
     problems: [
       ...countProblems("readings", readings.problems),
       ...countProblems("findings", findings.problems),
@@ -113,4 +111,14 @@ async function mapping(columns: string | object, folder: string): Promise<Column
     );
   }
   return defineColumns(json);
+}
+
+function baseline(cohort: Cohort, { verification }: Protocol): TableModel {
+  const table = describeCohort(cohort, verification === "complete" ? {} : { by: "verification" });
+  const [first, ...others] = table.columns;
+  return {
+    ...table,
+    title: "Baseline",
+    columns: [{ ...first, label: "Characteristic" }, ...others],
+  };
 }

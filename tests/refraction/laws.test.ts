@@ -122,6 +122,11 @@ describe("laws of one eye", () => {
       return signed && within && sameVector(toPowerVector(rx), given);
     }) as never,
   );
+  test("an axis that rounding would carry beyond 180 is 180", () => {
+    // found by the law above
+    const given = { M: 0, J0: -5e-13, J45: -3.942992473449146e-28 };
+    expect(toPrescription(given, { cylinder: "plus" }).axis).toBe(180);
+  });
   law(
     "the matrix is that of the test, its trace 2M, its eigenvalues the principal powers",
     fc.property(lens, (rx) => {

@@ -62,11 +62,15 @@ test("the script writes the same bytes again", () => {
 test("reading the files lists every fault that a reader can see, on its line", async () => {
   const columns = JSON.parse(read("columns.json"));
   const path = (name: string) => fileURLToPath(new URL(name, folder));
+  // the planted age of 1999 months looks like an age above 89 years
+  const allowIdentifiers = ["age_months"];
   const problems = {
-    "invented-readings.csv": (await readReadings(path("invented-readings.csv"), { columns }))
-      .problems,
-    "invented-findings.csv": (await readFindings(path("invented-findings.csv"), { columns }))
-      .problems,
+    "invented-readings.csv": (
+      await readReadings(path("invented-readings.csv"), { columns, allowIdentifiers })
+    ).problems,
+    "invented-findings.csv": (
+      await readFindings(path("invented-findings.csv"), { columns, allowIdentifiers })
+    ).problems,
   };
   for (const { id, file, rule, lines } of planted) {
     // Swapped eyes are seen only beside the findings, when both are linked.
