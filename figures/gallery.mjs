@@ -8,6 +8,10 @@ import { readFileSync, writeFileSync } from "node:fs";
 import {
   accuracyFromCounts,
   areaUnderCurve,
+  biasBy,
+  biasByFigure,
+  calibrateReading,
+  calibrationFigure,
   chooseThreshold,
   clusteredAccuracy,
   correctVerification,
@@ -29,12 +33,14 @@ import {
   netBenefit,
   netBenefitFigure,
   nonparametricLimits,
+  partialArea,
   predictiveValuesAt,
   predictiveValuesFigure,
   ratesAlongLimit,
   readFindings,
   readReadings,
   referralReasons,
+  referredAgainstFound,
   regressionLimits,
   render,
   repeatability,
@@ -42,8 +48,12 @@ import {
   rocCurve,
   rocFigure,
   ruleFrontFigure,
+  scoreTradeoff,
+  scoreTradeoffFigure,
+  sensitivityAtRates,
   shareHistogram,
   vectorAgreement,
+  vectorProjections,
   verificationBounds,
   verificationBoundsFigure,
 } from "meridional";
@@ -74,6 +84,12 @@ const condition = Array.from(pairs.reference, (value) => value <= -3);
 const rows = { values: pairs.test, condition, subjects: pairs.subjects };
 const curve = rocCurve(rows, { positiveWhen: "low" });
 const area = areaUnderCurve(rows, { positiveWhen: "low" });
+const partial = partialArea(curve, { falsePositiveRate: [0, 0.2] });
+const band = sensitivityAtRates(rows, {
+  positiveWhen: "low",
+  falsePositiveRates: Array.from({ length: 41 }, (_, step) => step * 0.025),
+  seed: 1,
+});
 const choice = await chooseThreshold(rows, {
   positiveWhen: "low",
   criterion: "youden",
@@ -110,6 +126,11 @@ const left = components("left");
 const rightEyes = doubleAngleSummary({ vectors: right.reference });
 const leftEyes = doubleAngleSummary({ vectors: left.reference });
 const difference = vectorAgreement(right);
+const vectorDifferences = right.test.map((vector, row) => ({
+  M: vector.M - right.reference[row].M,
+  J0: vector.J0 - right.reference[row].J0,
+  J45: vector.J45 - right.reference[row].J45,
+}));
 const differences = right.test.map(({ J0, J45 }, row) => ({
   J0: J0 - right.reference[row].J0,
   J45: J45 - right.reference[row].J45,
@@ -119,27 +140,12 @@ const ages = Float64Array.from(pairs.subjects, (child) => cohort.children.ageYea
 const inBand = ([from, to]) => [...ages.keys()].filter((row) => ages[row] >= from && ages[row] <= to);
 const pick = (rowsOf, column) => rowsOf.map((row) => column[row]);
 const bands = { "4 to 7 years": [4, 7], "8 to 10 years": [8, 10], "11 to 17 years": [11, 17] };
-const biasByAge = Object.entries(bands).map(([label, band]) => {
-  const inside = inBand(band);
-  const { n, bias } = limitsOfAgreement({
-    test: pick(inside, pairs.test),
-    reference: pick(inside, pairs.reference),
-    subjects: pick(inside, pairs.subjects),
-  });
-  return { label, n, estimate: bias };
-});
-const bySize = { "−3 D and beyond": [-20, -3], "−3 to 0 D": [-2.99, -0.01], "0 D and above": [0, 9] };
-const biasByRefraction = Object.entries(bySize).map(([label, [from, to]]) => {
-  const inside = [...pairs.reference.keys()].filter(
-    (row) => pairs.reference[row] >= from && pairs.reference[row] <= to,
-  );
-  const { n, bias } = limitsOfAgreement({
-    test: pick(inside, pairs.test),
-    reference: pick(inside, pairs.reference),
-    subjects: pick(inside, pairs.subjects),
-  });
-  return { label, n, estimate: bias };
-});
+const biasByAge = biasBy({ ...pairs, by: ages }, { factor: "age (years)", breaks: [8, 11] });
+const biasByRefraction = biasBy(
+  { ...pairs, by: pairs.reference },
+  { factor: "refraction at the exam (D)", breaks: [-6, -3, 0] },
+);
+const calibration = calibrateReading(tablePairs);
 const sensitivityByAge = [
   ...Object.entries(bands).map(([label, band]) => {
     const inside = inBand(band);
@@ -197,6 +203,37 @@ const corrected = correctVerification(scans);
 
 // ---- invented ----
 
+const demo = defineColumns(JSON.parse(readFileSync(data("demo/columns.json"), "utf8")));
+const demoCohort = linkCohort({
+  readings: await readReadings(data("demo/invented-readings.csv"), { columns: demo, allowIdentifiers: ["age_months"] }),
+  findings: await readFindings(data("demo/invented-findings.csv"), { columns: demo, allowIdentifiers: ["age_months"] }),
+  correction: "none",
+});
+const demoPairs = eyePairs(demoCohort, { eyes: "both" });
+const tradeoff = scoreTradeoff(
+  {
+    ...demoPairs,
+    confidenceScore: Array.from(demoPairs.subjects, (child, row) =>
+      demoCohort.readings.confidenceScore[
+        demoCohort.children.readingRow[demoPairs.eye[row]][child]
+      ],
+    ),
+    condition: Array.from(demoPairs.reference, (value) => value >= 3),
+  },
+  { betterWhen: "high", positiveWhen: "high", cutOff: 2 },
+);
+
+const inventedFindings = [
+  ["hyperopia", "hyperopia", 38],
+  ["hyperopia", "nothing", 21],
+  ["hyperopia", "astigmatism", 12],
+  ["astigmatism", "hyperopia", 5],
+  ["astigmatism", "astigmatism", 64],
+  ["astigmatism", "nothing", 33],
+  ["anisometropia", "hyperopia", 14],
+  ["anisometropia", "astigmatism", 11],
+  ["anisometropia", "nothing", 16],
+].map(([referredFor, found, children]) => ({ referredFor, found, children }));
 const inventedReasons = [
   { reasons: ["hyperopia"], children: 41 },
   { reasons: ["astigmatism"], children: 63 },
@@ -267,22 +304,11 @@ const sections = [
         name: "double-angle-difference",
       }),
       () => methodRegression({ Deming: deming }, tablePairs, { range: [-8, 4] }),
-      () =>
-        forestFigure(biasByAge, {
-          quantity: "bias",
-          unit: "D",
-          grouping: "age",
-          reference: 0,
-          name: "bias-by-age",
-        }),
-      () =>
-        forestFigure(biasByRefraction, {
-          quantity: "bias",
-          unit: "D",
-          grouping: "refraction at the exam",
-          reference: 0,
-          name: "bias-by-refraction",
-        }),
+      () => biasByFigure(biasByAge),
+      () => biasByFigure(biasByRefraction),
+      () => calibrationFigure(calibration, tablePairs),
+      () => vectorProjections(difference, vectorDifferences),
+      () => scoreTradeoffFigure(tradeoff),
       () =>
         repeatabilityFigure(repeats, flowUnits, {
           quantity: "peak expiratory flow, small meter",
@@ -303,6 +329,8 @@ const sections = [
             { cutOff: -3, origin: "pre-specified" },
             { cutOff: choice.cutOff, origin: "chosen" },
           ],
+          band,
+          partial,
         }),
       () =>
         ratesAlongLimit(curve, { condition: myopia, quantity: "spherical equivalent", limit: -3 }),
@@ -318,6 +346,7 @@ const sections = [
     title: "Who is referred",
     figures: [
       () => referralReasons(inventedReasons),
+      () => referredAgainstFound(inventedFindings),
       () =>
         forestFigure(sensitivityByAge, {
           quantity: "sensitivity",
@@ -382,7 +411,8 @@ pre { background: #f3f3f3; padding: 0.75rem; overflow-x: auto; font-size: 0.85re
 <body>
 <h1>Figures</h1>
 <p>Drawn by <code>npm run gallery</code> from the data in the repository; what each call is given is
-in <code>gallery.mjs</code>. The counts of referral reasons are invented. Research use only; not a
+in <code>gallery.mjs</code>. The counts of referral reasons and of what
+was found, and the data behind the score trade-off, are invented. Research use only; not a
 medical device.</p>
 ${body}
 </body>

@@ -2,6 +2,8 @@
 
 // can the reading be trusted
 export { type Astigmatism, astigmatismPoints } from "./astigmatismPoints.js";
+export { biasByFigure } from "./biasByFigure.js";
+export { calibrationFigure } from "./calibrationFigure.js";
 // where is the line
 export { cutOffFigure } from "./cutOffFigure.js";
 export {
@@ -30,15 +32,17 @@ export {
 export { predictiveValuesFigure } from "./predictiveValuesFigure.js";
 export { ratesAlongLimit } from "./ratesAlongLimit.js";
 export { type ReasonCount, referralReasons } from "./referralReasons.js";
+export { type FoundCount, referredAgainstFound } from "./referredAgainstFound.js";
 export { type RenderOptions, render } from "./render.js";
 export { renderSync } from "./renderSync.js";
 export { repeatabilityFigure } from "./repeatabilityFigure.js";
 export {
   type MarkedThreshold,
-  type RocBand,
   type RocFigureOptions,
   rocFigure,
 } from "./rocFigure.js";
 export { ruleFrontFigure } from "./ruleFrontFigure.js";
+export { scoreTradeoffFigure } from "./scoreTradeoffFigure.js";
 export { shareHistogram } from "./shareHistogram.js";
+export { type VectorDifference, vectorProjections } from "./vectorProjections.js";
 export { verificationBoundsFigure } from "./verificationBoundsFigure.js";

@@ -25,7 +25,7 @@ export function marginLayer(plotted: Plotted, y: Part, bin: number): Part {
       x: {
         field: "n",
         type: "quantitative",
-        scale: { domain: [most * 5, 0], nice: false, zero: true },
+        scale: { domain: [most * 5, 0], nice: false, zero: false },
         axis: null,
       },
       x2: { field: "edge" },

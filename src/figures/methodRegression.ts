@@ -1,7 +1,7 @@
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import type { PairedColumns } from "./differencePoints.js";
 import { figureSpec } from "./figureSpec.js";
-import { plottedLayers } from "./plottedLayers.js";
+import { cornerLegend, plottedLayers } from "./plottedLayers.js";
 import { isPlotted, type Plotted, type PointOptions, plottedPoints } from "./points.js";
 import { numericAxis, seriesLayers } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
@@ -58,7 +58,7 @@ export function methodRegression(
     heightMm: 80,
     spec: {
       layer: [
-        ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
+        ...plottedLayers(plotted, { x, y, noun: `${row}s`, legend: cornerLegend }),
         {
           layer: seriesLayers([...drawn, ...equal], [...fitted.map(([name]) => name), "equality"], {
             x,

@@ -56,6 +56,14 @@ export function plottedLayers(
   ];
 }
 
+/** The key to the shading where the lower right corner is free. */
+export const cornerLegend: Part = {
+  orient: "bottom-right",
+  direction: "vertical",
+  gradientLength: 40,
+  offset: 2,
+};
+
 /** Least, most, and what lies between on the logarithmic ramp. */
 export function legendValues(counts: readonly number[]): readonly number[] {
   const least = Math.min(...counts);

@@ -1,27 +1,20 @@
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
+import type { PartialArea } from "../thresholds/partialArea.js";
 import type { OperatingPoint, RocCurve } from "../thresholds/rocCurve.js";
+import type { SensitivityBand } from "../thresholds/sensitivityAtRates.js";
 import { coarsenedPoints, pointAt } from "./coarsenedPoints.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { type Audience, smallestCell } from "./points.js";
+import { bandLayer, partialLayer, wordsOfPartial } from "./rocAreas.js";
+import { rocX as x, rocY as y } from "./rocAxes.js";
 import { colours, columnMm, dashes, sizes } from "./theme.js";
-import { counted, estimateWords, number, quantity, sentence } from "./words.js";
+import { counted, estimateWords, number, percent, quantity, sentence } from "./words.js";
 
 /** A cut-off to be marked on the curve. */
 export interface MarkedThreshold {
   readonly cutOff: number;
   /** How it came about: stated before the data were seen, or chosen from them. */
   readonly origin: "pre-specified" | "chosen";
-}
-
-/** Intervals of sensitivity at stated false-positive rates. */
-export interface RocBand {
-  readonly points: readonly {
-    readonly falsePositiveRate: number;
-    readonly low: number;
-    readonly high: number;
-  }[];
-  /** What kind of band it is, in words. */
-  readonly name: string;
 }
 
 export interface RocFigureOptions {
@@ -32,12 +25,10 @@ export interface RocFigureOptions {
   /** What a row is; "eye" by default. */
   readonly row?: string;
   readonly marked?: readonly MarkedThreshold[];
-  readonly band?: RocBand;
-  /** Shades the area over a range of one axis. */
-  readonly partialArea?: {
-    readonly area: Estimate | Undefined;
-    readonly falsePositiveRate: readonly [number, number];
-  };
+  /** A result of `sensitivityAtRates`: a band at fixed false-positive rates. */
+  readonly band?: SensitivityBand;
+  /** A result of `partialArea` on the same rows, shaded. */
+  readonly partial?: PartialArea;
   /**
    * "public" by default: neighbouring points of the curve are at least 11 rows apart; "journal":
    * every operating point.
@@ -75,14 +66,11 @@ export function rocFigure(
           marked.map(({ cutOff }) => cutOff),
         );
   const rows = drawn.map(position);
-  const partial = options.partialArea;
+  const { partial } = options;
   const n = counted(curve.n, row);
   const weighted = curve.weighted ? ", weighted" : "";
   const areaWords = area === undefined ? "" : `area under the curve ${estimateWords(area)}`;
-  const partialWords =
-    partial === undefined
-      ? ""
-      : `area over false-positive rates ${partial.falsePositiveRate.map((rate) => number(rate)).join(" to ")}: ${estimateWords(partial.area)}`;
+  const partialWords = partial === undefined ? "" : wordsOfPartial(partial);
   const at = thresholds.map(
     ({ label, origin, x, y }) =>
       `${label} (${origin}) sensitivity ${number(y, 3)}, specificity ${number(1 - x, 3)}`,
@@ -95,7 +83,9 @@ export function rocFigure(
       thresholds.length === 0
         ? ""
         : "Squares: cut-offs stated beforehand; circles: chosen from these data.",
-      band === undefined ? "" : sentence(`Band: ${band.name}`),
+      band === undefined
+        ? ""
+        : `Band: ${percent(band.level)} limits of sensitivity at fixed false-positive rates (${band.method}).`,
       partial === undefined ? "" : sentence(`Shaded: ${partialWords}`),
       options.audience === "journal"
         ? ""
@@ -111,8 +101,8 @@ export function rocFigure(
     heightMm: 84,
     spec: {
       layer: [
+        ...(partial === undefined ? [] : [partialLayer(rows, partial)]),
         ...(band === undefined ? [] : [bandLayer(band)]),
-        ...(partial === undefined ? [] : [partialLayer(rows, partial.falsePositiveRate)]),
         {
           data: {
             values: [
@@ -140,59 +130,8 @@ export function rocFigure(
   });
 }
 
-const axis = { values: [0, 0.2, 0.4, 0.6, 0.8, 1], format: ".1f" };
-const scale = { domain: [0, 1], nice: false };
-const x = {
-  field: "x",
-  type: "quantitative",
-  scale,
-  axis: { ...axis, title: "False-positive rate, 1 − specificity (proportion)" },
-};
-const y = {
-  field: "y",
-  type: "quantitative",
-  scale,
-  axis: { ...axis, title: "Sensitivity (proportion)" },
-};
-
 function position({ sensitivity, specificity }: OperatingPoint, order = 0) {
   return { x: 1 - specificity, y: sensitivity, order };
-}
-
-function bandLayer({ points }: RocBand): Part {
-  return {
-    data: { values: points },
-    mark: { type: "area", color: colours.firstBand, opacity: 0.8 },
-    encoding: {
-      x: { ...x, field: "falsePositiveRate" },
-      y: { ...y, field: "low" },
-      y2: { field: "high" },
-    },
-  };
-}
-
-function partialLayer(
-  rows: readonly { readonly x: number; readonly y: number }[],
-  [low, high]: readonly [number, number],
-): Part {
-  const inside = rows.filter((row) => row.x > low && row.x < high);
-  const edges = [low, high].map((rate) => ({ x: rate, y: heightAt(rows, rate) }));
-  return {
-    data: { values: [edges[0], ...inside, edges[1]] },
-    mark: { type: "area", color: colours.secondBand, opacity: 0.9 },
-    encoding: { x, y },
-  };
-}
-
-/** Where the drawn line stands over a false-positive rate. */
-function heightAt(
-  rows: readonly { readonly x: number; readonly y: number }[],
-  rate: number,
-): number {
-  const after = rows.findIndex((row) => row.x > rate);
-  if (after <= 0) return rows.at(after)!.y;
-  const [left, right] = [rows[after - 1]!, rows[after]!];
-  return left.y + ((right.y - left.y) * (rate - left.x)) / (right.x - left.x);
 }
 
 /** Marks on the curve, numbered where there are several, and what they mean in the corner. */

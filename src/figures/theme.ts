@@ -39,7 +39,7 @@ export function dashed(dash: Dash): { readonly strokeDash?: readonly number[] } 
 }
 
 /** Sizes in points. */
-export const sizes = { text: 8, small: 7, line: 1.1, thin: 0.6, point: 9 } as const;
+export const sizes = { text: 8, small: 8, line: 1.1, thin: 0.6, point: 9 } as const;
 
 /** The configuration of every figure. */
 export const config = {

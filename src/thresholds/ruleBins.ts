@@ -94,27 +94,47 @@ function binAxis(
 ): boolean {
   const size = limits.length;
   const finite = limits[size - 1] === Number.POSITIVE_INFINITY ? size - 1 : size;
+  const starts = startingPlaces(limits.slice(0, finite));
+  const { low, scale, place } = starts;
+  const ends = Float64Array.from([...limits.slice(0, finite), Number.POSITIVE_INFINITY]);
+  const last = place.length - 1;
   let missing = false;
   for (let row = 0; row < values.length; row++) {
     const value = values[row];
-    let low = 0;
-    let high = finite;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (value >= limits[middle]) low = middle + 1;
-      else high = middle;
+    let strictBin = finite;
+    let bin = 0;
+    if (!Number.isNaN(value)) {
+      const slot = (value - low) * scale;
+      bin = slot > 0 ? place[slot < last ? slot | 0 : last] : 0;
+      while (value >= ends[bin] && bin < finite) bin++;
+      strictBin = bin;
+    } else {
+      missing = true;
     }
-    const isMissing = Number.isNaN(value);
-    if (isMissing) missing = true;
-    extend(strict, row, isMissing ? finite : low, size);
-    extend(lenient, row, low, size);
+    strict[row] = strict[row] < 0 || strictBin === size ? -1 : strict[row] * size + strictBin;
+    lenient[row] = lenient[row] < 0 || bin === size ? -1 : lenient[row] * size + bin;
   }
   return missing;
 }
 
-function extend(cells: Int32Array, row: number, bin: number, size: number): void {
-  if (cells[row] < 0) return;
-  cells[row] = bin === size ? -1 : cells[row] * size + bin;
+/**
+ * Where to begin looking for a value's bin: limits are cut into equal slots, and each slot names a
+ * bin that is not too high for any value in it.
+ */
+function startingPlaces(limits: readonly number[]): {
+  readonly low: number;
+  readonly scale: number;
+  readonly place: Int32Array;
+} {
+  const low = limits[0] ?? 0;
+  const high = limits[limits.length - 1] ?? 0;
+  const slots = 4 * limits.length + 1;
+  const scale = high > low && Number.isFinite(high - low) ? (slots - 1) / (high - low) : 0;
+  // one limit back, as a value's slot may be rounded upwards
+  const place = Int32Array.from({ length: slots }, (_, slot) =>
+    Math.max(0, limits.filter((limit) => (limit - low) * scale < slot).length - 1),
+  );
+  return { low, scale, place };
 }
 
 function requireSameKeys(

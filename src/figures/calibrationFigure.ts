@@ -1,0 +1,64 @@
+import type { Calibration } from "../agreement/calibrateReading.js";
+import type { FigureSpec } from "../results/index.js";
+import type { PairedColumns } from "./differencePoints.js";
+import { figureSpec } from "./figureSpec.js";
+import { cornerLegend, plottedLayers } from "./plottedLayers.js";
+import { isPlotted, type Plotted, type PointOptions, plottedPoints } from "./points.js";
+import { numericAxis, seriesLayers } from "./seriesLayers.js";
+import { columnMm } from "./theme.js";
+import { counted, estimateWords, number, sentence } from "./words.js";
+
+/**
+ * The finding against the reading, with the calibration line over the readings that are drawn (all
+ * that were seen, without points) and the line of equality: a research estimate, no prescription.
+ *
+ * @param calibration a result of `calibrateReading` without ages
+ * @param points the plotted rows, or points made of them with the reading as x
+ */
+export function calibrationFigure(
+  calibration: Calibration,
+  points?: PairedColumns | Plotted,
+  options: PointOptions & { readonly unit?: string; readonly row?: string } = {},
+): FigureSpec {
+  const { unit = "D", row = "eye" } = options;
+  const { n, intercept, slope, crossValidated } = calibration;
+  const plotted =
+    points === undefined || isPlotted(points)
+      ? points
+      : plottedPoints({ x: points.test, y: points.reference }, options);
+  const ends = drawnRange(plotted) ?? calibration.range.test;
+  const rows = ends.flatMap((x) => [
+    { series: "calibration", x, y: intercept.value + slope.value * x },
+    { series: "equality", x, y: x },
+  ]);
+  const x = numericAxis(`Reading (${unit})`);
+  const y = numericAxis(`Finding at the exam (${unit})`);
+  const judged = `predicted minus finding in children not fitted: bias ${number(crossValidated.bias)} ${unit}, limits ${number(crossValidated.lower)} to ${number(crossValidated.upper)} ${unit}`;
+  return figureSpec({
+    name: "calibration",
+    title: "From the reading to a research estimate of the finding",
+    caption:
+      `Finding against reading, ${counted(n, row)}, with the calibration line and the line of equality; ${judged}. A research estimate, not a prescription. ${plotted?.note ?? ""}`.trimEnd(),
+    alt: sentence(
+      `Calibration of the reading, n = ${n}: intercept ${estimateWords(intercept, unit)}, slope ${estimateWords(slope)}; ${judged}`,
+    ),
+    widthMm: columnMm.single,
+    heightMm: 80,
+    spec: {
+      layer: [
+        ...plottedLayers(plotted, { x, y, noun: `${row}s`, legend: cornerLegend }),
+        { layer: seriesLayers(rows, ["calibration", "equality"], { x, y }) },
+      ],
+      resolve: { scale: { color: "independent", strokeDash: "independent" } },
+    },
+  });
+}
+
+/** The outermost readings are single eyes, and shown only where marks or cells show them. */
+function drawnRange(plotted: Plotted | undefined): readonly [number, number] | undefined {
+  const values =
+    plotted?.kind === "cells"
+      ? plotted.cells.flatMap(({ x, x2 }) => [x, x2])
+      : (plotted?.marks.map(({ x }) => x) ?? []);
+  return values.length === 0 ? undefined : [Math.min(...values), Math.max(...values)];
+}

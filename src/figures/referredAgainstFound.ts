@@ -1,0 +1,98 @@
+import { suppressSmallCells } from "../privacy/index.js";
+import type { FigureSpec } from "../results/index.js";
+import { figureSpec } from "./figureSpec.js";
+import type { Audience } from "./points.js";
+import { colours, columnMm, ramp, sizes } from "./theme.js";
+import { counted } from "./words.js";
+
+/** Examined children referred for one thing and found to have another. */
+export interface FoundCount {
+  readonly referredFor: string;
+  readonly found: string;
+  readonly children: number;
+}
+
+/**
+ * What children were referred for against what the exam found, as counts in a shaded grid. For the
+ * public (default) counts below 11, and others that would give them back, are not shown.
+ *
+ * @param counts one entry a pair; pairs left out count 0
+ *
+ * @example
+ * referredAgainstFound([{ referredFor: "hyperopia", found: "hyperopia", children: 30 }, { referredFor: "hyperopia", found: "nothing", children: 20 }]).name // => "referred-against-found"
+ */
+export function referredAgainstFound(
+  counts: readonly FoundCount[],
+  { audience = "public" }: { readonly audience?: Audience } = {},
+): FigureSpec {
+  const reasons = [...new Set(counts.map(({ referredFor }) => referredFor))];
+  const findings = [...new Set(counts.map(({ found }) => found))];
+  const count = (reason: string, found: string) =>
+    counts
+      .filter((one) => one.referredFor === reason && one.found === found)
+      .reduce((sum, { children }) => sum + children, 0);
+  const table = {
+    kind: "table",
+    title: "",
+    columns: findings.map((label) => ({ label, format: "count" }) as const),
+    rows: reasons.map((reason) => ({ cells: findings.map((found) => count(reason, found)) })),
+    notes: [],
+  } as const;
+  const shown = audience === "journal" ? table : suppressSmallCells(table);
+  const cells = reasons.flatMap((reason, row) =>
+    findings.map((found, column) => {
+      const cell = shown.rows[row]!.cells[column];
+      return typeof cell === "number"
+        ? { reason, found, children: cell, text: String(cell) }
+        : { reason, found, children: null, text: "not shown" };
+    }),
+  );
+  const n = counts.reduce((sum, { children }) => sum + children, 0);
+  const most = Math.max(1, ...cells.map(({ children }) => children ?? 0));
+  const axis = (field: string, title: string, sort: readonly string[]) => ({
+    field,
+    type: "nominal",
+    sort,
+    axis: { title, domain: false, ticks: false, labelAngle: 0, labelPadding: 4 },
+  });
+  const x = axis("found", "Found at the exam", findings);
+  const y = axis("reason", "Referred for", reasons);
+  const words = cells.map(({ reason, found, text }) => `${reason}, found ${found}: ${text}`);
+  const text = (values: readonly object[], color: string) => ({
+    data: { values },
+    mark: { type: "text", color, fontSize: sizes.text },
+    encoding: { x, y, text: { field: "text" } },
+  });
+  const isDark = ({ children }: (typeof cells)[number]) => (children ?? 0) > most * 0.45;
+  return figureSpec({
+    name: "referred-against-found",
+    title: "Referred for, and found",
+    caption: `What children were referred for against what the exam found, ${counted(n, "examined child", "examined children")}.${audience === "public" ? " Small counts, and others that would give them back, are not shown." : ""}`,
+    alt: `Referred for against found, n = ${n}: ${words.join("; ")}.`,
+    widthMm: columnMm.oneAndHalf,
+    heightMm: 24 + 9 * reasons.length,
+    spec: {
+      layer: [
+        {
+          data: { values: cells.filter(({ children }) => children !== null) },
+          mark: { type: "rect", stroke: "#ffffff", strokeWidth: 1 },
+          encoding: {
+            x,
+            y,
+            color: {
+              field: "children",
+              type: "quantitative",
+              scale: { domain: [0, most], range: ramp },
+              legend: null,
+            },
+          },
+        },
+        text(
+          cells.filter((cell) => !isDark(cell)),
+          colours.ink,
+        ),
+        text(cells.filter(isDark), "#ffffff"),
+      ],
+    },
+  });
+}

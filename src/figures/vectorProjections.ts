@@ -1,0 +1,155 @@
+import { type Ellipse, ellipseFrom } from "../agreement/ellipse.js";
+import type { VectorAgreement } from "../agreement/vectorAgreement.js";
+import type { VectorRegion } from "../agreement/vectorRegions.js";
+import type { FigureSpec } from "../results/index.js";
+import { ellipseOutline } from "./ellipseOutline.js";
+import { figureSpec, type Part } from "./figureSpec.js";
+import { plottedLayers } from "./plottedLayers.js";
+import { type Plotted, type PointOptions, plottedPoints } from "./points.js";
+import { numericAxis } from "./seriesLayers.js";
+import { colours, columnMm, dashed, sizes } from "./theme.js";
+import { counted, number, percent } from "./words.js";
+
+/** Differences of power vectors, test minus reference. */
+export interface VectorDifference {
+  readonly M: number;
+  readonly J0: number;
+  readonly J45: number;
+}
+
+const order = ["M", "J0", "J45"] as const;
+const planes = [
+  { across: 0, up: 1 },
+  { across: 0, up: 2 },
+  { across: 1, up: 2 },
+] as const;
+
+/**
+ * The vector difference (test minus reference) seen along its three axes: mean, eyes, and the
+ * shadow of the result's plug-in ellipsoid, which holds a larger share of eyes on a plane than the
+ * ellipsoid does in space.
+ *
+ * @param result a result of `vectorAgreement`
+ * @param differences the plotted rows, left eyes mirrored as in the result
+ */
+export function vectorProjections(
+  result: VectorAgreement,
+  differences: ArrayLike<VectorDifference> = [],
+  options: PointOptions = {},
+): FigureSpec {
+  const region = result.regions.find((one) => one.region === "plug-in");
+  const list = Array.from(differences);
+  const notes = new Set<string>();
+  const drawn = planes.map(({ across, up }) => {
+    const [xName, yName] = [order[across], order[up]];
+    const centre = { x: result.mean[xName], y: result.mean[yName] };
+    const plotted =
+      list.length === 0
+        ? undefined
+        : plottedPoints(
+            { x: list.map((one) => one[xName]), y: list.map((one) => one[yName]) },
+            { cell: 0.25, ...options },
+          );
+    const shadow = region && shadowOf(region, centre, across, up);
+    return { xName, yName, centre, plotted, shadow };
+  });
+  const far = Math.max(0.25, ...drawn.map(({ plotted, shadow }) => reachOf(plotted, shadow)));
+  const scale = { domain: [-far * 1.05, far * 1.05], nice: false };
+  const views = drawn.map(({ xName, yName, centre, plotted, shadow }) => {
+    const x = numericAxis(`${xName} (D)`, { scale });
+    const y = numericAxis(`${yName} (D)`, { scale });
+    if (plotted?.kind === "cells") notes.add(plotted.note.replace(/ \([^)]*\)/, ""));
+    return {
+      layer: [
+        ...plottedLayers(plotted, { x, y, noun: "eyes", legend: none }),
+        ...marks(centre, shadow, x, y),
+      ],
+    };
+  });
+  const { M, J0, J45 } = result.mean;
+  const mean = `M ${number(M)} D, J0 ${number(J0)} D, J45 ${number(J45)} D`;
+  return figureSpec({
+    name: "vector-projections",
+    title: "The vector difference along its three axes",
+    caption:
+      `Differences (test minus reference) of the power vector, three projections, ${counted(result.n, "eye")}. Cross: mean (${mean}).${region === undefined ? "" : ` Dashed: shadow of the ellipsoid of ${percent(region.level)} of eyes (plug-in), which holds more than that on a plane.`} ${[...notes].join(" ").replace("Shading: number", "Shading, darker for more: number")}`.trimEnd(),
+    alt: `Three projections of the vector difference, n = ${result.n}: mean ${mean}${result.hotelling.kind === "hotelling" ? `; Hotelling test that it is zero p = ${Number(result.hotelling.p.toPrecision(2))}` : ""}.`,
+    widthMm: columnMm.double,
+    heightMm: 60,
+    spec: {
+      spacing: 14,
+      hconcat: views.map((view) => ({ width: 116, height: 116, ...view })),
+    },
+  });
+}
+
+function shadowOf(
+  { covariance, squaredRadius, region, level, method }: VectorRegion,
+  centre: { readonly x: number; readonly y: number },
+  across: number,
+  up: number,
+): Ellipse {
+  const plane = {
+    xx: covariance[across]![across]!,
+    xy: covariance[across]![up]!,
+    yy: covariance[up]![up]!,
+  };
+  return ellipseFrom(centre, plane, squaredRadius, { region, level, method });
+}
+
+/** The largest coordinate that is drawn. */
+function reachOf(plotted: Plotted | undefined, shadow: Ellipse | undefined): number {
+  const outline = shadow === undefined ? [] : ellipseOutline(shadow);
+  const places = [
+    ...outline.flatMap(({ x, y }) => [x, y]),
+    ...(plotted?.kind === "marks" ? plotted.marks.flatMap(({ x, y }) => [x, y]) : []),
+    ...(plotted?.kind === "cells"
+      ? plotted.cells.flatMap(({ x, x2, y, y2 }) => [x, x2, y, y2])
+      : []),
+  ];
+  return Math.max(0, ...places.map(Math.abs));
+}
+
+const none = { orient: "none", values: [], title: null, gradientLength: 0, gradientThickness: 0 };
+
+function marks(
+  centre: { readonly x: number; readonly y: number },
+  shadow: Parameters<typeof ellipseOutline>[0] | undefined,
+  x: Part,
+  y: Part,
+): readonly Part[] {
+  const outline =
+    shadow === undefined
+      ? []
+      : [
+          {
+            data: { values: ellipseOutline(shadow) },
+            mark: {
+              type: "line",
+              color: colours.second,
+              strokeWidth: sizes.line,
+              ...dashed("long"),
+            },
+            encoding: {
+              x: { field: "x", ...x },
+              y: { field: "y", ...y },
+              order: { field: "order", type: "quantitative" },
+            },
+          },
+        ];
+  return [
+    ...outline,
+    {
+      data: { values: [centre] },
+      mark: {
+        type: "point",
+        shape: "M-1,0H1M0,-1V1",
+        filled: false,
+        size: 40,
+        strokeWidth: sizes.line,
+        color: colours.ink,
+      },
+      encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
+    },
+  ];
+}

@@ -1,0 +1,466 @@
+import {
+  type AccuracyMeasures,
+  netBenefit,
+  predictiveValuesAt,
+  verificationBounds,
+} from "../../src/accuracy/index.js";
+import { ellipseFrom } from "../../src/agreement/ellipse.js";
+import type { LimitsOfAgreement } from "../../src/agreement/index.js";
+import type { ParticipantFlow } from "../../src/cohort/types.js";
+import * as figures from "../../src/figures/index.js";
+import type { Estimate, FigureSpec } from "../../src/results/index.js";
+import { paretoFront } from "../../src/thresholds/paretoFront.js";
+import { partialArea } from "../../src/thresholds/partialArea.js";
+import { rocCurve } from "../../src/thresholds/rocCurve.js";
+import { ruleSpace } from "../../src/thresholds/ruleSpace.js";
+
+/** One figure with its input, and what its text has to say. */
+export interface FigureCase {
+  readonly name: string;
+  readonly draw: () => FigureSpec;
+  readonly input: readonly unknown[];
+  readonly n: number;
+  readonly estimates: readonly Estimate[];
+}
+
+const estimate = (value: number, low: number, high: number, method = "wilson"): Estimate => ({
+  kind: "estimate",
+  value,
+  low,
+  high,
+  level: 0.95,
+  method,
+});
+
+// deterministic invented numbers: a wave over the rows
+const wave = (row: number, step: number) => Math.sin(row * step) + Math.sin(row * step * 0.37);
+const columns = (n: number) => {
+  const reference = Array.from({ length: n }, (_, row) => Math.round(8 * wave(row, 1.7)) / 4 - 1);
+  const test = reference.map((value, row) => value + Math.round(4 * wave(row, 2.3)) / 8 - 0.25);
+  return { test, reference };
+};
+
+export const pairs = columns(300);
+export const limits: figures.LimitsShown = {
+  n: 300,
+  bias: estimate(-0.254, -0.291, -0.217, "t"),
+  lower: estimate(-1.018, -1.083, -0.962, "exact"),
+  upper: estimate(0.51, 0.454, 0.575, "exact"),
+};
+const regression = {
+  kind: "regressionLimits",
+  n: 300,
+  subjects: 300,
+  level: 0.95,
+  multiplier: 1.96,
+  against: "mean",
+  spread: "constant",
+  intercept: estimate(-0.26, -0.3, -0.22),
+  slope: estimate(-0.012, -0.03, 0.006),
+  residualSd: 0.39,
+  spreadSlope: estimate(0.01, -0.01, 0.03),
+  spreadP: 0.3,
+  lower: { intercept: -1.02, slope: -0.012 },
+  upper: { intercept: 0.5, slope: -0.012 },
+  points: [-3, 0, 2].map((at) => ({
+    at,
+    bias: estimate(-0.26 - 0.012 * at, -0.3 - 0.012 * at, -0.22 - 0.012 * at),
+    lower: estimate(-1.02 - 0.012 * at, -1.09 - 0.012 * at, -0.95 - 0.012 * at),
+    upper: estimate(0.5 - 0.012 * at, 0.43 - 0.012 * at, 0.57 - 0.012 * at),
+  })),
+} as const;
+
+const curve = rocCurve(
+  { values: pairs.test, condition: pairs.reference.map((value) => value <= -2) },
+  { positiveWhen: "low" },
+);
+const area = estimate(0.9714, 0.9581, 0.9802, "delong");
+const partial = partialArea(curve, { falsePositiveRate: [0, 0.2] });
+const partialUp = partialArea(curve, { truePositiveRate: [0.8, 1] });
+const band = {
+  kind: "sensitivityBand",
+  n: 300,
+  level: 0.95,
+  method: "percentile",
+  replicates: 200,
+  seed: 1,
+  points: [0, 0.25, 0.5, 1].map((falsePositiveRate) => ({
+    falsePositiveRate,
+    sensitivity: estimate(0.9, 0.8 + 0.1 * falsePositiveRate, 0.95 + 0.05 * falsePositiveRate),
+  })),
+} as const;
+
+const centre = { x: 0.35, y: -0.02 };
+const spread = { xx: 0.15, xy: 0.01, yy: 0.02 };
+const ellipses = [
+  ellipseFrom(centre, { xx: 0.0005, xy: 0.00003, yy: 0.00007 }, 6.1, {
+    region: "confidence-of-mean",
+    level: 0.95,
+    method: "hotelling",
+  }),
+  ellipseFrom(centre, spread, 5.991, { region: "plug-in", level: 0.95, method: "chi-square" }),
+];
+const vectors = Array.from({ length: 300 }, (_, row) => ({
+  M: wave(row, 0.9),
+  J0: 0.35 + 0.2 * wave(row, 1.1),
+  J45: 0.08 * wave(row, 1.9),
+}));
+
+const flow: ParticipantFlow = {
+  kind: "flow",
+  boxes: [
+    { id: "all", label: "In either file", children: 300, eyes: 600, partOf: null, role: "total" },
+    {
+      id: "young",
+      label: "Not eligible by age",
+      children: 4,
+      eyes: 8,
+      partOf: "all",
+      role: "excluded",
+    },
+    { id: "eligible", label: "Eligible", children: 296, eyes: 592, partOf: "all", role: "kept" },
+    {
+      id: "unreadable",
+      label: "Unreadable",
+      children: 40,
+      eyes: 85,
+      partOf: "eligible",
+      role: "excluded",
+    },
+    {
+      id: "over",
+      label: "Above the instrument's range",
+      children: 3,
+      eyes: 6,
+      partOf: "eligible",
+      role: "excluded",
+    },
+    {
+      id: "read",
+      label: "With a usable reading",
+      children: 253,
+      eyes: 501,
+      partOf: "eligible",
+      role: "kept",
+    },
+    {
+      id: "lost",
+      label: "No exam finding",
+      children: 120,
+      eyes: 239,
+      partOf: "read",
+      role: "excluded",
+    },
+    {
+      id: "paired",
+      label: "Reading and finding paired",
+      children: 133,
+      eyes: 262,
+      partOf: "read",
+      role: "kept",
+    },
+  ],
+};
+
+const table = { truePositive: 90, falsePositive: 30, falseNegative: 10, trueNegative: 170 };
+const predictive = predictiveValuesAt({ table, prevalence: [0.02, 0.1, 0.3] });
+const benefit = netBenefit({ table }, { thresholds: [0.02, 0.1, 0.3] });
+const bounds = verificationBounds({
+  verified: table,
+  unverified: { testPositive: 40, testNegative: 160 },
+});
+const corrected: Pick<AccuracyMeasures, "sensitivity" | "specificity"> = {
+  sensitivity: estimate(0.82, 0.71, 0.9, "logit"),
+  specificity: estimate(0.88, 0.85, 0.91, "logit"),
+};
+
+const space = ruleSpace({
+  measures: { sphere: pairs.test, cylinder: pairs.reference.map((value) => value + 1) },
+  condition: pairs.reference.map((value) => value >= 1),
+  limits: { sphere: [0.5, 1, 1.5], cylinder: [1, 2, 3] },
+});
+const front = paretoFront(space);
+const chosen = front.points[Math.floor(front.points.length / 2)]!;
+
+const choice = {
+  kind: "thresholdChoice",
+  label: "",
+  n: 300,
+  withCondition: 100,
+  withoutCondition: 200,
+  weighting: "none",
+  positiveWhen: "low",
+  criterion: "youden",
+  cutOff: -2.25,
+  decision: "<= -2.25",
+  table,
+  distribution: [
+    { cutOff: null, share: 0.01 },
+    { cutOff: -2.5, share: 0.29 },
+    { cutOff: -2.25, share: 0.7 },
+  ],
+  apparent: { sensitivity: 0.9, specificity: 0.85, youdenIndex: 0.75 },
+  optimism: { sensitivity: 0.01, specificity: 0.01, youdenIndex: 0.02 },
+  corrected: { sensitivity: 0.89, specificity: 0.84, youdenIndex: 0.73 },
+  correctedIntervals: {
+    sensitivity: { kind: "undefined", reason: "not asked for" },
+    specificity: { kind: "undefined", reason: "not asked for" },
+    youdenIndex: { kind: "undefined", reason: "not asked for" },
+  },
+  crossValidated: null,
+  crossValidationError: null,
+  folds: 10,
+  repeats: 1,
+  constraintHolds: { kind: "undefined", reason: "no constraint" },
+  level: 0.95,
+  method: "bootstrap",
+  replicates: 200,
+  failed: 0,
+  seed: 1,
+  notes: [],
+  caution: "",
+} as const;
+
+const sites = [
+  { label: "Dellwater", n: 120, estimate: estimate(0.81, 0.7, 0.88) },
+  { label: "Corvale", n: 180, estimate: estimate(0.93, 0.88, 0.96) },
+  {
+    label: "Ashmere",
+    n: 20,
+    estimate: { kind: "undefined", reason: "no case was examined" } as const,
+  },
+  { label: "all", n: 320, estimate: estimate(0.88, 0.83, 0.92), summary: true },
+];
+const repeats = {
+  kind: "repeatability",
+  n: 600,
+  units: 300,
+  unitsWithOneReading: 0,
+  subjects: 150,
+  level: 0.95,
+  degreesOfFreedom: 300,
+  withinSd: estimate(0.31, 0.29, 0.34),
+  coefficient: estimate(0.86, 0.8, 0.94),
+  magnitudeSlope: estimate(0.02, -0.01, 0.05),
+  magnitudeP: 0.2,
+} as const;
+const units = { mean: pairs.reference, sd: pairs.test.map((value) => Math.abs(value % 0.7)) };
+const percentiles = {
+  kind: "nonparametricLimits",
+  n: 300,
+  subjects: 300,
+  level: 0.95,
+  coverage: 0.95,
+  direction: "test-minus-reference",
+  percentiles: { lower: -1.1, median: -0.25, upper: 0.6 },
+  lower: estimate(-1.1, -1.25, -1.0),
+  median: estimate(-0.25, -0.3, -0.2),
+  upper: estimate(0.6, 0.5, 0.7),
+} as const;
+const line = { n: 300, slope: estimate(0.98, 0.96, 1.0), intercept: estimate(-0.27, -0.31, -0.22) };
+const calibration = {
+  kind: "calibration",
+  label: "research estimate",
+  n: 300,
+  subjects: 300,
+  level: 0.95,
+  intercept: estimate(0.26, 0.21, 0.31),
+  slope: estimate(1.01, 0.99, 1.03),
+  perYear: null,
+  folds: 10,
+  seed: 1,
+  crossValidated: { bias: 0.01, sd: 0.4, lower: -0.77, upper: 0.79 },
+  uncalibratedSd: 0.41,
+  range: { test: [-5, 3], ageYears: null },
+  caution: "",
+} as const;
+const agreementOf = (bias: Estimate) => ({ bias }) as LimitsOfAgreement;
+const biasGroup = (group: string, n: number, subjects: number, bias: Estimate) => {
+  const agreement = agreementOf(bias);
+  const { sd, lower, upper } = agreement;
+  return { group, n, subjects, agreement, bias, sd, lower, upper };
+};
+const biasGroups = {
+  kind: "biasBy",
+  factor: "age (years)",
+  n: 305,
+  level: 0.95,
+  groups: [
+    biasGroup("below 8", 100, 50, estimate(-0.4, -0.5, -0.3)),
+    biasGroup("8 and over", 200, 100, estimate(-0.2, -0.25, -0.15)),
+    biasGroup("unclear", 5, 3, estimate(-0.9, -2, 0.2)),
+  ],
+  withoutGroup: 0,
+  homogeneity: { kind: "undefined", reason: "not asked for" },
+} as const;
+const vectorResult = {
+  n: 300,
+  mean: { M: -0.25, J0: 0.02, J45: 0.01 },
+  hotelling: { kind: "hotelling", t2: 40, f: 13.2, df: [3, 297], p: 0.000001, method: "hotelling" },
+  regions: [
+    {
+      region: "plug-in",
+      level: 0.95,
+      method: "chi-square",
+      covariance: [
+        [0.4, 0.02, 0],
+        [0.02, 0.15, 0.01],
+        [0, 0.01, 0.02],
+      ],
+      squaredRadius: 7.815,
+    },
+  ],
+} as unknown as Parameters<typeof figures.vectorProjections>[0];
+const tradeoff = {
+  n: 300,
+  subjects: 150,
+  betterWhen: "high",
+  steps: [null, 3, 5, 8].map((scoreLimit, at) => ({
+    scoreLimit,
+    childrenLost: 15 * at,
+    shareOfChildrenLost: 0.1 * at,
+    accuracy: {
+      kind: "thresholdValidation",
+      accuracy: {
+        sensitivity: estimate(0.8 + 0.02 * at, 0.7 + 0.02 * at, 0.88 + 0.02 * at),
+        specificity: estimate(0.9 + 0.01 * at, 0.85 + 0.01 * at, 0.94 + 0.01 * at),
+      },
+    },
+  })),
+} as unknown as Parameters<typeof figures.scoreTradeoffFigure>[0];
+const reasons = [
+  { reasons: ["hyperopia"], children: 40 },
+  { reasons: ["astigmatism"], children: 60 },
+  { reasons: ["hyperopia", "astigmatism"], children: 7 },
+  { reasons: ["anisometropia"], children: 12 },
+];
+const found = [
+  { referredFor: "hyperopia", found: "hyperopia", children: 30 },
+  { referredFor: "hyperopia", found: "nothing", children: 20 },
+  { referredFor: "astigmatism", found: "hyperopia", children: 4 },
+  { referredFor: "astigmatism", found: "nothing", children: 40 },
+];
+const journal = { audience: "journal" } as const;
+
+const one = (
+  name: string,
+  n: number,
+  input: readonly unknown[],
+  estimates: readonly unknown[],
+  draw: () => FigureSpec,
+): FigureCase => ({
+  name,
+  draw,
+  input,
+  n,
+  estimates: estimates.filter(
+    (item): item is Estimate =>
+      typeof item === "object" && item !== null && "kind" in item && item.kind === "estimate",
+  ),
+});
+
+/** Every figure of the package, on invented results. */
+export const cases: readonly FigureCase[] = [
+  one(
+    "difference-against-mean",
+    300,
+    [limits, pairs],
+    [limits.bias, limits.lower, limits.upper],
+    () => figures.differenceAgainstMean(limits, pairs),
+  ),
+  one("difference-against-mean-eyes", 300, [limits, pairs], [limits.bias], () =>
+    figures.differenceAgainstMean(limits, pairs, { ...journal, histogram: true }),
+  ),
+  one("difference-against-mean-sloped", 300, [limits, regression, pairs], [limits.bias], () =>
+    figures.differenceAgainstMean(limits, pairs, { regression }),
+  ),
+  one("difference-against-mean-lines", 300, [limits], [limits.bias], () =>
+    figures.differenceAgainstMean(limits),
+  ),
+  one("double-angle", 300, [ellipses, vectors], [], () =>
+    figures.doubleAngle([{ label: "right eyes", n: 300, ellipses, points: vectors }]),
+  ),
+  one("double-angle-two", 300, [ellipses, vectors], [], () =>
+    figures.doubleAngle(
+      [
+        { label: "right eyes", n: 300, ellipses, points: vectors },
+        { label: "left eyes", n: 300, ellipses, points: vectors },
+      ],
+      journal,
+    ),
+  ),
+  one(
+    "folded-differences",
+    300,
+    [percentiles, pairs],
+    [percentiles.median, percentiles.upper],
+    () => figures.foldedDifferences(percentiles, pairs),
+  ),
+  one("method-regression", 300, [line, pairs], [line.slope, line.intercept], () =>
+    figures.methodRegression({ Deming: line }, pairs, { range: [-4, 3] }),
+  ),
+  one("calibration", 300, [calibration, pairs], [calibration.slope, calibration.intercept], () =>
+    figures.calibrationFigure(calibration, pairs),
+  ),
+  one("repeatability", 600, [repeats, units], [repeats.withinSd, repeats.coefficient], () =>
+    figures.repeatabilityFigure(repeats, units),
+  ),
+  one("bias-by-age-years", 305, [biasGroups], [biasGroups.groups[0].agreement.bias], () =>
+    figures.biasByFigure(biasGroups),
+  ),
+  one("vector-projections", 300, [vectorResult, vectors], [], () =>
+    figures.vectorProjections(vectorResult, vectors),
+  ),
+  one("score-trade-off", 300, [tradeoff], [], () => figures.scoreTradeoffFigure(tradeoff)),
+  one("roc", 300, [curve, area, band, partial], [area], () =>
+    figures.rocFigure(curve, area, {
+      marked: [
+        { cutOff: -2, origin: "pre-specified" },
+        { cutOff: -2.25, origin: "chosen" },
+      ],
+      band,
+      partial,
+    }),
+  ),
+  one("roc-every-point", 300, [curve, area, partialUp], [area], () =>
+    figures.rocFigure(curve, area, { ...journal, partial: partialUp }),
+  ),
+  one("rates-along-limit", 300, [curve], [], () => figures.ratesAlongLimit(curve, { limit: -2 })),
+  one("cut-off-distribution", 300, [choice], [], () => figures.cutOffFigure(choice)),
+  one("rule-front", 300, [front, chosen], [], () =>
+    figures.ruleFrontFigure(front, { chosen, plateau: front.points.slice(0, 2) }),
+  ),
+  one("limit-heat-map-sensitivity", 300, [space, chosen], [], () =>
+    figures.limitHeatMap(space, { chosen: chosen.limits }),
+  ),
+  one(
+    "predictive-values",
+    300,
+    [predictive],
+    [predictive.points[0]!.positivePredictiveValue, predictive.points[2]!.negativePredictiveValue],
+    () => figures.predictiveValuesFigure(predictive, { n: 300 }),
+  ),
+  one("net-benefit", 300, [benefit], [benefit.points[1]!.netBenefit], () =>
+    figures.netBenefitFigure(benefit),
+  ),
+  one(
+    "forest",
+    320,
+    [sites],
+    sites.map((site) => site.estimate),
+    () => figures.forestFigure(sites, { quantity: "sensitivity", unit: "", grouping: "site" }),
+  ),
+  one("verification-bounds", 500, [bounds, corrected], Object.values(corrected), () =>
+    figures.verificationBoundsFigure(bounds, { n: 500, estimates: corrected }),
+  ),
+  one("participant-flow", 300, [flow], [], () => figures.flowFigure(flow)),
+  one("participant-flow-every-step", 300, [flow], [], () => figures.flowFigure(flow, journal)),
+  one("share-histogram", 300, [pairs], [], () =>
+    figures.shareHistogram(
+      { examined: pairs.test, "not examined": pairs.reference },
+      { quantity: "spherical equivalent" },
+    ),
+  ),
+  one("referral-reasons", 119, [reasons], [], () => figures.referralReasons(reasons)),
+  one("referred-against-found", 94, [found], [], () => figures.referredAgainstFound(found)),
+];

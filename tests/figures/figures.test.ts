@@ -1,0 +1,123 @@
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import { Ajv } from "ajv";
+import { describe, expect, it } from "vitest";
+import { drawnPicture } from "../../src/figures/drawnPicture.js";
+import { cases, limits, pairs } from "./cases.js";
+import { deepFreeze } from "./deepFreeze.js";
+
+// The schema that vega-lite publishes with its build.
+const require = createRequire(import.meta.url);
+const schema = JSON.parse(readFileSync(require.resolve("vega-lite/vega-lite-schema.json"), "utf8"));
+const valid = new Ajv({ strict: false, validateFormats: false }).compile(schema);
+const golden = join(import.meta.dirname, "../golden");
+
+describe.each(cases)("$name", ({ name, draw, input, n, estimates }) => {
+  deepFreeze(input);
+  const figure = draw();
+
+  it("is valid by the schema of Vega-Lite", () => {
+    valid(figure.spec);
+    expect(valid.errors ?? []).toEqual([]);
+  });
+
+  it("compiles without a warning, at its size, and its ink reaches no page edge", async () => {
+    const { warnings, edges, widthMm, heightMm, svg } = await drawnPicture(figure);
+    expect(warnings).toEqual([]);
+    expect(edges).toEqual([]);
+    const single = !("hconcat" in figure.spec);
+    if (single) {
+      expect(widthMm).toBeCloseTo(figure.widthMm, 1);
+      expect(heightMm).toBeCloseTo(figure.heightMm, 1);
+    }
+    expect(widthMm).toBeLessThanOrEqual(figure.widthMm + 2);
+    // 8 points at the size of print
+    const sizes = [...svg.matchAll(/font-size="([\d.]+)px"/g)].map(([, size]) => Number(size));
+    expect(Math.min(...sizes)).toBeGreaterThanOrEqual(8);
+    expect(svg).toContain(`font-family="'Source Sans 3', sans-serif"`);
+  });
+
+  it("equals its golden specification", () => {
+    const file = join(golden, `${name}.vl.json`);
+    const text = `${JSON.stringify(rounded(figure.spec), null, 1)}\n`;
+    if (process.env.REGENERATE_GOLDEN === "1" || !existsSync(file)) {
+      if (process.env.CI) throw new Error(`no golden specification ${name}`);
+      mkdirSync(golden, { recursive: true });
+      writeFileSync(file, text);
+    }
+    expect(text).toBe(readFileSync(file, "utf8"));
+  });
+
+  it("says n, the estimate and its interval in words", () => {
+    expect(numbersIn(figure.alt)).toContain(n);
+    expect(numbersIn(figure.caption.replaceAll(",", ""))).toContain(n);
+    for (const { value, low, high } of estimates) {
+      const said = numbersIn(figure.alt);
+      const place = said.findIndex(
+        (number, at) =>
+          near(number, value) && said.slice(at, at + 4).some((next) => near(next, low)),
+      );
+      expect(place, `${value} (${low} to ${high}) in: ${figure.alt}`).toBeGreaterThanOrEqual(0);
+      expect(said.slice(place, place + 5).some((next) => near(next, high))).toBe(true);
+    }
+  });
+
+  it("names the unit of every numeric axis", () => {
+    const titles = axisTitles(figure.spec);
+    for (const title of titles) expect(title).toMatch(/\([^()]+\)$/);
+  });
+});
+
+describe("what is drawn", () => {
+  it("is what is tabulated: the lines stand at the limits of the result", () => {
+    const { spec } = cases.find(({ name }) => name === "difference-against-mean")!.draw();
+    const rules = (spec.layer as { mark: { type: string }; data: { values: { y: number }[] } }[])
+      .filter(({ mark }) => mark.type === "rule")
+      .map(({ data }) => data.values[0]!.y);
+    expect(rules).toEqual([0, limits.upper.value, limits.bias.value, limits.lower.value]);
+  });
+
+  it("is seen by the checks when it is wrong", async () => {
+    const figure = cases[0]!.draw();
+    const misspelt = { ...figure.spec, layer: [{ mark: "rectangel" }] };
+    expect(valid(misspelt)).toBe(false);
+    const wide = {
+      ...figure,
+      spec: {
+        ...figure.spec,
+        autosize: { type: "none", contains: "padding" },
+      },
+    };
+    expect((await drawnPicture(wide)).edges).not.toEqual([]);
+    expect(() => deepFreeze(pairs).test.push(1)).toThrow();
+  });
+});
+
+/** Numbers to six significant digits, so that the last bit of a machine does not matter. */
+function rounded(value: unknown): unknown {
+  return JSON.parse(
+    JSON.stringify(value, (_, item) =>
+      typeof item === "number" ? Number(item.toPrecision(6)) : item,
+    ),
+  );
+}
+
+function numbersIn(text: string): readonly number[] {
+  return [...text.matchAll(/(−?)(\d+(?:\.\d+)?)/g)].map(
+    ([, sign, digits]) => (sign === "" ? 1 : -1) * Number(digits),
+  );
+}
+
+/** Equal as printed: to two decimals or better. */
+function near(printed: number, value: number): boolean {
+  return Math.abs(printed - value) <= 0.005 + 1e-9;
+}
+
+function axisTitles(part: unknown): string[] {
+  if (typeof part !== "object" || part === null) return [];
+  if (Array.isArray(part)) return part.flatMap(axisTitles);
+  const { type, axis } = part as { type?: string; axis?: { title?: string | null } | null };
+  const own = type === "quantitative" && axis && typeof axis.title === "string" ? [axis.title] : [];
+  return [...own, ...Object.values(part).flatMap(axisTitles)];
+}
