@@ -33,7 +33,7 @@ export function defaultColumns(
   const present = (names: readonly string[]) =>
     Object.fromEntries(names.filter((key) => header.includes(key)).map((key) => [key, key]));
   const age = ["ageMonths", "ageYears"].find((key) => header.includes(key));
-  return columnsSchema.parse({
+  return columnsSchema().parse({
     kind: "columns",
     version: 1,
     age: age === undefined ? undefined : age === "ageMonths" ? "months" : "years",

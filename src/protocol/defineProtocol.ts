@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
-import { z } from "zod";
 import { InputError } from "../results/index.js";
+import { schemaLibrary } from "../results/schemaAtFirstUse.js";
 import { type Protocol, protocolSchema } from "./schema.js";
 
 /**
@@ -13,7 +13,7 @@ import { type Protocol, protocolSchema } from "./schema.js";
  * @throws with one line a mistake, each with its path
  */
 export function defineProtocol(json: unknown): Protocol {
-  const parsed = protocolSchema.safeParse(json);
+  const parsed = protocolSchema().safeParse(json);
   if (parsed.success) return parsed.data;
   const mistakes = parsed.error.issues.map((issue) => `${pathText(issue.path)}: ${issue.message}`);
   throw new InputError(`defineProtocol requires a valid protocol, got\n  ${mistakes.join("\n  ")}`);
@@ -28,7 +28,7 @@ export function protocolHash(protocol: Protocol): string {
 
 /** JSON Schema of a protocol, for editors that complete and check while one types. */
 export function protocolJsonSchema(): { readonly [key: string]: unknown } {
-  return z.toJSONSchema(protocolSchema, { io: "input", unrepresentable: "any" });
+  return schemaLibrary().toJSONSchema(protocolSchema(), { io: "input", unrepresentable: "any" });
 }
 
 function pathText(path: readonly PropertyKey[]): string {

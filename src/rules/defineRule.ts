@@ -24,7 +24,7 @@ export function defineRule(json: unknown): ReferralRule {
       "defineRule requires a rule, got a template; choose what its source leaves open with completeRule",
     );
   }
-  const parsed = ruleSchema.safeParse(json);
+  const parsed = ruleSchema().safeParse(json);
   const mistakes = parsed.success
     ? checkRule(parsed.data as ReferralRule)
     : parsed.error.issues.map((issue) => ({ path: issue.path, message: issue.message }));

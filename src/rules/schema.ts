@@ -1,101 +1,104 @@
-import { z } from "zod";
+import type { z } from "zod";
+import { schemaAtFirstUse } from "../results/schemaAtFirstUse.js";
 import { criteria } from "./criteria.js";
 import type { Expression, RuleCriterion, RuleLimit } from "./types.js";
 
-const note = z.string().optional();
-const id = z.string().regex(/^[a-z0-9-]+$/, "an id has small letters, digits and hyphens only");
-const criterionNames = Object.keys(criteria) as [RuleCriterion, ...RuleCriterion[]];
-
-const limitOfRule = z.strictObject({
-  criterion: z.enum(criterionNames),
-  quantity: z
-    .enum([
-      "sphere",
-      "mostPositiveMeridian",
-      "mostNegativeMeridian",
-      "sphericalEquivalent",
-      "cylinder",
-      "greatestMeridian",
-      "vector",
-      "J0",
-      "J45",
-      "pupilMm",
-      "horizontal",
-      "vertical",
-      "combined",
-      "logMAR",
-    ])
-    .optional(),
-  eye: z
-    .enum(["either", "both", "worse", "lesser-error", "greatest-error", "right", "left", "pair"])
-    .optional(),
-  relation: z.enum([">", ">=", "<", "<="]).optional(),
-  limit: z.number().optional(),
-  range: z
-    .strictObject({
-      ">": z.number().optional(),
-      ">=": z.number().optional(),
-      "<": z.number().optional(),
-      "<=": z.number().optional(),
-    })
-    .optional(),
-  is: z.boolean().optional(),
-  degreesOff: z.number().gt(0).lt(45).optional(),
-  mirror: z.boolean().optional(),
-  note,
-});
-
-/** Limits and their combinations; told apart by their keys, so that a mistake is named in place. */
-const expression: z.ZodType<Expression> = z.lazy(() =>
-  z.unknown().transform((value, context): Expression => {
-    const shape = shapeOf(value);
-    const parsed = shape.safeParse(value);
-    if (parsed.success) return parsed.data as Expression;
-    for (const issue of parsed.error.issues) {
-      context.addIssue({ code: "custom", path: [...issue.path], message: issue.message });
-    }
-    return z.NEVER;
-  }),
-);
-
-const members = z.array(expression).min(1, "at least one member");
-const anyOf = z.strictObject({ anyOf: members, note });
-const allOf = z.strictObject({ allOf: members, note });
-const not = z.strictObject({ not: expression, note });
-const subRule = z.strictObject({ subRule: z.string(), note });
-
-function shapeOf(value: unknown): z.ZodType<Expression | RuleLimit> {
-  if (Array.isArray(value)) return members;
-  if (typeof value !== "object" || value === null) return limitOfRule;
-  if ("anyOf" in value) return anyOf;
-  if ("allOf" in value) return allOf;
-  if ("not" in value) return not;
-  if ("subRule" in value) return subRule;
-  return limitOfRule;
-}
-
-const months = z.int().min(0);
-
 /** The shape of a rule; what the words mean together is checked by `defineRule`. */
-export const ruleSchema = z.strictObject({
-  kind: z.literal("rule"),
-  id,
-  title: z.string().min(1),
-  definition: z.enum(["own", "published"]),
-  citation: z.string().min(1).optional(),
-  appliesTo: z.enum(["reading", "finding"]),
-  bands: z
-    .array(
-      z.strictObject({
-        ageMonths: z.tuple([months, months.nullable()]),
-        referWhen: expression,
-        note,
-      }),
-    )
-    .min(1)
-    .optional(),
-  referWhen: expression.optional(),
-  subRules: z.record(z.string().regex(/^[a-zA-Z0-9-]+$/), expression).optional(),
-  notIncluded: z.array(z.string()).optional(),
-  note,
+export const ruleSchema = schemaAtFirstUse((z) => {
+  const note = z.string().optional();
+  const id = z.string().regex(/^[a-z0-9-]+$/, "an id has small letters, digits and hyphens only");
+  const criterionNames = Object.keys(criteria) as [RuleCriterion, ...RuleCriterion[]];
+
+  const limitOfRule = z.strictObject({
+    criterion: z.enum(criterionNames),
+    quantity: z
+      .enum([
+        "sphere",
+        "mostPositiveMeridian",
+        "mostNegativeMeridian",
+        "sphericalEquivalent",
+        "cylinder",
+        "greatestMeridian",
+        "vector",
+        "J0",
+        "J45",
+        "pupilMm",
+        "horizontal",
+        "vertical",
+        "combined",
+        "logMAR",
+      ])
+      .optional(),
+    eye: z
+      .enum(["either", "both", "worse", "lesser-error", "greatest-error", "right", "left", "pair"])
+      .optional(),
+    relation: z.enum([">", ">=", "<", "<="]).optional(),
+    limit: z.number().optional(),
+    range: z
+      .strictObject({
+        ">": z.number().optional(),
+        ">=": z.number().optional(),
+        "<": z.number().optional(),
+        "<=": z.number().optional(),
+      })
+      .optional(),
+    is: z.boolean().optional(),
+    degreesOff: z.number().gt(0).lt(45).optional(),
+    mirror: z.boolean().optional(),
+    note,
+  });
+
+  /** Limits and their combinations; told apart by their keys, so that a mistake is named in place. */
+  const expression: z.ZodType<Expression> = z.lazy(() =>
+    z.unknown().transform((value, context): Expression => {
+      const shape = shapeOf(value);
+      const parsed = shape.safeParse(value);
+      if (parsed.success) return parsed.data as Expression;
+      for (const issue of parsed.error.issues) {
+        context.addIssue({ code: "custom", path: [...issue.path], message: issue.message });
+      }
+      return z.NEVER;
+    }),
+  );
+
+  const members = z.array(expression).min(1, "at least one member");
+  const anyOf = z.strictObject({ anyOf: members, note });
+  const allOf = z.strictObject({ allOf: members, note });
+  const not = z.strictObject({ not: expression, note });
+  const subRule = z.strictObject({ subRule: z.string(), note });
+
+  function shapeOf(value: unknown): z.ZodType<Expression | RuleLimit> {
+    if (Array.isArray(value)) return members;
+    if (typeof value !== "object" || value === null) return limitOfRule;
+    if ("anyOf" in value) return anyOf;
+    if ("allOf" in value) return allOf;
+    if ("not" in value) return not;
+    if ("subRule" in value) return subRule;
+    return limitOfRule;
+  }
+
+  const months = z.int().min(0);
+
+  return z.strictObject({
+    kind: z.literal("rule"),
+    id,
+    title: z.string().min(1),
+    definition: z.enum(["own", "published"]),
+    citation: z.string().min(1).optional(),
+    appliesTo: z.enum(["reading", "finding"]),
+    bands: z
+      .array(
+        z.strictObject({
+          ageMonths: z.tuple([months, months.nullable()]),
+          referWhen: expression,
+          note,
+        }),
+      )
+      .min(1)
+      .optional(),
+    referWhen: expression.optional(),
+    subRules: z.record(z.string().regex(/^[a-zA-Z0-9-]+$/), expression).optional(),
+    notIncluded: z.array(z.string()).optional(),
+    note,
+  });
 });
