@@ -55,7 +55,8 @@ export async function auditFile(source: Source, options: ReadOptions = {}): Prom
   }
   const setAside = parts
     .flatMap(({ problems }) => problems)
-    .filter(({ action }) => action !== "kept").length;
+    // what the mapping itself asked for needs no decision
+    .filter(({ action, rule }) => action !== "kept" && rule !== "working-distance-removed").length;
   return {
     kind: "file-audit",
     file: identifiers.file,

@@ -32,6 +32,7 @@ export const problemRules = {
   "stated-equivalent-alone": "a stated equivalent without sphere and cylinder",
   "range-end": "the sphere lies at the end of the instrument's declared range",
   "suspected-range-end": "the sphere lies where the instrument's readings seem to be cut off",
+  "working-distance-removed": "the working distance was taken off this retinoscopy sphere",
   "word-unknown": "the word is none of those declared for this column",
   "status-contradiction": "the status says there is no reading, yet numbers are there",
   "age-range": "an age lies between 0 and 120 years",

@@ -2,6 +2,7 @@ import { growableCodes, optionalNumbers } from "./growable.js";
 import { inFileOrder } from "./inFileOrder.js";
 import type { Source } from "./openSource.js";
 import { type ReadOptions, readBlocks } from "./readBlocks.js";
+import { workingDistance } from "./removeWorkingDistance.js";
 import { sharedPlane } from "./sharedPlane.js";
 import { checkFindings } from "./suspicions.js";
 import { toLogMAR } from "./toLogMAR.js";
@@ -20,8 +21,8 @@ const yesNoKeys = [
 /**
  * Reads exam findings from a file or from rows in memory into columns, with the same care as
  * `readReadings`. A stated spherical equivalent is kept as written, and listed where it is not
- * sphere plus half the cylinder. Acuity becomes logMAR; a retinoscopy sphere that still contains the
- * working distance is corrected where the mapping says so.
+ * sphere plus half the cylinder. Acuity becomes logMAR. Where a block says `removeWorkingDistanceMm`,
+ * 1000 / mm dioptres are taken off its retinoscopy spheres, and each of them is listed as altered.
  *
  * @throws InputError for a source that cannot be read or a mapping that does not fit it
  * @example
@@ -31,6 +32,7 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
   const stated = optionalNumbers();
   const acuity = optionalNumbers();
   const method = growableCodes();
+  const distance = workingDistance(methods.indexOf("retinoscopy"));
   const cycloplegia = growableCodes();
   const reason = growableCodes();
   const flags = yesNoKeys.map((key) => ({ key, codes: growableCodes(), present: false }));
@@ -38,7 +40,9 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
   const read = await readBlocks(source, options, "findings", ({ part, context, ...cells }) => {
     const { block, at } = part;
     const count = context.rows.length;
-    method.append(cells.words("method", methods, block.method, "unknown"));
+    const methodCodes = cells.words("method", methods, block.method, "unknown");
+    method.append(methodCodes);
+    distance.add(part, methodCodes);
     cycloplegia.append(cells.words("cycloplegia", cycloplegiaStates, block.cycloplegia, "unknown"));
     reason.append(
       cells.words("verificationReason", verificationReasons, block.verificationReason, "unknown"),
@@ -62,7 +66,7 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
   };
   const findings: Findings = {
     kind: "findings",
-    ...shared,
+    ...distance.apply(shared, log),
     method: { codes: method.finishBytes(), labels: methods },
     cycloplegia: { codes: cycloplegia.finishBytes(), labels: cycloplegiaStates },
     statedEquivalent: stated.finish(),
