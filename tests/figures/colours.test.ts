@@ -1,0 +1,91 @@
+import { describe, expect, it } from "vitest";
+import { colours, ramp } from "../../src/figures/theme.js";
+
+type Triple = readonly [number, number, number];
+
+/** Linear light of a colour "#rrggbb" (IEC 61966-2-1). */
+function linear(hex: string): Triple {
+  const part = (at: number) => {
+    const share = Number.parseInt(hex.slice(at, at + 2), 16) / 255;
+    return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
+  };
+  return [part(1), part(3), part(5)];
+}
+
+const times = (matrix: readonly Triple[], [r, g, b]: Triple) =>
+  matrix.map((row) => row[0] * r + row[1] * g + row[2] * b) as unknown as Triple;
+
+// Full dichromacy: Machado, Oliveira and Fernandes 2009, table for severity 1.0 (values from memory;
+// each row adds up to 1, so that white stays white, which is checked below).
+const visions: { readonly [name: string]: readonly Triple[] } = {
+  usual: [
+    [1, 0, 0],
+    [0, 1, 0],
+    [0, 0, 1],
+  ],
+  protanopia: [
+    [0.152286, 1.052583, -0.204868],
+    [0.114503, 0.786281, 0.099216],
+    [-0.003882, -0.048116, 1.051998],
+  ],
+  deuteranopia: [
+    [0.367322, 0.860646, -0.227968],
+    [0.280085, 0.672501, 0.047413],
+    [-0.01182, 0.04294, 0.968881],
+  ],
+  tritanopia: [
+    [1.255528, -0.076749, -0.178779],
+    [-0.078411, 0.930809, 0.147602],
+    [0.004733, 0.691367, 0.3039],
+  ],
+};
+
+/** CIE L*a*b* under D65. */
+function lab(rgb: Triple): Triple {
+  const [x, y, z] = times(
+    [
+      [0.4124564, 0.3575761, 0.1804375],
+      [0.2126729, 0.7151522, 0.072175],
+      [0.0193339, 0.119192, 0.9503041],
+    ],
+    rgb.map((part) => Math.min(1, Math.max(0, part))) as unknown as Triple,
+  );
+  const f = (t: number) => (t > 216 / 24389 ? Math.cbrt(t) : (24389 / 27) * (t / 116) + 16 / 116);
+  const [fx, fy, fz] = [f(x / 0.95047), f(y), f(z / 1.08883)];
+  return [116 * fy - 16, 500 * (fx - fy), 200 * (fy - fz)];
+}
+
+const distance = (a: Triple, b: Triple) => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+const series = [colours.first, colours.second, colours.third];
+
+describe.each(Object.entries(visions))("colours seen with %s colour vision", (_, matrix) => {
+  const seen = (hex: string) => lab(times(matrix, linear(hex)));
+
+  it("white stays white", () => {
+    expect(distance(seen("#ffffff"), [100, 0, 0])).toBeLessThan(1);
+  });
+
+  it("the series are told apart from each other and from the page", () => {
+    for (const [at, one] of series.entries()) {
+      expect(distance(seen(one), [100, 0, 0])).toBeGreaterThan(30);
+      for (const other of series.slice(at + 1)) {
+        expect(distance(seen(one), seen(other))).toBeGreaterThan(20);
+      }
+    }
+  });
+
+  it("the ramp goes steadily from light to dark", () => {
+    const lightness = ramp.map((hex) => seen(hex)[0]);
+    for (let at = 1; at < lightness.length; at++) {
+      expect(lightness[at - 1] - lightness[at]).toBeGreaterThan(8);
+    }
+  });
+});
+
+describe("in grey", () => {
+  it("the series differ in lightness", () => {
+    const grey = series.map((hex) => lab(linear(hex))[0]).sort((a, b) => a - b);
+    expect(grey[1] - grey[0]).toBeGreaterThan(8);
+    expect(grey[2] - grey[1]).toBeGreaterThan(8);
+  });
+});

@@ -1,0 +1,54 @@
+import { describe, expect, it } from "vitest";
+import { limitsOfAgreement } from "../../src/agreement/index.js";
+import { differenceAgainstMean, render, renderSync } from "../../src/figures/index.js";
+import { createRandom } from "../../src/inference/index.js";
+
+const figureOf = (n: number) => {
+  const random = createRandom(13);
+  const reference = Array.from({ length: n }, () => Math.round(random.normal() * 8) / 4);
+  const test = reference.map((value) => value + Math.round(random.normal() * 4) / 8);
+  const pairs = { test, reference };
+  return differenceAgainstMean(limitsOfAgreement(pairs), pairs, { audience: "journal" });
+};
+
+describe("render", () => {
+  it("writes the dots per inch into a PNG of the stated size", async () => {
+    const figure = figureOf(40);
+    for (const dpi of [150, 600]) {
+      const png = Buffer.from(await render(figure, { format: "png", dpi }));
+      expect(png.subarray(1, 4).toString("latin1")).toBe("PNG");
+      // IHDR: width and height (PNG specification, 11.2.2)
+      expect(Math.abs(png.readUInt32BE(16) - (figure.widthMm / 25.4) * dpi)).toBeLessThanOrEqual(1);
+      expect(Math.abs(png.readUInt32BE(20) - (figure.heightMm / 25.4) * dpi)).toBeLessThanOrEqual(
+        2,
+      );
+      const physical = png.indexOf("pHYs", 0, "latin1");
+      expect(Math.round(png.readUInt32BE(physical + 4) * 0.0254)).toBe(dpi);
+    }
+    await expect(render(figure, { format: "png", dpi: 10 })).rejects.toThrow(/dpi from 36 to 2400/);
+  });
+
+  it("writes a PDF with text as text", async () => {
+    const pdf = Buffer.from(await render(figureOf(40), { format: "pdf" })).toString("latin1");
+    expect(pdf.startsWith("%PDF-")).toBe(true);
+    expect(pdf).toContain("/Font");
+    expect(pdf).toContain("/ToUnicode");
+  });
+
+  it("gives the same bytes twice, and in a worker", async () => {
+    const figure = figureOf(40);
+    const svg = await render(figure);
+    expect(await render(figure)).toBe(svg);
+    expect(renderSync(figure).svg).toBe(svg);
+  });
+
+  it("keeps 100,000 points under 1 MB, binned and said so", async () => {
+    const figure = figureOf(100_000);
+    expect((await render(figure)).length).toBeLessThan(1_000_000);
+    expect(figure.caption).toMatch(/Shading: number in cells/);
+  });
+
+  it("draws one pair more than the fewest", async () => {
+    expect((await render(figureOf(3))).startsWith("<svg")).toBe(true);
+  });
+});
