@@ -1,4 +1,6 @@
 import { InputError } from "../results/index.js";
+import { accumulate } from "./accumulate.js";
+import { countGrid } from "./countGrid.js";
 import { type BinnedRows, binRows } from "./ruleBins.js";
 
 /** Values of each criterion, one array a criterion; high is worse. */
@@ -82,62 +84,50 @@ export function ruleSpace(
     rules: binned.rules,
     weighted: binned.weighted,
     unreadable: options.unreadable ?? null,
-    withCondition: classCounts(binned, 1, options.unreadable),
-    withoutCondition: classCounts(binned, 0, options.unreadable),
+    ...bothCounts(binned, options.unreadable),
   };
 }
 
-function classCounts(binned: BinnedRows, wanted: 0 | 1, policy?: UnreadablePolicy): RuleCounts {
-  const array = () =>
-    binned.weighted ? new Float64Array(binned.rules) : new Int32Array(binned.rules);
-  const total = wanted === 1 ? binned.totalWith : binned.totalWithout;
-  const passed = array();
-  fillHistogram(passed, binned, wanted, policy === "pass" ? "pass" : "refer");
-  accumulate(passed, binned.sizes);
-  if (policy !== "exclude" || !binned.anyMissing) return { total, passed, undecidable: null };
-  const lenient = array();
-  fillHistogram(lenient, binned, wanted, "pass");
-  accumulate(lenient, binned.sizes);
-  for (let rule = 0; rule < lenient.length; rule++) lenient[rule] -= passed[rule];
-  return { total, passed, undecidable: lenient };
-}
-
-/** Adds each row of a class to the cell from which on it is not referred. */
-function fillHistogram(
-  counts: Int32Array | Float64Array,
+/** Both classes at every rule. */
+function bothCounts(
   binned: BinnedRows,
-  wanted: 0 | 1,
-  missing: "refer" | "pass",
-): void {
-  const { condition, weights, n } = binned;
-  const cells = missing === "refer" ? binned.cellStrict : binned.cellLenient;
-  for (let row = 0; row < n; row++) {
-    if (condition[row] !== wanted) continue;
-    const cell = cells[row];
-    if (cell >= 0) counts[cell] += weights === null ? 1 : weights[row];
-  }
+  policy?: UnreadablePolicy,
+): Pick<RuleSpace, "withCondition" | "withoutCondition"> {
+  const { condition, weights, n, totalWith, totalWithout } = binned;
+  const fill = (cells: Int32Array): [Counts, Counts] => {
+    const weigh = (add: (cell: number, ill: number, well: number) => void) => {
+      for (let row = 0; row < n; row++) {
+        if (cells[row] < 0) continue;
+        const weight = weights === null ? 1 : weights[row];
+        add(cells[row], condition[row] * weight, (1 - condition[row]) * weight);
+      }
+    };
+    if (weights === null) {
+      const counts = [new Int32Array(binned.rules), new Int32Array(binned.rules)] as const;
+      countGrid(counts[0], counts[1], binned.sizes, binned, weigh);
+      return [...counts];
+    }
+    const sums = [new Float64Array(binned.rules), new Float64Array(binned.rules)] as const;
+    weigh((cell, ill, well) => {
+      sums[0][cell] += ill;
+      sums[1][cell] += well;
+    });
+    for (const list of sums) accumulate(list, binned.sizes);
+    return [...sums];
+  };
+  const [ill, well] = fill(policy === "pass" ? binned.cellLenient : binned.cellStrict);
+  const open = policy === "exclude" && binned.anyMissing ? fill(binned.cellLenient) : [null, null];
+  return {
+    withCondition: { total: totalWith, passed: ill, undecidable: less(open[0], ill) },
+    withoutCondition: { total: totalWithout, passed: well, undecidable: less(open[1], well) },
+  };
 }
 
-/** Cumulative sums along each axis of a row-major array, in place. */
-export function accumulate(counts: Int32Array | Float64Array, sizes: readonly number[]): void {
-  let stride = counts.length;
-  for (const size of sizes) {
-    const block = stride;
-    stride /= size;
-    if (stride === 1) {
-      for (let start = 0; start < counts.length; start += block) {
-        let sum = 0;
-        for (let at = start; at < start + block; at++) {
-          sum += counts[at];
-          counts[at] = sum;
-        }
-      }
-    } else {
-      for (let start = 0; start < counts.length; start += block) {
-        for (let at = start + stride; at < start + block; at++) counts[at] += counts[at - stride];
-      }
-    }
-  }
+type Counts = Int32Array | Float64Array;
+
+function less(counts: Counts | null, taken: Counts): Counts | null {
+  if (counts !== null) for (let at = 0; at < counts.length; at++) counts[at] -= taken[at];
+  return counts;
 }
 
 function savedLimits(binned: BinnedRows): { [criterion: string]: (number | null)[] } {
