@@ -1,0 +1,162 @@
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { DuckDBInstance } from "@duckdb/node-api";
+import JSZip from "jszip";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { readFindings, readReadings } from "../../src/cohort/index.js";
+
+// The same invented table as workbook, as Parquet and as text has to give the same columns.
+const table = [
+  ["child", "eye", "visit", "months", "S", "C", "A"],
+  ["a", "OD", "3", "61", "-1.25", "-0.5", "175"],
+  ["a", "OS", "3", "61", "0.75", "-1", "12"],
+  ["b", "OD", "5", "48", "abc", "-0.25", "90"],
+  ["b", "OS", "5", "48", "", "", ""],
+  ["c", "OD", "9", "70", "99.99", "0", "0"],
+];
+const csv = `${table.map((cells) => cells.join(",")).join("\n")}\n`;
+const columns = {
+  kind: "columns",
+  version: 1,
+  age: "months",
+  columns: { subject: "child", eye: "eye", day: "visit", age: "months" },
+  readings: [{ instrument: "x", columns: { sphere: "S", cylinder: "C", axis: "A" } }],
+  findings: [{ method: "subjective", columns: { sphere: "S", cylinder: "C", axis: "A" } }],
+};
+
+let folder: string;
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), "formats-"));
+});
+afterAll(() => rm(folder, { recursive: true }));
+
+/** Everything but the file's name and the cells as written, which a scan does not keep. */
+function content<Data extends { problems: readonly object[] }>(data: Data) {
+  const problems = data.problems.map((problem) => ({ ...problem, file: "" }));
+  return { ...data, rawText: null, problems };
+}
+
+async function expected(read: typeof readReadings | typeof readFindings) {
+  return content(await read({ text: csv, name: "table.csv" }, { columns }));
+}
+
+test("the text itself: one sphere is no number, one is beyond 40 D, one row is empty", async () => {
+  const { sphere, problems } = await expected(readReadings);
+  expect([...(sphere as Float64Array)]).toEqual([-1.25, 0.75, Number.NaN, Number.NaN, Number.NaN]);
+  expect(problems.map(({ row, rule }: { row: number; rule: string }) => [row, rule])).toEqual([
+    [4, "not-a-number"],
+    [6, "sphere-range"],
+  ]);
+});
+
+test("a workbook reads like its text", async () => {
+  const path = await workbook("table.xlsx", [table]);
+  for (const read of [readReadings, readFindings]) {
+    expect(content(await read(path, { columns }))).toEqual(await expected(read));
+  }
+});
+
+test("another sheet of a workbook, by its name and by its number; one that is not there", async () => {
+  const path = await workbook("two.xlsx", [[["remark"], ["nothing here"]], table]);
+  for (const sheet of ["Sheet2", 2]) {
+    const found = await readReadings(path, { columns: { ...columns, text: { sheet } } });
+    expect(content(found)).toEqual(await expected(readReadings));
+  }
+  await expect(
+    readReadings(path, { columns: { ...columns, text: { sheet: "Sheet3" } } }),
+  ).rejects.toThrow(/requires the sheet Sheet3, got 2 others/);
+});
+
+test("a Parquet file of text columns reads like its text, rows counted from 1", async () => {
+  const path = await parquet("text.parquet", "select * from read_csv($1, all_varchar = true)");
+  for (const read of [readReadings, readFindings]) {
+    const wanted = await expected(read);
+    const found = content(await read(path, { columns }));
+    // a Parquet file has no header line: its first row is row 1
+    const line = wanted.line.map((of) => of - 1);
+    const problems = wanted.problems.map((problem) => ({
+      ...problem,
+      row: (problem as { row: number }).row - 1,
+    }));
+    expect(found).toEqual({ ...wanted, line, problems });
+  }
+});
+
+test("a Parquet file of numbers gives the numbers", async () => {
+  const path = await parquet(
+    "numbers.parquet",
+    "select child, eye, visit::int as visit, months::int as months, try_cast(S as double) as S, " +
+      "try_cast(C as decimal(6, 2)) as C, try_cast(A as smallint) as A " +
+      "from read_csv($1, all_varchar = true)",
+  );
+  const found = await readReadings(path, { columns });
+  expect([...found.sphere].slice(0, 2)).toEqual([-1.25, 0.75]);
+  expect([...found.cylinder]).toEqual([-0.5, -1, -0.25, Number.NaN, 0]);
+  expect([...found.axis]).toEqual([175, 12, 90, Number.NaN, 0]);
+  expect([...(found.ageMonths ?? [])]).toEqual([61, 61, 48, 48, 70]);
+});
+
+/** A workbook with text and numbers inline, the least that ECMA-376 asks for. */
+async function workbook(name: string, sheets: readonly string[][][]): Promise<string> {
+  const zip = new JSZip();
+  const office = "http://schemas.openxmlformats.org";
+  const main = `${office}/spreadsheetml/2006/main`;
+  const relations = `${office}/officeDocument/2006/relationships`;
+  const spreadsheet = "application/vnd.openxmlformats-officedocument.spreadsheetml";
+  const each = (part: (number: number) => string) => sheets.map((_, k) => part(k + 1)).join("");
+  zip.file(
+    "[Content_Types].xml",
+    `<Types xmlns="${office}/package/2006/content-types">` +
+      '<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>' +
+      `<Override PartName="/xl/workbook.xml" ContentType="${spreadsheet}.sheet.main+xml"/>` +
+      `${each((k) => `<Override PartName="/xl/worksheets/sheet${k}.xml" ContentType="${spreadsheet}.worksheet+xml"/>`)}</Types>`,
+  );
+  zip.file(
+    "_rels/.rels",
+    `<Relationships xmlns="${office}/package/2006/relationships"><Relationship Id="r1" ` +
+      `Type="${relations}/officeDocument" Target="xl/workbook.xml"/></Relationships>`,
+  );
+  zip.file(
+    "xl/workbook.xml",
+    `<workbook xmlns="${main}" xmlns:r="${relations}"><sheets>` +
+      `${each((k) => `<sheet name="Sheet${k}" sheetId="${k}" r:id="r${k}"/>`)}</sheets></workbook>`,
+  );
+  zip.file(
+    "xl/_rels/workbook.xml.rels",
+    `<Relationships xmlns="${office}/package/2006/relationships">` +
+      `${each((k) => `<Relationship Id="r${k}" Type="${relations}/worksheet" Target="worksheets/sheet${k}.xml"/>`)}</Relationships>`,
+  );
+  sheets.forEach((rows, k) => {
+    const cells = rows.map(
+      (row, r) => `<row r="${r + 1}">${row.map((text, c) => cellXml(text, c, r)).join("")}</row>`,
+    );
+    zip.file(
+      `xl/worksheets/sheet${k + 1}.xml`,
+      `<worksheet xmlns="${main}"><sheetData>${cells.join("")}</sheetData></worksheet>`,
+    );
+  });
+  const path = join(folder, name);
+  await writeFile(path, await zip.generateAsync({ type: "uint8array" }));
+  return path;
+}
+
+function cellXml(text: string, column: number, row: number): string {
+  const at = `${String.fromCharCode(65 + column)}${row + 1}`;
+  if (text === "") return "";
+  return Number.isNaN(Number(text))
+    ? `<c r="${at}" t="inlineStr"><is><t>${text}</t></is></c>`
+    : `<c r="${at}"><v>${text}</v></c>`;
+}
+
+async function parquet(name: string, query: string): Promise<string> {
+  const source = join(folder, "table.csv");
+  await writeFile(source, csv);
+  const connection = await (await DuckDBInstance.create(":memory:")).connect();
+  const path = join(folder, name);
+  await connection.run(
+    `copy (${query.replace("$1", `'${source}'`)}) to '${path}' (format parquet)`,
+  );
+  connection.closeSync();
+  return path;
+}
