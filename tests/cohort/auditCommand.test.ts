@@ -1,0 +1,101 @@
+import { execFile } from "node:child_process";
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, expect, test } from "vitest";
+
+// The command as it is built (dist), each time a process of its own.
+interface Ended {
+  readonly code: number;
+  readonly out: string;
+  readonly error: string;
+}
+
+let folder: string;
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), "audit-"));
+});
+afterAll(() => rm(folder, { recursive: true }));
+
+function audit(...rest: string[]): Promise<Ended> {
+  return new Promise((resolve) => {
+    execFile(process.execPath, ["dist/cli/main.js", "audit", ...rest], (failed, out, error) =>
+      resolve({ code: failed === null ? 0 : Number(failed.code), out, error }),
+    );
+  });
+}
+
+async function file(name: string, content: string): Promise<string> {
+  const path = join(folder, name);
+  await writeFile(path, content);
+  return path;
+}
+
+const columns = JSON.stringify({
+  kind: "columns",
+  version: 1,
+  columns: { subject: "child", eye: "eye" },
+  readings: [{ columns: { sphere: "S", cylinder: "C", axis: "A" } }],
+});
+const sound = "child,eye,S,C,A\na,OD,-1.25,-0.50,175\na,OS,0.75,-1.00,12\n";
+
+test("a sound file: exit code 0", async () => {
+  const path = await file("sound.csv", sound);
+  const mapping = await file("columns.json", columns);
+  const { code, out } = await audit(path, "--columns", mapping);
+  expect(code).toBe(0);
+  expect(out).toMatch(/^sound\.csv: 2 rows\n/);
+  expect(out).toMatch(/Readings: 2\n {2}no problems\n/);
+  expect(out).toMatch(/Set aside: 0\./);
+  expect(out).not.toContain(folder);
+});
+
+test("one cell set aside: exit code 1, the rule and its count", async () => {
+  const path = await file("wrong.csv", sound.replace("175", "1175"));
+  const mapping = await file("columns.json", columns);
+  const { code, out } = await audit(path, "--columns", mapping);
+  expect(code).toBe(1);
+  expect(out).toMatch(/ 1 set aside, axis-range: /);
+  expect(out).toMatch(/Set aside: 1\./);
+});
+
+test("--json: one object that a program reads", async () => {
+  const path = await file("wrong.csv", sound.replace("175", "1175"));
+  const mapping = await file("columns.json", columns);
+  const { code, out } = await audit(path, "--columns", mapping, "--json");
+  expect(code).toBe(1);
+  const found = JSON.parse(out);
+  expect(found).toMatchObject({ kind: "file-audit", file: "wrong.csv", rows: 2, setAside: 1 });
+  expect(found.parts[0].problems).toHaveLength(1);
+  expect(found.parts[0].problems[0]).toMatchObject({ row: 2, column: "A", value: "1175" });
+});
+
+test("a kept problem is listed, and sets nothing aside: exit code 0", async () => {
+  const path = await file("kept.csv", sound.replace("175", ""));
+  const mapping = await file("columns.json", columns);
+  const { code, out } = await audit(path, "--columns", mapping);
+  expect(code).toBe(0);
+  expect(out).toMatch(/ 1 kept, axis-missing: /);
+});
+
+test("an identifier: exit code 1, its column and never its cells", async () => {
+  const { code, out } = await audit("data/demo/invented-identifiers.csv");
+  expect(code).toBe(1);
+  expect(out).toMatch(/child_name: looks like name/);
+  expect(out).not.toContain("Nobody");
+});
+
+test("--strict stops at the first cell; no such file and no such mapping are told", async () => {
+  const path = await file("wrong.csv", sound.replace("175", "1175"));
+  const mapping = await file("columns.json", columns);
+  const strict = await audit(path, "--columns", mapping, "--strict");
+  expect(strict.code).not.toBe(0);
+  expect(strict.error).toMatch(/strict reading requires .* line 2 of wrong\.csv/);
+  expect(strict.out).toBe("");
+  const nothing = await audit(join(folder, "nothing.csv"));
+  expect(nothing.code).not.toBe(0);
+  expect(nothing.error).not.toMatch(/ at .*\.js:\d+/);
+  const unmapped = await audit(path, "--columns", join(folder, "nothing.json"));
+  expect(unmapped.code).not.toBe(0);
+  expect(unmapped.error).toMatch(/requires a mapping/);
+});
