@@ -86,23 +86,21 @@ export function chunkReader(
         }
         return found;
       };
-      let lastRow = -1;
-      let lastCells: string[] | null = null;
-      const cellsOf = (row: number) => {
-        if (row !== lastRow) {
-          lastRow = row;
-          lastCells = rawText.getItem(row)?.split(cellMark) ?? null;
-        }
-        return lastCells;
-      };
-      let withText: number[] | null = null;
-      const suspiciousRows = () => {
-        if (withText === null) {
-          withText = [];
+      // the raw text is decoded once for all columns that ask for it
+      let decoded: Map<number, readonly string[]> | null = null;
+      const cells = () => {
+        if (decoded === null) {
+          decoded = new Map();
           for (let row = 0; row < n; row++) {
-            if (rawText.getItem(row) !== null) withText.push(row);
+            const text = rawText.getItem(row);
+            if (text !== null) decoded.set(row, text.split(cellMark));
           }
         }
+        return decoded;
+      };
+      let withText: readonly number[] | null = null;
+      const suspiciousRows = () => {
+        withText ??= [...cells().keys()];
         return withText;
       };
       return {
@@ -114,8 +112,8 @@ export function chunkReader(
         line: (row) => offset + row + 2,
         text(column, row) {
           if (coded.has(column)) return labels.get(column)!.labels[codes(column)[row]];
-          const cells = cellsOf(row);
-          if (cells !== null) return cells[numericColumns.indexOf(column)].trim();
+          const written = cells().get(row);
+          if (written !== undefined) return written[numericColumns.indexOf(column)].trim();
           const value = numbers(column)[row];
           return Number.isNaN(value) ? "" : String(value);
         },

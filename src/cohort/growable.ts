@@ -1,4 +1,4 @@
-/** A column that grows by whole arrays, which it keeps, and ends as one typed array. */
+/** A column that grows by whole arrays, which it copies, and ends as one typed array. */
 interface Growable<Column> {
   readonly append: (values: Column) => void;
   readonly fill: (value: number, count: number) => void;
@@ -40,23 +40,40 @@ export function optionalNumbers() {
 function growable<Column extends Float64Array | Int32Array>(
   make: (length: number) => Column,
 ): Growable<Column> {
-  let parts: Column[] = [];
+  // few large blocks, which many small arrays are copied into: less for the collector to follow
+  const blocks: Column[] = [];
+  let block = make(1 << 10);
+  let used = 0;
   let length = 0;
-  const append = (values: Column) => {
-    parts.push(values);
-    length += values.length;
+  const room = (count: number) => {
+    if (used + count > block.length) {
+      blocks.push(block.subarray(0, used) as Column);
+      block = make(Math.max(count, Math.min(2 * block.length, 1 << 17)));
+      used = 0;
+    }
+    used += count;
+    length += count;
+    return used - count;
   };
   return {
-    append,
-    fill: (value, count) => append(make(count).fill(value) as Column),
+    append(values) {
+      const at = room(values.length);
+      block.set(values, at);
+    },
+    fill(value, count) {
+      const at = room(count);
+      block.fill(value, at, at + count);
+    },
     finish() {
       const whole = make(length);
       let at = 0;
-      for (const part of parts) {
+      for (const part of [...blocks, block.subarray(0, used)]) {
         whole.set(part, at);
         at += part.length;
       }
-      parts = [whole];
+      blocks.length = 0;
+      block = whole;
+      used = length;
       return whole;
     },
   };
