@@ -4,7 +4,9 @@ import type { EquivalentSource, Quantity } from "./eyeQuantity.js";
 import type { Cohort } from "./types.js";
 
 export interface ChildValueOptions {
-  readonly eye: "worse" | "better" | "mean" | "right" | "left";
+  readonly eye: "worse" | "better" | "mean" | "right" | "left" | "random";
+  /** Integer; required for "random". */
+  readonly seed?: number;
   readonly quantity?: Quantity;
   /** Which end is worse; required for "worse" and "better", never guessed. */
   readonly worseWhen?: "low" | "high";
@@ -45,9 +47,10 @@ export function childValues(cohort: Cohort, options: ChildValueOptions): ChildVa
   if ((eye === "worse" || eye === "better") && worseWhen === undefined) {
     throw new InputError('childValues requires worseWhen: "low" | "high" for this eye, got none');
   }
-  const needsBoth = eye !== "right" && eye !== "left";
+  const needsBoth = eye === "worse" || eye === "better" || eye === "mean";
   const pairs = eyePairs(cohort, {
     eyes: needsBoth ? "both" : eye,
+    seed: options.seed,
     quantity,
     referenceEquivalent,
   });

@@ -2,9 +2,14 @@ import { InputError } from "../results/index.js";
 import type { LinkOptions } from "./linkCohort.js";
 import type { Findings, Readings } from "./types.js";
 
+/** Why a finding cannot count, from the plainest to the one nearest to a reference. */
+export const refusals = ["before-screening", "outside-window", "other-cycloplegia"] as const;
+export type RefusedFinding = (typeof refusals)[number];
+
 /**
- * Row of the finding that counts for each child and eye, -1 where there is none; and the eyes whose
- * findings all lie outside the window of days.
+ * Row of the finding that counts for each child and eye, -1 where there is none; and why the
+ * findings of an eye without such a row do not count (1 + the place in `refusals`, the furthest of
+ * several; 0 where there are none).
  */
 export function chooseFindings(
   n: number,
@@ -12,14 +17,25 @@ export function chooseFindings(
   childOf: Int32Array,
   readings: Readings,
   reading: { readonly right: Int32Array; readonly left: Int32Array },
-  { exam = "first", daysBetween }: Pick<LinkOptions, "exam" | "daysBetween">,
+  {
+    exam = "first",
+    daysBetween,
+    referenceCycloplegia,
+  }: Pick<LinkOptions, "exam" | "daysBetween" | "referenceCycloplegia">,
 ) {
   const needsDays = daysBetween !== undefined || exam === "nearest";
   if (needsDays && (findings.day === null || readings.day === null)) {
     throw new InputError("linkCohort requires days in both files for a window of days, got none");
   }
   const row = { right: new Int32Array(n).fill(-1), left: new Int32Array(n).fill(-1) };
-  const outside = { right: new Uint8Array(n), left: new Uint8Array(n) };
+  const refused = { right: new Uint8Array(n), left: new Uint8Array(n) };
+  const accepted =
+    referenceCycloplegia === undefined
+      ? null
+      : findings.cycloplegia.labels.map((state) => referenceCycloplegia.includes(state));
+  if (accepted !== null && referenceCycloplegia?.length === 0) {
+    throw new InputError("linkCohort requires a state in referenceCycloplegia, got none");
+  }
   const notAttempted = findings.status.labels.indexOf("not-attempted");
   for (let index = 0; index < findings.n; index++) {
     // an exam that was not attempted is no exam
@@ -30,17 +46,25 @@ export function chooseFindings(
     if (daysBetween !== undefined && reading[side][child] >= 0) {
       // a missing day cannot be shown to lie within the window
       if (!(days >= daysBetween[0] && days <= daysBetween[1])) {
-        outside[side][child] = 1;
+        refuse(side, child, days < 0 ? "before-screening" : "outside-window");
         continue;
       }
+    }
+    if (accepted !== null && !accepted[findings.cycloplegia.codes[index]]) {
+      refuse(side, child, "other-cycloplegia");
+      continue;
     }
     const current = row[side][child];
     if (current < 0 || wins(index, current, child, side)) row[side][child] = index;
   }
   for (const side of ["right", "left"] as const) {
-    for (let child = 0; child < n; child++) if (row[side][child] >= 0) outside[side][child] = 0;
+    for (let child = 0; child < n; child++) if (row[side][child] >= 0) refused[side][child] = 0;
   }
-  return { row, outside };
+  return { row, refused };
+
+  function refuse(side: "right" | "left", child: number, why: RefusedFinding): void {
+    refused[side][child] = Math.max(refused[side][child], refusals.indexOf(why) + 1);
+  }
 
   function interval(index: number, child: number, side: "right" | "left"): number {
     const readingRow = reading[side][child];

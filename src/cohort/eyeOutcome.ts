@@ -1,3 +1,4 @@
+import type { RefusedFinding } from "./chooseFindings.js";
 import type { Eligibility } from "./eligibility.js";
 import { type EyeOutcome, eyeOutcomes, type Findings, type Readings } from "./types.js";
 
@@ -8,7 +9,8 @@ interface LinkedEye {
   /** Row of the reading, of the finding; -1 where there is none. */
   readonly reading: number;
   readonly finding: number;
-  readonly outsideWindow: boolean;
+  /** Why none of the findings of the eye counts, if it has some. */
+  readonly refused: RefusedFinding | null;
   readonly pending: boolean;
   readonly confidenceAtLeast?: number;
   readonly referenceEquivalent: "computed" | "stated";
@@ -37,7 +39,7 @@ function outcomeOf({
   }
   if (Number.isNaN(readings.sphere[reading] + readings.cylinder[reading]))
     return "reading-incomplete";
-  if (finding < 0) return eye.outsideWindow ? "outside-window" : eye.pending ? "pending" : "lost";
+  if (finding < 0) return eye.refused ?? (eye.pending ? "pending" : "lost");
   if (findings.status.labels[findings.status.codes[finding]] !== "measured")
     return "finding-unusable";
   const equivalent =

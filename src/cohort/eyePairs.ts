@@ -1,10 +1,17 @@
 import { InputError } from "../results/index.js";
+import { drawnEye } from "./drawnEye.js";
 import { type EquivalentSource, type Quantity, quantityColumns } from "./eyeQuantity.js";
 import { unknownEye } from "./flow.js";
 import { type Cohort, type Eye, type EyeOutcome, eyeOutcomes } from "./types.js";
 
 export interface EyePairOptions {
-  readonly eyes: "right" | "left" | "both";
+  /**
+   * "random" is one eye a child: of two complete eyes one is drawn from `seed` and the child's
+   * identifier, the same for any order of rows; where one is complete, that one.
+   */
+  readonly eyes: "right" | "left" | "both" | "random";
+  /** Integer; required for "random", never chosen silently. */
+  readonly seed?: number;
   readonly quantity?: Quantity;
   /** The finding's M from sphere and cylinder (default), or as the file states it. */
   readonly referenceEquivalent?: EquivalentSource;
@@ -24,6 +31,8 @@ export interface EyePairs {
   readonly n: number;
   readonly children: number;
   readonly eyes: EyePairOptions["eyes"];
+  /** Only where eyes were drawn. */
+  readonly seed?: number;
   readonly quantity: Quantity;
   readonly referenceEquivalent: EquivalentSource;
   readonly test: Float64Array;
@@ -39,7 +48,8 @@ export interface EyePairs {
  * of who is not there and why. Left eyes are not mirrored: J45 of both eyes is not to be pooled as
  * it is.
  *
- * @throws InputError for a stated equivalent that the findings do not have
+ * @throws InputError for a stated equivalent that the findings do not have, and for random eyes
+ *   without a seed
  * @example
  * const eye = { subject: "a", eye: "OD", sphere: -1, cylinder: -0.5, axis: 180 };
  * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });
@@ -48,6 +58,7 @@ export interface EyePairs {
 export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
   const { quantity = "M", referenceEquivalent = "computed" } = options;
   const sides = sidesOf(options.eyes);
+  const drawn = options.eyes === "random" ? drawnEye(options.seed) : null;
   const { children, findings } = cohort;
   const values = quantityColumns(cohort, quantity, referenceEquivalent);
   const test: number[] = [];
@@ -58,6 +69,7 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
   for (let child = 0; child < children.n; child++) {
     let furthest = -1;
     let paired = false;
+    const first = test.length;
     for (const side of sides) {
       const linked = outcomeOf(child, side);
       if (linked === unknownEye) continue;
@@ -75,6 +87,10 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
         furthest = Math.max(furthest, outcome);
       }
     }
+    if (drawn !== null && test.length === first + 2) {
+      const other = first + 1 - drawn(children.subject[child]);
+      for (const list of [test, reference, subject, eye]) list.splice(other, 1);
+    }
     if (!paired && furthest >= 0) count(furthest).children++;
   }
   return {
@@ -82,6 +98,7 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
     n: test.length,
     children: new Set(subject).size,
     eyes: options.eyes,
+    ...(drawn === null ? {} : { seed: options.seed }),
     quantity,
     referenceEquivalent,
     test: Float64Array.from(test),
@@ -125,7 +142,7 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
 }
 
 function sidesOf(eyes: EyePairOptions["eyes"]): readonly Eye[] {
-  if (eyes === "both") return ["right", "left"];
+  if (eyes === "both" || eyes === "random") return ["right", "left"];
   if (eyes === "right" || eyes === "left") return [eyes];
-  throw new InputError(`eyePairs requires eyes "right", "left" or "both", got "${eyes}"`);
+  throw new InputError(`eyePairs requires eyes "right", "left", "both" or "random", got "${eyes}"`);
 }

@@ -1,5 +1,5 @@
 import { atVertexPlane } from "./atVertexPlane.js";
-import { chooseFindings } from "./chooseFindings.js";
+import { chooseFindings, refusals } from "./chooseFindings.js";
 import { chooseReadings } from "./chooseReadings.js";
 import { combineRepeats } from "./combineRepeats.js";
 import { type AgeLimits, eligibility } from "./eligibility.js";
@@ -7,7 +7,7 @@ import { eyeOutcome } from "./eyeOutcome.js";
 import { participantFlow, unknownEye } from "./flow.js";
 import { labelList } from "./labelList.js";
 import { type ReadingSelection, selectReadings } from "./selectReadings.js";
-import type { ChildColumns, Cohort, Findings, Readings } from "./types.js";
+import type { ChildColumns, Cohort, CycloplegiaState, Findings, Readings } from "./types.js";
 import { verificationReasons } from "./types.js";
 
 export interface LinkOptions extends ReadingSelection {
@@ -24,6 +24,11 @@ export interface LinkOptions extends ReadingSelection {
   readonly exam?: "first" | "last" | "nearest";
   /** Days from reading to exam, from and to, both included; needs days in both files. */
   readonly daysBetween?: readonly [number, number];
+  /**
+   * States of cycloplegia in which a finding counts as reference, such as ["full"]; by default all.
+   * Eyes with other findings only are "other-cycloplegia" in the flow and not verified.
+   */
+  readonly referenceCycloplegia?: readonly CycloplegiaState[];
   /** Readings with a lower confidence score count as "low-confidence". */
   readonly confidenceAtLeast?: number;
   readonly eligibility?: AgeLimits;
@@ -75,7 +80,7 @@ export function linkCohort(options: LinkOptions): Cohort {
             findings,
             reading: reading[side][child],
             finding: finding.row[side][child],
-            outsideWindow: finding.outside[side][child] === 1,
+            refused: refusals[finding.refused[side][child] - 1] ?? null,
             pending,
             confidenceAtLeast: options.confidenceAtLeast,
             referenceEquivalent: options.referenceEquivalent ?? "computed",

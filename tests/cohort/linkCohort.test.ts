@@ -73,7 +73,8 @@ describe("linking by subject and eye", () => {
       eye("b", "OD", { day: 20, sphere: 3 }),
     ];
     const cohort = await cohortOf(readings, findings, { daysBetween: [0, 60] });
-    expect(box(cohort, "outside-window")).toEqual([1, 1]);
+    expect(box(cohort, "before-screening")).toEqual([1, 1]);
+    expect(box(cohort, "outside-window")).toEqual([0, 0]);
     expect([...eyePairs(cohort, { eyes: "both" }).reference]).toEqual([2.75]);
     const last = await cohortOf(readings, findings, { exam: "last" });
     expect([...eyePairs(last, { eyes: "both" }).reference]).toEqual([0.75, 1.75]);
