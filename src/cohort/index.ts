@@ -18,6 +18,7 @@ export type { EquivalentSource, Quantity } from "./eyeQuantity.js";
 export type { SuspectedIdentifier } from "./identifierScan.js";
 export { type LinkOptions, linkCohort } from "./linkCohort.js";
 export type { Source, SourceRow, SourceText } from "./openSource.js";
+export { type PairingReport, pairingReport, pairingTable } from "./pairingReport.js";
 export { problemsByRule, type RuleCount } from "./problemLog.js";
 export type { ReadOptions } from "./readBlocks.js";
 export { readFindings } from "./readFindings.js";
@@ -38,6 +39,7 @@ export {
   eyes,
   type Findings,
   type FlowBox,
+  type FreeFlag,
   type MeasurementColumns,
   type MeasurementStatus,
   measurementStatuses,
