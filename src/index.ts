@@ -103,6 +103,7 @@ export {
   type FindingBlock,
   type Findings,
   type FlowBox,
+  type FreeFlag,
   type LinkOptions,
   linkCohort,
   type MeasurementStatus,

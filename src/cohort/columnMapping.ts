@@ -123,6 +123,10 @@ export const columnsSchema = schemaAtFirstUse((z) => {
     glassesPrescribed: wordOr(yesNo),
     knownBefore: wordOr(yesNo),
     verificationReason: wordOr(verificationReasons),
+    flags: z
+      .record(z.string().min(1), columnName)
+      .optional()
+      .describe("Columns of your own, by your own labels; their words are kept as they stand."),
     columns: findingColumns.optional(),
     right: findingColumns.optional(),
     left: findingColumns.optional(),

@@ -1,3 +1,4 @@
+import { freeFlags } from "./freeFlags.js";
 import { growableCodes, optionalNumbers } from "./growable.js";
 import { inFileOrder } from "./inFileOrder.js";
 import type { Source } from "./openSource.js";
@@ -35,6 +36,7 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
   const distance = workingDistance(methods.indexOf("retinoscopy"));
   const cycloplegia = growableCodes();
   const reason = growableCodes();
+  const free = freeFlags();
   const flags = yesNoKeys.map((key) => ({ key, codes: growableCodes(), present: false }));
 
   const read = await readBlocks(source, options, "findings", ({ part, context, ...cells }) => {
@@ -43,6 +45,7 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
     const methodCodes = cells.words("method", methods, block.method, "unknown");
     method.append(methodCodes);
     distance.add(part, methodCodes);
+    free.add(part, context);
     cycloplegia.append(cells.words("cycloplegia", cycloplegiaStates, block.cycloplegia, "unknown"));
     reason.append(
       cells.words("verificationReason", verificationReasons, block.verificationReason, "unknown"),
@@ -78,6 +81,7 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
     glassesPrescribed: flag("glassesPrescribed"),
     knownBefore: flag("knownBefore"),
     verificationReason: { codes: reason.finishBytes(), labels: verificationReasons },
+    flags: free.finish(),
   };
   const statedColumn = parts
     .find(({ at }) => at.has("statedEquivalent"))

@@ -101,6 +101,12 @@ export interface Readings extends MeasurementColumns {
   readonly vertexMm: number | null;
 }
 
+/** A column of the user's own, with its words as they stand; "" where the cell is empty. */
+export interface FreeFlag {
+  readonly label: string;
+  readonly values: Coded;
+}
+
 /** Later exam findings as columns. */
 export interface Findings extends MeasurementColumns {
   readonly kind: "findings";
@@ -118,6 +124,8 @@ export interface Findings extends MeasurementColumns {
   /** Whether the condition was known before screening. */
   readonly knownBefore?: Coded<"no" | "yes" | "unknown"> | null;
   readonly verificationReason: Coded<VerificationReason>;
+  /** In the order of the mapping. */
+  readonly flags?: readonly FreeFlag[];
 }
 
 /** One box of the participant flow; children and eyes are functions of the rows. */

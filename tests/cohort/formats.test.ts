@@ -2,7 +2,6 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { DuckDBInstance } from "@duckdb/node-api";
-import JSZip from "jszip";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import {
   type Findings,
@@ -11,6 +10,7 @@ import {
   readReadings,
 } from "../../src/cohort/index.js";
 
+// Workbooks: written by openpyxl (fixtures/make_workbooks.py); Parquet: written by DuckDB.
 // The same invented table as workbook, as Parquet and as text has to give the same columns.
 const table = [
   ["child", "eye", "visit", "months", "S", "C", "A"],
@@ -56,14 +56,14 @@ test("the text itself: one sphere is no number, one is beyond 40 D, one row is e
 });
 
 test("a workbook reads like its text", async () => {
-  const path = await workbook("table.xlsx", [table]);
+  const path = "tests/cohort/fixtures/table.xlsx";
   for (const read of [readReadings, readFindings]) {
     expect(content(await read(path, { columns }))).toEqual(await expected(read));
   }
 });
 
 test("another sheet of a workbook, by its name and by its number; one that is not there", async () => {
-  const path = await workbook("two.xlsx", [[["remark"], ["nothing here"]], table]);
+  const path = "tests/cohort/fixtures/second-sheet.xlsx";
   for (const sheet of ["Sheet2", 2]) {
     const found = await readReadings(path, { columns: { ...columns, text: { sheet } } });
     expect(content(found)).toEqual(await expected(readReadings));
@@ -101,58 +101,6 @@ test("a Parquet file of numbers gives the numbers", async () => {
   expect([...found.axis]).toEqual([175, 12, 90, Number.NaN, 0]);
   expect([...(found.ageMonths ?? [])]).toEqual([61, 61, 48, 48, 70]);
 });
-
-/** A workbook with text and numbers inline, the least that ECMA-376 asks for. */
-async function workbook(name: string, sheets: readonly string[][][]): Promise<string> {
-  const zip = new JSZip();
-  const office = "http://schemas.openxmlformats.org";
-  const main = `${office}/spreadsheetml/2006/main`;
-  const relations = `${office}/officeDocument/2006/relationships`;
-  const spreadsheet = "application/vnd.openxmlformats-officedocument.spreadsheetml";
-  const each = (part: (number: number) => string) => sheets.map((_, k) => part(k + 1)).join("");
-  zip.file(
-    "[Content_Types].xml",
-    `<Types xmlns="${office}/package/2006/content-types">` +
-      '<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>' +
-      `<Override PartName="/xl/workbook.xml" ContentType="${spreadsheet}.sheet.main+xml"/>` +
-      `${each((k) => `<Override PartName="/xl/worksheets/sheet${k}.xml" ContentType="${spreadsheet}.worksheet+xml"/>`)}</Types>`,
-  );
-  zip.file(
-    "_rels/.rels",
-    `<Relationships xmlns="${office}/package/2006/relationships"><Relationship Id="r1" ` +
-      `Type="${relations}/officeDocument" Target="xl/workbook.xml"/></Relationships>`,
-  );
-  zip.file(
-    "xl/workbook.xml",
-    `<workbook xmlns="${main}" xmlns:r="${relations}"><sheets>` +
-      `${each((k) => `<sheet name="Sheet${k}" sheetId="${k}" r:id="r${k}"/>`)}</sheets></workbook>`,
-  );
-  zip.file(
-    "xl/_rels/workbook.xml.rels",
-    `<Relationships xmlns="${office}/package/2006/relationships">` +
-      `${each((k) => `<Relationship Id="r${k}" Type="${relations}/worksheet" Target="worksheets/sheet${k}.xml"/>`)}</Relationships>`,
-  );
-  sheets.forEach((rows, k) => {
-    const cells = rows.map(
-      (row, r) => `<row r="${r + 1}">${row.map((text, c) => cellXml(text, c, r)).join("")}</row>`,
-    );
-    zip.file(
-      `xl/worksheets/sheet${k + 1}.xml`,
-      `<worksheet xmlns="${main}"><sheetData>${cells.join("")}</sheetData></worksheet>`,
-    );
-  });
-  const path = join(folder, name);
-  await writeFile(path, await zip.generateAsync({ type: "uint8array" }));
-  return path;
-}
-
-function cellXml(text: string, column: number, row: number): string {
-  const at = `${String.fromCharCode(65 + column)}${row + 1}`;
-  if (text === "") return "";
-  return Number.isNaN(Number(text))
-    ? `<c r="${at}" t="inlineStr"><is><t>${text}</t></is></c>`
-    : `<c r="${at}"><v>${text}</v></c>`;
-}
 
 async function parquet(name: string, query: string): Promise<string> {
   const source = join(folder, "table.csv");
