@@ -6,7 +6,7 @@ import type { Audience } from "./points.js";
 import { colours, columnMm, pointsPerMm, sizes } from "./theme.js";
 import { counted } from "./words.js";
 
-const column = { left: 8, width: 92, right: 122, rightWidth: 108, gap: 9, line: 9, pad: 4 };
+const column = { left: 2, width: 108, right: 123, rightWidth: 108, gap: 9, line: 9, pad: 4 };
 
 /**
  * The participant flow as boxes after STARD 2015 (Bossuyt and others): what goes on downwards, what
