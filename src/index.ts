@@ -144,6 +144,7 @@ export {
   type RefractiveGroup,
   type SuspectedIdentifier,
   suspectedMismatches,
+  suspectedSharedNumbers,
 } from "./cohort/index.js";
 
 // accuracy: how often a referral is right

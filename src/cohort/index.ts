@@ -25,6 +25,7 @@ export { readFindings } from "./readFindings.js";
 export { readReadings } from "./readReadings.js";
 export type { ReadingSelection } from "./selectReadings.js";
 export { suspectedMismatches } from "./suspectedMismatches.js";
+export { suspectedSharedNumbers } from "./suspectedSharedNumbers.js";
 export {
   type ChildColumns,
   type Coded,

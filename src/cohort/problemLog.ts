@@ -38,6 +38,7 @@ export const problemRules = {
   "age-range": "an age lies between 0 and 120 years",
   "age-not-whole": "completed years or months are whole; the rest was cut off",
   "age-contradicts": "one subject with several ages on one day",
+  "number-shared": "several children seem to share one number: their ages contradict each other",
   "value-range": "the value lies outside what this quantity can be",
   "not-whole": "a day or a repeat is a whole number",
   "prescription-unclear": "the text is not a prescription",
