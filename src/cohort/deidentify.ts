@@ -1,11 +1,11 @@
-import { readFile, rename, rm, writeFile } from "node:fs/promises";
-import { hashedPseudonyms, randomPseudonyms } from "../privacy/index.js";
 import { InputError, type RunOptions } from "../results/index.js";
 import { calendarDay, completedMonths } from "./calendarDay.js";
 import { identifierScan } from "./identifierScan.js";
+import { keyText, numbersFor } from "./keyTable.js";
 import { openSource, type Source, sourceName } from "./openSource.js";
 import { problemLog } from "./problemLog.js";
 import type { TextTable } from "./textTable.js";
+import { writeWhole } from "./writeWhole.js";
 
 export interface DeidentifyOptions extends RunOptions {
   /** The column that says which child a row belongs to. */
@@ -72,7 +72,7 @@ export async function deidentify(
   );
   const rows = Array.from({ length: table.n }, (_, row) => row);
   const subjects = [...new Set(rows.map((row) => table.text(subjectAt, row)))];
-  const key = await numbersFor(subjects, options);
+  const key = await numbersFor(subjects, options.numbers);
   const firstDay = new Map<string, number>();
   if (dateAt.length > 0) {
     for (const row of rows) {
@@ -155,41 +155,6 @@ async function wholeOf(source: Source): Promise<TextTable> {
     if (table.whole) return table;
   }
   throw new InputError("deidentify requires a table that fits in memory, got a larger one");
-}
-
-async function numbersFor(
-  subjects: readonly string[],
-  { numbers }: DeidentifyOptions,
-): Promise<Map<string, string>> {
-  if (numbers === undefined) return randomPseudonyms(subjects);
-  if ("secret" in numbers) return hashedPseudonyms(subjects, numbers.secret);
-  const text = await readFile(numbers.keyFile, "utf8").catch(() => "");
-  const known = text
-    .split("\n")
-    .slice(1)
-    .filter((line) => line !== "")
-    .map((line): [string, string] => {
-      const [number, ...subject] = line.split(",");
-      return [JSON.parse(subject.join(",")), number];
-    });
-  return randomPseudonyms(subjects, new Map(known));
-}
-
-function keyText(key: ReadonlyMap<string, string>): string {
-  const lines = [...key].map(([subject, number]) => `${number},${JSON.stringify(subject)}`);
-  return `${["number,subject", ...lines].join("\n")}\n`;
-}
-
-/** Written beside its place and then moved, readable by its owner alone. */
-async function writeWhole(path: string, text: string): Promise<void> {
-  const partial = `${path}.part`;
-  try {
-    await writeFile(partial, text, { mode: 0o600 });
-    await rename(partial, path);
-  } catch (error) {
-    await rm(partial, { force: true });
-    throw error;
-  }
 }
 
 function csvCell(text: string): string {

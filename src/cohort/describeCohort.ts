@@ -1,12 +1,14 @@
-import { mean, quantileSorted, standardDeviation } from "simple-statistics";
+import { mean, quantileSorted } from "simple-statistics";
 import { toPowerVectors } from "../refraction/index.js";
 import {
-  InputError,
   type TableCell,
   type TableModel,
   type TableRow,
   undefinedBecause,
 } from "../results/index.js";
+import { groupsOf } from "./baselineGroups.js";
+import { ages, interval, perChild } from "./baselineValues.js";
+import { sampleDeviation, standardised } from "./standardisedDifference.js";
 import type { Cohort } from "./types.js";
 
 /** A group of refraction by the reading's M, from (included) to (left out), in dioptres. */
@@ -141,61 +143,6 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   }
 }
 
-function groupsOf(cohort: Cohort, by: DescribeOptions["by"]) {
-  const { n, verification, site } = cohort.children;
-  const all = Array.from({ length: n }, (_, child) => child);
-  const groups: { label: string; members: readonly number[] }[] = [{ label: "All", members: all }];
-  if (by === "verification") {
-    const examined = (child: number) =>
-      verification.labels[verification.codes[child]] === "examined";
-    const screened = all.filter(
-      (child) => verification.labels[verification.codes[child]] !== "not-screened",
-    );
-    groups.push(
-      { label: "Examined", members: screened.filter(examined) },
-      { label: "Not examined", members: screened.filter((child) => !examined(child)) },
-    );
-  }
-  if (by === "site") {
-    if (site === null) throw new InputError("describeCohort requires sites in a file, got none");
-    site.labels.forEach((label, code) => {
-      groups.push({
-        label: label || "unknown",
-        members: all.filter((c) => site.codes[c] === code),
-      });
-    });
-  }
-  return groups;
-}
-
-/** Ages in years; whole years stand for their middle, as no month is known. */
-function ages({ children }: Cohort): Float64Array {
-  return children.ageMonths.map((months, child) =>
-    Number.isNaN(months) ? children.ageYears[child] + 0.5 : (months + 0.5) / 12,
-  );
-}
-
-function perChild({ children }: Cohort, values: Float64Array): Float64Array {
-  return Float64Array.from(children.readingRow.right, (row) =>
-    row < 0 ? Number.NaN : values[row],
-  );
-}
-
-/** Days from a child's reading to its finding, by right eyes, else left ones. */
-function interval({ readings, findings, children }: Cohort): Float64Array | null {
-  if (readings.day === null || findings.day === null) return null;
-  const { day } = findings;
-  const { day: screened } = readings;
-  return Float64Array.from({ length: children.n }, (_, child) => {
-    for (const side of ["right", "left"] as const) {
-      const reading = children.readingRow[side][child];
-      const finding = children.findingRow[side][child];
-      if (reading >= 0 && finding >= 0) return day[finding] - screened[reading];
-    }
-    return Number.NaN;
-  });
-}
-
 function middle(values: Float64Array, share: number) {
   return (members: readonly number[]): TableCell => {
     const list = members.map((child) => values[child]).filter((value) => !Number.isNaN(value));
@@ -205,16 +152,4 @@ function middle(values: Float64Array, share: number) {
       share,
     );
   };
-}
-
-/** Difference of means over the root of the mean of both variances (Austin 2009, Stat Med 28:3083). */
-function standardised(examined: readonly number[], others: readonly number[]): number | null {
-  if (examined.length < 2 || others.length < 2) return null;
-  const spread = Math.sqrt((sampleDeviation(examined) ** 2 + sampleDeviation(others) ** 2) / 2);
-  return spread === 0 ? null : (mean([...examined]) - mean([...others])) / spread;
-}
-
-function sampleDeviation(values: readonly number[]): number {
-  // the library's standardDeviation divides by n
-  return standardDeviation([...values]) * Math.sqrt(values.length / (values.length - 1));
 }

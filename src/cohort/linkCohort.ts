@@ -1,11 +1,12 @@
 import { atVertexPlane } from "./atVertexPlane.js";
+import { childAges, childSites } from "./childFacts.js";
 import { chooseFindings, refusals } from "./chooseFindings.js";
 import { chooseReadings } from "./chooseReadings.js";
 import { combineRepeats } from "./combineRepeats.js";
 import { type AgeLimits, eligibility } from "./eligibility.js";
 import { eyeOutcome } from "./eyeOutcome.js";
 import { participantFlow, unknownEye } from "./flow.js";
-import { labelList } from "./labelList.js";
+import { knownEyes, matchSubjects } from "./matchSubjects.js";
 import { type ReadingSelection, selectReadings } from "./selectReadings.js";
 import type { ChildColumns, Cohort, CycloplegiaState, Findings, Readings } from "./types.js";
 import { verificationReasons } from "./types.js";
@@ -122,98 +123,6 @@ function prepared({ readings, findings, vertexMm, ...options }: LinkOptions) {
         : moved,
     findings: vertexMm === undefined ? findings : atVertexPlane(findings, vertexMm),
   };
-}
-
-/** Children in the order of the readings' subjects, then the findings' others. */
-function matchSubjects(readings: Readings, findings: Findings) {
-  const subjects = [...readings.subject.labels];
-  const childOfFinding = new Int32Array(findings.subject.labels.length).fill(-1);
-  const codeOf = new Map(findings.subject.labels.map((label, code) => [label, code]));
-  subjects.forEach((label, child) => {
-    const code = codeOf.get(label);
-    if (code !== undefined) childOfFinding[code] = child;
-  });
-  findings.subject.labels.forEach((label, code) => {
-    if (childOfFinding[code] < 0) childOfFinding[code] = subjects.push(label) - 1;
-  });
-  const childOfReading = Int32Array.from(
-    { length: readings.subject.labels.length },
-    (_, code) => code,
-  );
-  return { subjects, childOfReading, childOfFinding };
-}
-
-function knownEyes(
-  n: number,
-  readings: Readings,
-  childOfReading: Int32Array,
-  findings: Findings,
-  childOfFinding: Int32Array,
-) {
-  const known = { right: new Uint8Array(n), left: new Uint8Array(n) };
-  for (const [data, childOf] of [
-    [readings, childOfReading],
-    [findings, childOfFinding],
-  ] as const) {
-    for (let row = 0; row < data.n; row++) {
-      const side = data.eye.codes[row] === 0 ? known.right : known.left;
-      side[childOf[data.subject.codes[row]]] = 1;
-    }
-  }
-  return known;
-}
-
-/** The age at the first reading that has one, else at the first finding. */
-function childAges(
-  n: number,
-  readings: Readings,
-  childOfReading: Int32Array,
-  findings: Findings,
-  childOfFinding: Int32Array,
-) {
-  const months = new Float64Array(n).fill(Number.NaN);
-  const years = new Float64Array(n).fill(Number.NaN);
-  for (const [data, childOf] of [
-    [readings, childOfReading],
-    [findings, childOfFinding],
-  ] as const) {
-    for (const [from, to] of [
-      [data.ageMonths, months],
-      [data.ageYears, years],
-    ] as const) {
-      if (from === null) continue;
-      for (let row = 0; row < data.n; row++) {
-        const child = childOf[data.subject.codes[row]];
-        if (Number.isNaN(to[child])) to[child] = from[row];
-      }
-    }
-  }
-  return { months, years };
-}
-
-function childSites(
-  n: number,
-  readings: Readings,
-  childOfReading: Int32Array,
-  findings: Findings,
-  childOfFinding: Int32Array,
-): ChildColumns["site"] {
-  if (readings.site === null && findings.site === null) return null;
-  const sites = labelList();
-  const codes = new Int32Array(n).fill(-1);
-  for (const [data, childOf] of [
-    [readings, childOfReading],
-    [findings, childOfFinding],
-  ] as const) {
-    if (data.site === null) continue;
-    const codeOf = data.site.labels.map((label) => sites.codeOf(label));
-    for (let row = 0; row < data.n; row++) {
-      const child = childOf[data.subject.codes[row]];
-      if (codes[child] < 0) codes[child] = codeOf[data.site.codes[row]];
-    }
-  }
-  const none = codes.includes(-1) ? sites.codeOf("") : -1;
-  return { codes: codes.map((code) => (code < 0 ? none : code)), labels: sites.labels };
 }
 
 function latestDay(...sources: readonly (Readings | Findings)[]): number {

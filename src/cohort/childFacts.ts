@@ -1,0 +1,56 @@
+import { labelList } from "./labelList.js";
+import type { ChildColumns, Findings, Readings } from "./types.js";
+
+/** The age at the first reading that has one, else at the first finding. */
+export function childAges(
+  n: number,
+  readings: Readings,
+  childOfReading: Int32Array,
+  findings: Findings,
+  childOfFinding: Int32Array,
+) {
+  const months = new Float64Array(n).fill(Number.NaN);
+  const years = new Float64Array(n).fill(Number.NaN);
+  for (const [data, childOf] of [
+    [readings, childOfReading],
+    [findings, childOfFinding],
+  ] as const) {
+    for (const [from, to] of [
+      [data.ageMonths, months],
+      [data.ageYears, years],
+    ] as const) {
+      if (from === null) continue;
+      for (let row = 0; row < data.n; row++) {
+        const child = childOf[data.subject.codes[row]];
+        if (Number.isNaN(to[child])) to[child] = from[row];
+      }
+    }
+  }
+  return { months, years };
+}
+
+/** The site of the first reading that has one, else of the first finding. */
+export function childSites(
+  n: number,
+  readings: Readings,
+  childOfReading: Int32Array,
+  findings: Findings,
+  childOfFinding: Int32Array,
+): ChildColumns["site"] {
+  if (readings.site === null && findings.site === null) return null;
+  const sites = labelList();
+  const codes = new Int32Array(n).fill(-1);
+  for (const [data, childOf] of [
+    [readings, childOfReading],
+    [findings, childOfFinding],
+  ] as const) {
+    if (data.site === null) continue;
+    const codeOf = data.site.labels.map((label) => sites.codeOf(label));
+    for (let row = 0; row < data.n; row++) {
+      const child = childOf[data.subject.codes[row]];
+      if (codes[child] < 0) codes[child] = codeOf[data.site.codes[row]];
+    }
+  }
+  const none = codes.includes(-1) ? sites.codeOf("") : -1;
+  return { codes: codes.map((code) => (code < 0 ? none : code)), labels: sites.labels };
+}
