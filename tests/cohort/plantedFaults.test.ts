@@ -10,6 +10,7 @@ import {
   readFindings,
   readReadings,
   suspectedMismatches,
+  suspectedSharedNumbers,
 } from "../../src/cohort/index.js";
 
 interface Fault {
@@ -117,6 +118,27 @@ describe("the planted faults of the demo programme", () => {
         (reached) => !["unreadable", "over-range", "under-range"].includes(reached),
       );
       expect({ [id]: readable }).toEqual({ [id]: [outcome] });
+    }
+  });
+
+  test("two children under one number are listed, and little else among the readings", () => {
+    const listed = suspectedSharedNumbers(linkCohort({ readings, findings, correction: "none" }));
+    const lines = listed.filter(({ file }) => file === "readings").map(({ row }) => row);
+    expect(lines).toEqual(faults.find(({ id }) => id === "number-shared")?.lines);
+  });
+
+  test("exams without drops, or without a word on them, are no reference when drops are asked for", () => {
+    const cohort = linkCohort({
+      readings,
+      findings,
+      correction: "none",
+      repeats: "last",
+      referenceCycloplegia: ["full"],
+    });
+    for (const id of ["without-drops", "drops-unknown"]) {
+      const outcomes = outcomesOf(id, findings, cohort);
+      expect(outcomes).toContain("other-cycloplegia");
+      expect(outcomes).not.toContain("paired");
     }
   });
 
