@@ -1,3 +1,4 @@
+import { placesOf } from "./judgeRule.js";
 import {
   eachRun,
   emptyEnvelope,
@@ -28,26 +29,43 @@ export function chooseOnGrid(grid: GridCounts, choice: GridChoice, whole?: RuleE
   const { sizes, withCondition, withoutCondition } = grid;
   if (!hasEnvelope(grid)) return chooseByScan(grid, choice);
   const free = sizes.every((size, axis) => choice.allowed[axis] === size);
-  if (free && whole !== undefined) return chooseOnEnvelope(whole, choice);
+  if (free && whole !== undefined) return ruleOf(whole, chooseOnEnvelope(whole, choice));
   const envelope = emptyEnvelope(withCondition.total, withoutCondition.total);
   const { allowed } = choice;
   const passed = [withCondition.passed as Int32Array, withoutCondition.passed as Int32Array];
   extendEnvelope(envelope, passed[0], passed[1], { sizes, allowed });
-  return chooseOnEnvelope(envelope, choice);
+  return ruleOf(envelope, chooseOnEnvelope(envelope, choice));
 }
 
-/** The same from an envelope that holds the allowed rules only. */
+function ruleOf(envelope: RuleEnvelope, misses: number): number {
+  return misses < 0 ? -1 : envelope.rule[misses];
+}
+
+/** Number of misses of the best rule of an envelope that holds the allowed rules only, or -1. */
 export function chooseOnEnvelope(envelope: RuleEnvelope, choice: GridChoice): number {
-  const { totalWith, totalWithout, mostSpared, rule } = envelope;
+  const { totalWith, totalWithout, mostSpared } = envelope;
   const better = comparison(choice);
   const admits = admission(choice);
   let best = -1;
   for (let misses = 0; misses <= totalWith; misses++) {
     const spared = mostSpared[misses];
     if (spared < 0 || !admits(misses, totalWith, spared, totalWithout)) continue;
-    if (better(misses / totalWith, spared / totalWithout)) best = rule[misses];
+    if (better(misses / totalWith, spared / totalWithout)) best = misses;
   }
   return best;
+}
+
+/** Whether a rule meets all constraints of a choice. */
+export function admitsRule(grid: GridCounts, choice: GridChoice, rule: number): boolean {
+  const { sizes, withCondition: sick, withoutCondition: healthy } = grid;
+  const ill = sick.total - (sick.undecidable?.[rule] ?? 0);
+  const well = healthy.total - (healthy.undecidable?.[rule] ?? 0);
+  return (
+    placesOf(rule, sizes).every((place, axis) => place < choice.allowed[axis]) &&
+    ill > 0 &&
+    well > 0 &&
+    admission(choice)(sick.passed[rule], ill, healthy.passed[rule], well)
+  );
 }
 
 function chooseByScan(grid: GridCounts, choice: GridChoice): number {

@@ -18,7 +18,8 @@ export function frontOnGrid(
     const { misses, gains } = ratesAlong(grid, against);
     return frontOf(misses, gains);
   }
-  return frontOnEnvelope(whole ?? envelopeOfGrid(grid), against);
+  const envelope = whole ?? envelopeOfGrid(grid);
+  return frontOnEnvelope(envelope, against).map((misses) => envelope.rule[misses]);
 }
 
 /** One look at every rule. */
@@ -37,9 +38,9 @@ export function envelopeOfGrid({
   return envelope;
 }
 
-/** The same from an envelope; every front takes, at each number of misses, the most spared. */
+/** Numbers of misses on the front; every front takes, at each number, the most spared. */
 export function frontOnEnvelope(
-  { totalWith, totalWithout, mostSpared, rule }: RuleEnvelope,
+  { totalWith, totalWithout, mostSpared }: RuleEnvelope,
   against: FrontAgainst,
 ): number[] {
   const gain = gainOf(against, totalWith, totalWithout);
@@ -50,7 +51,7 @@ export function frontOnEnvelope(
     const own = gain(misses, mostSpared[misses]);
     if (own <= best) continue;
     best = own;
-    front.push(rule[misses]);
+    front.push(misses);
   }
   return front.reverse();
 }

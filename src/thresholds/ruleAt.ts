@@ -1,4 +1,5 @@
 import { InputError, type TwoByTwo } from "../results/index.js";
+import { placesOf } from "./judgeRule.js";
 import type { RuleSpace } from "./ruleSpace.js";
 
 /**
@@ -7,6 +8,9 @@ import type { RuleSpace } from "./ruleSpace.js";
  * @param space from `ruleSpace`
  * @param limits one number a criterion, each a limit of the grid; `Infinity` or null is "off"
  * @throws when a limit is not on the grid
+ *
+ * @example
+ * ruleAt(ruleSpace({ measures: { sphere: [1, 2, 3, 4] }, condition: [0, 1, 0, 1], limits: { sphere: [2, 4] } }), { sphere: 4 }) // => { truePositive: 1, falsePositive: 0, falseNegative: 1, trueNegative: 2 }
  */
 export function ruleAt(
   space: RuleSpace,
@@ -29,7 +33,14 @@ export function ruleAt(
 
 /** The 2x2 table at a flat index of the space. */
 export function tableOfRule(space: RuleSpace, rule: number): TwoByTwo {
-  const { withCondition, withoutCondition } = space;
+  return tableAt(space, rule);
+}
+
+/** The same from the counts alone. */
+export function tableAt(
+  { withCondition, withoutCondition }: Pick<RuleSpace, "withCondition" | "withoutCondition">,
+  rule: number,
+): TwoByTwo {
   const undecidableWith = withCondition.undecidable?.[rule] ?? 0;
   const undecidableWithout = withoutCondition.undecidable?.[rule] ?? 0;
   return {
@@ -45,12 +56,20 @@ export function limitsOfRule(
   space: RuleSpace,
   rule: number,
 ): { [criterion: string]: number | null } {
-  const limits: { [criterion: string]: number | null } = {};
-  let rest = rule;
-  for (const criterion of [...space.criteria].reverse()) {
-    const axis = space.limits[criterion];
-    limits[criterion] = axis[rest % axis.length];
-    rest = Math.floor(rest / axis.length);
-  }
-  return Object.fromEntries(space.criteria.map((criterion) => [criterion, limits[criterion]]));
+  return limitsAt(space.criteria, space.limits, rule);
+}
+
+/** The same from the axes alone. */
+export function limitsAt(
+  criteria: readonly string[],
+  limits: RuleSpace["limits"],
+  rule: number,
+): { [criterion: string]: number | null } {
+  const places = placesOf(
+    rule,
+    criteria.map((criterion) => limits[criterion].length),
+  );
+  return Object.fromEntries(
+    criteria.map((criterion, axis) => [criterion, limits[criterion][places[axis]]]),
+  );
 }

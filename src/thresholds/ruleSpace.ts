@@ -1,7 +1,7 @@
-import { InputError } from "../results/index.js";
 import { accumulate } from "./accumulate.js";
 import { countGrid } from "./countGrid.js";
 import { type BinnedRows, binRows } from "./ruleBins.js";
+import { requireRoom } from "./ruleSpaceSize.js";
 
 /** Values of each criterion, one array a criterion; high is worse. */
 export type Measures = { readonly [criterion: string]: ArrayLike<number> };
@@ -38,9 +38,6 @@ export interface RuleSpace {
   readonly withoutCondition: RuleCounts;
 }
 
-/** Above this many rules the whole space is refused; the front can still be streamed. */
-const mostRules = 40_000_000;
-
 /**
  * Counts of every joint any-of referral rule on a grid, at once.
  *
@@ -69,13 +66,11 @@ export function ruleSpace(
   },
   options: { readonly unreadable?: UnreadablePolicy } = {},
 ): RuleSpace {
+  requireRoom("ruleSpace", data.limits, {
+    weighted: data.weights !== undefined,
+    undecidable: options.unreadable === "exclude",
+  });
   const binned = binRows("ruleSpace", data, options.unreadable);
-  if (binned.rules > mostRules) {
-    const bytes = binned.rules * (binned.weighted ? 16 : 8);
-    throw new InputError(
-      `ruleSpace requires at most ${mostRules} rules, got ${binned.rules} (${Math.round(bytes / 1e6)} MB of counts); take fewer limits, or stream the front with streamRules`,
-    );
-  }
   return {
     kind: "ruleSpace",
     n: binned.n,
