@@ -376,6 +376,7 @@ export {
   type BandedFront,
   type BandedPoint,
   bestOfBands,
+  type BestOfBands,
   bestRule,
   type BestRule,
   binormalCurve,

@@ -23,7 +23,13 @@ export {
 export { type AreaGroup, compareIndependentAreas } from "./compareIndependentAreas.js";
 export type { Criterion } from "./criterion.js";
 export type { CutOffShare } from "./cutOffDistribution.js";
-export { type BandedFront, type BandedPoint, bestOfBands, mergeFronts } from "./mergeFronts.js";
+export {
+  type BandedFront,
+  type BandedPoint,
+  type BestOfBands,
+  bestOfBands,
+  mergeFronts,
+} from "./mergeFronts.js";
 export { paretoFront, type RuleFront, type RulePoint } from "./paretoFront.js";
 export { type PartialArea, partialArea } from "./partialArea.js";
 export type { Performance, PerformanceMeasures } from "./performance.js";

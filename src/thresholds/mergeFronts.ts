@@ -11,6 +11,14 @@ export interface BandedPoint extends Omit<RulePoint, "limits" | "cost"> {
   readonly limits: readonly RuleLimits[];
 }
 
+/** The best rule with limits of its own in every band. */
+export interface BestOfBands extends BandedPoint {
+  readonly kind: "bestOfBands";
+  readonly n: number;
+  readonly bands: readonly string[];
+  readonly constraints: Pick<RuleConstraints, "minSpecificity" | "maxReferralRate">;
+}
+
 /** The front over all combinations of one rule a band. */
 export interface BandedFront {
   readonly kind: "bandedFront";
@@ -65,7 +73,7 @@ export function mergeFronts(fronts: RuleFrontsByAgeBand): BandedFront {
 export function bestOfBands(
   front: BandedFront,
   constraints: Pick<RuleConstraints, "minSpecificity" | "maxReferralRate">,
-): BandedPoint | Undefined {
+): BestOfBands | Undefined {
   const { minSpecificity, maxReferralRate } = constraints;
   const asked = maxReferralRate === undefined ? "specificity" : "referralRate";
   if (asked !== front.against || (minSpecificity !== undefined && maxReferralRate !== undefined)) {
@@ -77,7 +85,9 @@ export function bestOfBands(
     ({ specificity, referralRate }) =>
       specificity >= (minSpecificity ?? 0) && referralRate <= (maxReferralRate ?? 1),
   );
-  return admitted.at(-1) ?? undefinedBecause("no rule of the front meets the constraint");
+  const best = admitted.at(-1);
+  if (best === undefined) return undefinedBecause("no rule of the front meets the constraint");
+  return { kind: "bestOfBands", n: front.n, bands: front.bands, constraints, ...best };
 }
 
 interface Combined {
