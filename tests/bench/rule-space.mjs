@@ -114,17 +114,6 @@ for (const count of [countStopping, countStraight]) {
   answers = found;
 }
 const space = ruleSpace(four);
-  paretoFront(space);
-  bestRule(space, constraints);
-}, 7);
-print("40^4 counts, s", counts.toFixed(3));
-print("40^4 counts, front and best rule, s", whole.toFixed(3), "< 0.3");
-
-const random = createRandom(1);
-const some = Array.from({ length: 300 }, () => [0, 1, 2, 3].map(() => random.integer(steps) / 10));
-plainLoop(four, some.slice(0, 20));
-const [loop, answers] = await seconds(() => plainLoop(four, some));
-const space = ruleSpace(four);
 some.forEach(([p, q, r, s], at) => {
   const table = ruleAt(space, { hyperopia: p, myopia: q, astigmatism: r, anisometropia: s });
   if (table.truePositive !== answers[at][0] || table.falsePositive !== answers[at][1]) {
