@@ -40,6 +40,7 @@ export { type OperatingPoint, type RocCurve, rocCurve } from "./rocCurve.js";
 export { ruleAt } from "./ruleAt.js";
 export { type RuleFrontsByAgeBand, ruleFrontsByAgeBand } from "./ruleFrontsByAgeBand.js";
 export type { FrontAgainst, RuleCosts, RuleGoal } from "./ruleGoal.js";
+export { type EyeColumns, type RuleMeasures, ruleMeasures } from "./ruleMeasures.js";
 export type {
   FrontReading,
   LimitShare,
