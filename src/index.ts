@@ -485,6 +485,7 @@ export {
   forestFigure,
   type LimitsShown,
   limitHeatMap,
+  limitRanges,
   type Mark,
   type MarkedThreshold,
   methodRegression,

@@ -18,6 +18,7 @@ export { foldedDifferences } from "./foldedDifferences.js";
 // who is referred
 export { type ForestRow, forestFigure } from "./forestFigure.js";
 export { limitHeatMap } from "./limitHeatMap.js";
+export { limitRanges } from "./limitRanges.js";
 export { methodRegression, type RegressionLine } from "./methodRegression.js";
 export { netBenefitFigure } from "./netBenefitFigure.js";
 // drawing

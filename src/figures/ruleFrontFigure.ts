@@ -1,6 +1,7 @@
 import type { FigureSpec } from "../results/index.js";
 import type { BestRule } from "../thresholds/bestRule.js";
 import type { RuleFront, RulePoint } from "../thresholds/paretoFront.js";
+import type { PlacedRule } from "../thresholds/placeRules.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { shareAxis } from "./seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
@@ -9,10 +10,11 @@ import { counted, number, quantity, sentence } from "./words.js";
 /**
  * The front of all joint rules: no other rule has both a higher sensitivity and a higher
  * specificity. The chosen rule is marked, and the rules that cannot be told from it (the plateau)
- * are drawn larger.
+ * are drawn larger; rules from elsewhere stand beside it as crosses with their names.
  *
  * @param front a result of `paretoFront`
- * @param options `chosen`: a result of `bestRule`; `plateau`: the rules that cannot be told from it
+ * @param options `chosen`: a result of `bestRule`; `plateau`: the rules that cannot be told from it;
+ *   `placed`: rules that are not of the grid, from `placeRules`
  *
  * @example
  * ruleFrontFigure(paretoFront(ruleSpace({ measures: { sphere: [1, 2, 3, 4] }, condition: [0, 0, 1, 1], limits: { sphere: [2, 3] } }))).name // => "rule-front"
@@ -22,11 +24,12 @@ export function ruleFrontFigure(
   options: {
     readonly chosen?: Pick<BestRule, "limits" | "sensitivity" | "specificity">;
     readonly plateau?: readonly Pick<RulePoint, "sensitivity" | "specificity">[];
+    readonly placed?: readonly Pick<PlacedRule, "name" | "sensitivity" | "specificity">[];
     readonly unit?: string;
     readonly row?: string;
   } = {},
 ): FigureSpec {
-  const { chosen, plateau = [], unit = "D", row = "child" } = options;
+  const { chosen, plateau = [], placed = [], unit = "D", row = "child" } = options;
   const x = shareAxis("False-positive rate, 1 − specificity (proportion)");
   const y = shareAxis("Sensitivity (proportion)");
   const at = ({ sensitivity, specificity }: Pick<RulePoint, "sensitivity" | "specificity">) => ({
@@ -50,11 +53,12 @@ export function ruleFrontFigure(
       `Sensitivity against false-positive rate of the ${counted(front.points.length, "rule")} on the front of ${counted(front.rules, "joint rule")} (${front.criteria.join(", ")}), ${counted(front.n, row, row === "child" ? "children" : `${row}s`)}.`,
       chosen === undefined ? "" : `Circle: ${rates}, judged on the children it was chosen on.`,
       plateau.length === 0 ? "" : "Wide marks: rules that cannot be told from it.",
+      placed.length === 0 ? "" : "Crosses: rules from elsewhere, on the same rows.",
     ]
       .filter(Boolean)
       .join(" "),
     alt: sentence(
-      `Front of ${front.rules} joint rules, n = ${front.n}, ${front.points.length} on the front${rates === "" ? "" : `: ${rates}`}`,
+      `Front of ${front.rules} joint rules, n = ${front.n}, ${front.points.length} on the front${rates === "" ? "" : `: ${rates}`}${placed.map((rule) => `; ${rule.name} sensitivity ${number(rule.sensitivity, 3)}, specificity ${number(rule.specificity, 3)}`).join("")}`,
     ),
     widthMm: columnMm.single,
     heightMm: 84,
@@ -80,6 +84,23 @@ export function ruleFrontFigure(
                 [at(chosen)],
                 { type: "text", align: "left", baseline: "top", dx: 5, dy: 4, lineHeight: 8.5 },
                 { text: { value: words.split("; ") } },
+              ),
+            ]),
+        ...(placed.length === 0
+          ? []
+          : [
+              layer(placed.map(at), {
+                type: "point",
+                shape: "cross",
+                filled: true,
+                size: 45,
+                color: colours.ink,
+                opacity: 1,
+              }),
+              layer(
+                placed.map((rule) => ({ ...at(rule), name: rule.name })),
+                { type: "text", align: "left", baseline: "middle", dx: 7 },
+                { text: { field: "name" } },
               ),
             ]),
       ],

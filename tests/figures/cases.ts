@@ -427,6 +427,30 @@ export const cases: readonly FigureCase[] = [
   ),
   one("rates-along-limit", 300, [curve], [], () => figures.ratesAlongLimit(curve, { limit: -2 })),
   one("cut-off-distribution", 300, [choice], [], () => figures.cutOffFigure(choice)),
+  one("rule-front-placed", 300, [front, chosen], [], () =>
+    figures.ruleFrontFigure(front, {
+      chosen,
+      placed: [{ name: "rule in use", sensitivity: 0.6, specificity: 0.8 }],
+    }),
+  ),
+  one("limit-ranges", 300, [front], [], () =>
+    figures.limitRanges({
+      n: 300,
+      criteria: ["sphere", "cylinder"],
+      limits: { sphere: 1, cylinder: null },
+      plateau: {
+        rules: front.points.slice(0, 2),
+        ranges: {
+          sphere: { lowest: 0.5, highest: 1.5 },
+          cylinder: { lowest: 2, highest: null },
+        },
+        alone: { sphere: { lowest: 1, highest: 1.5 }, cylinder: { lowest: 3, highest: null } },
+        criticalValue: 2.4,
+        compared: 12,
+        level: 0.95,
+      },
+    }),
+  ),
   one("rule-front", 300, [front, chosen], [], () =>
     figures.ruleFrontFigure(front, { chosen, plateau: front.points.slice(0, 2) }),
   ),
