@@ -104,8 +104,13 @@ function admission({
   minSensitivity,
   maxReferralRate,
 }: GridChoice): (misses: number, ill: number, spared: number, well: number) => boolean {
-  return (misses, ill, spared, well) =>
-    spared >= minSpecificity * well &&
-    ill - misses >= minSensitivity * ill &&
-    ill - misses + (well - spared) <= maxReferralRate * (ill + well);
+  return (misses, ill, spared, well) => {
+    // sums of weights differ from their total by rounding
+    const slack = 1e-9 * (ill + well);
+    return (
+      spared >= minSpecificity * well - slack &&
+      ill - misses >= minSensitivity * ill - slack &&
+      ill - misses + (well - spared) <= maxReferralRate * (ill + well) + slack
+    );
+  };
 }

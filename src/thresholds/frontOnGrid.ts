@@ -1,4 +1,4 @@
-import { emptyEnvelope, extendEnvelope, hasEnvelope, type RuleEnvelope } from "./ruleEnvelope.js";
+import { eachRun, emptyEnvelope, extendEnvelope, hasEnvelope, type RuleEnvelope } from "./ruleEnvelope.js";
 import type { FrontAgainst } from "./ruleGoal.js";
 import { costOf } from "./ruleGoal.js";
 import type { GridCounts } from "./ruleGrid.js";
@@ -22,18 +22,13 @@ export function frontOnGrid(
   return frontOnEnvelope(envelope, against).map((misses) => envelope.rule[misses]);
 }
 
-/** One look at every rule. */
-export function envelopeOfGrid({
-  sizes,
-  withCondition,
-  withoutCondition,
-}: GridCounts): RuleEnvelope {
+XX
   const envelope = emptyEnvelope(withCondition.total, withoutCondition.total);
   extendEnvelope(
     envelope,
     withCondition.passed as Int32Array,
     withoutCondition.passed as Int32Array,
-    { sizes, allowed: sizes },
+    { sizes, allowed },
   );
   return envelope;
 }

@@ -1,6 +1,6 @@
 import { InputError, type TwoByTwo } from "../results/index.js";
 import { placesOf } from "./judgeRule.js";
-import type { RuleSpace } from "./ruleSpace.js";
+import type { RuleCounts, RuleSpace } from "./ruleSpace.js";
 
 /**
  * The 2x2 table of one rule of a space.
@@ -41,14 +41,18 @@ export function tableAt(
   { withCondition, withoutCondition }: Pick<RuleSpace, "withCondition" | "withoutCondition">,
   rule: number,
 ): TwoByTwo {
-  const undecidableWith = withCondition.undecidable?.[rule] ?? 0;
-  const undecidableWithout = withoutCondition.undecidable?.[rule] ?? 0;
   return {
-    truePositive: withCondition.total - withCondition.passed[rule] - undecidableWith,
-    falsePositive: withoutCondition.total - withoutCondition.passed[rule] - undecidableWithout,
+    truePositive: referredOf(withCondition, rule),
+    falsePositive: referredOf(withoutCondition, rule),
     falseNegative: withCondition.passed[rule],
     trueNegative: withoutCondition.passed[rule],
   };
+}
+
+/** Those neither passed nor undecidable; what rounding leaves of sums of weights counts as none. */
+function referredOf({ total, passed, undecidable }: RuleCounts, rule: number): number {
+  const referred = total - passed[rule] - (undecidable?.[rule] ?? 0);
+  return referred < 1e-9 * total ? 0 : referred;
 }
 
 /** The limits at a flat index of the space; null is "off". */

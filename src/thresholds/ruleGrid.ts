@@ -23,5 +23,7 @@ export function ratesOnGrid(
 }
 
 function passedShare({ total, passed, undecidable }: RuleCounts, rule: number): number {
-  return passed[rule] / (total - (undecidable?.[rule] ?? 0));
+  // sums of weights differ from their total by rounding
+  const share = passed[rule] / (total - (undecidable?.[rule] ?? 0));
+  return share > 1 - 1e-12 ? 1 : share;
 }

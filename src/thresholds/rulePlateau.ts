@@ -1,4 +1,5 @@
 import { admitsRule, type GridChoice } from "./chooseOnGrid.js";
+import { frontWithin } from "./frontOnGrid.js";
 import { placesOf } from "./judgeRule.js";
 import { scoreOfGoal } from "./ruleGoal.js";
 import { type GridCounts, ratesOnGrid } from "./ruleGrid.js";
@@ -13,13 +14,12 @@ export interface PlateauRules {
   readonly all: Float64Array;
 }
 
-export function plateauRules(
-  grid: GridCounts,
-  choice: GridChoice,
-  chosen: number,
-  front: readonly number[],
-): PlateauRules {
-  const admitted = front.filter((rule) => admitsRule(grid, choice, rule));
+export function plateauRules(grid: GridCounts, choice: GridChoice, chosen: number): PlateauRules {
+  // under a limit on referrals the best rule lies on the front of referrals
+  const against = choice.maxReferralRate < 1 ? "referralRate" : "specificity";
+  const admitted = frontWithin(grid, against, choice.allowed).filter((rule) =>
+    admitsRule(grid, choice, rule),
+  );
   const places = placesOf(chosen, grid.sizes);
   const alone = grid.sizes.map((size, axis) => {
     const stride = grid.sizes.slice(axis + 1).reduce((product, other) => product * other, 1);

@@ -2,7 +2,6 @@ import { requireLevel } from "../inference/requireLevel.js";
 import { caution, InputError, type RunOptions } from "../results/index.js";
 import { choiceOf, type RuleConstraints } from "./bestRule.js";
 import { chooseOnGrid } from "./chooseOnGrid.js";
-import { frontOnGrid } from "./frontOnGrid.js";
 import { rulePoint } from "./paretoFront.js";
 import { errorOverRepeats, meanOverRepeats, performanceOf } from "./performance.js";
 import { cellCounter } from "./replicateCounts.js";
@@ -86,7 +85,7 @@ export async function searchRules(data: RuleRows, options: SearchOptions): Promi
   if (chosen < 0) {
     throw new InputError(`${caller} requires a rule that meets the constraints, got none`);
   }
-  const compared = plateauRules(counts, choice, chosen, frontOnGrid(counts, "specificity"));
+  const compared = plateauRules(counts, choice, chosen);
   const plan = (task: SearchPlan["task"], firstStream: number): SearchPlan => ({
     seed,
     firstStream,

@@ -159,6 +159,13 @@ describe("searchRules", () => {
   it("keeps the chosen rule on the plateau, and every rule of it within the constraints", async () => {
     const data = invented(500, 23, 1.2);
     const found = await searchRules(data, { ...settings, constraints: { minSpecificity: 0.85 } });
+    const bounded = { maxReferralRate: 0.3, limitAtMost: { a: 1.5 } };
+    const other = await searchRules(data, { ...settings, constraints: bounded });
+    expect(other.plateau.rules.map(({ limits }) => limits)).toContainEqual(other.limits);
+    for (const rule of other.plateau.rules) {
+      expect(rule.referralRate).toBeLessThanOrEqual(0.3);
+      expect(rule.limits.a ?? Infinity).toBeLessThanOrEqual(1.5);
+    }
     const { rules, ranges, alone } = found.plateau;
     expect(rules.map(({ limits }) => limits)).toContainEqual(found.limits);
     for (const rule of rules) expect(rule.specificity).toBeGreaterThanOrEqual(0.85);
