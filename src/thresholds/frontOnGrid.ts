@@ -1,4 +1,10 @@
-import { eachRun, emptyEnvelope, extendEnvelope, hasEnvelope, type RuleEnvelope } from "./ruleEnvelope.js";
+import {
+  eachRun,
+  emptyEnvelope,
+  extendEnvelope,
+  hasEnvelope,
+  type RuleEnvelope,
+} from "./ruleEnvelope.js";
 import type { FrontAgainst } from "./ruleGoal.js";
 import { costOf } from "./ruleGoal.js";
 import type { GridCounts } from "./ruleGrid.js";
@@ -22,7 +28,29 @@ export function frontOnGrid(
   return frontOnEnvelope(envelope, against).map((misses) => envelope.rule[misses]);
 }
 
-XX
+/** The same over the rules whose limits lie among the first `allowed` of each axis. */
+export function frontWithin(
+  grid: GridCounts,
+  against: FrontAgainst,
+  allowed: readonly number[],
+): number[] {
+  if (hasEnvelope(grid)) {
+    const envelope = envelopeOfGrid(grid, allowed);
+    return frontOnEnvelope(envelope, against).map((misses) => envelope.rule[misses]);
+  }
+  const { misses, gains } = ratesAlong(grid, against);
+  const own = new Float64Array(grid.rules).fill(Number.POSITIVE_INFINITY);
+  eachRun({ sizes: grid.sizes, allowed }, (from, to) => {
+    for (let rule = from; rule < to; rule++) own[rule] = misses[rule];
+  });
+  return frontOf(own, gains);
+}
+
+/** One look at every rule, or at those among the first `allowed` limits of each axis. */
+export function envelopeOfGrid(
+  { sizes, withCondition, withoutCondition }: GridCounts,
+  allowed: readonly number[] = sizes,
+): RuleEnvelope {
   const envelope = emptyEnvelope(withCondition.total, withoutCondition.total);
   extendEnvelope(
     envelope,
