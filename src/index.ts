@@ -396,6 +396,7 @@ export {
   type FrontReading,
   type LimitShare,
   mergeFronts,
+  type NoRule,
   type OperatingPoint,
   paretoFront,
   partialArea,

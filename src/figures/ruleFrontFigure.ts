@@ -10,7 +10,7 @@ import { counted, number, quantity, sentence } from "./words.js";
 /**
  * The front of all joint rules: no other rule has both a higher sensitivity and a higher
  * specificity. The chosen rule is marked, and the rules that cannot be told from it (the plateau)
- * are drawn larger; rules from elsewhere stand beside it as crosses with their names.
+ * are drawn larger; rules from elsewhere have marks of their own.
  *
  * @param front a result of `paretoFront`
  * @param options `chosen`: a result of `bestRule`; `plateau`: the rules that cannot be told from it;
@@ -53,7 +53,7 @@ export function ruleFrontFigure(
       `Sensitivity against false-positive rate of the ${counted(front.points.length, "rule")} on the front of ${counted(front.rules, "joint rule")} (${front.criteria.join(", ")}), ${counted(front.n, row, row === "child" ? "children" : `${row}s`)}.`,
       chosen === undefined ? "" : `Circle: ${rates}, judged on the children it was chosen on.`,
       plateau.length === 0 ? "" : "Wide marks: rules that cannot be told from it.",
-      placed.length === 0 ? "" : "Crosses: rules from elsewhere, on the same rows.",
+      placed.length === 0 ? "" : "Black marks: rules from elsewhere, on the same rows.",
     ]
       .filter(Boolean)
       .join(" "),
@@ -89,18 +89,20 @@ export function ruleFrontFigure(
         ...(placed.length === 0
           ? []
           : [
-              layer(placed.map(at), {
-                type: "point",
-                shape: "cross",
-                filled: true,
-                size: 45,
-                color: colours.ink,
-                opacity: 1,
-              }),
               layer(
                 placed.map((rule) => ({ ...at(rule), name: rule.name })),
-                { type: "text", align: "left", baseline: "middle", dx: 7 },
-                { text: { field: "name" } },
+                { type: "point", size: 45, strokeWidth: 1.3, color: colours.ink, opacity: 1 },
+                {
+                  shape: {
+                    field: "name",
+                    type: "nominal",
+                    sort: null,
+                    scale: {
+                      range: ["cross", "triangle-up", "diamond", "square", "triangle-down"],
+                    },
+                    legend: { title: null, orient: "bottom-right", symbolStrokeColor: colours.ink },
+                  },
+                },
               ),
             ]),
       ],

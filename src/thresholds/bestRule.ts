@@ -25,6 +25,15 @@ export interface BestRule extends RulePoint {
   readonly constraints: RuleConstraints;
 }
 
+/** No rule meets the constraints; the reason says so. */
+export interface NoRule extends Undefined {
+  readonly limits?: undefined;
+  readonly table?: undefined;
+  readonly sensitivity?: undefined;
+  readonly specificity?: undefined;
+  readonly referralRate?: undefined;
+}
+
 /**
  * The rule of highest sensitivity (or Youden index, or least cost) under constraints; ties go to the
  * higher sensitivity, the higher specificity, then the lowest limits in the order of the criteria.
@@ -41,10 +50,7 @@ export interface BestRule extends RulePoint {
  * @example
  * bestRule(ruleSpace({ measures: { sphere: [1, 2, 3, 4] }, condition: [0, 1, 0, 1], limits: { sphere: [2, 4] } }), { minSpecificity: 0.9 }).limits // => { sphere: 4 }
  */
-export function bestRule(
-  space: RuleSpace,
-  constraints: RuleConstraints = {},
-): BestRule | Undefined {
+export function bestRule(space: RuleSpace, constraints: RuleConstraints = {}): BestRule | NoRule {
   const choice = choiceOf("bestRule", space.criteria, space.limits, constraints);
   requireBothClasses("bestRule", space);
   const best = chooseOnGrid(gridOf(space), choice);

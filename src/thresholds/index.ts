@@ -9,7 +9,7 @@ export {
 export { type AreasByAgeBand, areasByAgeBand } from "./areasByAgeBand.js";
 export { type AreaEstimate, type AreaOptions, areaUnderCurve } from "./areaUnderCurve.js";
 // the space of joint rules
-export { type BestRule, bestRule, type RuleConstraints } from "./bestRule.js";
+export { type BestRule, bestRule, type NoRule, type RuleConstraints } from "./bestRule.js";
 export { type BinormalCurve, binormalCurve } from "./binormalCurve.js";
 // choosing and validating a cut-off
 export { chooseThreshold, type ThresholdChoice, type ThresholdOptions } from "./chooseThreshold.js";

@@ -1,5 +1,5 @@
-import { InputError, type TwoByTwo, type Undefined, undefinedBecause } from "../results/index.js";
-import type { RuleConstraints } from "./bestRule.js";
+import { InputError, type TwoByTwo, undefinedBecause } from "../results/index.js";
+import type { NoRule, RuleConstraints } from "./bestRule.js";
 import { type RulePoint, rulePoint } from "./paretoFront.js";
 import type { RuleFrontsByAgeBand } from "./ruleFrontsByAgeBand.js";
 import type { RuleLimits } from "./ruleSearch.js";
@@ -73,7 +73,7 @@ export function mergeFronts(fronts: RuleFrontsByAgeBand): BandedFront {
 export function bestOfBands(
   front: BandedFront,
   constraints: Pick<RuleConstraints, "minSpecificity" | "maxReferralRate">,
-): BestOfBands | Undefined {
+): BestOfBands | NoRule {
   const { minSpecificity, maxReferralRate } = constraints;
   const asked = maxReferralRate === undefined ? "specificity" : "referralRate";
   if (asked !== front.against || (minSpecificity !== undefined && maxReferralRate !== undefined)) {

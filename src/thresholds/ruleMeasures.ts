@@ -1,7 +1,7 @@
 import { InputError } from "../results/index.js";
 
 /** Criteria of a child; high is worse. */
-export interface RuleMeasures {
+export type RuleMeasures = {
   /** Greatest spherical equivalent of the two eyes, D. */
   readonly hyperopia: Float64Array;
   /** Least spherical equivalent of the two eyes, sign turned, D. */
@@ -10,7 +10,7 @@ export interface RuleMeasures {
   readonly astigmatism: Float64Array;
   /** Size of the difference of spherical equivalents, D. */
   readonly anisometropia: Float64Array;
-}
+};
 
 /** Columns of measurements, a row an eye, as readings and findings have them. */
 export interface EyeColumns {

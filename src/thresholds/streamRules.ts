@@ -1,5 +1,5 @@
-import { InputError, type RunOptions, type Undefined, undefinedBecause } from "../results/index.js";
-import { type BestRule, choiceOf, type RuleConstraints } from "./bestRule.js";
+import { InputError, type RunOptions, undefinedBecause } from "../results/index.js";
+import { type BestRule, choiceOf, type NoRule, type RuleConstraints } from "./bestRule.js";
 import { type RuleFront, requireAgainst, rulePoint } from "./paretoFront.js";
 import { cellCounter } from "./replicateCounts.js";
 import { limitsAt } from "./ruleAt.js";
@@ -16,7 +16,7 @@ export interface RuleStream {
   readonly n: number;
   readonly rules: number;
   readonly front: RuleFront;
-  readonly best: BestRule | Undefined;
+  readonly best: BestRule | NoRule;
   /** Bytes of counts held at once, of one slab. */
   readonly bytes: number;
 }
