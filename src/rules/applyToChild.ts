@@ -1,6 +1,6 @@
 import { bandsOfAge } from "./bandsOfAge.js";
 import { bySize, certaintyOf, no, unknown, yes } from "./certainty.js";
-import type { CompiledRule, Leaf, Tree } from "./compileRule.js";
+import { type CompiledRule, type Leaf, type Tree, toThousandths } from "./compileRule.js";
 import { type EyeValue, eyeValue, pairValue } from "./eyeValue.js";
 import { pathText } from "./path.js";
 import { bandText, limitText } from "./ruleText.js";
@@ -75,7 +75,7 @@ function valuesOf(leaf: Leaf, child: RuleChild): LeafValues {
 }
 
 function numeric(value: EyeValue): number {
-  return typeof value === "number" ? value : Number.NaN;
+  return typeof value === "number" ? toThousandths(value) : Number.NaN;
 }
 
 /** The value of an expression, from those of its limits. */
@@ -104,7 +104,7 @@ function crossedReasons(leaf: Leaf, { right, left }: LeafValues): CrossedReason[
   ] as const;
   const crossed = named.filter(({ value }) => {
     if (typeof value !== "number") return false;
-    return (value >= leaf.low && value < leaf.high) !== leaf.negated;
+    return (toThousandths(value) >= leaf.low && toThousandths(value) < leaf.high) !== leaf.negated;
   });
   const shown =
     leaf.eye === "pair"
@@ -120,7 +120,7 @@ function crossedReasons(leaf: Leaf, { right, left }: LeafValues): CrossedReason[
     criterion: leaf.limit.criterion,
     eye,
     words: limitText(leaf.limit),
-    value: leaf.limit.is === undefined ? rounded(value as number) : value === 1,
+    value: shownValue(leaf, value as number),
     limit: leaf.limit.limit ?? null,
     margin: margin(leaf, value as number),
     negated: leaf.negated,
@@ -133,11 +133,18 @@ function chosenValue(leaf: Leaf, right: EyeValue, left: EyeValue): EyeValue {
   if (typeof left !== "number") return right;
   if (leaf.eye === "highest") return Math.max(right, left);
   if (leaf.eye === "lowest") return Math.min(right, left);
-  return bySize(leaf, right, left) ?? right;
+  const chosen = bySize(leaf, toThousandths(right), toThousandths(left));
+  return chosen === toThousandths(left) ? left : right;
+}
+
+function shownValue({ limit }: Leaf, value: number): CrossedReason["value"] {
+  if (limit.is !== undefined) return value === 1;
+  if (Number.isFinite(value)) return rounded(value);
+  return value > 0 ? "over-range" : "under-range";
 }
 
 function margin({ limit, negated }: Leaf, value: number): number | null {
-  if (limit.limit === undefined) return null;
+  if (limit.limit === undefined || !Number.isFinite(value)) return null;
   const past = rounded(value) - limit.limit;
   const upwards = limit.relation!.startsWith(">") !== negated;
   return rounded(upwards ? past : -past);
@@ -179,5 +186,5 @@ function bandAges({ from, to }: { from: number; to: number }): readonly [number,
 }
 
 function rounded(value: number): number {
-  return Math.round(value * 1000) / 1000 + 0;
+  return toThousandths(value) / 1000 + 0;
 }

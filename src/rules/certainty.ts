@@ -10,7 +10,7 @@ export const no = 0;
 export const unknown = 2;
 export const yes = 3;
 
-/** Whether a limit is crossed, by the values of both eyes (or the one of the pair); NaN is missing. */
+/** Whether a limit is crossed, by the values in thousandths of both eyes (or the pair's as right); NaN is missing. */
 export function certaintyOf(leaf: Leaf, right: number, left: number): number {
   const code = crossed(leaf, right, left);
   return leaf.negated ? (code === unknown ? unknown : yes - code) : code;
@@ -48,9 +48,7 @@ function ofBoth(leaf: Leaf, right: number, left: number): number {
 
 /** The value nearer to zero, or further from it; null where both are equally far. */
 export function bySize({ eye }: Leaf, right: number, left: number): number | null {
-  const [sizeRight, sizeLeft] = [Math.abs(right), Math.abs(left)].map((size) =>
-    Math.round(size * 1000),
-  );
+  const [sizeRight, sizeLeft] = [Math.abs(right), Math.abs(left)];
   if (sizeRight === sizeLeft) return null;
   return sizeRight < sizeLeft === (eye === "lesser-error") ? right : left;
 }

@@ -10,14 +10,14 @@ import type {
   RuleLimit,
 } from "./types.js";
 
-/** A limit made ready: the rounded value lies in the range exactly when `low <= value < high`. */
+/** A limit made ready: a value in thousandths crosses it exactly when `low <= value < high`. */
 export interface Leaf {
   readonly limit: RuleLimit;
   readonly path: readonly PropertyKey[];
   readonly negated: boolean;
   readonly low: number;
   readonly high: number;
-  /** The limits as written, for children exactly at one. */
+  /** The limits in thousandths, for children exactly at one. */
   readonly ends: readonly number[];
   /** Equal for limits on the same quantity. */
   readonly key: string;
@@ -128,8 +128,10 @@ function leafOf(
       limit.is !== undefined
         ? []
         : limit.limit !== undefined
-          ? [limit.limit]
-          : Object.values(limit.range!).filter((end) => end !== undefined),
+          ? [toThousandths(limit.limit)]
+          : Object.values(limit.range!)
+              .filter((end) => end !== undefined)
+              .map(toThousandths),
     key: `${prefix}${quantity ?? limit.criterion}${limit.degreesOff === undefined ? "" : ` off ${limit.degreesOff}`}${limit.mirror ? " mirrored" : ""}`,
     eye: eye === "worse" ? (facts.worse === "high" ? "highest" : "lowest") : eye,
     unsigned: facts.unsigned,
@@ -137,10 +139,10 @@ function leafOf(
   };
 }
 
-/** Ends such that a value rounded to 0.001 crosses exactly when `low <= value < high`. */
+/** Whole thousandths, half-open: the step after a limit is one thousandth. */
 function interval(limit: RuleLimit): [number, number] {
   if (limit.is !== undefined) {
-    return limit.is ? [0.5, Number.POSITIVE_INFINITY] : [Number.NEGATIVE_INFINITY, 0.5];
+    return limit.is ? [500, Number.POSITIVE_INFINITY] : [Number.NEGATIVE_INFINITY, 500];
   }
   let low = Number.NEGATIVE_INFINITY;
   let high = Number.POSITIVE_INFINITY;
@@ -148,11 +150,18 @@ function interval(limit: RuleLimit): [number, number] {
     limit.relation === undefined ? limit.range! : { [limit.relation]: limit.limit as number };
   for (const [relation, end] of Object.entries(ends) as [Relation, number | undefined][]) {
     if (end === undefined) continue;
-    const thousandths = Math.round(end * 1000);
-    const half = relation === ">" || relation === "<=" ? 0.5 : -0.5;
-    const edge = (thousandths + half) / 1000;
+    const step = relation === ">" || relation === "<=" ? 1 : 0;
+    const edge = toThousandths(end) + step;
     if (relation.startsWith(">")) low = edge;
     else high = edge;
   }
   return [low, high];
+}
+
+/** A power beyond the instrument's range, on either side, in thousandths. */
+export const beyond = 2 ** 28;
+
+/** How every value and every limit is rounded before they are compared; halves upwards. */
+export function toThousandths(value: number): number {
+  return Math.max(-beyond, Math.min(Math.floor(value * 1000 + 0.5), beyond));
 }

@@ -72,7 +72,7 @@ function power(leaf: Leaf, eye: RuleEye): EyeValue {
     if (degreesOff === undefined || cylinder === 0) return Math.abs(cylinder);
     return known(eye.axis) ? (isOblique(eye.axis, degreesOff) ? Math.abs(cylinder) : 0) : "no-axis";
   }
-  if (!known(sphere) || !known(cylinder)) return unmeasured(eye);
+  if (!known(sphere) || !known(cylinder)) return beyondRange(leaf, eye) ?? unmeasured(eye);
   switch (quantity) {
     case "sphericalEquivalent":
       return sphericalEquivalent(withoutAxis(sphere, cylinder));
@@ -84,6 +84,20 @@ function power(leaf: Leaf, eye: RuleEye): EyeValue {
     default:
       return cylinder !== 0 && !known(eye.axis) ? "no-axis" : 0;
   }
+}
+
+/**
+ * A power above the instrument's range is above every limit on the equivalent and the most positive
+ * meridian; one below it, below every limit on the equivalent and the most negative meridian.
+ */
+function beyondRange({ limit, eye: logic }: Leaf, { status }: RuleEye): number | null {
+  if (logic === "pair") return null;
+  const { quantity } = limit;
+  if (status === "over-range" && quantity !== "mostNegativeMeridian") {
+    return Number.POSITIVE_INFINITY;
+  }
+  const least = quantity === "mostNegativeMeridian" || quantity === "sphericalEquivalent";
+  return status === "under-range" && least ? Number.NEGATIVE_INFINITY : null;
 }
 
 /** The axis does not move the equivalent. */

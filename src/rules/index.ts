@@ -1,5 +1,7 @@
 export { applyRule } from "./applyRule.js";
 export { defineRule } from "./defineRule.js";
+export { type RuleColumns, type RuleEyeColumns, ruleColumns } from "./ruleColumns.js";
+export type { AtLimit, RuleDecisions, UndecidableCause } from "./ruleDecisions.js";
 export type {
   AgeReason,
   CrossedReason,

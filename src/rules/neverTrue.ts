@@ -45,7 +45,7 @@ function leafWays(leaf: Leaf): Demands[] {
   const within: Intervals = [[leaf.low, leaf.high]];
   const allowed = leaf.negated ? complement(leaf) : within;
   const domain: Intervals = [
-    [leaf.unsigned ? -0.0005 : Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY],
+    [leaf.unsigned ? 0 : Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY],
   ];
   const values = intersection(allowed, domain);
   const one = (eye: string): [string, Intervals] => [`${leaf.key} ${eye}`, values];

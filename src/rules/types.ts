@@ -154,10 +154,13 @@ export interface CrossedReason {
   readonly eye: "right" | "left" | "pair";
   /** The limit in words. */
   readonly words: string;
-  /** Rounded to 0.001, as it was compared; true or false for a yes/no finding. */
-  readonly value: number | boolean;
+  /**
+   * Rounded to 0.001, as it was compared; true or false for a yes/no finding; a power beyond the
+   * instrument's range has no number.
+   */
+  readonly value: number | boolean | "over-range" | "under-range";
   readonly limit: number | null;
-  /** How far past the limit, 0 at an included limit; null for a range or a yes/no finding. */
+  /** How far past the limit, 0 at an included limit; null where there is no number. */
   readonly margin: number | null;
   /** The limit stands under a "not": what counts is that it is not crossed. */
   readonly negated: boolean;
