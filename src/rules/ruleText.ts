@@ -50,6 +50,11 @@ export function eyeOf(limit: RuleLimit): EyeLogic {
   return limit.eye ?? (criteria[limit.criterion].eyes[0] === "pair" ? "pair" : "either");
 }
 
+/** Whose value is compared, in words. */
+export function eyeText(limit: RuleLimit): string {
+  return eyeWords[eyeOf(limit)];
+}
+
 export function bandText(band: readonly [number, number | null] | null): string {
   if (band === null) return "every age";
   const [from, to] = band;

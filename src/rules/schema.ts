@@ -98,6 +98,7 @@ export const ruleSchema = schemaAtFirstUse((z) => {
       .optional(),
     referWhen: expression.optional(),
     subRules: z.record(z.string().regex(/^[a-zA-Z0-9-]+$/), expression).optional(),
+    chosen: z.array(z.string()).optional(),
     notIncluded: z.array(z.string()).optional(),
     note,
   });

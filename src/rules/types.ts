@@ -112,6 +112,8 @@ export interface ReferralRule {
   readonly bands?: readonly RuleBand[];
   readonly referWhen?: Expression;
   readonly subRules?: { readonly [name: string]: Expression };
+  /** What was chosen where the source leaves it open. */
+  readonly chosen?: readonly string[];
   /** What the source has and this rule has not, with the reason. */
   readonly notIncluded?: readonly string[];
   readonly note?: string;
