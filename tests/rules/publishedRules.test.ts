@@ -141,6 +141,7 @@ describe("the limits of published definitions", () => {
     ["exam-failure-2001", null, "any", ">=", 1.5],
     ["vip-group-1", 40, "hyperopic", ">", 2],
     ["vip-group-1", 40, "cylinder", ">", 3],
+    ["vip-group-1", 40, "myopic", ">", 6],
     ["vip-group-2", 40, "hyperopic", ">", 1],
     ["vip-group-2", 40, "cylinder", ">", 1.5],
     ["vip-group-2", 40, "myopic", ">", 3],
@@ -197,6 +198,34 @@ describe("the limits of published definitions", () => {
       expect(decide(4.99, 4.49)).toBe("refer");
       expect(decide(5, 4.5)).toBe("pass");
     }
+  });
+
+  it("group 2 ends where group 1 begins", () => {
+    const plain = { axis: 180, cylinder: 0, sphere: 0 };
+    for (const rule of everyRule(publishedRules["vip-group-2"])) {
+      const decide = (eye: object) =>
+        applyRule(rule, {
+          ageMonths: 40,
+          right: { ...plain, ...eye },
+          left: { ...plain, ...eye },
+        }).decision;
+      expect(decide({ sphere: -5.99 })).toBe("refer");
+      expect(decide({ sphere: -6 })).toBe("pass");
+      expect(decide({ sphere: 1.25, cylinder: -2.49 })).toBe("refer");
+      expect(decide({ sphere: 1.25, cylinder: -2.5 })).toBe("pass");
+    }
+  });
+
+  it("a sphere limit is on the minus-cylinder form, however it was written", () => {
+    const rule = publishedRules["abnormal-refraction-bjo"];
+    const decide = (sphere: number, cylinder: number, axis: number) => {
+      const eye = { sphere, cylinder, axis };
+      return applyRule(rule, { right: eye, left: eye }).decision;
+    };
+    expect(decide(4, -1, 10)).toBe("refer");
+    expect(decide(3, 1, 100)).toBe("refer");
+    expect(decide(3.99, -1, 10)).toBe("pass");
+    expect(decide(2.99, 1, 100)).toBe("pass");
   });
 
   it("the worked example of table 1: +3.50 -1.00 and +3.50 -1.50 is abnormal by the left eye", () => {

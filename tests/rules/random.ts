@@ -152,6 +152,9 @@ export function asColumns(list: readonly RuleChild[]): RuleColumns {
       cylinder: column("cylinder"),
       axis: column("axis"),
       acuityLogMAR: column("acuityLogMAR"),
+      pupilMm: column("pupilMm"),
+      gazeHorizontal: column("gazeHorizontal"),
+      gazeVertical: column("gazeVertical"),
       strabismus: column("strabismus"),
       mediaOpacity: column("mediaOpacity"),
       status: Uint8Array.from(list, (child) => {
