@@ -22,7 +22,7 @@ export async function analyseCondition(
   cohort: Cohort,
   protocol: Protocol,
   condition: ProtocolCondition,
-  run: RunOptions = {},
+  run: RunOptions & { readonly workers?: number } = {},
 ): Promise<ConditionResult> {
   const { level, sampling, unreadable, seed } = protocol;
   const rows = conditionRows(cohort, protocol, condition);

@@ -21,6 +21,8 @@ import type { ConditionResult, StudyResult } from "./studyResult.js";
 export interface RunStudyOptions extends RunOptions {
   /** Folder that the protocol's paths start from; the current one by default. */
   readonly folder?: string;
+  /** Threads of the resampling; the result is the same for any number. Default 1. */
+  readonly workers?: number;
 }
 
 /**
@@ -35,7 +37,7 @@ export async function runStudy(
   protocol: Protocol,
   options: RunStudyOptions = {},
 ): Promise<StudyResult> {
-  const { folder = ".", signal, onProgress } = options;
+  const { folder = ".", workers, signal, onProgress } = options;
   const stage = (name: string, done: number) => {
     signal?.throwIfAborted();
     onProgress?.({ stage: name, done });
@@ -73,7 +75,9 @@ export async function runStudy(
   stage("accuracy", 0.8);
   const conditions: ConditionResult[] = [];
   for (const condition of protocol.conditions) {
-    conditions.push(await analyseCondition(cohort, protocol, condition, { signal, onProgress }));
+    conditions.push(
+      await analyseCondition(cohort, protocol, condition, { workers, signal, onProgress }),
+    );
   }
   const result = {
     kind: "study",
