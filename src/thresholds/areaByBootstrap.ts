@@ -51,7 +51,7 @@ export async function areaUnderCurveOnThreads(
 ): Promise<AreaBootstrap | Undefined> {
   const { plan, replicates, finish } = prepare("areaUnderCurveOnThreads", data, options);
   const run = { workers: 2, ...options, stage: "bootstrap" };
-  return finish(await runOnThreads(plan, replicates, run));
+  return finish(await runOnThreads({ kind: "replicates", plan }, replicates, run));
 }
 
 function prepare(caller: string, data: ThresholdRows, options: AreaBootstrapOptions) {

@@ -23,6 +23,7 @@ import {
 } from "./performance.js";
 import { type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";
 import { requireWhole } from "./requireWhole.js";
+import type { ReplicateTask } from "./replicates.js";
 import { runOnThreads } from "./runOnThreads.js";
 
 export interface ThresholdOptions extends RunOptions {
@@ -131,10 +132,10 @@ export async function chooseThreshold(
     );
   }
   const original = ratesAt(candidates, rows.counts);
-  const run =
-    (task: Parameters<typeof runOnThreads>[0]["task"], firstStream: number) =>
-    (count: number, stage: string) =>
-      runOnThreads({ seed, firstStream, units: rows.units, task }, count, { ...options, stage });
+  const run = (task: ReplicateTask, firstStream: number) => (count: number, stage: string) => {
+    const plan = { seed, firstStream, units: rows.units, task };
+    return runOnThreads({ kind: "replicates", plan }, count, { ...options, stage });
+  };
   const choices = await run({ kind: "choice", candidates, criterion }, 0)(replicates, "bootstrap");
   const apparent = performanceOf(chosen.sensitivity, chosen.specificity);
   const { optimism, failed } = optimismOf(choices, original);

@@ -26,6 +26,7 @@ export function binRows(
   caller: string,
   data: {
     readonly measures: Measures;
+    readonly atLeast?: Measures;
     readonly condition: ArrayLike<boolean | number>;
     readonly limits: Limits;
     readonly weights?: ArrayLike<number>;
@@ -34,7 +35,8 @@ export function binRows(
 ): BinnedRows {
   const criteria = Object.keys(data.limits);
   const n = data.condition.length;
-  requireSameKeys(caller, criteria, Object.keys(data.measures));
+  requireSameKeys(caller, "measures", criteria, Object.keys(data.measures));
+  if (data.atLeast) requireSameKeys(caller, "atLeast", criteria, Object.keys(data.atLeast));
   const limits = criteria.map((criterion) =>
     requireLimits(caller, criterion, data.limits[criterion]),
   );
@@ -47,12 +49,14 @@ export function binRows(
   let anyMissing = false;
   criteria.forEach((criterion, axis) => {
     const values = data.measures[criterion];
-    if (values.length !== n) {
+    const atLeast = data.atLeast?.[criterion];
+    for (const column of atLeast === undefined ? [values] : [values, atLeast]) {
+      if (column.length === n) continue;
       throw new InputError(
-        `${caller} requires one value of ${criterion} a child, got ${values.length} for ${n} children`,
+        `${caller} requires one value of ${criterion} a child, got ${column.length} for ${n} children`,
       );
     }
-    if (binAxis(values, limits[axis], cellStrict, cellLenient)) {
+    if (binAxis(values, atLeast, limits[axis], cellStrict, cellLenient)) {
       if (unreadable === undefined) {
         throw new InputError(
           `${caller} requires unreadable: "refer", "pass" or "exclude" where values are missing, got none and a missing ${criterion}`,
@@ -88,6 +92,7 @@ export function binRows(
 /** Extends each row's cell by one axis; true when a value is missing. */
 function binAxis(
   values: ArrayLike<number>,
+  atLeast: ArrayLike<number> | undefined,
   limits: readonly number[],
   strict: Int32Array,
   lenient: Int32Array,
@@ -100,17 +105,16 @@ function binAxis(
   const last = place.length - 1;
   let missing = false;
   for (let row = 0; row < values.length; row++) {
-    const value = values[row];
-    let strictBin = finite;
+    const known = !Number.isNaN(values[row]);
+    const value = known || atLeast === undefined ? values[row] : atLeast[row];
     let bin = 0;
     if (!Number.isNaN(value)) {
       const slot = (value - low) * scale;
       bin = slot > 0 ? place[slot < last ? slot | 0 : last] : 0;
       while (value >= ends[bin] && bin < finite) bin++;
-      strictBin = bin;
-    } else {
-      missing = true;
     }
+    const strictBin = known ? bin : finite;
+    missing ||= !known;
     strict[row] = strict[row] < 0 || strictBin === size ? -1 : strict[row] * size + strictBin;
     lenient[row] = lenient[row] < 0 || bin === size ? -1 : lenient[row] * size + bin;
   }
@@ -139,6 +143,7 @@ function startingPlaces(limits: readonly number[]): {
 
 function requireSameKeys(
   caller: string,
+  name: string,
   limits: readonly string[],
   measures: readonly string[],
 ): void {
@@ -147,7 +152,7 @@ function requireSameKeys(
   const same = limits.length === measures.length && limits.every((key) => measures.includes(key));
   if (!same) {
     throw new InputError(
-      `${caller} requires measures and limits with the same keys, got ${measures.join(", ")} and ${limits.join(", ")}`,
+      `${caller} requires ${name} and limits with the same keys, got ${measures.join(", ")} and ${limits.join(", ")}`,
     );
   }
 }

@@ -31,6 +31,7 @@ export interface RuleFrontsByAgeBand {
 export function ruleFrontsByAgeBand(
   data: {
     readonly measures: Measures;
+    readonly atLeast?: Measures;
     readonly condition: ArrayLike<boolean | number>;
     readonly limits: Limits;
     readonly weights?: ArrayLike<number>;
@@ -57,13 +58,16 @@ export function ruleFrontsByAgeBand(
     outside,
     against,
     bands: bands.map((band, at) => {
-      const measures = Object.fromEntries(
-        Object.entries(data.measures).map(([name, values]) => [name, takeRows(values, rows[at])]),
-      );
+      const columns = (measures: Measures) =>
+        Object.fromEntries(
+          Object.entries(measures).map(([name, values]) => [name, takeRows(values, rows[at])]),
+        );
+      const measures = columns(data.measures);
+      const atLeast = data.atLeast && { atLeast: columns(data.atLeast) };
       const condition = takeRows(data.condition, rows[at]);
       const weights = data.weights && { weights: takeRows(data.weights, rows[at]) };
       const space = ruleSpace(
-        { measures, condition, limits: data.limits, ...weights },
+        { measures, condition, limits: data.limits, ...atLeast, ...weights },
         { unreadable },
       );
       return { band, label: bandText(band), front: paretoFront(space, { against }) };

@@ -47,7 +47,9 @@ export interface RuleSpace {
  * each axis then give those not referred by every rule, in time proportional to children + cells.
  *
  * @param data measures and limits are objects with the same keys; condition is true or 1 for
- *   children with the condition; weights, if given, are inverse probabilities of examination
+ *   children with the condition; weights, if given, are inverse probabilities of examination;
+ *   atLeast, if given, is looked at where a value is missing: what it is known to be at least (one
+ *   eye of two), so that it crosses the limits up to that, whatever the policy
  * @param options what to do with a missing value (NaN): "refer" counts it as crossing every finite
  *   limit, "pass" as crossing none; "exclude" leaves a child out of the rules that it cannot decide
  *   (no limit crossed and a value missing on an active criterion)
@@ -60,6 +62,7 @@ export interface RuleSpace {
 export function ruleSpace(
   data: {
     readonly measures: Measures;
+    readonly atLeast?: Measures;
     readonly condition: ArrayLike<boolean | number>;
     readonly limits: Limits;
     readonly weights?: ArrayLike<number>;

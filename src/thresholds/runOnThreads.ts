@@ -2,45 +2,43 @@ import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { Worker } from "node:worker_threads";
 import { InputError, type RunOptions } from "../results/index.js";
-import { type ReplicatePlan, replicateRunner, widthOf } from "./replicates.js";
+import { type RunPlan, runnerOf, runsInOneGo, widthOfRun } from "./runPlan.js";
 
 /** The built worker, found from the sources and from the built package alike. */
-const workerFile = new URL("../../dist/thresholds/replicateWorker.js", import.meta.url);
-
-/** Replicates in one go; between them a run can be stopped and says how far it is. */
-const blocks = 50;
+const workerFile = new URL("../../dist/thresholds/runWorker.js", import.meta.url);
 
 /**
- * All replicates of a plan, on the caller's own thread (workers: 1) or on several; the result is
- * the same for any number of them.
+ * All runs of a plan, on the caller's own thread (workers: 1) or on several; the result is the same
+ * for any number of them.
  */
 export async function runOnThreads(
-  plan: ReplicatePlan,
-  replicates: number,
+  plan: RunPlan,
+  runs: number,
   options: RunOptions & { readonly workers?: number; readonly stage: string },
 ): Promise<Float64Array> {
   const { workers = 1, stage, signal, onProgress } = options;
   if (!Number.isSafeInteger(workers) || workers < 1) {
     throw new InputError(`a run requires a positive whole number of workers, got ${workers}`);
   }
-  const out = new Float64Array(replicates * widthOf(plan.task));
-  const size = Math.max(1, Math.ceil(replicates / blocks));
+  const width = widthOfRun(plan);
+  const out = new Float64Array(runs * width);
+  const size = runsInOneGo(plan, runs);
   let begun = 0;
   let done = 0;
   const next = (): { from: number; to: number } | null => {
     signal?.throwIfAborted();
-    if (begun >= replicates) return null;
+    if (begun >= runs) return null;
     const from = begun;
-    begun = Math.min(replicates, from + size);
+    begun = Math.min(runs, from + size);
     return { from, to: begun };
   };
   const take = (from: number, values: Float64Array) => {
-    out.set(values, from * widthOf(plan.task));
-    done += values.length / widthOf(plan.task);
-    onProgress?.({ stage, done: done / replicates });
+    out.set(values, from * width);
+    done += values.length / width;
+    onProgress?.({ stage, done: done / runs });
   };
   if (workers === 1) {
-    const run = replicateRunner(plan);
+    const run = runnerOf(plan);
     for (let block = next(); block !== null; block = next()) {
       take(block.from, run(block.from, block.to));
       await new Promise((resolve) => setImmediate(resolve));
@@ -51,7 +49,10 @@ export async function runOnThreads(
   if (!existsSync(file)) {
     throw new InputError("a run on several workers requires the built package, got none in dist");
   }
-  const threads = Array.from({ length: workers }, () => new Worker(file, { workerData: plan }));
+  const threads = Array.from(
+    { length: Math.min(workers, Math.ceil(runs / size)) },
+    () => new Worker(file, { workerData: plan }),
+  );
   try {
     await Promise.all(threads.map((thread) => serve(thread, next, take, signal)));
   } finally {

@@ -10,6 +10,8 @@ import type { Limits, Measures, UnreadablePolicy } from "./ruleSpace.js";
 export interface RuleRows {
   /** Values of each criterion, high is worse; NaN is missing. */
   readonly measures: Measures;
+  /** What a missing value is known to be at least, as for `ruleSpace`. */
+  readonly atLeast?: Measures;
   /** true or 1 with the condition, false or 0 without; not looked at in rows not examined. */
   readonly condition: ArrayLike<boolean | number>;
   readonly limits: Limits;

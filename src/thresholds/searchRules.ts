@@ -12,7 +12,7 @@ import type { RuleSearch } from "./ruleSearch.js";
 import type { UnreadablePolicy } from "./ruleSpace.js";
 import { requireRoom, spaceBytes } from "./ruleSpaceSize.js";
 import { searchCounter } from "./searchCounter.js";
-import { searchOnThreads } from "./searchOnThreads.js";
+import { runOnThreads } from "./runOnThreads.js";
 import { prepareSearch, type RuleRows, type SearchRows } from "./searchRows.js";
 import type { SearchPlan } from "./searchTask.js";
 import { summariseFolds, summariseResamples } from "./summariseSearch.js";
@@ -86,23 +86,21 @@ export async function searchRules(data: RuleRows, options: SearchOptions): Promi
     throw new InputError(`${caller} requires a rule that meets the constraints, got none`);
   }
   const compared = plateauRules(counts, choice, chosen);
-  const plan = (task: SearchPlan["task"], firstStream: number): SearchPlan => ({
-    seed,
-    firstStream,
-    grid,
-    units,
-    choice,
-    task,
-  });
-  const resamples = await searchOnThreads(
-    plan({ kind: "bootstrap", watched: compared.all, specificities }, 0),
+  const run = (task: SearchPlan["task"], firstStream: number, runs: number, stage: string) => {
+    const plan = { seed, firstStream, grid, units, choice, task };
+    return runOnThreads({ kind: "search", plan }, runs, { ...options, stage });
+  };
+  const resamples = await run(
+    { kind: "bootstrap", watched: compared.all, specificities },
+    0,
     replicates,
-    { ...options, stage: "bootstrap of the search" },
+    "bootstrap of the search",
   );
-  const foldRuns = await searchOnThreads(
-    plan({ kind: "folds", folds, typeOfUnit: rows.typeOfUnit }, foldStreams),
+  const foldRuns = await run(
+    { kind: "folds", folds, typeOfUnit: rows.typeOfUnit },
+    foldStreams,
     folds * repeats,
-    { ...options, stage: "cross-validation of the search" },
+    "cross-validation of the search",
   );
   const point = rulePoint(limitsAt(criteria, limits, chosen), tableAt(counts, chosen));
   const apparent = performanceOf(point.sensitivity, point.specificity);

@@ -30,7 +30,8 @@ export interface SensitivityByCondition {
  * value is >= its limit (null is "off"). A missing value needs a policy, as in `ruleSpace`. For a
  * rule chosen on the same rows the shares are too good.
  *
- * @param data `conditions`: one array of true/false (or 1/0) a condition
+ * @param data `conditions`: one array of true/false (or 1/0) a condition; `atLeast` as for
+ *   `ruleSpace`
  * @throws when keys or lengths differ, or a value is missing and no policy is given
  *
  * @example
@@ -39,6 +40,7 @@ export interface SensitivityByCondition {
 export function sensitivityByCondition(
   data: {
     readonly measures: Measures;
+    readonly atLeast?: Measures;
     readonly conditions: { readonly [condition: string]: ArrayLike<boolean | number> };
   },
   limits: RuleLimits,
@@ -50,12 +52,17 @@ export function sensitivityByCondition(
     if (values === undefined) {
       throw new InputError(`sensitivityByCondition requires measures of ${criterion}, got none`);
     }
-    return limit === null || limit === Number.POSITIVE_INFINITY ? [] : [{ values, limit }];
+    const atLeast = data.atLeast?.[criterion];
+    return limit === null || limit === Number.POSITIVE_INFINITY ? [] : [{ values, atLeast, limit }];
   });
   const n = Object.values(data.measures)[0]?.length ?? 0;
   const decide = (row: number): "refer" | "pass" | "exclude" => {
+    const missing = columns.filter(({ values }) => Number.isNaN(values[row]));
     if (columns.some(({ values, limit }) => values[row] >= limit)) return "refer";
-    if (!columns.some(({ values }) => Number.isNaN(values[row]))) return "pass";
+    if (missing.some(({ atLeast, limit }) => atLeast !== undefined && atLeast[row] >= limit)) {
+      return "refer";
+    }
+    if (missing.length === 0) return "pass";
     if (unreadable !== undefined) return unreadable;
     throw new InputError(
       'sensitivityByCondition requires unreadable: "refer", "pass" or "exclude" where values are missing, got none',
