@@ -89,7 +89,9 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
     columns: [
       { label: "", format: "text" },
       ...columns,
-      ...(compare ? [{ label: "Standardised difference", format: "number" as const }] : []),
+      ...(compare
+        ? [{ label: "Standardised difference", format: "ratio", keepsFormat: true } as const]
+        : []),
     ],
     rows,
     notes: [

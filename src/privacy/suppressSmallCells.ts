@@ -1,5 +1,6 @@
 import {
   type CellFormat,
+  cellFormat,
   InputError,
   type Suppressed,
   type TableCell,
@@ -50,8 +51,8 @@ export function suppressSmallCells(
   const lines = table.rows
     .map((row, at) => ({ ...row, at }))
     .filter(({ heading, cells }) => !heading || cells.some((cell) => typeof cell === "number"));
-  const counts = lines.map(({ cells, format }) =>
-    table.columns.map((column, at) => countIn(cells[at] ?? null, format ?? column.format)),
+  const counts = lines.map((line) =>
+    table.columns.map((column, at) => countIn(line.cells[at] ?? null, cellFormat(column, line))),
   );
   const out = complementaryCells(counts, {
     threshold,

@@ -3,12 +3,13 @@ export { type Estimate, type Undefined, undefinedBecause } from "./estimate.js";
 export type { FigureSpec } from "./figure.js";
 export { InputError } from "./inputError.js";
 export type { Progress, RunOptions } from "./run.js";
-export type {
-  CellFormat,
-  Suppressed,
-  TableCell,
-  TableColumn,
-  TableModel,
-  TableRow,
+export {
+  type CellFormat,
+  cellFormat,
+  type Suppressed,
+  type TableCell,
+  type TableColumn,
+  type TableModel,
+  type TableRow,
 } from "./table.js";
 export type { TwoByTwo } from "./twoByTwo.js";

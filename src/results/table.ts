@@ -23,11 +23,13 @@ export interface TableColumn {
   readonly label: string;
   readonly unit?: string;
   readonly format: CellFormat;
+  /** Rows do not override this column's format. */
+  readonly keepsFormat?: true;
 }
 
 export interface TableRow {
   readonly cells: readonly TableCell[];
-  /** Overrides the columns' formats for this row. */
+  /** Overrides the columns' formats for this row, save in columns that keep theirs. */
   readonly format?: CellFormat;
   /** A row that opens a group; its first cell is the group's name. */
   readonly heading?: boolean;
@@ -40,4 +42,9 @@ export interface TableModel {
   readonly columns: readonly TableColumn[];
   readonly rows: readonly TableRow[];
   readonly notes: readonly string[];
+}
+
+/** How the numbers of a cell are printed. */
+export function cellFormat(column: TableColumn, row: Pick<TableRow, "format">): CellFormat {
+  return column.keepsFormat ? column.format : (row.format ?? column.format);
 }

@@ -1,4 +1,10 @@
-import type { CellFormat, Estimate, TableCell, TableModel } from "../results/index.js";
+import {
+  type CellFormat,
+  cellFormat,
+  type Estimate,
+  type TableCell,
+  type TableModel,
+} from "../results/index.js";
 import { estimateDecimals, numberText } from "./numberText.js";
 
 /** A cell as text, with the letter of its footnote. */
@@ -38,10 +44,10 @@ export function printedTable(table: TableModel): PrintedTable {
     return mark;
   };
   const level = commonLevel(table);
-  const rows = table.rows.map(({ cells, format, heading = false }) => ({
-    heading,
+  const rows = table.rows.map((row) => ({
+    heading: row.heading ?? false,
     cells: table.columns.map((column, at) =>
-      printedCell(cells[at] ?? null, format ?? column.format, { level, footnote }),
+      printedCell(row.cells[at] ?? null, cellFormat(column, row), { level, footnote }),
     ),
   }));
   return {

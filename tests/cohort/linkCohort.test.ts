@@ -11,6 +11,7 @@ import {
   readReadings,
   type SourceRow,
 } from "../../src/cohort/index.js";
+import { toMarkdown } from "../../src/tables/index.js";
 
 const eye = (subject: string, side: string, more: object = {}): SourceRow => ({
   subject,
@@ -241,6 +242,14 @@ describe("description", () => {
     }
     // means 24 months apart, both standard deviations 12 / sqrt 2 months
     expect(age[4]).toBeCloseTo(-24 / (12 / Math.SQRT2), 12);
+    // two decimals, in rows of counts too: 1 of 2 against none, 0.5 / sqrt(0.5 / 2) = 1
+    const unread = await cohortOf(
+      [eye("a", "OD"), eye("b", "OD", unreadable), eye("c", "OD"), eye("d", "OD")],
+      [eye("a", "OD"), eye("b", "OD")],
+    );
+    const printed = toMarkdown(describeCohort(unread, { by: "verification" }));
+    expect(printed).toMatch(/\| Right eye not-attempted \| 1 \| 1 \| 0 \| 1.00 \|/);
+    expect(printed).toMatch(/\| Right eye measured \| 3 \| 1 \| 2 \| -1.00 \|/);
     expect(childValues(cohort, { eye: "right" }).n).toBe(2);
   });
 
