@@ -1,0 +1,10 @@
+/** The least count above 0 that the public may see, unless a caller says otherwise. */
+export const smallestCount = 11;
+
+/** Whether a count is too small to be shown: above 0 and below the threshold; 0 is shown. */
+export function isSmallCount(count: number, threshold: number = smallestCount): boolean {
+  return count > rounding && count < threshold - rounding;
+}
+
+/** Sums of weights are counts with what floating point leaves of them. */
+export const rounding = 1e-6;
