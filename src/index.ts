@@ -196,6 +196,7 @@ export {
   type PairedPredictive,
   type PairedProportions,
   type PairedRates,
+  type PooledCounts,
   type PositiveOnEither,
   type PredictiveMethod,
   type PredictiveValues,

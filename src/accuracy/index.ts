@@ -77,4 +77,4 @@ export {
   unreadableVariants,
 } from "./unreadableVariants.js";
 export { type VerificationBounds, verificationBounds } from "./verificationBounds.js";
-export type { Unverified, VerificationCounts } from "./verificationStrata.js";
+export type { PooledCounts, Unverified, VerificationCounts } from "./verificationStrata.js";

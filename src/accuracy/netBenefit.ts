@@ -8,7 +8,13 @@ import {
 } from "../results/index.js";
 import { symmetricEstimate } from "./transformedEstimate.js";
 import { sumOf, verificationShares } from "./verificationShares.js";
-import { type Stratum, type Unverified, verificationStrata } from "./verificationStrata.js";
+import {
+  type PooledCounts,
+  pooledCounts,
+  type Stratum,
+  type Unverified,
+  verificationStrata,
+} from "./verificationStrata.js";
 
 /** Net benefit at one threshold probability, per child screened. */
 export interface NetBenefitPoint {
@@ -25,6 +31,8 @@ export interface NetBenefitPoint {
 export interface NetBenefit {
   readonly kind: "net-benefit";
   readonly n: number;
+  /** The counts behind the lines, strata added up. */
+  readonly counts: PooledCounts;
   readonly level: number;
   readonly method: string;
   readonly points: readonly NetBenefitPoint[];
@@ -74,6 +82,7 @@ export function netBenefit(
   return {
     kind: "net-benefit",
     n,
+    counts: pooledCounts(strata),
     level,
     method: "symmetric",
     points: thresholds.map((threshold) => pointAt(strata, n, threshold, level)),

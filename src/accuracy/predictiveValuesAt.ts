@@ -26,6 +26,8 @@ export interface PredictiveValues {
 /** Predictive values over a range of prevalences, in the order given. */
 export interface PredictiveValuesRange {
   readonly kind: "predictive-values-range";
+  /** The counts behind sensitivity and specificity; null where they came as rates. */
+  readonly table: TwoByTwo | null;
   readonly level: number;
   readonly method: string;
   readonly points: readonly PredictiveValues[];
@@ -75,7 +77,13 @@ export function predictiveValuesAt(
   const at = (share: number) => valuesAt(source, share, method, level);
   if (typeof prevalence === "number") return at(prevalence);
   const points = Array.from(prevalence, at);
-  return { kind: "predictive-values-range", level, method: usedMethod(source, method), points };
+  return {
+    kind: "predictive-values-range",
+    table: source.table ?? null,
+    level,
+    method: usedMethod(source, method),
+    points,
+  };
 }
 
 const caller = "predictiveValuesAt";

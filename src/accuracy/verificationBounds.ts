@@ -1,13 +1,16 @@
 import type { Undefined } from "../results/index.js";
 import { type Bounds, bounds, type RateBounds } from "./rateBounds.js";
 import {
-  pooledStratum,
+  type PooledCounts,
+  pooledCounts,
   type VerificationCounts,
   verificationStrata,
 } from "./verificationStrata.js";
 
 /** The least and the greatest accuracy that the unexamined children allow. */
 export interface VerificationBounds extends RateBounds {
+  /** The counts behind the bounds, strata added up. */
+  readonly counts: PooledCounts;
   readonly prevalence: Bounds | Undefined;
 }
 
@@ -24,10 +27,12 @@ export interface VerificationBounds extends RateBounds {
  * verificationBounds({ verified: { truePositive: 231, falsePositive: 32, falseNegative: 27, trueNegative: 54 }, unverified: { testPositive: 166, testNegative: 140 } }).sensitivity // => { kind: "bounds", low: 0.5804, high: 0.9363 }
  */
 export function verificationBounds(counts: VerificationCounts): VerificationBounds {
-  const { verified, unverified } = pooledStratum(verificationStrata("verificationBounds", counts));
+  const pooled = pooledCounts(verificationStrata("verificationBounds", counts));
+  const { verified, unverified } = pooled;
   const { truePositive, falsePositive, falseNegative, trueNegative } = verified;
   const { testPositive, testNegative } = unverified;
   return {
+    counts: pooled,
     sensitivity: bounds(
       [truePositive, falseNegative + testNegative],
       [truePositive + testPositive, falseNegative],

@@ -51,6 +51,18 @@ export function verificationStrata(caller: string, counts: VerificationCounts): 
   });
 }
 
+/** Counts of the examined and of the unexamined, strata added up. */
+export interface PooledCounts {
+  readonly verified: TwoByTwo;
+  readonly unverified: Unverified;
+}
+
+/** The counts of strata added up. */
+export function pooledCounts(strata: readonly Stratum[]): PooledCounts {
+  const { verified, unverified } = pooledStratum(strata);
+  return { verified, unverified };
+}
+
 /** Strata added up. */
 export function pooledStratum(strata: readonly Stratum[]): Stratum {
   const total = (pick: (stratum: Stratum) => number) =>
