@@ -33,8 +33,16 @@ export interface AxisAgreement {
  * strength, because the axis of a weak cylinder means little. It weighs 10 degrees of 0.50 D like 10
  * degrees of 5.00 D and cannot be averaged with the power: `vectorAgreement` is the right answer.
  *
+ * @param data cylinder in dioptres, minus form, and axis in degrees; `axisDifference` is undefined
+ *   where no row has both cylinders strong enough
  * @throws when columns differ in length, a plus cylinder is found, or an axis is missing where the
  * cylinder is not 0
+ *
+ * @example
+ * const test = [{ cylinder: -1, axis: 175 }, { cylinder: -1, axis: 90 }, { cylinder: -0.25, axis: 40 }];
+ * const reference = [{ cylinder: -1, axis: 5 }, { cylinder: -1.5, axis: 88 }, { cylinder: -0.25, axis: 120 }];
+ * axisAgreement({ test, reference }).axisRows // => 2
+ * axisAgreement({ test, reference }).axisDifference.median // => 6
  */
 export function axisAgreement(
   data: {

@@ -40,8 +40,13 @@ export interface Calibration {
  * all rows of a child are in one fold. A research estimate, never to be written back into the
  * readings; `predictFinding` uses it within the range of age and power that was seen.
  *
+ * @param data test and reference in dioptres, ages in years
  * @throws when columns differ in length, hold a value not finite, do not vary, or there are fewer
  * children than folds or than 10
+ *
+ * @example
+ * const fitted = calibrateReading({ test: [-1, 0, 1, 2, 3, -1, 0, 1, 2, 3], reference: [-1, 1, 3, 5, 7, -1, 1, 3, 5, 7] });
+ * fitted.slope.value // => 2
  */
 export function calibrateReading(
   data: {

@@ -25,7 +25,12 @@ export interface DoubleAngleSummary {
  * Right and left eyes are mirror images: give `eyes` and left eyes are mirrored here; without it
  * the caller has done so or has one eye a child. Without `subjects` rows are independent.
  *
+ * @param data vectors in dioptres
  * @throws when there are fewer than 5 rows or subjects, or a component is not finite
+ *
+ * @example
+ * const vectors = [[0, 1, 0], [1, 0, 1], [0, -1, 0], [1, 0, -1], [0, 0.5, 0.5]].map(([M, J0, J45]) => ({ M, J0, J45 }));
+ * doubleAngleSummary({ vectors }).mean // => { M: 0.4, J0: 0.1, J45: 0.1 }
  */
 export function doubleAngleSummary(
   data: {

@@ -28,7 +28,11 @@ export interface NonparametricLimits {
  * independent rows; children drawn with replacement (percentile) where subjects repeat. Too few
  * rows for a distribution-free interval (below 146 for 0.95 and 0.95) leave it undefined.
  *
+ * @param data test and reference in one unit, dioptres as a rule
  * @throws when the columns differ in length, hold a value that is not finite, or have under 3 rows
+ *
+ * @example
+ * nonparametricLimits({ test: [1, 2, 3, 4, 5], reference: [0, 0, 0, 0, 0] }, { coverage: 0.5 }).percentiles // => { lower: 2, median: 3, upper: 4 }
  */
 export function nonparametricLimits(
   data: PairedMeasurements,

@@ -17,6 +17,11 @@ export interface PredictedFinding {
  * cross-validated limits. Undefined outside the range of power or age that was seen.
  *
  * @throws when the reading is not finite, or the age is missing although the calibration uses it
+ *
+ * @example
+ * const fitted = calibrateReading({ test: [-1, 0, 1, 2, 3, -1, 0, 1, 2, 3], reference: [-1, 1, 3, 5, 7, -1, 1, 3, 5, 7] });
+ * predictFinding(fitted, { test: 0.5 }).value // => 2
+ * predictFinding(fitted, { test: 9 }).kind // => "undefined"
  */
 export function predictFinding(
   calibration: Calibration,

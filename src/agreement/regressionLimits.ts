@@ -51,6 +51,9 @@ export interface RegressionLimits {
  * @param options at: magnitudes for `points`; by default five percentiles (5 to 95) of the data
  * @throws when the columns differ in length or hold a value that is not finite, there are fewer
  * than 4 rows, or the magnitude does not vary
+ *
+ * @example
+ * regressionLimits({ test: [1.5, 2, 3.5, 4], reference: [1, 2, 3, 4] }).slope.value // => -0.0822
  */
 export function regressionLimits(
   data: PairedMeasurements,

@@ -70,8 +70,16 @@ export interface VectorOptions {
  * done so or has one eye a child. With `subjects` the covariance of the mean is cluster-robust and
  * the F has (3, subjects - 3) degrees of freedom; without them rows are independent.
  *
+ * @param data vectors in dioptres
  * @throws when the columns differ in length, a component is not finite, or there are fewer than 5
  * rows or subjects
+ *
+ * @example
+ * const vectors = [[0, 1, 0], [1, 0, 1], [0, -1, 0], [1, 0, -1], [0, 0.5, 0.5]].map(([M, J0, J45]) => ({ M, J0, J45 }));
+ * const reference = vectors.map(() => ({ M: 0, J0: 0, J45: 0 }));
+ * const found = vectorAgreement({ test: vectors, reference });
+ * found.mean // => { M: 0.4, J0: 0.1, J45: 0.1 }
+ * found.hotelling.t2 // => 3.142857
  */
 export function vectorAgreement(
   data: {

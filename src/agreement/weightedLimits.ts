@@ -32,8 +32,12 @@ export interface WeightedLimits {
  * Errors are linearised and cluster-robust (no normal distribution is assumed for them), with
  * Student's t over children; the weights are taken as known.
  *
+ * @param data test and reference in dioptres (or any one unit), a positive weight a row
  * @throws when columns differ in length, a value is not finite, a weight is not positive, or there
  * are fewer than 3 rows or subjects
+ *
+ * @example
+ * weightedLimits({ test: [1, 2, 3], reference: [0, 0, 0], weights: [1, 1, 2] }).bias.value // => 2.25
  */
 export function weightedLimits(
   data: {

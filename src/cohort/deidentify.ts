@@ -45,6 +45,12 @@ export interface DeidentificationLog {
  * that several files of a study share it. Nothing is left behind when it fails.
  *
  * @throws InputError for columns that are not there
+ *
+ * @example
+ * import { tmpdir } from "node:os";
+ * const rows = [{ child: "12", family_name: "Invented", born: "2015-03-01", visit: "2020-04-15", sphere: "1.25" }];
+ * const log = await deidentify(rows, { subject: "child", to: `${tmpdir()}/copy.csv`, numbers: { secret: "a secret a secret kept like a key" }, dates: ["visit"], birthDate: "born" });
+ * log.columns.map(({ action }) => action) // => ["replaced", "dropped", "age in months", "days from first visit", "kept"]
  */
 export async function deidentify(
   source: Source,

@@ -83,7 +83,17 @@ export function pairingReport(cohort: Cohort): PairingReport {
   };
 }
 
-/** The report as a table. */
+/**
+ * The report as a table.
+ *
+ * @param report from `pairingReport`; counts are exact, so that small ones are suppressed by whoever
+ *   passes the table on
+ *
+ * @example
+ * const eye = { subject: "a", eye: "OD", sphere: 4, cylinder: 0, axis: 180 };
+ * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });
+ * pairingTable(pairingReport(cohort)).rows[0].cells // => ["In either file", 1]
+ */
 export function pairingTable(report: PairingReport): TableModel {
   const { findings, delay } = report;
   const count = (label: string, value: number) => ({

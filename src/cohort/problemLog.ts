@@ -83,7 +83,15 @@ export interface RuleCount {
   readonly message: string;
 }
 
-/** How often each rule was broken, most frequent first. */
+/**
+ * How often each rule was broken, most frequent first.
+ *
+ * @param problems of `readReadings` or `readFindings`, of one file or of several
+ *
+ * @example
+ * const eye = { subject: "a", eye: "OD", sphere: 4, cylinder: 0, axis: 180 };
+ * problemsByRule((await readReadings([{ ...eye, axis: 200 }])).problems).map(({ rule, count }) => [rule, count]) // => [["axis-range", 1]]
+ */
 export function problemsByRule(problems: readonly Problem[]): RuleCount[] {
   const counts = new Map<string, { -readonly [key in keyof RuleCount]: RuleCount[key] }>();
   for (const { rule, action, message } of problems) {

@@ -8,6 +8,9 @@ import { smallestCell } from "./points.js";
  * 11 rows keep their line without a number.
  *
  * @param result a result of `biasBy`
+ *
+ * @example
+ * biasByFigure(biasBy({ test: [1, 2, 3, 4, 5, 7], reference: [1, 2, 2, 3, 3, 4], by: [3, 4, 4, 8, 9, 9] }, { factor: "age", breaks: [6] })).name // => "bias-by-age"
  */
 export function biasByFigure(
   result: BiasBy,

@@ -14,6 +14,10 @@ import { counted, estimateWords, number, sentence } from "./words.js";
  *
  * @param calibration a result of `calibrateReading` without ages
  * @param points the plotted rows, or points made of them with the reading as x
+ *
+ * @example
+ * const fitted = calibrateReading({ test: [-1, 0, 1, 2, 3, -1, 0, 1, 2, 3], reference: [-1, 1, 3, 5, 7, -1, 1, 3, 5, 7] });
+ * calibrationFigure(fitted).name // => "calibration"
  */
 export function calibrationFigure(
   calibration: Calibration,

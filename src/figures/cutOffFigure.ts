@@ -9,6 +9,10 @@ import { number, quantity, sentence } from "./words.js";
  * How often the bootstrap chose each cut-off: the uncertainty of the choice, cut-off by cut-off.
  *
  * @param choice a result of `chooseThreshold`
+ *
+ * @example
+ * const choice = await chooseThreshold({ values: [1, 2, 3, 4, 5, 6], condition: [0, 0, 1, 0, 1, 1] }, { positiveWhen: "high", criterion: "youden", seed: 1, replicates: 50, folds: 3, nested: { outer: 0, inner: 0 } });
+ * cutOffFigure(choice).name // => "cut-off-distribution"
  */
 export function cutOffFigure(
   choice: ThresholdChoice,

@@ -17,6 +17,11 @@ const column = { left: 2, width: 108, right: 123, rightWidth: 108, gap: 9, line:
  * small; every drawn box is exact. "journal" draws every step that leaves somebody out.
  *
  * @param flow the `flow` of a cohort
+ *
+ * @example
+ * const eye = { subject: "a", eye: "OD", sphere: 4, cylinder: 0, axis: 180 };
+ * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });
+ * flowFigure(cohort.flow).name // => "participant-flow"
  */
 export function flowFigure(
   flow: ParticipantFlow,

@@ -16,6 +16,10 @@ import { counted, estimateWords, number } from "./words.js";
  *
  * @param limits a result of `nonparametricLimits`
  * @param pairs the same rows
+ *
+ * @example
+ * const pairs = { test: [1, 2, 3, 4, 5], reference: [0, 2, 3, 3, 5] };
+ * foldedDifferences(nonparametricLimits(pairs), pairs).name // => "folded-differences"
  */
 export function foldedDifferences(
   limits: NonparametricLimits,

@@ -20,6 +20,10 @@ export interface RegressionLine {
  * @param lines results by the name they are to have in the legend, such as `{ Deming: result }`;
  *   two at most
  * @param points the plotted rows, or points made of them with the reference as x
+ *
+ * @example
+ * const pairs = { test: [1, 2, 3, 4, 5], reference: [0, 2, 3, 3, 5] };
+ * methodRegression({ Deming: demingRegression(pairs, { errorRatio: 1 }) }, pairs, { range: [0, 5] }).name // => "method-regression"
  */
 export function methodRegression(
   lines: { readonly [name: string]: RegressionLine },

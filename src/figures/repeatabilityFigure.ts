@@ -13,6 +13,10 @@ import { counted, estimateWords, number } from "./words.js";
  *
  * @param result a result of `repeatability`
  * @param units mean and SD of each eye's readings, or points made of them
+ *
+ * @example
+ * const repeats = repeatability({ values: [1, 2, 3, 3], units: ["a", "a", "b", "b"] });
+ * repeatabilityFigure(repeats, { mean: [1.5, 3], sd: [0.71, 0] }).name // => "repeatability"
  */
 export function repeatabilityFigure(
   result: Repeatability,

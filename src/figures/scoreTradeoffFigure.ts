@@ -16,6 +16,10 @@ const names = ["sensitivity", "specificity", "children lost"] as const;
  * are not drawn.
  *
  * @param tradeoff a result of `scoreTradeoff`
+ *
+ * @example
+ * const tradeoff = scoreTradeoff({ test: [-4, -3, -1, 0, 1, 2], reference: [-4, -3.5, -1, 0.5, 1, 2.5], confidenceScore: [9, 5, 9, 9, 5, 9], condition: [1, 1, 0, 0, 0, 0] }, { betterWhen: "high", positiveWhen: "low", cutOff: -3 });
+ * scoreTradeoffFigure(tradeoff).name // => "score-trade-off"
  */
 export function scoreTradeoffFigure(
   tradeoff: ScoreTradeoff,

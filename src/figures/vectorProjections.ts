@@ -31,6 +31,11 @@ const planes = [
  *
  * @param result a result of `vectorAgreement`
  * @param differences the plotted rows, left eyes mirrored as in the result
+ *
+ * @example
+ * const vectors = [[0, 1, 0], [1, 0, 1], [0, -1, 0], [1, 0, -1], [0, 0.5, 0.5]].map(([M, J0, J45]) => ({ M, J0, J45 }));
+ * const reference = vectors.map(() => ({ M: 0, J0: 0, J45: 0 }));
+ * vectorProjections(vectorAgreement({ test: vectors, reference }), vectors).name // => "vector-projections"
  */
 export function vectorProjections(
   result: VectorAgreement,

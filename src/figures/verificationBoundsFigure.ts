@@ -20,6 +20,10 @@ type Measure = (typeof measures)[number][0];
  *
  * @param bounds a result of `verificationBounds`
  * @param options `n`: all children screened; `estimates` with their `label`
+ *
+ * @example
+ * const bounds = verificationBounds({ verified: { truePositive: 8, falsePositive: 2, falseNegative: 1, trueNegative: 9 }, unverified: { testPositive: 5, testNegative: 100 } });
+ * verificationBoundsFigure(bounds, { n: 125 }).name // => "verification-bounds"
  */
 export function verificationBoundsFigure(
   bounds: VerificationBounds,

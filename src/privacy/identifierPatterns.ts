@@ -1,6 +1,9 @@
 /**
  * The kinds of identifier that a table can hold: the list of the US Safe Harbor rule
  * (45 CFR 164.514(b)(2)), an example; other laws differ.
+ *
+ * @example
+ * identifierKinds.includes("date") // => true
  */
 export const identifierKinds = [
   "name",

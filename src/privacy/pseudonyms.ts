@@ -5,7 +5,11 @@ import { InputError } from "../results/index.js";
  * Random study numbers for subjects, without repetition and in no relation to the subjects' order.
  * Numbers in `known` are kept, so that several files of one study share a key.
  *
+ * @param known numbers given before, by subject
  * @throws InputError when a known number is used for two subjects
+ *
+ * @example
+ * randomPseudonyms(["a", "b"], new Map([["a", "P000001"]])).get("a") // => "P000001"
  */
 export function randomPseudonyms(
   subjects: readonly string[],
@@ -33,6 +37,9 @@ export function randomPseudonyms(
  * number. Whoever has the secret can find a subject again, so the secret is kept like a key table.
  *
  * @throws InputError for a secret shorter than 16 characters, or two subjects with one hash
+ *
+ * @example
+ * hashedPseudonyms(["a"], "sixteen letters!").get("a") // => "a5e561d020e38ace"
  */
 export function hashedPseudonyms(subjects: readonly string[], secret: string): Map<string, string> {
   if (secret.length < 16) {

@@ -11,6 +11,11 @@ import { type Protocol, protocolSchema } from "./schema.js";
  *
  * @param json the protocol as read from a JSON file
  * @throws with one line a mistake, each with its path
+ *
+ * @example
+ * import { readFileSync } from "node:fs";
+ * const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
+ * protocol.level // => 0.95
  */
 export function defineProtocol(json: unknown): Protocol {
   const parsed = protocolSchema().safeParse(json);
@@ -21,12 +26,26 @@ export function defineProtocol(json: unknown): Protocol {
 
 /**
  * SHA-256 of the choices alone: key order, spacing and notes do not change it.
+ *
+ * @param protocol from `defineProtocol`
+ * @returns 64 hexadecimal digits
+ *
+ * @example
+ * import { readFileSync } from "node:fs";
+ * const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
+ * protocolHash({ ...protocol, seed: 1 }) === protocolHash({ ...protocol, seed: 2 }) // => false
+ * protocolHash({ ...protocol, note: "said beside the choices" }) === protocolHash(protocol) // => true
  */
 export function protocolHash(protocol: Protocol): string {
   return createHash("sha256").update(canonical(protocol)).digest("hex");
 }
 
-/** JSON Schema of a protocol, for editors that complete and check while one types. */
+/**
+ * JSON Schema of a protocol, for editors that complete and check while one types.
+ *
+ * @example
+ * Object.keys(protocolJsonSchema().properties).includes("question") // => true
+ */
 export function protocolJsonSchema(): { readonly [key: string]: unknown } {
   return schemaLibrary().toJSONSchema(protocolSchema(), { io: "input", unrepresentable: "any" });
 }

@@ -1,4 +1,9 @@
-/** Shown by every report, notebook and command that prints accuracy, a threshold or a prediction. */
+/**
+ * Shown by every report, notebook and command that prints accuracy, a threshold or a prediction.
+ *
+ * @example
+ * caution.startsWith("Research use only; not a medical device.") // => true
+ */
 export const caution =
   "Research use only; not a medical device. This is not a diagnosis, not a prescription and not a " +
   "referral decision for a child. A pass does not mean healthy, and a child without a reading is " +

@@ -37,6 +37,12 @@ export interface ReferredAndFound {
  * leave the team.
  *
  * @throws as `decideCohort`
+ *
+ * @example
+ * const eye = { subject: "a", eye: "OD", sphere: 4, cylinder: 0, axis: 180 };
+ * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });
+ * const condition = completeRule(publishedRules["exam-failure-2001"], { hyperopiaQuantity: "sphericalEquivalent", myopiaQuantity: "sphericalEquivalent", anisometropiaQuantity: "sphericalEquivalent" });
+ * referredAndFound(cohort, { refer: { ...condition, appliesTo: "reading" }, condition }).rows[0] // => { referredFor: "hyperopia", children: 1, found: [1, 0, 0, 0], foundNothing: 0, otherEye: 0 }
  */
 export function referredAndFound(
   cohort: Cohort,
@@ -87,7 +93,17 @@ export function referredAndFound(
   };
 }
 
-/** The same as a table to print. */
+/**
+ * The same as a table to print.
+ *
+ * @param result from `referredAndFound`; counts are exact
+ *
+ * @example
+ * const eye = { subject: "a", eye: "OD", sphere: 4, cylinder: 0, axis: 180 };
+ * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });
+ * const condition = completeRule(publishedRules["exam-failure-2001"], { hyperopiaQuantity: "sphericalEquivalent", myopiaQuantity: "sphericalEquivalent", anisometropiaQuantity: "sphericalEquivalent" });
+ * referredAndFoundTable(referredAndFound(cohort, { refer: { ...condition, appliesTo: "reading" }, condition })).rows[0].cells // => ["hyperopia", 1, 1, 0, 0, 0, 0, 0]
+ */
 export function referredAndFoundTable(result: ReferredAndFound): TableModel {
   const words = (name: ReferredRow["referredFor"]) =>
     name === "pass" || name === "undecidable" ? name : criteria[name].words;

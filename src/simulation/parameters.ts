@@ -27,7 +27,12 @@ export type SimulationOverrides = {
   readonly [Group in keyof SimulationParameters]?: Partial<SimulationParameters[Group]>;
 };
 
-/** The whole table of parameters: value, unit, source and meaning of each. */
+/**
+ * The whole table of parameters: value, unit, source and meaning of each.
+ *
+ * @example
+ * simulationParameters.population.ageLow.value // => 36
+ */
 export const simulationParameters = {
   population,
   accommodation,

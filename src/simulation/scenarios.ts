@@ -6,7 +6,12 @@ export interface SimulationScenario {
   readonly parameters: SimulationOverrides;
 }
 
-/** The named scenarios; all invented. */
+/**
+ * The named scenarios; all invented.
+ *
+ * @example
+ * simulationScenarios["random-passes"].parameters.programme.passesSampled // => 0.1
+ */
 export const simulationScenarios = {
   programme: {
     description: "preschool programme; 67 % of referred children examined, at random; no passes",

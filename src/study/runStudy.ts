@@ -32,6 +32,12 @@ export interface RunStudyOptions extends RunOptions {
  *
  * @param protocol from `defineProtocol`
  * @throws when a source cannot be read or a mapping does not fit it
+ *
+ * @example
+ * import { readFileSync } from "node:fs";
+ * const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
+ * const study = await runStudy(protocol, { folder: "data/children" });
+ * study.agreement[0].limits.n // => 538
  */
 export async function runStudy(
   protocol: Protocol,

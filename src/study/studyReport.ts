@@ -12,7 +12,17 @@ import type { ConditionResult, StudyResult } from "./studyResult.js";
 import { acceptableTable, agreementTable, flowTable, problemsTable } from "./studyTables.js";
 import { chosenTable, subgroupTable, undecidedTable, verificationTable } from "./variantTables.js";
 
-/** The report of a study as data, from the saved result alone. */
+/**
+ * The report of a study as data, from the saved result alone.
+ *
+ * @param result from `runStudy`, or read back from result.json
+ *
+ * @example
+ * import { readFileSync } from "node:fs";
+ * const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
+ * const study = await runStudy(protocol, { folder: "data/children" });
+ * studyReport(study).sections[0].title // => "The question and the answer"
+ */
 export function studyReport(result: StudyResult): Report {
   const { protocol } = result;
   const figures = studyFigures(result);

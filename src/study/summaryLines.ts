@@ -1,7 +1,17 @@
 import { conditionSentence, interval } from "./studyReport.js";
 import type { StudyResult } from "./studyResult.js";
 
-/** A study in at most ten lines, for a terminal. */
+/**
+ * A study in at most ten lines, for a terminal.
+ *
+ * @param result from `runStudy`
+ *
+ * @example
+ * import { readFileSync } from "node:fs";
+ * const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
+ * const study = await runStudy(protocol, { folder: "data/children" });
+ * summaryLines(study)[2] // => "Compared: right eyes, 538 eyes."
+ */
 export function summaryLines(result: StudyResult): string[] {
   const { protocol, flow, agreement, conditions } = result;
   const box = (id: string) => flow.boxes.find((entry) => entry.id === id);

@@ -12,13 +12,15 @@ interface Example {
   readonly name: string;
   /** Lines before it in the same example, such as a declaration. */
   readonly before: string;
+  /** Modules of Node.js that it imports from, such as node:fs. */
+  readonly modules: readonly string[];
   readonly expression: string;
   readonly shown: string;
 }
 
 function examples(path: string): Example[] {
   const pattern =
-    /\/\*\*((?:(?!\*\/)[\s\S])*)\*\/\s*export (?:async )?(?:function\*?|const) (\w+)/g;
+    /\/\*\*((?:(?!\*\/)[\s\S])*)\*\/\s*export (?:async )?(?:function\*?|const|class) (\w+)/g;
   return [...readFileSync(path, "utf8").matchAll(pattern)].flatMap(([, doc, name]) =>
     doc!
       .replace(/^\s*\* ?/gm, "")
@@ -30,8 +32,9 @@ function examples(path: string): Example[] {
 }
 
 /** Each `expression // => value`; lines without a value belong to the next one that has it. */
-function exampleLines(text: string): Pick<Example, "before" | "expression" | "shown">[] {
-  const found: Pick<Example, "before" | "expression" | "shown">[] = [];
+function exampleLines(text: string): Omit<Example, "file" | "name">[] {
+  const found: Omit<Example, "file" | "name">[] = [];
+  const modules = [...text.matchAll(/^import .* from "(node:\w+)"/gm)].map(([, module]) => module!);
   const before: string[] = [];
   let pending: string[] = [];
   for (const line of text.split("\n").filter((line) => !/^\s*(```|import\b|$)/.test(line))) {
@@ -39,7 +42,7 @@ function exampleLines(text: string): Pick<Example, "before" | "expression" | "sh
     pending.push(code!);
     if (shown !== undefined) {
       const expression = pending.join("\n").replace(/;\s*$/, "");
-      found.push({ before: before.join("\n"), expression, shown: shown.trim() });
+      found.push({ before: before.join("\n"), modules, expression, shown: shown.trim() });
       pending = [];
     } else if (/;\s*$/.test(code!)) {
       before.push(...pending);
@@ -56,17 +59,23 @@ const all = readdirSync(src, { recursive: true, encoding: "utf8" })
   .filter(({ name }) => name in meridional);
 
 describe("examples in the docstrings of the public face", () => {
-  it("finds some", () => {
-    expect(all.length).toBeGreaterThan(0);
+  it("are there for every name", () => {
+    const shown = new Set(all.map(({ name }) => name));
+    expect(Object.keys(meridional).filter((name) => !shown.has(name))).toEqual([]);
   });
 
-  it.each(all)("$file: $expression // => $shown", async ({ before, expression, shown }) => {
-    const names = Object.keys(meridional);
-    const body = `${before}\nreturn (${expression}\n);`;
-    const AsyncFunction = (async () => {}).constructor as FunctionConstructor;
-    const evaluate = new AsyncFunction(...names, body);
-    expectShown(await evaluate(...Object.values(meridional)), shownValue(shown));
-  });
+  it.each(all)(
+    "$file: $expression // => $shown",
+    async ({ before, modules, expression, shown }) => {
+      const imported = await Promise.all(modules.map((module) => import(module)));
+      const scope: { [name: string]: unknown } = Object.assign({}, meridional, ...imported);
+      const { default: _, ...known } = scope;
+      const body = `${before}\nreturn (${expression}\n);`;
+      const AsyncFunction = (async () => {}).constructor as FunctionConstructor;
+      const evaluate = new AsyncFunction(...Object.keys(known), body);
+      expectShown(await evaluate(...Object.values(known)), shownValue(shown));
+    },
+  );
 });
 
 describe("comparing with a shown value", () => {
