@@ -39,6 +39,13 @@ export interface WriteReportOptions extends RunOptions {
  * @param result from `runStudy`, or read back from result.json
  * @param folder one that does not exist, or that an earlier call wrote
  * @returns paths of the files, relative to the folder
+ *
+ * @example
+ * import { tmpdir } from "node:os";
+ * import { readFileSync } from "node:fs";
+ * const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
+ * const study = await runStudy(protocol, { folder: "data/children" });
+ * (await writeReport(study, `${tmpdir()}/example-study`)).includes("report.html") // => true
  */
 export async function writeReport(
   result: StudyResult,
