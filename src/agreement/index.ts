@@ -12,6 +12,11 @@ export { type DemingRegression, demingRegression } from "./demingRegression.js";
 export { type DifferenceRegression, differenceRegression } from "./differenceRegression.js";
 export { type DoubleAngleSummary, doubleAngleSummary } from "./doubleAngleSummary.js";
 export type { Ellipse, RegionName } from "./ellipse.js";
+export {
+  type FoldedDistribution,
+  type FoldedPoint,
+  foldedDistribution,
+} from "./foldedDistribution.js";
 export { type GreyZone, greyZone } from "./greyZone.js";
 export {
   type IntraclassCorrelation,
@@ -36,6 +41,7 @@ export { type PassingBablok, passingBablok } from "./passingBablok.js";
 export { type PredictedFinding, predictFinding } from "./predictFinding.js";
 export { type RatioLimits, ratioLimits } from "./ratioLimits.js";
 export { type Line, type RegressionLimits, regressionLimits } from "./regressionLimits.js";
+export { type Component, regionShadow } from "./regionShadow.js";
 // repeats and reliability
 export { type Repeatability, repeatability } from "./repeatability.js";
 export { type SignedRankTest, signedRankTest } from "./signedRankTest.js";

@@ -24,6 +24,12 @@ export type { ReadOptions } from "./readBlocks.js";
 export { readFindings } from "./readFindings.js";
 export { readReadings } from "./readReadings.js";
 export type { ReadingSelection } from "./selectReadings.js";
+export {
+  type GroupDistribution,
+  type ShareBin,
+  type ShareDistributions,
+  shareDistributions,
+} from "./shareDistributions.js";
 export { suspectedMismatches } from "./suspectedMismatches.js";
 export { suspectedSharedNumbers } from "./suspectedSharedNumbers.js";
 export {
