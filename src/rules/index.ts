@@ -23,6 +23,11 @@ export {
   decideCohort,
   type LeftOut,
 } from "./decideCohort.js";
+export {
+  type ConditionOfRule,
+  conditionsOfRule,
+  type RuleVariable,
+} from "./conditionsOfRule.js";
 export { defineRule } from "./defineRule.js";
 export { explainRule } from "./explainRule.js";
 export { publishedRules } from "./publishedRules.js";
@@ -68,3 +73,4 @@ export type {
   RuleLimit,
   RuleReason,
 } from "./types.js";
+export { variableValues } from "./variableValues.js";
