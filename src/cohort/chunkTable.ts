@@ -1,4 +1,5 @@
 import type { DuckDBDataChunk } from "@duckdb/node-api";
+import { type CellTexts, cellTexts } from "./cellTexts.js";
 import { hashedLabels } from "./hashedLabels.js";
 import type { ColumnUse } from "./openSource.js";
 import type { TextTable } from "./textTable.js";
@@ -9,18 +10,11 @@ interface NumericVector {
 interface HashVector {
   readonly items: BigUint64Array;
 }
-interface TextVector {
-  readonly getItem: (row: number) => string | null;
-}
-
-/** Parts the cells of one row within the raw text that comes with a suspicious row. */
-const cellMark = "\u001f";
 
 /**
  * Turns chunks into tables of text without making a text of every cell. Numeric columns arrive cast,
  * with NaN for what is empty or no number; columns of words arrive as a hash, and a word becomes text
- * when its hash is new; the raw text of all numeric cells comes only with rows in which one of them
- * is neither empty nor a number between its limits.
+ * when its hash is new. Beside both stands every cell as it was written, and is decoded when asked for.
  */
 export function chunkReader(
   file: string,
@@ -31,31 +25,16 @@ export function chunkReader(
   const numericColumns = [...numeric.keys()];
   const codedColumns = [...coded];
   const labels = new Map(codedColumns.map((column) => [column, hashedLabels()]));
-  // an underscore between digits makes a number for the cast, and for nobody else
-  const plain = (column: number) =>
-    `replace(${decimal === "," ? `replace(c${column}, ',', '.')` : `c${column}`}, '_', '?')`;
-  const casts = numericColumns.map((column) => `try_cast(${plain(column)} as double)`);
-  const suspicious = numericColumns.map((column, index) => {
-    const [low, high] = numeric.get(column) ?? [0, 0];
-    return (
-      `(c${column} is not null and ` +
-      `not coalesce(${casts[index]} between ${low} and ${high}, false))`
-    );
-  });
-  const raw = `concat_ws('${cellMark}', ${numericColumns.map((column) => `coalesce(c${column}, '')`).join(", ")})`;
   const select = [
-    ...casts.map((cast) => `coalesce(${cast}, 'nan'::double)`),
-    ...codedColumns.map((column) => `hash(trim(c${column}))`),
-    ...codedColumns.map((column) => `trim(c${column})`),
-    numericColumns.length === 0
-      ? "null::varchar"
-      : `case when ${suspicious.join(" or ")} then ${raw} end`,
+    ...numericColumns.map((column) => castOf(column, decimal)),
+    ...codedColumns.map((column) => `hash(c${column})`),
+    ...header.map((_, column) => `c${column}`),
   ].join(", ");
-  let rowsBefore = 0;
   const first = {
     coded: numericColumns.length,
-    words: numericColumns.length + codedColumns.length,
+    written: numericColumns.length + codedColumns.length,
   };
+  let rowsBefore = 0;
 
   return {
     select,
@@ -65,44 +44,22 @@ export function chunkReader(
       // asking a chunk for its size is a call into the library
       const n = chunk.rowCount;
       rowsBefore += n;
-      const vectors = new Map<number, unknown>();
-      const vector = (index: number): unknown => {
-        const made = vectors.get(index) ?? chunk.getColumnVector(index);
-        vectors.set(index, made);
-        return made;
-      };
-      const rawText = vector(first.words + codedColumns.length) as TextVector;
-      const numbers = (column: number) =>
-        (vector(numericColumns.indexOf(column)) as NumericVector).items;
+      const vector = (index: number): unknown => chunk.getColumnVector(index);
+      const numbersOf = new Map<number, Float64Array>();
+      const numbers = (column: number): Float64Array =>
+        once(numbersOf, column, () => {
+          const index = numericColumns.indexOf(column);
+          return (vector(index) as NumericVector).items;
+        });
+      const textsOf = new Map<number, CellTexts>();
+      const texts = (column: number): CellTexts =>
+        once(textsOf, column, () => cellTexts(vector(first.written + column)));
       const codesOf = new Map<number, Int32Array>();
-      const codes = (column: number): Int32Array => {
-        let found = codesOf.get(column);
-        if (found === undefined) {
-          const index = codedColumns.indexOf(column);
-          const hashes = (vector(first.coded + index) as HashVector).items;
-          const words = vector(first.words + index) as TextVector;
-          found = labels.get(column)!.codes(hashes, n, (row) => words.getItem(row));
-          codesOf.set(column, found);
-        }
-        return found;
-      };
-      // the raw text is decoded once for all columns that ask for it
-      let decoded: Map<number, readonly string[]> | null = null;
-      const cells = () => {
-        if (decoded === null) {
-          decoded = new Map();
-          for (let row = 0; row < n; row++) {
-            const text = rawText.getItem(row);
-            if (text !== null) decoded.set(row, text.split(cellMark));
-          }
-        }
-        return decoded;
-      };
-      let withText: readonly number[] | null = null;
-      const suspiciousRows = () => {
-        withText ??= [...cells().keys()];
-        return withText;
-      };
+      const codes = (column: number): Int32Array =>
+        once(codesOf, column, () => {
+          const hashes = vector(first.coded + codedColumns.indexOf(column)) as HashVector;
+          return labels.get(column)!.codes(hashes.items, n, () => texts(column));
+        });
       return {
         file,
         header,
@@ -110,17 +67,42 @@ export function chunkReader(
         decimal,
         whole: false,
         line: (row) => offset + row + 2,
-        text(column, row) {
-          if (coded.has(column)) return labels.get(column)!.labels[codes(column)[row]];
-          const written = cells().get(row);
-          if (written !== undefined) return written[numericColumns.indexOf(column)].trim();
-          const value = numbers(column)[row];
-          return Number.isNaN(value) ? "" : String(value);
-        },
+        text: (column, row) => texts(column)(row).trim(),
         numbers,
-        textRows: (column) => (numeric.has(column) && !coded.has(column) ? suspiciousRows() : null),
+        oddRows(column) {
+          const limits = numeric.get(column);
+          return limits === undefined || coded.has(column)
+            ? null
+            : rowsOutside(numbers(column), limits);
+        },
         coded: (column) => ({ codes: codes(column), labels: labels.get(column)!.labels }),
       };
     },
   };
+}
+
+/** An underscore between digits makes a number for the cast, and for nobody else. */
+function castOf(column: number, decimal: "." | ","): string {
+  const cell = decimal === "," ? `replace(c${column}, ',', '.')` : `c${column}`;
+  return (
+    `case when contains(c${column}, '_') then 'nan'::double ` +
+    `else coalesce(try_cast(${cell} as double), 'nan'::double) end`
+  );
+}
+
+function rowsOutside(numbers: Float64Array, [low, high]: readonly [number, number]): number[] {
+  const rows: number[] = [];
+  for (let row = 0; row < numbers.length; row++) {
+    if (!(numbers[row] >= low && numbers[row] <= high)) rows.push(row);
+  }
+  return rows;
+}
+
+function once<Value>(made: Map<number, Value>, key: number, make: () => Value): Value {
+  let value = made.get(key);
+  if (value === undefined) {
+    value = make();
+    made.set(key, value);
+  }
+  return value;
 }

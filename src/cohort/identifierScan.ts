@@ -31,9 +31,9 @@ export function identifierScan(header: readonly string[]) {
   return {
     add(table: TextTable): void {
       columns.forEach((column, index) => {
-        const textRows = table.textRows(index);
-        if (textRows === null) addWords(column, table.coded(index));
-        else addNumbers(column, table.numbers(index), textRows, (row) => table.text(index, row));
+        const oddRows = table.oddRows(index);
+        if (oddRows === null) addWords(column, table.coded(index));
+        else addNumbers(column, table.numbers(index), oddRows, (row) => table.text(index, row));
       });
     },
 
@@ -95,11 +95,11 @@ export function identifierScan(header: readonly string[]) {
   function addNumbers(
     column: Column,
     numbers: Float64Array,
-    textRows: readonly number[],
+    oddRows: readonly number[],
     textOf: (row: number) => string,
   ): void {
     column.filled += numbers.length;
-    for (const row of textRows) {
+    for (const row of oddRows) {
       const kind = kindOfCell(textOf(row));
       if (kind !== null) count(column, kind);
     }

@@ -4,7 +4,7 @@ export interface TextTable {
   readonly header: readonly string[];
   readonly n: number;
   readonly decimal: "." | ",";
-  /** Whether every cell's text is at hand, and not only that of suspicious rows. */
+  /** Whether the whole file is in memory, so that every cell's text can be kept. */
   readonly whole: boolean;
   /** Line of a row in its file, the header being line 1. */
   readonly line: (row: number) => number;
@@ -12,8 +12,8 @@ export interface TextTable {
   readonly text: (column: number, row: number) => string;
   /** The column as numbers, NaN wherever the cell is not plainly a number. */
   readonly numbers: (column: number) => Float64Array;
-  /** Rows whose raw text came with a column of numbers; null where every text is at hand. */
-  readonly textRows: (column: number) => readonly number[] | null;
+  /** Rows of a column of numbers that hold none between its limits; null where it holds words. */
+  readonly oddRows: (column: number) => readonly number[] | null;
   /** The column as codes into a list of distinct texts. */
   readonly coded: (column: number) => { codes: Int32Array; labels: readonly string[] };
 }
@@ -46,7 +46,7 @@ export function tableOf(
     text,
     numbers: (column) =>
       Float64Array.from(records, (_, row) => parseNumber(text(column, row), decimal)),
-    textRows: () => null,
+    oddRows: () => null,
     coded: (column) => {
       const codeOf = new Map<string, number>();
       const codes = new Int32Array(records.length);
