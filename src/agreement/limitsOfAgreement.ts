@@ -114,7 +114,8 @@ export function limitsOfAgreement(
   const n = requirePairs(caller, test, reference, 3);
   const level = requireLevel(caller, options.level ?? 0.95);
   const multiplier = requireMultiplier(options);
-  const moments = pairMoments(test, reference);
+  // A little nearer than the limits, which end elsewhere than the first blocks say.
+  const moments = pairMoments(test, reference, 0.9 * multiplier);
   if (!Number.isFinite(moments.squares + moments.sumSquares)) {
     requireFinite(caller, "test", test);
     requireFinite(caller, "reference", reference);
@@ -176,8 +177,8 @@ export function limitsOfAgreement(
     slope: trendSlope(data, moments, trend, level, groups?.subjects),
     trend,
     outside: outsideLimits(
-      test,
-      reference,
+      data,
+      moments.far,
       [estimates.lower.value, estimates.upper.value],
       level,
       groups?.subjects,
