@@ -82,6 +82,23 @@ export function cohortMeasures(
   };
 }
 
+/** The Youden index of a table, by square-and-add. */
+export function youdenInterval(
+  table: TwoByTwo,
+  method: ProportionMethod,
+  level: number,
+): Estimate | Undefined {
+  const { truePositive, falsePositive, falseNegative, trueNegative } = table;
+  const rate = (successes: number, failures: number) =>
+    proportionInterval({ successes, trials: successes + failures }, { method, level });
+  return youden(
+    rate(truePositive, falseNegative),
+    rate(trueNegative, falsePositive),
+    method,
+    level,
+  );
+}
+
 /** Sensitivity plus specificity minus 1, by square-and-add of their intervals. */
 function youden(
   sensitivity: Estimate | Undefined,

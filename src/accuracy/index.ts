@@ -3,12 +3,26 @@ export { type Accuracy, type AccuracyOptions, accuracyFromCounts } from "./accur
 export type { AccuracyMeasures, RatioMethod } from "./accuracyMeasures.js";
 export type { AccuracyRows } from "./accuracyOfRows.js";
 export {
+  type CheckedLimits,
+  checkPrintedLimits,
+  type LimitsMultiplier,
+  type LimitsName,
+  type PrintedLimits,
+} from "./checkPrintedLimits.js";
+export {
+  type CheckedMean,
+  checkPrintedMean,
+  type MeanIntervalMethod,
+  type PrintedMean,
+} from "./checkPrintedMean.js";
+export {
   type ClusteredAccuracy,
   type ClusteredAccuracyOptions,
   clusteredAccuracy,
 } from "./clusteredAccuracy.js";
 export type { ChiSquareTest, ClusteredPaired } from "./clusteredPaired.js";
 export { type CohenKappa, cohenKappa, type KappaWeights } from "./cohenKappa.js";
+export type { CellRange } from "./collectTables.js";
 export type { ConditionColumn, SubjectColumn, TestColumn } from "./columns.js";
 export {
   compareIndependentAccuracy,
@@ -29,6 +43,12 @@ export {
   type PairedMethod,
   type PairedProportions,
 } from "./comparePairedProportions.js";
+export {
+  type ComparedNumber,
+  comparePrinted,
+  type PrintedComparison,
+  type PrintedVerdict,
+} from "./comparePrinted.js";
 export type { VerificationMethod } from "./correctedEstimates.js";
 export {
   type CorrectedAccuracy,
@@ -38,6 +58,7 @@ export {
 export { countVerification, type VerificationCount } from "./countVerification.js";
 export { crossClassify } from "./crossClassify.js";
 export type { AccuracyDesign, Sampling, StatedDesign, Verification } from "./designMeasures.js";
+export type { GridCheck } from "./gridValues.js";
 export { type ImputedAccuracy, imputeVerification } from "./imputeVerification.js";
 export {
   type InconclusivePolicy,
@@ -45,9 +66,29 @@ export {
   type InconclusiveVariants,
   inconclusiveVariants,
 } from "./inconclusiveVariants.js";
+export type { IntervalMethod } from "./intervalMethods.js";
+export type { PrintedIntervals } from "./intervalsFit.js";
+export {
+  type Converted,
+  type ConvertedLimits,
+  limitsFromSd,
+  sdFromLimits,
+  sdFromMeanInterval,
+} from "./limitsAndSd.js";
+export {
+  type IntervalMatch,
+  matchIntervalMethod,
+  type TriedInterval,
+} from "./matchIntervalMethod.js";
+export type { NearMiss, WithoutOne } from "./nearMisses.js";
 export { type NetBenefit, type NetBenefitPoint, netBenefit } from "./netBenefit.js";
 export { type NonInferiority, nonInferiority } from "./nonInferiority.js";
 export type { PairedPredictive } from "./pairedPredictive.js";
+export {
+  type PossibleFraction,
+  type PossibleFractions,
+  possibleFractions,
+} from "./possibleFractions.js";
 export type { PredictiveMethod } from "./predictiveAtPrevalence.js";
 export {
   type AccuracySource,
@@ -55,7 +96,18 @@ export {
   type PredictiveValuesRange,
   predictiveValuesAt,
 } from "./predictiveValuesAt.js";
+export { printedComparisonTable } from "./printedComparisonTable.js";
+export type { PrintedMeasure, RatioMeasure } from "./printedMeasures.js";
+export type { PrintedFit, RoundingRange } from "./printedNumber.js";
+export type { KnownCount, PrintedTwoByTwo } from "./printedSearch.js";
+export type { PrintedUnit } from "./printedShare.js";
 export type { Bounds, RateBounds } from "./rateBounds.js";
+export { type PrintedRow, readPrintedRows } from "./readPrintedRows.js";
+export {
+  type ReconstructedTable,
+  type ReconstructOptions,
+  reconstructTwoByTwo,
+} from "./reconstructTwoByTwo.js";
 export {
   type ProgrammeCosts,
   type ProgrammeCounts,
@@ -68,6 +120,7 @@ export {
   standardiseAccuracy,
   type WeightedGroup,
 } from "./standardiseAccuracy.js";
+export type { ShareMeasure } from "./tableSearch.js";
 export { type TippingPoint, type TippingRow, tippingPoint } from "./tippingPoint.js";
 export type { UndecidablePolicy } from "./undecidable.js";
 export { type UnreadableBounds, unreadableBounds } from "./unreadableBounds.js";

@@ -1,0 +1,99 @@
+import { InputError, type TwoByTwo } from "../results/index.js";
+import { measureOf } from "./printedMeasures.js";
+import type { PrintedSearch } from "./printedSearch.js";
+import { searchSteps, searchTables } from "./tableSearch.js";
+
+/** The least and the greatest a cell can be. */
+export interface CellRange {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** The tables found. */
+export interface CollectedTables {
+  readonly count: number;
+  readonly tables: readonly TwoByTwo[];
+  readonly common: Readonly<Record<keyof TwoByTwo, CellRange>> | undefined;
+}
+
+const cells = ["truePositive", "falsePositive", "falseNegative", "trueNegative"] as const;
+
+/** Every table within so many half units of the last digit; the first `most` are kept. */
+export function collectTables(
+  caller: string,
+  search: PrintedSearch,
+  halves: number,
+  most: number,
+): CollectedTables {
+  const steps = searchSteps(search.conditions, halves);
+  if (steps > 2e8) {
+    throw new InputError(
+      `${caller} requires more printed numbers, withCondition or testPositive: these leave about ${steps.toExponential(0)} counts to look at, got ${Object.keys(search.conditions.shares).join(", ") || "no share"}`,
+    );
+  }
+  const tables: TwoByTwo[] = [];
+  const low = [Infinity, Infinity, Infinity, Infinity];
+  const high = [-Infinity, -Infinity, -Infinity, -Infinity];
+  let count = 0;
+  const widen = (table: TwoByTwo) => {
+    for (const [at, cell] of cells.entries()) {
+      low[at] = Math.min(low[at]!, table[cell]);
+      high[at] = Math.max(high[at]!, table[cell]);
+    }
+  };
+  const filtered = search.ratios.length > 0 || search.intervals !== undefined;
+  searchTables(search.conditions, halves, (length, table) => {
+    if (!filtered) {
+      count += length;
+      widen(table(0));
+      if (length > 1) widen(table(length - 1));
+      for (let index = 0; index < length && tables.length < most; index += 1) {
+        tables.push(table(index));
+      }
+      return;
+    }
+    for (let index = 0; index < length; index += 1) {
+      const one = table(index);
+      if (!ratiosFit(search, one, halves) || search.intervals?.(one) === false) continue;
+      count += 1;
+      widen(one);
+      if (tables.length < most) tables.push(one);
+    }
+  });
+  tables.sort(inOrder);
+  const range = (at: number) => ({ low: low[at]!, high: high[at]! });
+  return {
+    count,
+    tables,
+    common:
+      count === 0
+        ? undefined
+        : {
+            truePositive: range(0),
+            falsePositive: range(1),
+            falseNegative: range(2),
+            trueNegative: range(3),
+          },
+  };
+}
+
+/** Do the measures that are no shares print as stated? */
+export function ratiosFit({ ratios }: PrintedSearch, table: TwoByTwo, halves: number): boolean {
+  return ratios.every(({ measure, number, scale }) => {
+    const value = measureOf(table, measure);
+    if (value === undefined) return false;
+    const exact = value * scale * 10 ** number.decimals;
+    return 2 * Math.abs(exact - number.units) <= halves * (1 + 1e-9) + 1e-12 * Math.abs(exact);
+  });
+}
+
+/** Ascending n, then cases, true and false positives. */
+export function inOrder(one: TwoByTwo, other: TwoByTwo): number {
+  const size = (t: TwoByTwo) => t.truePositive + t.falsePositive + t.falseNegative + t.trueNegative;
+  return (
+    size(one) - size(other) ||
+    one.truePositive + one.falseNegative - other.truePositive - other.falseNegative ||
+    one.truePositive - other.truePositive ||
+    one.falsePositive - other.falsePositive
+  );
+}
