@@ -1,11 +1,13 @@
 import type { BiasBy } from "../agreement/biasBy.js";
 import type { FigureSpec } from "../results/index.js";
-import { type ForestRow, forestFigure } from "./forestFigure.js";
-import { smallestCell } from "./points.js";
+import { forestFigure } from "./forestFigure.js";
+import type { ForestRow } from "./forestRows.js";
+import type { Audience } from "./points.js";
 
 /**
- * Bias with its interval for each group of age, refraction, site and the like. Groups of fewer than
- * 11 rows keep their line without a number.
+ * Bias with its interval for each group of age, refraction, site and the like. For the public
+ * (default) groups of fewer than 11 rows, and one more where their number would follow from the
+ * sum, keep their line without a number.
  *
  * @param result a result of `biasBy`
  *
@@ -14,19 +16,10 @@ import { smallestCell } from "./points.js";
  */
 export function biasByFigure(
   result: BiasBy,
-  { unit = "D" }: { readonly unit?: string } = {},
+  { unit = "D", audience }: { readonly unit?: string; readonly audience?: Audience } = {},
 ): FigureSpec {
   const rows = result.groups.map(
-    ({ group, n, agreement }): ForestRow => ({
-      label: group,
-      n,
-      estimate:
-        n < smallestCell
-          ? { kind: "undefined", reason: `fewer than ${smallestCell} rows` }
-          : agreement.kind === "undefined"
-            ? agreement
-            : agreement.bias,
-    }),
+    ({ group, n, bias }): ForestRow => ({ label: group, n, estimate: bias }),
   );
   const name = `bias-by-${result.factor.replace(/\W+/g, " ").trim().replaceAll(" ", "-")}`;
   return forestFigure(rows, {
@@ -35,5 +28,6 @@ export function biasByFigure(
     grouping: result.factor,
     reference: 0,
     name,
+    ...(audience === undefined ? {} : { audience }),
   });
 }

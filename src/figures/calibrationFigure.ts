@@ -3,7 +3,13 @@ import type { FigureSpec } from "../results/index.js";
 import type { PairedColumns } from "./differencePoints.js";
 import { figureSpec } from "./figureSpec.js";
 import { cornerLegend, plottedLayers } from "./plottedLayers.js";
-import { isPlotted, type Plotted, type PointOptions, plottedPoints } from "./points.js";
+import {
+  type Audience,
+  isPlotted,
+  type Plotted,
+  type PointOptions,
+  plottedPoints,
+} from "./points.js";
 import { numericAxis, seriesLayers } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, number, sentence } from "./words.js";
@@ -30,7 +36,7 @@ export function calibrationFigure(
     points === undefined || isPlotted(points)
       ? points
       : plottedPoints({ x: points.test, y: points.reference }, options);
-  const ends = drawnRange(plotted) ?? calibration.range.test;
+  const ends = drawnRange(plotted) ?? rangeFor(calibration.range.test, options.audience);
   const rows = ends.flatMap((x) => [
     { series: "calibration", x, y: intercept.value + slope.value * x },
     { series: "equality", x, y: x },
@@ -56,6 +62,15 @@ export function calibrationFigure(
       resolve: { scale: { color: "independent", strokeDash: "independent" } },
     },
   });
+}
+
+/** The range seen; for the public the whole numbers inside it, which show no single eye. */
+function rangeFor(
+  [least, most]: readonly [number, number],
+  audience: Audience = "public",
+): readonly number[] {
+  if (audience === "journal") return [least, most];
+  return Math.ceil(least) < Math.floor(most) ? [Math.ceil(least), Math.floor(most)] : [];
 }
 
 /** The outermost readings are single eyes, and shown only where marks or cells show them. */

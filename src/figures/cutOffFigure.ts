@@ -1,9 +1,11 @@
 import type { FigureSpec } from "../results/index.js";
 import type { ThresholdChoice } from "../thresholds/chooseThreshold.js";
 import { figureSpec } from "./figureSpec.js";
+import type { Audience } from "./points.js";
+import { mayShow } from "./publicCounts.js";
 import { numericAxis } from "./seriesLayers.js";
 import { colours, columnMm } from "./theme.js";
-import { number, quantity, sentence } from "./words.js";
+import { estimateWords, number, quantity, sentence } from "./words.js";
 
 /**
  * How often the bootstrap chose each cut-off: the uncertainty of the choice, cut-off by cut-off.
@@ -16,7 +18,10 @@ import { number, quantity, sentence } from "./words.js";
  */
 export function cutOffFigure(
   choice: ThresholdChoice,
-  { unit = "D" }: { readonly unit?: string } = {},
+  {
+    unit = "D",
+    audience = "public",
+  }: { readonly unit?: string; readonly audience?: Audience } = {},
 ): FigureSpec {
   const sign = choice.positiveWhen === "high" ? "≥" : "≤";
   const rows = choice.distribution
@@ -35,7 +40,7 @@ export function cutOffFigure(
     title: "How stable the chosen cut-off is",
     caption: `Share of ${choice.replicates} bootstrap replicates in which each cut-off was chosen, n = ${choice.n}; chosen on these data: ${chosen}. A distribution, not an interval.${nobody > 0 ? ` Nobody referred: ${number(nobody)}.` : ""}`,
     alt: sentence(
-      `Bootstrap distribution of the cut-off, n = ${choice.n}: chosen ${chosen}, in ${number(shareOfChosen)} of replicates; sensitivity ${number(choice.apparent.sensitivity, 3)} apparent and ${number(choice.corrected.sensitivity, 3)} corrected, specificity ${number(choice.apparent.specificity, 3)} apparent and ${number(choice.corrected.specificity, 3)} corrected`,
+      `Bootstrap distribution of the cut-off, n = ${choice.n}: chosen ${chosen}, in ${number(shareOfChosen)} of replicates; ${(["sensitivity", "specificity"] as const).map((name) => rateWords(choice, name, audience)).join("; ")}`,
     ),
     widthMm: columnMm.single,
     heightMm: 62,
@@ -66,4 +71,22 @@ export function cutOffFigure(
       },
     },
   });
+}
+
+/** Apparent and corrected; the public does not see a rate that gives a small count back. */
+function rateWords(
+  { apparent, corrected, correctedIntervals, table }: ThresholdChoice,
+  name: "sensitivity" | "specificity",
+  audience: Audience,
+): string {
+  const interval = correctedIntervals[name];
+  const honest =
+    interval.kind === "estimate" ? estimateWords(interval) : number(corrected[name], 3);
+  const counts =
+    name === "sensitivity"
+      ? [table.truePositive, table.falseNegative]
+      : [table.trueNegative, table.falsePositive];
+  return mayShow(counts, audience)
+    ? `${name} ${number(apparent[name], 3)} apparent and ${honest} corrected`
+    : `${name} ${honest} corrected`;
 }

@@ -1,6 +1,7 @@
 import type { FlowBox, ParticipantFlow } from "../cohort/types.js";
+import { isSmallCount } from "../privacy/index.js";
 import { InputError } from "../results/index.js";
-import { type Audience, smallestCell } from "./points.js";
+import type { Audience } from "./points.js";
 
 type Counts = Pick<FlowBox, "label" | "children" | "eyes">;
 
@@ -83,6 +84,5 @@ function sum(parts: readonly Counts[]): Counts {
 }
 
 function isSmall({ children, eyes }: Counts): boolean {
-  const small = (count: number) => count > 0 && count < smallestCell;
-  return small(children) || small(eyes);
+  return isSmallCount(children) || isSmallCount(eyes);
 }

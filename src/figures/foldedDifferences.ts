@@ -1,8 +1,10 @@
+import { type FoldedDistribution, foldedDistribution } from "../agreement/foldedDistribution.js";
 import type { NonparametricLimits } from "../agreement/nonparametricLimits.js";
-import type { FigureSpec } from "../results/index.js";
+import { smallestCount } from "../privacy/index.js";
+import { type FigureSpec, InputError } from "../results/index.js";
 import type { PairedColumns } from "./differencePoints.js";
 import { figureSpec } from "./figureSpec.js";
-import { type Audience, smallestCell } from "./points.js";
+import type { Audience } from "./points.js";
 import { numericAxis, referenceLine } from "./seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
 import { counted, estimateWords, number } from "./words.js";
@@ -11,11 +13,11 @@ import { counted, estimateWords, number } from "./words.js";
  * The cumulative distribution of the differences, folded down above the median (Krouwer and Monti
  * 1995), so that both tails can be read on one scale; the percentiles of the result as lines.
  *
- * Steps are drawn at multiples of `step` (0.125 by default); for the public (default) only where at
- * least 11 rows lie between two of them and beyond the last.
+ * For the public (default) at least 11 rows lie between two points and beyond the outermost.
  *
  * @param limits a result of `nonparametricLimits`
- * @param pairs the same rows
+ * @param distribution a result of `foldedDistribution` on the same rows, or the rows
+ * @throws when rows lie too close together in a distribution that the public is to see
  *
  * @example
  * const pairs = { test: [1, 2, 3, 4, 5], reference: [0, 2, 3, 3, 5] };
@@ -23,19 +25,23 @@ import { counted, estimateWords, number } from "./words.js";
  */
 export function foldedDifferences(
   limits: NonparametricLimits,
-  pairs: PairedColumns,
+  distribution: FoldedDistribution | PairedColumns,
   options: {
     readonly quantity?: string;
     readonly unit?: string;
     readonly row?: string;
+    /** Step of the points, where rows are given; 0.125 by default. */
     readonly step?: number;
     readonly audience?: Audience;
   } = {},
 ): FigureSpec {
-  const { quantity = "spherical equivalent", unit = "D", row = "eye", step = 0.125 } = options;
-  const differences = Array.from(pairs.test, (value, at) => value - pairs.reference[at]!);
-  const least = options.audience === "journal" ? 1 : smallestCell;
-  const rows = folded(differences, step, least);
+  const {
+    quantity = "spherical equivalent",
+    unit = "D",
+    row = "eye",
+    audience = "public",
+  } = options;
+  const { points } = distributionFor(distribution, audience, options.step);
   const { lower, median, upper } = limits.percentiles;
   const x = numericAxis(`Difference, test − reference (${unit})`);
   const y = numericAxis("Rows at or beyond, from the nearer end (%)", {
@@ -53,7 +59,9 @@ export function foldedDifferences(
       layer: [
         ...[lower, median, upper].map((at) => referenceLine("x", at, x)),
         {
-          data: { values: rows },
+          data: {
+            values: points.map(({ difference, percent }) => ({ x: difference, y: percent })),
+          },
           mark: { type: "line", color: colours.first, strokeWidth: sizes.line * 1.2 },
           encoding: {
             x: { field: "x", ...x },
@@ -66,23 +74,23 @@ export function foldedDifferences(
   });
 }
 
-/** The folded share at each step with enough rows since the last one and left beyond. */
-function folded(differences: readonly number[], step: number, least: number) {
-  const sorted = [...differences].sort((a, b) => a - b);
-  const n = sorted.length;
-  const from = Math.floor(sorted[0]! / step);
-  const to = Math.ceil(sorted[n - 1]! / step);
-  const rows: { x: number; y: number }[] = [];
-  let below = 0;
-  let last = 0;
-  for (let at = from; at <= to; at++) {
-    const x = Number((at * step).toFixed(10));
-    while (below < n && sorted[below]! <= x) below++;
-    const enough = below - last >= least && (n - below >= least || least === 1);
-    if (!enough) continue;
-    const share = (100 * below) / n;
-    rows.push({ x, y: Number(Math.min(share, 100 - share).toFixed(4)) });
-    last = below;
+/** The distribution as the audience may see it. */
+function distributionFor(
+  source: FoldedDistribution | PairedColumns,
+  audience: Audience,
+  step: number | undefined,
+): FoldedDistribution {
+  const least = audience === "journal" ? 1 : smallestCount;
+  if (!("kind" in source)) {
+    return foldedDistribution(source, {
+      rowsApart: least,
+      ...(step === undefined ? {} : { step }),
+    });
   }
-  return rows;
+  if (source.rowsApart < least) {
+    throw new InputError(
+      `foldedDifferences for the public requires points at least ${least} rows apart, got ${source.rowsApart}`,
+    );
+  }
+  return source;
 }

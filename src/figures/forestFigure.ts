@@ -1,28 +1,23 @@
-import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
+import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
+import { type ForestRow, shownRows } from "./forestRows.js";
+import type { Audience } from "./points.js";
+import { leftOutWords } from "./publicCounts.js";
 import { numericAxis, referenceLine } from "./seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
 import { estimateWords, number, sentence } from "./words.js";
 
-/** One line of a forest figure: a group, a site, an age band, or all together. */
-export interface ForestRow {
-  readonly label: string;
-  readonly n: number;
-  readonly estimate: Estimate | Undefined;
-  /** Drawn as a diamond below the others. */
-  readonly summary?: boolean;
-}
-
 /**
  * One estimate with its interval for each group or site, numbers beside them: sensitivity by site,
- * bias by age band, and the like. What could not be estimated keeps its line and says so.
+ * bias by age band, and the like. What could not be estimated keeps its line and says so; so does,
+ * for the public (default), a row with a count below 11 or one that would give it back.
  *
  * @param rows in the order in which they are to stand
  * @param options `quantity` with its `unit` ("" for a proportion); `reference`: a value to compare
  *   with, drawn as a dotted line; `name` of the figure, for files
  *
  * @example
- * forestFigure([{ label: "site A", n: 120, estimate: proportionInterval({ successes: 50, trials: 60 }) }], { quantity: "sensitivity", unit: "" }).name // => "forest"
+ * forestFigure([{ label: "site A", n: 120, counts: [50, 11], estimate: proportionInterval({ successes: 50, trials: 61 }) }], { quantity: "sensitivity", unit: "" }).name // => "forest"
  */
 export function forestFigure(
   rows: readonly ForestRow[],
@@ -32,22 +27,24 @@ export function forestFigure(
     readonly grouping?: string;
     readonly reference?: number;
     readonly name?: string;
+    readonly audience?: Audience;
   },
 ): FigureSpec {
-  const { unit, grouping = "group", reference, name = "forest" } = options;
+  const { unit, grouping = "group", reference, name = "forest", audience = "public" } = options;
   const decimals = 2;
+  const maySee = shownRows(rows, unit === "", audience);
   const shown = rows.map(({ label, n, estimate, summary = false }, order) => ({
-    label: `${label} (n = ${n})`,
+    label: maySee[order] ? `${label} (n = ${n})` : label,
     order,
     shape: summary ? "all" : "one",
-    ...(estimate.kind === "estimate"
+    ...(maySee[order] && estimate.kind === "estimate"
       ? {
           value: estimate.value,
           low: estimate.low,
           high: estimate.high,
           text: `${number(estimate.value, decimals)} (${number(estimate.low, decimals)} to ${number(estimate.high, decimals)})`,
         }
-      : { text: "not estimated" }),
+      : { text: maySee[order] ? "not estimated" : "not shown" }),
   }));
   const drawn = shown.filter((row) => "value" in row);
   const y = {
@@ -57,12 +54,17 @@ export function forestFigure(
     axis: { title: null, domain: false, ticks: false, labelPadding: 6 },
   };
   const x = numericAxis(`${sentence(options.quantity).slice(0, -1)} (${unit || "proportion"})`);
+  const hidden = maySee.filter((may) => !may).length;
+  const leftOut = leftOutWords(hidden, rows.length, "rows");
+  const said = rows.map(({ label, n, estimate }, at) =>
+    maySee[at] ? `${label} (n = ${n}) ${estimateWords(estimate, unit)}` : `${label} not shown`,
+  );
   const total = rows.filter(({ summary }) => !summary).reduce((sum, { n }) => sum + n, 0);
   return figureSpec({
     name,
     title: `${sentence(options.quantity).slice(0, -1)} by ${grouping}`,
-    caption: `${sentence(options.quantity).slice(0, -1)} by ${grouping} with intervals, n = ${total}.${rows.some(({ summary }) => summary) ? " Diamond: all together." : ""}${reference === undefined ? "" : ` Dotted line: ${number(reference)}${unit === "" ? "" : ` ${unit}`}.`}`,
-    alt: `${sentence(options.quantity).slice(0, -1)} by ${grouping}, n = ${total}: ${rows.map(({ label, n, estimate }) => `${label} (n = ${n}) ${estimateWords(estimate, unit)}`).join("; ")}.`,
+    caption: `${sentence(options.quantity).slice(0, -1)} by ${grouping} with intervals, n = ${total}.${rows.some(({ summary }) => summary) ? " Diamond: all together." : ""}${reference === undefined ? "" : ` Dotted line: ${number(reference)}${unit === "" ? "" : ` ${unit}`}.`}${leftOut === "" ? "" : ` ${leftOut}`}`,
+    alt: `${sentence(options.quantity).slice(0, -1)} by ${grouping}, n = ${total}: ${said.join("; ")}.`,
     widthMm: columnMm.oneAndHalf,
     heightMm: 18 + 7 * rows.length,
     spec: {

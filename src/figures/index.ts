@@ -13,10 +13,12 @@ export {
 } from "./differenceAgainstMean.js";
 export { differencePoints, type PairedColumns } from "./differencePoints.js";
 export { type DoubleAngleOptions, type DoubleAnglePanel, doubleAngle } from "./doubleAngle.js";
+export { examinedFigure, refractionByAgeFigure } from "./examinedFigure.js";
 export { flowFigure } from "./flowFigure.js";
 export { foldedDifferences } from "./foldedDifferences.js";
 // who is referred
-export { type ForestRow, forestFigure } from "./forestFigure.js";
+export { forestFigure } from "./forestFigure.js";
+export type { ForestRow } from "./forestRows.js";
 export { limitHeatMap } from "./limitHeatMap.js";
 export { limitRanges } from "./limitRanges.js";
 export { methodRegression, type RegressionLine } from "./methodRegression.js";
@@ -44,6 +46,6 @@ export {
 } from "./rocFigure.js";
 export { ruleFrontFigure } from "./ruleFrontFigure.js";
 export { scoreTradeoffFigure } from "./scoreTradeoffFigure.js";
-export { shareHistogram } from "./shareHistogram.js";
+export { type ShareHistogramOptions, shareHistogram } from "./shareHistogram.js";
 export { type VectorDifference, vectorProjections } from "./vectorProjections.js";
 export { verificationBoundsFigure } from "./verificationBoundsFigure.js";

@@ -1,19 +1,34 @@
-import { type FigureSpec, InputError } from "../results/index.js";
+import { smallestCount } from "../privacy/index.js";
+import { type FigureSpec, InputError, type TwoByTwo } from "../results/index.js";
 import { ruleAt } from "../thresholds/ruleAt.js";
 import type { RuleSpace } from "../thresholds/ruleSpace.js";
 import { figureSpec } from "./figureSpec.js";
+import { bandLegend, bandsFor, domainOf, gradientLegend } from "./rateBands.js";
+import type { Audience } from "./points.js";
+import { mayShow } from "./publicCounts.js";
 import { colours, columnMm, ramp, sizes } from "./theme.js";
 import { counted, number, quantity, sentence } from "./words.js";
+
+/** Which counts a rate is made of: who has it, and the rest of its whole. */
+const parts = {
+  sensitivity: ["truePositive", "falseNegative", "withCondition"],
+  specificity: ["trueNegative", "falsePositive", "withoutCondition"],
+} as const satisfies {
+  readonly [rate: string]: readonly [keyof TwoByTwo, keyof TwoByTwo, keyof RuleSpace];
+};
 
 /**
  * Sensitivity or specificity of every pair of limits of a rule of two criteria; the chosen pair is
  * framed.
  *
+ * For the public (default) rates are shaded in bands that are at least 11 children wide, because
+ * exact rates of neighbouring pairs would give back how many children lie between them.
+ *
  * @param space a result of `ruleSpace` with two criteria
- * @throws when the space has not two criteria
+ * @throws when the space has not two criteria, or for the public fewer than 22 children share a rate
  *
  * @example
- * limitHeatMap(ruleSpace({ measures: { sphere: [1, 2, 3, 4], cylinder: [0, 2, 1, 3] }, condition: [0, 0, 1, 1], limits: { sphere: [2, 3], cylinder: [1, 2] } })).name // => "limit-heat-map-sensitivity"
+ * limitHeatMap(ruleSpace({ measures: { sphere: [1, 2, 3, 4], cylinder: [0, 2, 1, 3] }, condition: [0, 0, 1, 1], limits: { sphere: [2, 3], cylinder: [1, 2] } }), { audience: "journal" }).name // => "limit-heat-map-sensitivity"
  */
 export function limitHeatMap(
   space: RuleSpace,
@@ -22,28 +37,48 @@ export function limitHeatMap(
     readonly chosen?: { readonly [criterion: string]: number | null };
     readonly unit?: string;
     readonly row?: string;
+    readonly audience?: Audience;
   } = {},
 ): FigureSpec {
-  const { show = "sensitivity", chosen, unit = "D", row = "child" } = options;
+  const { show = "sensitivity", chosen, unit = "D", row = "child", audience = "public" } = options;
   const [across, up, ...others] = space.criteria;
   if (across === undefined || up === undefined || others.length > 0) {
     throw new InputError(`limitHeatMap requires two criteria, got ${space.criteria.length}`);
   }
-  const name = (limit: number | null) =>
-    limit === null || limit === Number.POSITIVE_INFINITY ? "off" : number(limit);
-  const cells = space.limits[across]!.flatMap((x) =>
-    space.limits[up]!.map((y) => {
-      const table = ruleAt(space, { [across]: x, [up]: y });
-      const { truePositive, falseNegative, falsePositive, trueNegative } = table;
-      const rate =
-        show === "sensitivity"
-          ? truePositive / (truePositive + falseNegative)
-          : trueNegative / (trueNegative + falsePositive);
-      return { x: name(x), y: name(y), rate: Number(rate.toFixed(4)) };
-    }),
-  );
+  const rowsName = row === "child" ? "children" : `${row}s`;
+  const [part, rest, whole] = parts[show];
+  const { total } = space[whole];
+  const bands = audience === "journal" ? null : bandsFor("limitHeatMap", total, rowsName);
+  const cellAt = (x: number | null, y: number | null) => {
+    const table = ruleAt(space, { [across]: x, [up]: y });
+    const rate = table[part] / (table[part] + table[rest]);
+    const band = bands?.find(({ high }) => rate < high || high === 1);
+    return {
+      x: nameOf(x),
+      y: nameOf(y),
+      rate: band === undefined ? Number(rate.toFixed(4)) : (band.low + band.high) / 2,
+      band,
+      ...(mayShow([table[part], table[rest]], audience) ? { exact: rate } : {}),
+    };
+  };
+  const all = space.limits[across]!.flatMap((x) => space.limits[up]!.map((y) => cellAt(x, y)));
+  const cells = all.map(({ x, y, rate }) => ({ x, y, rate }));
+  const framed =
+    chosen === undefined
+      ? []
+      : all.filter(
+          ({ x, y }) => x === nameOf(chosen[across] ?? null) && y === nameOf(chosen[up] ?? null),
+        );
+  const said = framed.map(({ x, y, band, exact }) => {
+    const rate =
+      exact === undefined
+        ? `between ${number(band!.low)} and ${number(band!.high)}`
+        : number(exact, 3);
+    return `; ${show} ${rate} at ${across} ${x} and ${up} ${y}`;
+  });
+  const used = bands?.filter((one) => all.some(({ band }) => band === one)) ?? null;
   const rates = cells.map(({ rate }) => rate);
-  const [least, most] = [Math.min(...rates), Math.max(...rates)];
+  const ends = used ? [used[0]!.low, used.at(-1)!.high] : [Math.min(...rates), Math.max(...rates)];
   const axis = (field: string, criterion: string) => ({
     field,
     type: "nominal",
@@ -55,21 +90,24 @@ export function limitHeatMap(
       domain: false,
     },
   });
-  const framed =
-    chosen === undefined
-      ? []
-      : cells.filter(
-          ({ x, y }) => x === name(chosen[across] ?? null) && y === name(chosen[up] ?? null),
-        );
-  const said = framed.map(
-    ({ x, y, rate }) => `; ${show} ${number(rate, 3)} at ${across} ${x} and ${up} ${y}`,
-  );
-  const n = counted(space.n, row, row === "child" ? "children" : `${row}s`);
+  const x = axis("x", across);
+  const y = { ...axis("y", up), sort: space.limits[up]!.map(nameOf).reverse() };
+  const n = counted(space.n, row, rowsName);
+  const withUnit = (name: string) =>
+    name === "off" ? name : quantity(Number(name.replace("−", "-")), unit);
   return figureSpec({
     name: `limit-heat-map-${show}`,
     title: `${sentence(show).slice(0, -1)} of every pair of limits`,
-    caption: `${sentence(show).slice(0, -1)} of the rule “refer when ${across} or ${up} is at or above its limit”, ${n}.${framed.length === 0 ? "" : ` Frame: ${framed.map(({ x, y }) => `${quantity(Number(x.replace("−", "-")), unit)} and ${quantity(Number(y.replace("−", "-")), unit)}`).join("")}.`}`,
-    alt: `${sentence(show).slice(0, -1)} of ${cells.length} pairs of limits, n = ${space.n}: from ${number(least, 3)} to ${number(most, 3)}${said.join("")}.`,
+    caption: [
+      `${sentence(show).slice(0, -1)} of the rule “refer when ${across} or ${up} is at or above its limit”, ${n}.`,
+      framed.length === 0
+        ? ""
+        : `Frame: ${framed.map((one) => `${across} ${withUnit(one.x)}, ${up} ${withUnit(one.y)}`).join("; ")}.`,
+      bands === null ? "" : `Shaded in bands, each at least ${smallestCount} ${rowsName} wide.`,
+    ]
+      .filter(Boolean)
+      .join(" "),
+    alt: `${sentence(show).slice(0, -1)} of ${cells.length} pairs of limits, n = ${space.n}: from ${number(ends[0]!, 3)} to ${number(ends[1]!, 3)}${said.join("")}.`,
     widthMm: columnMm.single,
     heightMm: 78,
     spec: {
@@ -78,40 +116,31 @@ export function limitHeatMap(
           data: { values: cells },
           mark: { type: "rect", stroke: "#ffffff", strokeWidth: 0.5 },
           encoding: {
-            x: axis("x", across),
-            y: { ...axis("y", up), sort: space.limits[up]!.map(name).reverse() },
+            x,
+            y,
             color: {
               field: "rate",
               type: "quantitative",
-              scale: { range: ramp, zero: false },
-              legend: {
-                title: show,
-                orient: "top",
-                direction: "horizontal",
-                titleOrient: "left",
-                gradientLength: 90,
-                gradientThickness: 6,
-                offset: 4,
-                format: ".2f",
-                values: least === most ? [least] : [least, most],
-              },
+              scale: { range: ramp, zero: false, ...(used ? { domain: domainOf(used) } : {}) },
+              legend: used ? bandLegend(used, show) : gradientLegend(ends, show),
             },
           },
         },
         {
-          data: { values: framed },
+          data: { values: framed.map(({ x, y }) => ({ x, y })) },
           mark: {
             type: "rect",
             filled: false,
             stroke: colours.second,
             strokeWidth: sizes.line * 2,
           },
-          encoding: {
-            x: axis("x", across),
-            y: { ...axis("y", up), sort: space.limits[up]!.map(name).reverse() },
-          },
+          encoding: { x, y },
         },
       ],
     },
   });
+}
+
+function nameOf(limit: number | null): string {
+  return limit === null || limit === Number.POSITIVE_INFINITY ? "off" : number(limit);
 }

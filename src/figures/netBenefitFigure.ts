@@ -1,6 +1,8 @@
 import type { NetBenefit, NetBenefitPoint } from "../accuracy/netBenefit.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
+import type { Audience } from "./points.js";
+import { requireShowable } from "./publicCounts.js";
 import { numericAxis, type SeriesRow, seriesLayers } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { estimateWords, percent } from "./words.js";
@@ -15,15 +17,22 @@ const series = [
  * Net benefit of a rule, of referring all and of referring nobody, against the threshold
  * probability at which a referral is worth its cost. The rule itself does not move along the axis.
  *
+ * For the public (default) every count behind the lines is 0 or at least 11.
+ *
  * @param result a result of `netBenefit`
+ * @throws when the public would see a small count
  *
  * @example
- * netBenefitFigure(netBenefit({ table: { truePositive: 40, falsePositive: 30, falseNegative: 5, trueNegative: 425 } }, { thresholds: [0.05, 0.1] })).name // => "net-benefit"
+ * netBenefitFigure(netBenefit({ table: { truePositive: 40, falsePositive: 30, falseNegative: 15, trueNegative: 415 } }, { thresholds: [0.05, 0.1] })).name // => "net-benefit"
  */
 export function netBenefitFigure(
   result: NetBenefit,
-  { condition = "the condition" }: { readonly condition?: string } = {},
+  options: { readonly condition?: string; readonly audience?: Audience } = {},
 ): FigureSpec {
+  const { condition = "the condition", audience = "public" } = options;
+  const { verified, unverified } = result.counts;
+  const counts = [...Object.values(verified), ...Object.values(unverified)];
+  requireShowable("netBenefitFigure", counts, audience);
   const rows = result.points.flatMap((point) =>
     series.flatMap(({ name, member }) => row(name, member, point)),
   );

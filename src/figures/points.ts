@@ -1,4 +1,5 @@
 import { createRandom } from "../inference/random.js";
+import { smallestCount } from "../privacy/index.js";
 import { InputError } from "../results/index.js";
 
 /** Who will see a figure: the public sees no mark for one eye. */
@@ -46,9 +47,6 @@ export function isPlotted(points: object): points is Plotted {
   return "kind" in points && (points.kind === "marks" || points.kind === "cells");
 }
 
-/** A public cell holds at least this many. */
-export const smallestCell = 11;
-
 /** Above this many eyes, marks would only cover each other. */
 const mostMarks = 4000;
 
@@ -71,7 +69,7 @@ export function plottedPoints(
   if (!Array.from(x).every(Number.isFinite) || !Array.from(y).every(Number.isFinite)) {
     throw new InputError("plottedPoints requires finite numbers, got a missing or infinite one");
   }
-  if (audience === "public") return densityCells(x, y, cell, smallestCell);
+  if (audience === "public") return densityCells(x, y, cell, smallestCount);
   if (x.length > mostMarks) return densityCells(x, y, cell, 1);
   const marks = Array.from(x, (value, i) => ({ x: rounded(value, step), y: rounded(y[i]!, step) }));
   // sorted first, so that the shuffle cannot be undone to the order of the rows

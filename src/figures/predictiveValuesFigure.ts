@@ -1,6 +1,8 @@
 import type { PredictiveValuesRange } from "../accuracy/predictiveValuesAt.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
+import type { Audience } from "./points.js";
+import { requireShowable } from "./publicCounts.js";
 import { numericAxis, type SeriesRow, seriesLayers, shareAxis } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { estimateWords, percent } from "./words.js";
@@ -11,15 +13,29 @@ const names = ["positive predictive value", "negative predictive value"] as cons
  * Predictive values, with their intervals as bands, against the prevalence of another population.
  *
  * @param range a result of `predictiveValuesAt` with several prevalences
- * @param options `n`: the rows behind sensitivity and specificity
+ * For the public (default) the counts behind sensitivity and specificity are 0 or at least 11 each;
+ * where these came as estimates, `counts` has to say them.
+ *
+ * @param options `n`: the rows behind sensitivity and specificity; `counts`: every count behind them
+ * @throws when the public would see a small count, or the counts are not known
  *
  * @example
  * predictiveValuesFigure(predictiveValuesAt({ sensitivity: 0.9, specificity: 0.8, prevalence: [0.02, 0.1] }), { n: 200 }).name // => "predictive-values"
  */
 export function predictiveValuesFigure(
   range: PredictiveValuesRange,
-  { n, condition = "the condition" }: { readonly n: number; readonly condition?: string },
+  options: {
+    readonly n: number;
+    readonly condition?: string;
+    readonly counts?: readonly number[];
+    readonly audience?: Audience;
+  },
 ): FigureSpec {
+  const { n, condition = "the condition", audience = "public" } = options;
+  const known = range.table === null ? null : Object.values(range.table);
+  if (range.method !== "given") {
+    requireShowable("predictiveValuesFigure", options.counts ?? known, audience);
+  }
   const rows = range.points.flatMap((point) => [
     ...row(names[0], point.prevalence, point.positivePredictiveValue),
     ...row(names[1], point.prevalence, point.negativePredictiveValue),

@@ -1,6 +1,7 @@
+import { smallestCount } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import { type Audience, smallestCell } from "./points.js";
+import type { Audience } from "./points.js";
 import { numericAxis } from "./seriesLayers.js";
 import { colours, columnMm } from "./theme.js";
 import { counted } from "./words.js";
@@ -63,9 +64,9 @@ export function referralReasons(
 }
 
 function pooled(bars: readonly { readonly label: string; readonly children: number }[]) {
-  const kept = bars.filter(({ children }) => children >= smallestCell);
+  const kept = bars.filter(({ children }) => children >= smallestCount);
   let rest = bars.reduce((sum, { children }) => sum + children, 0);
   for (const { children } of kept) rest -= children;
-  while (rest > 0 && rest < smallestCell && kept.length > 0) rest += kept.pop()!.children;
+  while (rest > 0 && rest < smallestCount && kept.length > 0) rest += kept.pop()!.children;
   return rest === 0 ? kept : [...kept, { label: "other combinations", children: rest }];
 }

@@ -2,11 +2,11 @@ import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import type { PartialArea } from "../thresholds/partialArea.js";
 import type { OperatingPoint, RocCurve } from "../thresholds/rocCurve.js";
 import type { SensitivityBand } from "../thresholds/sensitivityAtRates.js";
-import { coarsenedPoints, pointAt } from "./coarsenedPoints.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import { type Audience, smallestCell } from "./points.js";
+import type { Audience } from "./points.js";
 import { bandLayer, partialLayer, wordsOfPartial } from "./rocAreas.js";
 import { rocX as x, rocY as y } from "./rocAxes.js";
+import { shownPoints } from "./shownPoints.js";
 import { colours, columnMm, dashes, sizes } from "./theme.js";
 import { counted, estimateWords, number, percent, quantity, sentence } from "./words.js";
 
@@ -30,8 +30,8 @@ export interface RocFigureOptions {
   /** A result of `partialArea` on the same rows, shaded. */
   readonly partial?: PartialArea;
   /**
-   * "public" by default: neighbouring points of the curve are at least 11 rows apart; "journal":
-   * every operating point.
+   * "public" by default: points whose counts, and whose differences, are 0 or at least 11, and no
+   * mark on another; "journal": every operating point that can be told apart in print.
    */
   readonly audience?: Audience;
 }
@@ -52,20 +52,25 @@ export function rocFigure(
   options: RocFigureOptions = {},
 ): FigureSpec {
   const { condition = "the condition", unit = "D", row = "eye", marked = [], band } = options;
-  const thresholds = marked.map(({ cutOff, origin }, at) => ({
-    ...position(pointAt(curve, cutOff)),
+  const shown = shownPoints(
+    curve,
+    marked.map(({ cutOff }) => cutOff),
+    options.audience ?? "public",
+  );
+  const named = marked.map(({ cutOff, origin }, at) => ({
     origin,
-    mark: marked.length === 1 ? "" : String(at + 1),
+    point: shown.marked[at]!,
     label: `${curve.positiveWhen === "high" ? "≥" : "≤"} ${quantity(cutOff, unit)}`,
   }));
-  const drawn =
-    options.audience === "journal"
-      ? curve.points
-      : coarsenedPoints(
-          curve,
-          marked.map(({ cutOff }) => cutOff),
-        );
-  const rows = drawn.map(position);
+  const seen = named.flatMap(({ point, ...rest }) =>
+    point ? [{ ...rest, ...position(point) }] : [],
+  );
+  const thresholds = seen.map((one, at) => ({
+    ...one,
+    mark: seen.length === 1 ? "" : String(at + 1),
+  }));
+  const unseen = named.filter(({ point }) => point === null).map(({ label }) => label);
+  const rows = shown.points.map(position);
   const { partial } = options;
   const n = counted(curve.n, row);
   const weighted = curve.weighted ? ", weighted" : "";
@@ -87,15 +92,14 @@ export function rocFigure(
         ? ""
         : `Band: ${percent(band.level)} limits of sensitivity at fixed false-positive rates (${band.method}).`,
       partial === undefined ? "" : sentence(`Shaded: ${partialWords}`),
-      options.audience === "journal"
-        ? ""
-        : `Points of the curve are at least ${smallestCell} ${row}s apart.`,
+      sentence(shown.note),
+      unseen.length === 0 ? "" : `For the same reason not marked: ${unseen.join(", ")}.`,
       "Dotted line: no information.",
     ]
       .filter(Boolean)
       .join(" "),
     alt: sentence(
-      `Sensitivity against false-positive rate, n = ${curve.n}${weighted}: ${[areaWords, partialWords, ...at].filter(Boolean).join("; ")}`,
+      `Sensitivity against false-positive rate, n = ${curve.n}${weighted}: ${[areaWords, partialWords, ...at, ...unseen.map((label) => `${label} not shown`)].filter(Boolean).join("; ")}`,
     ),
     widthMm: columnMm.single,
     heightMm: 84,

@@ -1,20 +1,30 @@
+import { shownTogether } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import type { BestRule } from "../thresholds/bestRule.js";
 import type { RuleFront, RulePoint } from "../thresholds/paretoFront.js";
 import type { PlacedRule } from "../thresholds/placeRules.js";
 import { figureSpec, type Part } from "./figureSpec.js";
+import type { Audience } from "./points.js";
+import { leftOutWords } from "./publicCounts.js";
+import { type KindOfRule, kindEncoding, kinds } from "./ruleMarks.js";
 import { shareAxis } from "./seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
 import { counted, number, quantity, sentence } from "./words.js";
 
+type Drawn = Pick<RulePoint, "table" | "sensitivity" | "specificity">;
+
 /**
  * The front of all joint rules: no other rule has both a higher sensitivity and a higher
- * specificity. The chosen rule is marked, and the rules that cannot be told from it (the plateau)
- * are drawn larger; rules from elsewhere have marks of their own.
+ * specificity. The chosen rule, the rules that cannot be told from it (the plateau) and rules from
+ * elsewhere have marks of their own, named in the key.
+ *
+ * For the public (default) rules are drawn whose counts, and whose differences to every other drawn
+ * rule, are 0 or at least 11: the chosen one first, then those from elsewhere, the plateau and the
+ * rest of the front.
  *
  * @param front a result of `paretoFront`
- * @param options `chosen`: a result of `bestRule`; `plateau`: the rules that cannot be told from it;
- *   `placed`: rules that are not of the grid, from `placeRules`
+ * @param options `chosen`: a result of `bestRule`; `plateau`: the rules that cannot be told from it,
+ *   from `searchRules`; `placed`: rules that are not of the grid, from `placeRules`
  *
  * @example
  * ruleFrontFigure(paretoFront(ruleSpace({ measures: { sphere: [1, 2, 3, 4] }, condition: [0, 0, 1, 1], limits: { sphere: [2, 3] } }))).name // => "rule-front"
@@ -22,51 +32,75 @@ import { counted, number, quantity, sentence } from "./words.js";
 export function ruleFrontFigure(
   front: RuleFront,
   options: {
-    readonly chosen?: Pick<BestRule, "limits" | "sensitivity" | "specificity">;
-    readonly plateau?: readonly Pick<RulePoint, "sensitivity" | "specificity">[];
-    readonly placed?: readonly Pick<PlacedRule, "name" | "sensitivity" | "specificity">[];
+    readonly chosen?: Drawn & Pick<BestRule, "limits">;
+    readonly plateau?: readonly Drawn[];
+    readonly placed?: readonly (Drawn & Pick<PlacedRule, "name">)[];
     readonly unit?: string;
     readonly row?: string;
+    readonly audience?: Audience;
   } = {},
 ): FigureSpec {
-  const { chosen, plateau = [], placed = [], unit = "D", row = "child" } = options;
+  const { chosen, unit = "D", row = "child", audience = "public" } = options;
+  const isChosen = (rule: Drawn) => chosen !== undefined && sameRates(rule, chosen);
+  const all = [
+    ...(chosen === undefined ? [] : [{ ...chosen, kind: kinds.chosen }]),
+    ...(options.placed ?? []).map((rule) => ({ ...rule, kind: rule.name })),
+    ...(options.plateau ?? [])
+      .filter((rule) => !isChosen(rule))
+      .map((rule) => ({ ...rule, kind: kinds.plateau })),
+    ...front.points.map((rule) => ({ ...rule, kind: kinds.front })),
+  ];
+  const maySee = visible(all, audience);
+  const shown = all.filter((_, at) => maySee[at]);
+  const of = (kind: string) => shown.filter((rule) => rule.kind === kind);
+  const seenChosen = of(kinds.chosen).length > 0 ? chosen : undefined;
+  const seenPlaced = (options.placed ?? []).filter(({ name }) => of(name).length > 0);
+  const rows = counted(front.n, row, row === "child" ? "children" : `${row}s`);
+  const words = chosen === undefined ? "" : ruleWords(chosen.limits, unit);
+  const ratesOf = ({ sensitivity, specificity }: Drawn) =>
+    `sensitivity ${number(sensitivity, 3)}, specificity ${number(specificity, 3)}`;
+  const rates =
+    chosen === undefined
+      ? ""
+      : `chosen rule (${words}) ${seenChosen ? ratesOf(seenChosen) : "not shown"}`;
   const x = shareAxis("False-positive rate, 1 − specificity (proportion)");
   const y = shareAxis("Sensitivity (proportion)");
-  const at = ({ sensitivity, specificity }: Pick<RulePoint, "sensitivity" | "specificity">) => ({
-    x: 1 - specificity,
-    y: sensitivity,
-  });
+  const place = ({ sensitivity, specificity }: Drawn) => ({ x: 1 - specificity, y: sensitivity });
   const layer = (values: readonly object[], mark: Part, more: Part = {}): Part => ({
     data: { values },
     mark,
     encoding: { x: { field: "x", ...x }, y: { field: "y", ...y }, ...more },
   });
-  const words = chosen === undefined ? "" : ruleWords(chosen.limits, unit);
-  const rates =
-    chosen === undefined
-      ? ""
-      : `chosen rule (${words}) sensitivity ${number(chosen.sensitivity, 3)}, specificity ${number(chosen.specificity, 3)}`;
+  // the chosen rule on top of the others
+  const marks = shown
+    .filter(({ kind }) => kind !== kinds.front)
+    .map((rule) => ({ ...place(rule), kind: rule.kind }))
+    .reverse();
   return figureSpec({
     name: "rule-front",
     title: "The best joint rules",
     caption: [
-      `Sensitivity against false-positive rate of the ${counted(front.points.length, "rule")} on the front of ${counted(front.rules, "joint rule")} (${front.criteria.join(", ")}), ${counted(front.n, row, row === "child" ? "children" : `${row}s`)}.`,
-      chosen === undefined ? "" : `Circle: ${rates}, judged on the children it was chosen on.`,
-      plateau.length === 0 ? "" : "Wide marks: rules that cannot be told from it.",
-      placed.length === 0 ? "" : "Black marks: rules from elsewhere, on the same rows.",
+      `Sensitivity against false-positive rate of the ${counted(front.points.length, "rule")} on the front of ${counted(front.rules, "joint rule")} (${front.criteria.join(", ")}), ${rows}.`,
+      seenChosen === undefined
+        ? ""
+        : `Filled circle: ${rates}, judged on the ${rowsOf(row)} it was chosen on.`,
+      of(kinds.plateau).length === 0
+        ? ""
+        : `Diamonds: ${counted(of(kinds.plateau).length, "other rule")} of the front that cannot be told from it on these ${rowsOf(row)} (plateau).`,
+      seenPlaced.length === 0 ? "" : "Black marks: rules from elsewhere, on the same rows.",
+      leftOutWords(all.length - shown.length, all.length, "marks"),
     ]
       .filter(Boolean)
       .join(" "),
     alt: sentence(
-      `Front of ${front.rules} joint rules, n = ${front.n}, ${front.points.length} on the front${rates === "" ? "" : `: ${rates}`}${placed.map((rule) => `; ${rule.name} sensitivity ${number(rule.sensitivity, 3)}, specificity ${number(rule.specificity, 3)}`).join("")}`,
+      `Front of ${front.rules} joint rules, n = ${front.n}, ${front.points.length} on the front${rates === "" ? "" : `: ${rates}`}${(options.plateau ?? []).length === 0 ? "" : `; ${counted((options.plateau ?? []).length, "rule")} of the front on the plateau`}${seenPlaced.map((rule) => `; ${rule.name} ${ratesOf(rule)}`).join("")}`,
     ),
     widthMm: columnMm.single,
     heightMm: 84,
     spec: {
       layer: [
-        layer(plateau.map(at), { type: "point", size: 60, color: colours.secondBand }),
         layer(
-          front.points.map((point, order) => ({ ...at(point), order })),
+          of(kinds.front).map((point, order) => ({ ...place(point), order })),
           {
             type: "line",
             interpolate: "step-before",
@@ -75,39 +109,49 @@ export function ruleFrontFigure(
           },
           { order: { field: "order", type: "quantitative" } },
         ),
-        layer(front.points.map(at), { type: "point", size: 8, color: colours.first }),
-        ...(chosen === undefined
+        layer(of(kinds.front).map(place), { type: "point", size: 6, color: colours.first }),
+        ...(marks.length === 0
           ? []
           : [
-              layer([at(chosen)], { type: "point", size: 40, color: colours.second }),
               layer(
-                [at(chosen)],
-                { type: "text", align: "left", baseline: "top", dx: 5, dy: 4, lineHeight: 8.5 },
-                { text: { value: words.split("; ") } },
+                marks,
+                { type: "point", size: 44, strokeWidth: 1.2, opacity: 1 },
+                kindEncoding(marks.map(kindOf)),
               ),
             ]),
-        ...(placed.length === 0
+        ...(seenChosen === undefined
           ? []
           : [
               layer(
-                placed.map((rule) => ({ ...at(rule), name: rule.name })),
-                { type: "point", size: 45, strokeWidth: 1.3, color: colours.ink, opacity: 1 },
-                {
-                  shape: {
-                    field: "name",
-                    type: "nominal",
-                    sort: null,
-                    scale: {
-                      range: ["cross", "triangle-up", "diamond", "square", "triangle-down"],
-                    },
-                    legend: { title: null, orient: "bottom-right", symbolStrokeColor: colours.ink },
-                  },
-                },
+                [place(seenChosen)],
+                { type: "text", align: "left", baseline: "top", dx: 6, dy: 5, lineHeight: 8.5 },
+                { text: { value: words.split("; ") } },
               ),
             ]),
       ],
     },
   });
+}
+
+const kindOf = ({ kind }: { readonly kind: KindOfRule }) => kind;
+
+function rowsOf(row: string): string {
+  return row === "child" ? "children" : `${row}s`;
+}
+
+function sameRates(a: Drawn, b: Drawn): boolean {
+  return a.sensitivity === b.sensitivity && a.specificity === b.specificity;
+}
+
+/** Which rules the audience may see beside each other, the first ones before the others. */
+function visible(rules: readonly Drawn[], audience: Audience): readonly boolean[] {
+  const [first] = rules;
+  if (audience === "journal" || first === undefined) return rules.map(() => true);
+  const { truePositive, falseNegative, falsePositive, trueNegative } = first.table;
+  return shownTogether(
+    rules.map(({ table }) => [table.truePositive, table.falsePositive]),
+    [truePositive + falseNegative, falsePositive + trueNegative],
+  );
 }
 
 /** "sphere ≥ 1.50 D; cylinder off". */

@@ -1,19 +1,27 @@
-import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
+import { shownTogether } from "../privacy/index.js";
+import type { Estimate, FigureSpec, TwoByTwo, Undefined } from "../results/index.js";
 import type { ScoreStep, ScoreTradeoff } from "../thresholds/scoreTradeoff.js";
 import { figureSpec } from "./figureSpec.js";
-import { type Audience, smallestCell } from "./points.js";
+import type { Audience } from "./points.js";
+import { leftOutWords } from "./publicCounts.js";
 import { numericAxis, type SeriesRow, seriesLayers, shareAxis } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, number, sentence } from "./words.js";
 
-const names = ["sensitivity", "specificity", "children lost"] as const;
+const lost = "children lost";
+const rates = [
+  ["sensitivity", "truePositive", "falseNegative"],
+  ["specificity", "trueNegative", "falsePositive"],
+] as const satisfies readonly (readonly [string, keyof TwoByTwo, keyof TwoByTwo])[];
+
+type Rate = (typeof rates)[number][0];
 
 /**
  * What a limit on the instrument's confidence score buys and costs: sensitivity and specificity of
  * the readings kept, with their intervals, and the share of children of whom no reading is left.
  *
- * For the public (default) limits that lose or keep fewer than 11 children more than the one before
- * are not drawn.
+ * For the public (default) a point is drawn only where the counts behind it, and their differences
+ * to those of every other point, are 0 or at least 11.
  *
  * @param tradeoff a result of `scoreTradeoff`
  *
@@ -25,59 +33,81 @@ export function scoreTradeoffFigure(
   tradeoff: ScoreTradeoff,
   { audience = "public" }: { readonly audience?: Audience } = {},
 ): FigureSpec {
-  const steps = audience === "journal" ? tradeoff.steps : farApart(tradeoff);
-  const rows = steps.flatMap((step) =>
-    step.scoreLimit === null
-      ? []
-      : [
-          ...rate(names[0], step.scoreLimit, measure(step, "sensitivity")),
-          ...rate(names[1], step.scoreLimit, measure(step, "specificity")),
-          { series: names[2], x: step.scoreLimit, y: step.shareOfChildrenLost },
-        ],
-  );
-  const last = steps.at(-1);
-  const said =
-    last === undefined || last.scoreLimit === null
-      ? ""
-      : `at the strictest limit ${number(last.scoreLimit, 0)} sensitivity ${estimateWords(measure(last, "sensitivity"))}, specificity ${estimateWords(measure(last, "specificity"))}, ${number(last.shareOfChildrenLost)} of children lost`;
+  const limited = tradeoff.steps.filter(({ scoreLimit }) => scoreLimit !== null);
+  const lines = [
+    ...rates.map(([name, right, wrong]) => {
+      const defined = limited.filter((step) => measure(step, name).kind === "estimate");
+      const counts = (step: ScoreStep) => [right, wrong].map((cell) => tableOf(step)?.[cell] ?? 0);
+      const steps = seen(defined, counts, counts(tradeoff.steps[0]!), audience);
+      return { name, steps, of: defined.length };
+    }),
+    {
+      name: lost,
+      steps: seen(limited, ({ childrenLost }) => [childrenLost], [tradeoff.subjects], audience),
+      of: limited.length,
+    },
+  ];
+  const rows = lines.flatMap(({ name, steps }) => steps.map((step) => rowOf(name, step)));
+  const said = lines.flatMap(({ name, steps }) => {
+    const last = steps.at(-1);
+    if (last === undefined) return [];
+    const rate =
+      name === lost ? number(last.shareOfChildrenLost) : estimateWords(measure(last, name as Rate));
+    return [`${name} ${rate} at limit ${number(last.scoreLimit!, 0)}`];
+  });
+  const total = lines.reduce((sum, { of }) => sum + of, 0);
   const better = tradeoff.betterWhen === "high" ? "at least" : "at most";
   return figureSpec({
     name: "score-trade-off",
     title: "What a limit on the confidence score buys and costs",
-    caption: `Sensitivity and specificity of the readings kept, with intervals, and share of children of whom none is left, when the confidence score has to be ${better} the limit; ${counted(tradeoff.n, "reading")} of ${counted(tradeoff.subjects, "child", "children")}. A child without a reading is not a pass.${audience === "journal" ? "" : ` Limits are at least ${smallestCell} children apart.`}`,
+    caption: [
+      `Sensitivity and specificity of the readings kept, with intervals, and share of children of whom none is left, when the confidence score has to be ${better} the limit; ${counted(tradeoff.n, "reading")} of ${counted(tradeoff.subjects, "child", "children")}.`,
+      "A child without a reading is not a pass.",
+      leftOutWords(total - rows.length, total, "points"),
+    ]
+      .filter(Boolean)
+      .join(" "),
     alt: sentence(
-      `Limit on the confidence score, n = ${tradeoff.n}${said === "" ? "" : `: ${said}`}`,
+      `Limit on the confidence score, n = ${tradeoff.n}${said.length === 0 ? "" : `, at the strictest limit shown: ${said.join("; ")}`}`,
     ),
     widthMm: columnMm.single,
     heightMm: 72,
     spec: {
-      layer: seriesLayers(rows, names, {
-        x: numericAxis(`Confidence score, ${better} (instrument’s units)`),
-        y: shareAxis("Rate (proportion)"),
-      }),
+      layer: seriesLayers(
+        rows,
+        lines.map(({ name }) => name),
+        {
+          x: numericAxis(`Confidence score, ${better} (instrument’s units)`),
+          y: shareAxis("Rate (proportion)"),
+        },
+      ),
     },
   });
 }
 
-function measure(
-  { accuracy }: ScoreStep,
-  name: "sensitivity" | "specificity",
-): Estimate | Undefined {
+/** The steps whose counts the audience may see together. */
+function seen(
+  steps: readonly ScoreStep[],
+  countsOf: (step: ScoreStep) => readonly number[],
+  totals: readonly number[],
+  audience: Audience,
+): readonly ScoreStep[] {
+  if (audience === "journal") return steps;
+  const shown = shownTogether(steps.map(countsOf), totals);
+  return steps.filter((_, at) => shown[at]);
+}
+
+function rowOf(name: string, step: ScoreStep): SeriesRow {
+  const at = { series: name, x: step.scoreLimit! };
+  if (name === lost) return { ...at, y: step.shareOfChildrenLost };
+  const { value, low, high } = measure(step, name as Rate) as Estimate;
+  return { ...at, y: value, low, high };
+}
+
+function tableOf({ accuracy }: ScoreStep): TwoByTwo | undefined {
+  return accuracy.kind === "undefined" ? undefined : accuracy.accuracy.table;
+}
+
+function measure({ accuracy }: ScoreStep, name: Rate): Estimate | Undefined {
   return accuracy.kind === "undefined" ? accuracy : accuracy.accuracy[name];
-}
-
-function rate(series: string, x: number, estimate: Estimate | Undefined): SeriesRow[] {
-  if (estimate.kind === "undefined") return [];
-  const { value, low, high } = estimate;
-  return [{ series, x, y: value, low, high }];
-}
-
-function farApart({ steps, subjects }: ScoreTradeoff): readonly ScoreStep[] {
-  let last = 0;
-  return steps.filter(({ childrenLost }) => {
-    const far = childrenLost === last || childrenLost - last >= smallestCell;
-    if (!far || subjects - childrenLost < smallestCell) return false;
-    last = childrenLost;
-    return true;
-  });
 }

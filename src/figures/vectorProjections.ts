@@ -1,6 +1,6 @@
-import { type Ellipse, ellipseFrom } from "../agreement/ellipse.js";
+import type { Ellipse } from "../agreement/ellipse.js";
+import { regionShadow } from "../agreement/regionShadow.js";
 import type { VectorAgreement } from "../agreement/vectorAgreement.js";
-import type { VectorRegion } from "../agreement/vectorRegions.js";
 import type { FigureSpec } from "../results/index.js";
 import { ellipseOutline } from "./ellipseOutline.js";
 import { figureSpec, type Part } from "./figureSpec.js";
@@ -8,7 +8,7 @@ import { plottedLayers } from "./plottedLayers.js";
 import { type Plotted, type PointOptions, plottedPoints } from "./points.js";
 import { numericAxis } from "./seriesLayers.js";
 import { colours, columnMm, dashed, sizes } from "./theme.js";
-import { counted, number, percent } from "./words.js";
+import { counted, estimateWords, number, percent } from "./words.js";
 
 /** Differences of power vectors, test minus reference. */
 export interface VectorDifference {
@@ -55,7 +55,7 @@ export function vectorProjections(
             { x: list.map((one) => one[xName]), y: list.map((one) => one[yName]) },
             { cell: 0.25, ...options },
           );
-    const shadow = region && shadowOf(region, centre, across, up);
+    const shadow = region && regionShadow(region, result.mean, [xName, yName]);
     return { xName, yName, centre, plotted, shadow };
   });
   const far = Math.max(0.25, ...drawn.map(({ plotted, shadow }) => reachOf(plotted, shadow)));
@@ -78,7 +78,7 @@ export function vectorProjections(
     title: "The vector difference along its three axes",
     caption:
       `Differences (test minus reference) of the power vector, three projections, ${counted(result.n, "eye")}. Cross: mean (${mean}).${region === undefined ? "" : ` Dashed: shadow of the ellipsoid of ${percent(region.level)} of eyes (plug-in), which holds more than that on a plane.`} ${[...notes].join(" ").replace("Shading: number", "Shading, darker for more: number")}`.trimEnd(),
-    alt: `Three projections of the vector difference, n = ${result.n}: mean ${mean}${result.hotelling.kind === "hotelling" ? `; Hotelling test that it is zero p = ${Number(result.hotelling.p.toPrecision(2))}` : ""}.`,
+    alt: `Three projections of the vector difference, n = ${result.n}: mean difference ${order.map((name) => `${name} ${estimateWords(result.limits[name].bias, "D")}`).join("; ")}${result.hotelling.kind === "hotelling" ? `; Hotelling test that it is zero p = ${Number(result.hotelling.p.toPrecision(2))}` : ""}.`,
     widthMm: columnMm.double,
     heightMm: 60,
     spec: {
@@ -86,20 +86,6 @@ export function vectorProjections(
       hconcat: views.map((view) => ({ width: 116, height: 116, ...view })),
     },
   });
-}
-
-function shadowOf(
-  { covariance, squaredRadius, region, level, method }: VectorRegion,
-  centre: { readonly x: number; readonly y: number },
-  across: number,
-  up: number,
-): Ellipse {
-  const plane = {
-    xx: covariance[across]![across]!,
-    xy: covariance[across]![up]!,
-    yy: covariance[up]![up]!,
-  };
-  return ellipseFrom(centre, plane, squaredRadius, { region, level, method });
 }
 
 /** The largest coordinate that is drawn. */

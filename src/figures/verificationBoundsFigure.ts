@@ -1,6 +1,8 @@
 import type { VerificationBounds } from "../accuracy/verificationBounds.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
+import type { Audience } from "./points.js";
+import { requireShowable } from "./publicCounts.js";
 import { shareAxis } from "./seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
 import { estimateWords, number } from "./words.js";
@@ -18,12 +20,15 @@ type Measure = (typeof measures)[number][0];
  * How far each rate could be moved by the children who were not examined (thick bars: from the least
  * to the greatest filling), with the estimates among the examined or corrected ones on top.
  *
+ * For the public (default) every count of the examined and of the unexamined is 0 or at least 11.
+ *
  * @param bounds a result of `verificationBounds`
  * @param options `n`: all children screened; `estimates` with their `label`
+ * @throws when the public would see a small count
  *
  * @example
- * const bounds = verificationBounds({ verified: { truePositive: 8, falsePositive: 2, falseNegative: 1, trueNegative: 9 }, unverified: { testPositive: 5, testNegative: 100 } });
- * verificationBoundsFigure(bounds, { n: 125 }).name // => "verification-bounds"
+ * const bounds = verificationBounds({ verified: { truePositive: 231, falsePositive: 32, falseNegative: 27, trueNegative: 54 }, unverified: { testPositive: 166, testNegative: 140 } });
+ * verificationBoundsFigure(bounds, { n: 650 }).name // => "verification-bounds"
  */
 export function verificationBoundsFigure(
   bounds: VerificationBounds,
@@ -32,8 +37,12 @@ export function verificationBoundsFigure(
     readonly estimates?: { readonly [name in Measure]?: Estimate | Undefined };
     /** What the estimates are: "among the examined" by default. */
     readonly label?: string;
+    readonly audience?: Audience;
   },
 ): FigureSpec {
+  const { verified, unverified } = bounds.counts;
+  const counts = [...Object.values(verified), ...Object.values(unverified)];
+  requireShowable("verificationBoundsFigure", counts, options.audience ?? "public");
   const { n, estimates = {}, label = "among the examined" } = options;
   const bars = measures.flatMap(([name, words]) => {
     const range = bounds[name];

@@ -6,6 +6,7 @@ import {
 } from "../../src/accuracy/index.js";
 import { ellipseFrom } from "../../src/agreement/ellipse.js";
 import type { LimitsOfAgreement } from "../../src/agreement/index.js";
+import { shareDistributions } from "../../src/cohort/index.js";
 import type { ParticipantFlow } from "../../src/cohort/types.js";
 import * as figures from "../../src/figures/index.js";
 import type { Estimate, FigureSpec } from "../../src/results/index.js";
@@ -20,7 +21,10 @@ export interface FigureCase {
   readonly draw: () => FigureSpec;
   readonly input: readonly unknown[];
   readonly n: number;
+  /** Of the input: value and both ends of the interval stand together in the text. */
   readonly estimates: readonly Estimate[];
+  /** Of the input: numbers without an interval of their own. */
+  readonly numbers: readonly number[];
 }
 
 const estimate = (value: number, low: number, high: number, method = "wilson"): Estimate => ({
@@ -74,6 +78,12 @@ const curve = rocCurve(
   { values: pairs.test, condition: pairs.reference.map((value) => value <= -2) },
   { positiveWhen: "low" },
 );
+/** Cut-off, sensitivity, specificity and referral rate where no row lies between. */
+const atLimit = (limit: number) => {
+  const point = curve.points.find(({ cutOff }) => cutOff === limit)!;
+  const { sensitivity, specificity, truePositive, falsePositive } = point;
+  return [limit, sensitivity, specificity, (truePositive + falsePositive) / curve.n];
+};
 const area = estimate(0.9714, 0.9581, 0.9802, "delong");
 const partial = partialArea(curve, { falsePositiveRate: [0, 0.2] });
 const partialUp = partialArea(curve, { truePositiveRate: [0.8, 1] });
@@ -100,6 +110,7 @@ const ellipses = [
   }),
   ellipseFrom(centre, spread, 5.991, { region: "plug-in", level: 0.95, method: "chi-square" }),
 ];
+const spoken = ellipses.flatMap(({ centre: { x, y }, semiAxes }) => [x, y, ...semiAxes]);
 const vectors = Array.from({ length: 300 }, (_, row) => ({
   M: wave(row, 0.9),
   J0: 0.35 + 0.2 * wave(row, 1.1),
@@ -162,7 +173,7 @@ const flow: ParticipantFlow = {
   ],
 };
 
-const table = { truePositive: 90, falsePositive: 30, falseNegative: 10, trueNegative: 170 };
+const table = { truePositive: 90, falsePositive: 30, falseNegative: 14, trueNegative: 166 };
 const predictive = predictiveValuesAt({ table, prevalence: [0.02, 0.1, 0.3] });
 const benefit = netBenefit({ table }, { thresholds: [0.02, 0.1, 0.3] });
 const bounds = verificationBounds({
@@ -181,6 +192,13 @@ const space = ruleSpace({
 });
 const front = paretoFront(space);
 const chosen = front.points[Math.floor(front.points.length / 2)]!;
+
+const inUse = {
+  name: "rule in use",
+  table: { truePositive: 40, falseNegative: 27, falsePositive: 46, trueNegative: 187 },
+  sensitivity: 0.6,
+  specificity: 0.8,
+};
 
 const choice = {
   kind: "thresholdChoice",
@@ -203,9 +221,9 @@ const choice = {
   optimism: { sensitivity: 0.01, specificity: 0.01, youdenIndex: 0.02 },
   corrected: { sensitivity: 0.89, specificity: 0.84, youdenIndex: 0.73 },
   correctedIntervals: {
-    sensitivity: { kind: "undefined", reason: "not asked for" },
-    specificity: { kind: "undefined", reason: "not asked for" },
-    youdenIndex: { kind: "undefined", reason: "not asked for" },
+    sensitivity: estimate(0.89, 0.81, 0.95, "nested"),
+    specificity: estimate(0.84, 0.78, 0.89, "nested"),
+    youdenIndex: estimate(0.73, 0.65, 0.8, "nested"),
   },
   crossValidated: null,
   crossValidationError: null,
@@ -222,15 +240,22 @@ const choice = {
 } as const;
 
 const sites = [
-  { label: "Dellwater", n: 120, estimate: estimate(0.81, 0.7, 0.88) },
-  { label: "Corvale", n: 180, estimate: estimate(0.93, 0.88, 0.96) },
+  { label: "Dellwater", n: 120, counts: [60, 14], estimate: estimate(0.81, 0.7, 0.88) },
+  { label: "Corvale", n: 180, counts: [140, 11], estimate: estimate(0.93, 0.88, 0.96) },
   {
     label: "Ashmere",
     n: 20,
+    counts: [0, 0],
     estimate: { kind: "undefined", reason: "no case was examined" } as const,
   },
-  { label: "all", n: 320, estimate: estimate(0.88, 0.83, 0.92), summary: true },
-];
+  { label: "all", n: 320, counts: [200, 25], estimate: estimate(0.89, 0.83, 0.92), summary: true },
+] as const;
+const smallSites = [
+  { label: "Dellwater", n: 120, counts: [60, 14], estimate: estimate(0.81, 0.7, 0.88) },
+  { label: "Corvale", n: 180, counts: [147, 4], estimate: estimate(0.97, 0.93, 0.99) },
+  { label: "Ashmere", n: 90, counts: [40, 15], estimate: estimate(0.73, 0.6, 0.83) },
+  { label: "all", n: 390, counts: [247, 33], estimate: estimate(0.88, 0.84, 0.91), summary: true },
+] as const;
 const repeats = {
   kind: "repeatability",
   n: 600,
@@ -296,6 +321,11 @@ const biasGroups = {
 const vectorResult = {
   n: 300,
   mean: { M: -0.25, J0: 0.02, J45: 0.01 },
+  limits: {
+    M: { bias: estimate(-0.25, -0.32, -0.18, "t") },
+    J0: { bias: estimate(0.02, -0.02, 0.06, "t") },
+    J45: { bias: estimate(0.01, -0.01, 0.03, "t") },
+  },
   hotelling: { kind: "hotelling", t2: 40, f: 13.2, df: [3, 297], p: 0.000001, method: "hotelling" },
   regions: [
     {
@@ -311,23 +341,33 @@ const vectorResult = {
     },
   ],
 } as unknown as Parameters<typeof figures.vectorProjections>[0];
-const tradeoff = {
-  n: 300,
-  subjects: 150,
-  betterWhen: "high",
-  steps: [null, 3, 5, 8].map((scoreLimit, at) => ({
-    scoreLimit,
-    childrenLost: 15 * at,
-    shareOfChildrenLost: 0.1 * at,
-    accuracy: {
-      kind: "thresholdValidation",
+const tradeoffOf = (falseNegatives: readonly number[]) =>
+  ({
+    n: 300,
+    subjects: 150,
+    betterWhen: "high",
+    steps: [null, 3, 5, 8].map((scoreLimit, at) => ({
+      scoreLimit,
+      childrenLost: 15 * at,
+      shareOfChildrenLost: 0.1 * at,
       accuracy: {
-        sensitivity: estimate(0.8 + 0.02 * at, 0.7 + 0.02 * at, 0.88 + 0.02 * at),
-        specificity: estimate(0.9 + 0.01 * at, 0.85 + 0.01 * at, 0.94 + 0.01 * at),
+        kind: "thresholdValidation",
+        accuracy: {
+          table: {
+            truePositive: 90 - 12 * at,
+            falseNegative: falseNegatives[at],
+            falsePositive: 30,
+            trueNegative: 180 - 20 * at,
+          },
+          sensitivity: estimate(0.8 + 0.02 * at, 0.7 + 0.02 * at, 0.88 + 0.02 * at),
+          specificity: estimate(0.9 + 0.01 * at, 0.85 + 0.01 * at, 0.94 + 0.01 * at),
+        },
       },
-    },
-  })),
-} as unknown as Parameters<typeof figures.scoreTradeoffFigure>[0];
+    })),
+  }) as unknown as Parameters<typeof figures.scoreTradeoffFigure>[0];
+const tradeoff = tradeoffOf([22, 22, 11, 11]);
+const smallTradeoff = tradeoffOf([9, 7, 6, 4]);
+const lastRates = [estimate(0.86, 0.76, 0.94), estimate(0.93, 0.88, 0.97), 0.3, 8];
 const reasons = [
   { reasons: ["hyperopia"], children: 40 },
   { reasons: ["astigmatism"], children: 60 },
@@ -341,19 +381,31 @@ const found = [
   { referredFor: "astigmatism", found: "nothing", children: 40 },
 ];
 const journal = { audience: "journal" } as const;
+const byExam = shareDistributions({ examined: pairs.test, "not examined": pairs.reference });
+const byAge = shareDistributions({
+  "4 to 7 years": pairs.test.slice(0, 100),
+  "8 to 12 years": pairs.test.slice(100),
+  "13 years": pairs.reference.slice(0, 4),
+});
+const quartiles = ({ groups }: typeof byExam) =>
+  groups.flatMap(({ n, lowerQuartile, median, upperQuartile }) => [
+    n,
+    ...[lowerQuartile, median, upperQuartile].flatMap((value) => (value === null ? [] : [value])),
+  ]);
 
 const one = (
   name: string,
   n: number,
   input: readonly unknown[],
-  estimates: readonly unknown[],
+  said: readonly unknown[],
   draw: () => FigureSpec,
 ): FigureCase => ({
   name,
   draw,
   input,
   n,
-  estimates: estimates.filter(
+  numbers: said.filter((item): item is number => typeof item === "number"),
+  estimates: said.filter(
     (item): item is Estimate =>
       typeof item === "object" && item !== null && "kind" in item && item.kind === "estimate",
   ),
@@ -377,10 +429,10 @@ export const cases: readonly FigureCase[] = [
   one("difference-against-mean-lines", 300, [limits], [limits.bias], () =>
     figures.differenceAgainstMean(limits),
   ),
-  one("double-angle", 300, [ellipses, vectors], [], () =>
+  one("double-angle", 300, [ellipses, vectors], spoken, () =>
     figures.doubleAngle([{ label: "right eyes", n: 300, ellipses, points: vectors }]),
   ),
-  one("double-angle-two", 300, [ellipses, vectors], [], () =>
+  one("double-angle-two", 300, [ellipses, vectors], spoken, () =>
     figures.doubleAngle(
       [
         { label: "right eyes", n: 300, ellipses, points: vectors },
@@ -405,14 +457,28 @@ export const cases: readonly FigureCase[] = [
   one("repeatability", 600, [repeats, units], [repeats.withinSd, repeats.coefficient], () =>
     figures.repeatabilityFigure(repeats, units),
   ),
-  one("bias-by-age-years", 305, [biasGroups], [biasGroups.groups[0].agreement.bias], () =>
+  one("bias-by-age-years", 305, [biasGroups], [biasGroups.groups[1].bias], () =>
     figures.biasByFigure(biasGroups),
   ),
-  one("vector-projections", 300, [vectorResult, vectors], [], () =>
-    figures.vectorProjections(vectorResult, vectors),
+  one(
+    "bias-by-age-years-every-group",
+    305,
+    [biasGroups],
+    biasGroups.groups.map(({ bias }) => bias),
+    () => figures.biasByFigure(biasGroups, journal),
   ),
-  one("score-trade-off", 300, [tradeoff], [], () => figures.scoreTradeoffFigure(tradeoff)),
-  one("roc", 300, [curve, area, band, partial], [area], () =>
+  one(
+    "vector-projections",
+    300,
+    [vectorResult, vectors],
+    Object.values(vectorResult.limits).map(({ bias }) => bias),
+    () => figures.vectorProjections(vectorResult, vectors),
+  ),
+  one("score-trade-off", 300, [tradeoff], lastRates, () => figures.scoreTradeoffFigure(tradeoff)),
+  one("score-trade-off-small", 300, [smallTradeoff], [0.3, 8], () =>
+    figures.scoreTradeoffFigure(smallTradeoff),
+  ),
+  one("roc", 300, [curve, area, band, partial], [area, partial.raw, partial.standardised], () =>
     figures.rocFigure(curve, area, {
       marked: [
         { cutOff: -2, origin: "pre-specified" },
@@ -422,18 +488,42 @@ export const cases: readonly FigureCase[] = [
       partial,
     }),
   ),
-  one("roc-every-point", 300, [curve, area, partialUp], [area], () =>
-    figures.rocFigure(curve, area, { ...journal, partial: partialUp }),
-  ),
-  one("rates-along-limit", 300, [curve], [], () => figures.ratesAlongLimit(curve, { limit: -2 })),
-  one("cut-off-distribution", 300, [choice], [], () => figures.cutOffFigure(choice)),
-  one("rule-front-placed", 300, [front, chosen], [], () =>
-    figures.ruleFrontFigure(front, {
-      chosen,
-      placed: [{ name: "rule in use", sensitivity: 0.6, specificity: 0.8 }],
+  one("roc-every-point", 300, [curve, area, partialUp], [area, ...atLimit(-2).slice(0, 3)], () =>
+    figures.rocFigure(curve, area, {
+      ...journal,
+      partial: partialUp,
+      marked: [
+        { cutOff: -2, origin: "pre-specified" },
+        { cutOff: -2.25, origin: "chosen" },
+      ],
     }),
   ),
-  one("limit-ranges", 300, [front], [], () =>
+  one("rates-along-limit", 300, [curve], atLimit(-2), () =>
+    figures.ratesAlongLimit(curve, { limit: -2, ...journal }),
+  ),
+  one("rates-along-limit-public", 300, [curve], [], () =>
+    figures.ratesAlongLimit(curve, { limit: -2 }),
+  ),
+  one(
+    "cut-off-distribution",
+    300,
+    [choice],
+    [
+      choice.cutOff,
+      choice.distribution[2].share,
+      choice.correctedIntervals.sensitivity,
+      choice.correctedIntervals.specificity,
+    ],
+    () => figures.cutOffFigure(choice),
+  ),
+  one(
+    "rule-front-placed",
+    300,
+    [front, chosen, inUse],
+    [chosen.sensitivity, chosen.specificity, inUse.sensitivity, inUse.specificity],
+    () => figures.ruleFrontFigure(front, { ...journal, chosen, placed: [inUse] }),
+  ),
+  one("limit-ranges", 300, [front], [1, 1, 1.5, 3], () =>
     figures.limitRanges({
       n: 300,
       criteria: ["sphere", "cylinder"],
@@ -451,11 +541,14 @@ export const cases: readonly FigureCase[] = [
       },
     }),
   ),
-  one("rule-front", 300, [front, chosen], [], () =>
+  one("rule-front", 300, [front, chosen], [front.rules, front.points.length], () =>
     figures.ruleFrontFigure(front, { chosen, plateau: front.points.slice(0, 2) }),
   ),
-  one("limit-heat-map-sensitivity", 300, [space, chosen], [], () =>
-    figures.limitHeatMap(space, { chosen: chosen.limits }),
+  one("limit-heat-map-sensitivity", 300, [space, chosen], [chosen.sensitivity], () =>
+    figures.limitHeatMap(space, { chosen: chosen.limits, ...journal }),
+  ),
+  one("limit-heat-map-specificity", 300, [space, chosen], [9], () =>
+    figures.limitHeatMap(space, { chosen: chosen.limits, show: "specificity" }),
   ),
   one(
     "predictive-values",
@@ -474,17 +567,47 @@ export const cases: readonly FigureCase[] = [
     sites.map((site) => site.estimate),
     () => figures.forestFigure(sites, { quantity: "sensitivity", unit: "", grouping: "site" }),
   ),
-  one("verification-bounds", 500, [bounds, corrected], Object.values(corrected), () =>
-    figures.verificationBoundsFigure(bounds, { n: 500, estimates: corrected }),
+  one("forest-small", 390, [smallSites], [smallSites[2].estimate, smallSites[3].estimate], () =>
+    figures.forestFigure(smallSites, { quantity: "sensitivity", unit: "", grouping: "site" }),
   ),
-  one("participant-flow", 300, [flow], [], () => figures.flowFigure(flow)),
-  one("participant-flow-every-step", 300, [flow], [], () => figures.flowFigure(flow, journal)),
-  one("share-histogram", 300, [pairs], [], () =>
-    figures.shareHistogram(
-      { examined: pairs.test, "not examined": pairs.reference },
-      { quantity: "spherical equivalent" },
-    ),
+  one(
+    "verification-bounds",
+    500,
+    [bounds, corrected],
+    [...Object.values(corrected), bounds.sensitivity.low, bounds.sensitivity.high],
+    () => figures.verificationBoundsFigure(bounds, { n: 500, estimates: corrected }),
   ),
-  one("referral-reasons", 119, [reasons], [], () => figures.referralReasons(reasons)),
-  one("referred-against-found", 94, [found], [], () => figures.referredAgainstFound(found)),
+  one("participant-flow", 300, [flow], [253, 120, 133], () => figures.flowFigure(flow)),
+  one(
+    "participant-flow-every-step",
+    300,
+    [flow],
+    flow.boxes.map(({ children }) => children),
+    () => figures.flowFigure(flow, journal),
+  ),
+  one("examined-and-not-examined", 600, [byExam], quartiles(byExam), () =>
+    figures.examinedFigure(byExam),
+  ),
+  one("refraction-by-age", 300, [byAge], quartiles(byAge).slice(0, 6), () =>
+    figures.refractionByAgeFigure(byAge),
+  ),
+  one("share-histogram", 304, [byAge], quartiles(byAge), () =>
+    figures.shareHistogram(byAge, { quantity: "sphere", ...journal }),
+  ),
+  one("referral-reasons", 119, [reasons], [60, 40], () => figures.referralReasons(reasons)),
+  one(
+    "referral-reasons-every",
+    119,
+    [reasons],
+    reasons.map(({ children }) => children),
+    () => figures.referralReasons(reasons, journal),
+  ),
+  one(
+    "referred-against-found",
+    94,
+    [found],
+    found.map(({ children }) => children),
+    () => figures.referredAgainstFound(found, journal),
+  ),
+  one("referred-against-found-public", 94, [found], [], () => figures.referredAgainstFound(found)),
 ];

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { Ajv } from "ajv";
 import { describe, expect, it } from "vitest";
 import { drawnPicture } from "../../src/figures/drawnPicture.js";
+import type { Estimate } from "../../src/results/index.js";
 import { cases, limits, pairs } from "./cases.js";
 import { deepFreeze } from "./deepFreeze.js";
 
@@ -13,7 +14,7 @@ const schema = JSON.parse(readFileSync(require.resolve("vega-lite/vega-lite-sche
 const valid = new Ajv({ strict: false, validateFormats: false }).compile(schema);
 const golden = join(import.meta.dirname, "../golden");
 
-describe.each(cases)("$name", ({ name, draw, input, n, estimates }) => {
+describe.each(cases)("$name", ({ name, draw, input, n, estimates, numbers }) => {
   deepFreeze(input);
   const figure = draw();
 
@@ -52,14 +53,14 @@ describe.each(cases)("$name", ({ name, draw, input, n, estimates }) => {
   it("says n, the estimate and its interval in words", () => {
     expect(numbersIn(figure.alt)).toContain(n);
     expect(numbersIn(figure.caption.replaceAll(",", ""))).toContain(n);
-    for (const { value, low, high } of estimates) {
-      const said = numbersIn(figure.alt);
-      const place = said.findIndex(
-        (number, at) =>
-          near(number, value) && said.slice(at, at + 4).some((next) => near(next, low)),
-      );
-      expect(place, `${value} (${low} to ${high}) in: ${figure.alt}`).toBeGreaterThanOrEqual(0);
-      expect(said.slice(place, place + 5).some((next) => near(next, high))).toBe(true);
+    const said = printedIn(figure.alt);
+    for (const estimate of estimates) {
+      const message = `${estimate.value} (${estimate.low} to ${estimate.high}) in: ${figure.alt}`;
+      expect(saysEstimate(said, estimate), message).toBe(true);
+    }
+    for (const value of numbers) {
+      const stated = said.some((printed) => stands(printed, value));
+      expect(stated, `${value} in: ${figure.alt}`).toBe(true);
     }
   });
 
@@ -91,6 +92,9 @@ describe("what is drawn", () => {
     };
     expect((await drawnPicture(wide)).edges).not.toEqual([]);
     expect(() => deepFreeze(pairs).test.push(1)).toThrow();
+    const said = printedIn(figure.alt);
+    expect(saysEstimate(said, limits.bias as Estimate)).toBe(true);
+    expect(saysEstimate(said, { ...(limits.bias as Estimate), high: -0.21 })).toBe(false);
   });
 });
 
@@ -103,15 +107,36 @@ function rounded(value: unknown): unknown {
   );
 }
 
-function numbersIn(text: string): readonly number[] {
-  return [...text.matchAll(/(−?)(\d+(?:\.\d+)?)/g)].map(
-    ([, sign, digits]) => (sign === "" ? 1 : -1) * Number(digits),
-  );
+interface Printed {
+  readonly value: number;
+  readonly decimals: number;
 }
 
-/** Equal as printed: to two decimals or better. */
-function near(printed: number, value: number): boolean {
-  return Math.abs(printed - value) <= 0.005 + 1e-9;
+/** The numbers of a text with the decimals they are printed with. */
+function printedIn(text: string): readonly Printed[] {
+  return [...text.matchAll(/(−?)(\d+(?:\.(\d+))?)/g)].map(([, sign, digits, after = ""]) => ({
+    value: (sign === "" ? 1 : -1) * Number(digits),
+    decimals: after.length,
+  }));
+}
+
+function numbersIn(text: string): readonly number[] {
+  return printedIn(text).map(({ value }) => value);
+}
+
+/** Whether a printed number is the value, rounded to its last decimal. */
+function stands({ value: printed, decimals }: Printed, value: number): boolean {
+  return Math.abs(printed - value) <= 0.5 * 10 ** -decimals + 1e-9;
+}
+
+/** The value, then its level in per cent, then both ends. */
+function saysEstimate(said: readonly Printed[], { value, low, high, level }: Estimate): boolean {
+  return said.some((_, at) =>
+    [value, level * 100, low, high].every((number, next) => {
+      const printed = said[at + next];
+      return printed !== undefined && stands(printed, number);
+    }),
+  );
 }
 
 function axisTitles(part: unknown): string[] {

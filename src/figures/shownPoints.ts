@@ -1,0 +1,61 @@
+import { shownTogether } from "../privacy/index.js";
+import type { OperatingPoint, RocCurve } from "../thresholds/rocCurve.js";
+import type { Audience } from "./points.js";
+import { leftOutWords } from "./publicCounts.js";
+
+/** What an audience sees of a curve. */
+export interface ShownPoints {
+  readonly points: readonly OperatingPoint[];
+  /** The points of the marked cut-offs, in their order; null where one may not be seen. */
+  readonly marked: readonly (OperatingPoint | null)[];
+  /** How many were left out, in words; empty where none was. */
+  readonly note: string;
+}
+
+/** The last point whose rows are all at or beyond the cut-off. */
+export function pointAt({ points, positiveWhen }: RocCurve, cutOff: number): OperatingPoint {
+  const beyond = (value: number) => (positiveWhen === "high" ? value >= cutOff : value <= cutOff);
+  return points.filter((point) => point.cutOff === null || beyond(point.cutOff)).at(-1)!;
+}
+
+/**
+ * The points of a curve that may be drawn together: for the public those whose true and false
+ * positives differ by 0 or at least 11 from each other and from none and all; for a journal all that
+ * differ by more than a line is wide.
+ */
+export function shownPoints(
+  curve: RocCurve,
+  marked: readonly number[],
+  audience: Audience,
+): ShownPoints {
+  const { points } = curve;
+  const wanted = marked.map((cutOff) => pointAt(curve, cutOff));
+  if (audience === "journal") return { points: visiblyApart(points), marked: wanted, note: "" };
+  const shown = shownTogether(
+    points.map(({ truePositive, falsePositive }) => [truePositive, falsePositive]),
+    [points.at(-1)!.truePositive, points.at(-1)!.falsePositive],
+    { first: wanted.map((point) => points.indexOf(point)) },
+  );
+  const kept = points.filter((_, at) => shown[at]);
+  return {
+    points: kept,
+    marked: wanted.map((point) => (shown[points.indexOf(point)] ? point : null)),
+    note: leftOutWords(points.length - kept.length, points.length, "points of the curve"),
+  };
+}
+
+/** Parts of an axis that no printed line shows apart. */
+const visible = 1 / 2000;
+
+function visiblyApart(points: readonly OperatingPoint[]): readonly OperatingPoint[] {
+  let last = points[0]!;
+  return points.filter((point, at) => {
+    const moved = Math.max(
+      Math.abs(point.sensitivity - last.sensitivity),
+      Math.abs(point.specificity - last.specificity),
+    );
+    if (at > 0 && at < points.length - 1 && moved < visible) return false;
+    last = point;
+    return true;
+  });
+}
