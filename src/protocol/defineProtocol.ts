@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { InputError } from "../results/index.js";
 import { schemaLibrary } from "../results/schemaAtFirstUse.js";
+import { namedIssues } from "./namedIssues.js";
 import { type Protocol, protocolSchema } from "./schema.js";
 
 /**
@@ -20,7 +21,9 @@ import { type Protocol, protocolSchema } from "./schema.js";
 export function defineProtocol(json: unknown): Protocol {
   const parsed = protocolSchema().safeParse(json);
   if (parsed.success) return parsed.data;
-  const mistakes = parsed.error.issues.map((issue) => `${pathText(issue.path)}: ${issue.message}`);
+  const mistakes = parsed.error.issues
+    .flatMap((issue) => namedIssues(issue))
+    .map(({ path, message }) => `${pathText(path)}: ${message}`);
   throw new InputError(`defineProtocol requires a valid protocol, got\n  ${mistakes.join("\n  ")}`);
 }
 

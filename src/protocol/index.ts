@@ -1,2 +1,4 @@
 export { defineProtocol, protocolHash, protocolJsonSchema } from "./defineProtocol.js";
+export { ruleOf } from "./ruleOf.js";
 export { type Protocol, type ProtocolCondition, protocolSchema } from "./schema.js";
+export { isLimit, type ProtocolLimit, type ProtocolSide } from "./sideSchema.js";

@@ -1,24 +1,14 @@
 import type { z } from "zod";
+import { corrections, cycloplegiaStates } from "../cohort/index.js";
 import { schemaAtFirstUse } from "../results/schemaAtFirstUse.js";
+import { conditionMistakes } from "./conditionMistakes.js";
+import { sideSchema } from "./sideSchema.js";
 
 /** Built at first use. */
 export const protocolSchema = schemaAtFirstUse((z) => {
   const note = z.string().optional().describe("A remark for the reader; the run ignores it.");
 
-  const relation = z.enum([">", ">=", "<", "<="]);
-
-  const quantity = z
-    .enum(["M", "J0", "J45"])
-    .describe(
-      "M is the spherical equivalent; J0 and J45 are the astigmatic components, in dioptres.",
-    );
-
-  const limitOnQuantity = z.strictObject({
-    quantity,
-    relation,
-    limit: z.number().describe("Dioptres, signed; more myopic is more negative."),
-    note,
-  });
+  const side = sideSchema();
 
   const source = z.strictObject({
     file: z.string().min(1).describe("Path of the data file, relative to the protocol's folder."),
@@ -27,6 +17,21 @@ export const protocolSchema = schemaAtFirstUse((z) => {
       .describe("The column mapping: a JSON file's path, or the mapping itself."),
     note,
   });
+
+  const byAge = {
+    by: z.literal("age"),
+    edgesYears: z
+      .array(z.number().positive())
+      .min(1)
+      .refine((edges) => edges.every((edge, at) => at === 0 || edge > edges[at - 1]), {
+        message: "the edges of age bands ascend",
+      }),
+  };
+  const bySite = { by: z.literal("site") };
+  const role = z
+    .enum(["confirmatory", "exploratory"])
+    .default("exploratory")
+    .describe("Whether the comparison of these groups was planned to be confirmatory.");
 
   const condition = z.strictObject({
     id: z
@@ -39,8 +44,12 @@ export const protocolSchema = schemaAtFirstUse((z) => {
       .describe("Whether the target condition is this study's own or a published definition."),
     citation: z.string().optional(),
     role: z.enum(["confirmatory", "exploratory"]),
-    target: limitOnQuantity.describe("The condition, as found at the exam."),
-    referWhen: limitOnQuantity.describe("The referral limit on the reading, fixed in advance."),
+    target: side.describe(
+      "The condition, as found at the exam: a limit on one variable, a published rule, or an own rule.",
+    ),
+    referWhen: side.describe(
+      "The referral by the reading, fixed in advance: a limit on one variable, or a rule.",
+    ),
     choose: z
       .strictObject({
         criterion: z.union([
@@ -51,7 +60,9 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         note,
       })
       .optional()
-      .describe("Also choose a limit on these data: exploratory, with its optimism."),
+      .describe(
+        "Also choose a limit on these data: exploratory, with its optimism. For limits on one variable.",
+      ),
     caution: z.string().optional().describe("Printed beside every number of this condition."),
     note,
   });
@@ -83,9 +94,9 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .default({ allow: [] }),
       indexTest: z.strictObject({
         instrument: z.string().min(1).describe("The instrument's label in the column mapping."),
-        cycloplegia: z.enum(["none", "full", "inadequate", "unknown"]).default("none"),
+        cycloplegia: z.enum(cycloplegiaStates).default("none"),
         correction: z
-          .enum(["none", "glasses", "contact-lenses", "unknown"])
+          .enum(corrections)
           .optional()
           .describe("What was worn; needed where the file holds several."),
         description: z.string().min(1),
@@ -98,12 +109,23 @@ export const protocolSchema = schemaAtFirstUse((z) => {
           .enum(["computed", "stated"])
           .default("computed")
           .describe("Take M from sphere and cylinder, or the equivalent that the file states."),
+        cycloplegia: z
+          .array(z.enum(cycloplegiaStates))
+          .min(1)
+          .optional()
+          .describe(
+            'States of cycloplegia in which a finding is a reference, such as ["full"]; by default all. Children with other findings only are counted in the flow as not verified.',
+          ),
         description: z.string().min(1),
         note,
       }),
       linkage: z
         .strictObject({
           daysBetween: z.tuple([z.number(), z.number()]).optional(),
+          exam: z
+            .enum(["first", "last", "nearest"])
+            .optional()
+            .describe("Which of several exams of an eye counts; by default the first."),
           note,
         })
         .default({}),
@@ -116,33 +138,35 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .default({}),
       unit: z.enum(["eye", "child"]).describe("What is counted."),
       eye: z
-        .enum(["right", "left", "both", "worse"])
-        .describe('"worse" goes with unit "child": the eye with the more extreme value decides.'),
+        .enum(["right", "left", "both", "worse", "random"])
+        .describe(
+          '"worse" goes with unit "child": the eye with the more extreme value decides. "random" is one eye a child, drawn by the seed.',
+        ),
       conditions: z.array(condition).min(1),
       subgroups: z
         .array(
           z.discriminatedUnion("by", [
-            z.strictObject({
-              by: z.literal("age"),
-              edgesYears: z
-                .array(z.number().positive())
-                .min(1)
-                .refine((edges) => edges.every((edge, at) => at === 0 || edge > edges[at - 1]), {
-                  message: "the edges of age bands ascend",
-                }),
-              note,
-            }),
-            z.strictObject({ by: z.literal("site"), note }),
+            z.strictObject({ ...byAge, role, note }),
+            z.strictObject({ ...bySite, role, note }),
           ]),
         )
         .default([])
-        .describe("Accuracy in groups, each with a test that all groups share one accuracy."),
+        .describe(
+          "Agreement and accuracy in groups, with a test that all groups share one accuracy.",
+        ),
       unreadable: z
         .enum(["refer", "pass", "exclude"])
         .describe("How a child without a usable reading is counted."),
       verification: z
         .enum(["complete", "partial", "none"])
         .describe("Whether all, some or none of the children who passed were examined."),
+      verificationStrata: z
+        .discriminatedUnion("by", [
+          z.strictObject({ ...byAge, note }),
+          z.strictObject({ ...bySite, note }),
+        ])
+        .optional()
+        .describe("Groups within which children were drawn for the exam, beside the result."),
       sampling: z
         .enum(["cohort", "enriched"])
         .describe('"enriched": cases over-represented, as in a clinic; no predictive values then.'),
@@ -167,38 +191,12 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         context.addIssue({
           code: "custom",
           path: ["eye"],
-          message: 'the unit "child" wants one value a child: "right", "left" or "worse"',
+          message: 'the unit "child" wants one value a child: "right", "left", "worse" or "random"',
         });
       }
-      const seen = new Set<string>();
-      protocol.conditions.forEach((entry, index) => {
-        if (seen.has(entry.id)) {
-          context.addIssue({
-            code: "custom",
-            path: ["conditions", index, "id"],
-            message: `the id "${entry.id}" is used twice`,
-          });
-        }
-        seen.add(entry.id);
-        if (entry.definition === "published" && entry.citation === undefined) {
-          context.addIssue({
-            code: "custom",
-            path: ["conditions", index, "citation"],
-            message: "a published definition needs its citation",
-          });
-        }
-        const direction = (text: string) => (text.startsWith(">") ? "high" : "low");
-        if (
-          entry.target.quantity !== entry.referWhen.quantity ||
-          direction(entry.target.relation) !== direction(entry.referWhen.relation)
-        ) {
-          context.addIssue({
-            code: "custom",
-            path: ["conditions", index, "referWhen"],
-            message: "the referral limit must be on the target's quantity, in the same direction",
-          });
-        }
-      });
+      for (const { path, message } of conditionMistakes(protocol)) {
+        context.addIssue({ code: "custom", path: [...path], message });
+      }
     });
 });
 

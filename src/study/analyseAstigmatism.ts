@@ -9,7 +9,12 @@ export function analyseAstigmatism(cohort: Cohort, protocol: Protocol): Astigmat
   const { eye, level, seed, audience } = protocol;
   const eyes = eye === "worse" ? "both" : eye;
   const [M, J0, J45] = (["M", "J0", "J45"] as const).map((quantity) =>
-    eyePairs(cohort, { eyes, quantity }),
+    // a drawn eye is matched among all that have M
+    eyePairs(cohort, {
+      eyes: eyes === "random" && quantity === "M" ? "both" : eyes,
+      seed,
+      quantity,
+    }),
   );
   // an eye with both astigmatic components has M as well; rows are matched by child and eye
   const keyOf = (pairs: typeof M, row: number) =>
@@ -22,7 +27,7 @@ export function analyseAstigmatism(cohort: Cohort, protocol: Protocol): Astigmat
   );
   if (rows.length < 5) return null;
   const side = (row: number) => (J45.eye[row] === "left" ? -1 : 1);
-  const mirrored = eyes === "both";
+  const mirrored = eyes === "both" || eyes === "random";
   const vectors = rows.map((row) => ({
     M: spherical.get(keyOf(J0, row)) as number,
     J0: J0.test[row] - J0.reference[row],

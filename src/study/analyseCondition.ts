@@ -8,45 +8,45 @@ import {
   unreadableBounds,
   unreadableVariants,
 } from "../accuracy/index.js";
-import { type Cohort, childValues, eyePairs } from "../cohort/index.js";
-import type { Protocol, ProtocolCondition } from "../protocol/index.js";
-import { type RunOptions, undefinedBecause } from "../results/index.js";
-import { areaUnderCurve, chooseThreshold, rocCurve } from "../thresholds/index.js";
+import type { Cohort } from "../cohort/index.js";
+import { isLimit, type Protocol, type ProtocolCondition } from "../protocol/index.js";
+import type { RunOptions } from "../results/index.js";
+import type { ReferralRule } from "../rules/index.js";
 import { type ConditionRows, conditionRows } from "./conditionRows.js";
-import { limitWords, meets } from "./limit.js";
+import { limitWords } from "./limit.js";
+import { oneVariable } from "./oneVariable.js";
+import { ruleSides } from "./ruleSides.js";
+import { rulesOfCondition } from "./rulesOfCondition.js";
 import type { ConditionResult } from "./studyResult.js";
-import { subgroupsOf } from "./subgroups.js";
+import { strataOf, subgroupsOf } from "./subgroups.js";
 
-/** Accuracy of the referral limit fixed in advance against one target condition. */
+/** Accuracy of the referral fixed in advance against one target condition. */
 export async function analyseCondition(
   cohort: Cohort,
   protocol: Protocol,
   condition: ProtocolCondition,
   run: RunOptions & { readonly workers?: number } = {},
 ): Promise<ConditionResult> {
-  const { level, sampling, unreadable, seed } = protocol;
-  const rows = conditionRows(cohort, protocol, condition);
+  const { level, sampling, unreadable } = protocol;
+  const sides = ruleSides(cohort, condition);
+  const found = conditionRows(cohort, protocol, condition, sides);
+  const strata = strataOf(cohort, protocol);
+  const rows = { ...found, groups: found.subjects.map((child) => strata?.groupOf(child) ?? "") };
   const examined = examinedRows(rows);
   const decided = examined.test.filter((test) => test !== "undecidable").length;
   const design = { level, sampling, verification: verificationOf(protocol, examined) };
   const table = crossClassify(examined, { undecidable: unreadable });
   const repeated = protocol.unit === "eye" && protocol.eye === "both";
-  const values = pairedValues(cohort, protocol, condition);
-  const positiveWhen = condition.target.relation.startsWith(">") ? "high" : "low";
-  const withCondition = Array.from(values.reference, (value) => meets(value, condition.target));
-  const data = { values: values.test, condition: withCondition, subjects: values.subjects };
-  const bothClasses = withCondition.includes(true) && withCondition.includes(false);
-  const missing = undefinedBecause("all compared are with, or all without, the condition");
-  const count = countVerification(rows, { undecidable: unreadable });
+  const target = sides?.condition?.rule ?? null;
   return {
     id: condition.id,
     title: condition.title,
     role: condition.role,
     definition: condition.definition,
-    citation: condition.citation ?? null,
+    citation: condition.citation ?? target?.citation ?? null,
     caution: condition.caution ?? null,
-    target: limitWords(condition.target),
-    referWhen: limitWords(condition.referWhen),
+    target: sideWords(condition.target, target),
+    referWhen: sideWords(condition.referWhen, sides?.refer?.rule ?? null),
     n: table.truePositive + table.falsePositive + table.falseNegative + table.trueNegative,
     children: new Set(
       examined.subjects.filter(
@@ -62,34 +62,54 @@ export async function analyseCondition(
       : accuracyFromCounts(table, design),
     variants: unreadableVariants(examined, design),
     worstAndBest: unreadableBounds(examined),
-    verification:
-      protocol.verification === "complete"
-        ? null
-        : { count, corrected: correctVerification(count, { level, seed }) },
-    curve: bothClasses ? rocCurve(data, { positiveWhen }) : missing,
-    area: bothClasses ? areaUnderCurve(data, { positiveWhen, level }) : missing,
-    chosen:
-      condition.choose === undefined || !bothClasses
-        ? null
-        : await chooseThreshold(data, {
-            ...run,
-            positiveWhen,
-            level,
-            seed,
-            criterion: condition.choose.criterion,
-            replicates: Math.max(2, protocol.replicates),
-          }),
-    subgroups: subgroupsOf(cohort, protocol).map((grouping) => ({
-      by: grouping.by,
-      result: accuracyByGroup(
+    verification: protocol.verification === "complete" ? null : correction(rows, protocol),
+    ...(await oneVariable(cohort, protocol, condition, rows, target, run)),
+    rules: sides === null ? null : await rulesOfCondition(cohort, protocol, rows, sides, run),
+    subgroups: subgroupsOf(cohort, protocol).map(({ by, role, groupOf, order }) => {
+      const result = accuracyByGroup(
         {
           ...examined,
-          groups: examined.subjects.map((child) => grouping.groupOf(child)),
+          groups: examined.subjects.map((child) => groupOf(child)),
           subjects: repeated ? examined.subjects : undefined,
         },
         { ...design, undecidable: unreadable },
-      ),
-    })),
+      );
+      const groups = result.groups.toSorted((one, other) => order(one.group, other.group));
+      return { by, role, result: { ...result, groups } };
+    }),
+  };
+}
+
+/** "M <= -3.00 D", or the rule by its title. */
+function sideWords(side: ProtocolCondition["target"], rule: ReferralRule | null): string {
+  return isLimit(side) ? limitWords(side) : `the rule "${rule!.title}"`;
+}
+
+type GroupedRows = ConditionRows & { readonly groups: readonly string[] };
+
+/** The examined and the unexamined, by group where children were drawn within groups. */
+function correction(rows: GroupedRows, protocol: Protocol): ConditionResult["verification"] {
+  const { level, seed, unreadable } = protocol;
+  const strata = [...new Set(rows.groups)];
+  const counts = strata.map((stratum) => {
+    const own = rows.groups.flatMap((group, row) => (group === stratum ? [row] : []));
+    const columns = {
+      test: own.map((row) => rows.test[row]),
+      reference: own.map((row) => rows.reference[row]),
+      reason: own.map((row) => rows.reason[row]),
+    };
+    return countVerification(columns, { undecidable: unreadable });
+  });
+  return {
+    count: countVerification(rows, { undecidable: unreadable }),
+    strata: protocol.verificationStrata === undefined ? null : strata,
+    corrected: correctVerification(
+      {
+        verified: counts.map(({ verified }) => verified),
+        unverified: counts.map(({ unverified }) => unverified),
+      },
+      { level, seed },
+    ),
   };
 }
 
@@ -107,14 +127,4 @@ function examinedRows({ test, reference, subjects }: ConditionRows) {
 function verificationOf(protocol: Protocol, examined: { readonly test: readonly unknown[] }) {
   const passExamined = examined.test.includes(false);
   return protocol.verification === "none" && passExamined ? "partial" : protocol.verification;
-}
-
-function pairedValues(cohort: Cohort, protocol: Protocol, condition: ProtocolCondition) {
-  const { quantity, relation } = condition.target;
-  const referenceEquivalent = protocol.referenceStandard.equivalent;
-  if (protocol.eye === "worse") {
-    const worseWhen = relation.startsWith(">") ? "high" : "low";
-    return childValues(cohort, { eye: "worse", worseWhen, quantity, referenceEquivalent });
-  }
-  return eyePairs(cohort, { eyes: protocol.eye, quantity, referenceEquivalent });
 }

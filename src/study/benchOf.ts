@@ -1,6 +1,7 @@
 import type { FigureSpec } from "../results/index.js";
 import type { Bench } from "./benchHtml.js";
 import { benchStops, smallestBin } from "./benchStops.js";
+import { referralLimit } from "./limit.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 
 /** The threshold bench of a condition; nothing where there is no curve or no place to stop. */
@@ -13,7 +14,7 @@ export function benchOf(
   const stops = benchStops(condition, protocol);
   const figure = figures.get(condition.id)?.[0];
   if (stops.length === 0 || figure === undefined) return [];
-  const { quantity } = protocol.conditions.find(({ id }) => id === condition.id)!.referWhen;
+  const { quantity } = referralLimit(protocol, condition.id)!;
   const { prevalence } = condition.accuracy;
   return [
     {

@@ -1,9 +1,9 @@
 import { accuracyFromCounts } from "../accuracy/index.js";
 import { negativeRatio, positiveRatio } from "../accuracy/predictiveAtPrevalence.js";
-import type { Protocol, ProtocolCondition } from "../protocol/index.js";
+import type { Protocol, ProtocolLimit } from "../protocol/index.js";
 import type { Estimate, TwoByTwo, Undefined } from "../results/index.js";
 import type { OperatingPoint } from "../thresholds/index.js";
-import { meets } from "./limit.js";
+import { meets, referralLimit } from "./limit.js";
 import type { ConditionResult } from "./studyResult.js";
 
 /** Value, low and high; null with the reason where there is no estimate. */
@@ -41,9 +41,9 @@ export const smallestBin = 11;
  * least 11, so that no difference of two stops gives a small cell back.
  */
 export function benchStops(condition: ConditionResult, protocol: Protocol): BenchStop[] {
-  if (condition.curve.kind === "undefined") return [];
-  const { referWhen } = protocol.conditions.find(({ id }) => id === condition.id)!;
-  const rows = withPrespecified(condition.curve.points, referWhen);
+  const limit = referralLimit(protocol, condition.id);
+  if (condition.curve.kind === "undefined" || limit === null) return [];
+  const rows = withPrespecified(condition.curve.points, limit);
   const kept = protocol.audience === "public" ? mergedStops(rows) : rows;
   return kept.map((row) => stopOf(row, protocol));
 }
@@ -55,10 +55,7 @@ interface Row {
 }
 
 /** Every operating point as a row; the pre-specified limit joins where no reading stands for it. */
-function withPrespecified(
-  points: readonly OperatingPoint[],
-  referWhen: ProtocolCondition["referWhen"],
-): Row[] {
+function withPrespecified(points: readonly OperatingPoint[], referWhen: ProtocolLimit): Row[] {
   const { relation, limit } = referWhen;
   const inclusive = relation.startsWith(">") ? "≥" : "≤";
   const rows: Row[] = [];

@@ -32,7 +32,7 @@ export function countsTable(condition: ConditionResult): TableModel {
 
 /** The ten measures and the area, each with its interval or the reason why there is none. */
 export function accuracyTable(condition: ConditionResult): TableModel {
-  const { accuracy, area } = condition;
+  const { accuracy, area, weighted, verification } = condition;
   const share = (label: string, cell: TableRow["cells"][number]): TableRow => ({
     cells: [label, cell],
   });
@@ -58,7 +58,21 @@ export function accuracyTable(condition: ConditionResult): TableModel {
       { cells: ["Youden index", accuracy.youdenIndex], format: "proportion" },
       share("Prevalence in the sample", accuracy.prevalence),
       share("Referral rate in the sample", accuracy.referralRate),
-      { cells: ["Area under the ROC curve", area], format: "proportion" },
+      {
+        cells: [
+          `Area under the ROC curve${verification === null ? "" : ", among the examined"}`,
+          area,
+        ],
+        format: "proportion",
+      },
+      ...(weighted === null
+        ? []
+        : [
+            {
+              cells: ["Area, weighted for who was examined", weighted.area],
+              format: "proportion" as const,
+            },
+          ]),
     ],
     notes: [
       `Intervals of proportions: ${accuracy.method}.`,

@@ -1,3 +1,4 @@
+import { isSmall } from "./publicForm.js";
 import type { StudyResult } from "./studyResult.js";
 
 /** Limitations that the data and the protocol show, in words; only those that apply. */
@@ -31,6 +32,16 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
       found.push(
         `${title}: only ${others} without the condition; the interval of specificity is wide.`,
       );
+    const byAge = (condition.rules?.undecidedByAge ?? []).reduce(
+      (sum, { children }) => sum + children,
+      0,
+    );
+    if (byAge > 0) {
+      const few = protocol.audience === "public" && isSmall(byAge);
+      found.push(
+        `${title}: ${few ? "fewer than 11" : byAge} screened children are left out because the rules cannot decide them by their age.`,
+      );
+    }
     if (condition.caution !== null) found.push(`${title}: ${condition.caution}`);
   }
   const first = conditions[0];

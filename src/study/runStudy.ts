@@ -69,7 +69,9 @@ export async function runStudy(
     correction: protocol.indexTest.correction,
     repeats: protocol.indexTest.repeats,
     confidenceAtLeast: protocol.indexTest.confidenceAtLeast,
+    exam: protocol.linkage.exam,
     daysBetween: protocol.linkage.daysBetween,
+    referenceCycloplegia: protocol.referenceStandard.cycloplegia,
     eligibility: protocol.eligibility,
     referenceEquivalent: protocol.referenceStandard.equivalent,
   });

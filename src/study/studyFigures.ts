@@ -1,5 +1,6 @@
 import { differenceAgainstMean, doubleAngle, rocFigure } from "../figures/index.js";
 import type { FigureSpec } from "../results/index.js";
+import { referralLimit } from "./limit.js";
 import type { StudyResult } from "./studyResult.js";
 
 const quantityNames = {
@@ -14,13 +15,15 @@ export function studyFigures(result: StudyResult): {
   readonly conditions: ReadonlyMap<string, readonly FigureSpec[]>;
 } {
   const { protocol } = result;
-  const agreement: FigureSpec[] = result.agreement.map(({ quantity, limits, plotted }) => ({
-    ...differenceAgainstMean(limits, plotted, {
-      quantity: quantityNames[quantity],
-      audience: protocol.audience,
+  const agreement: FigureSpec[] = result.agreement.map(
+    ({ quantity, mirrored, limits, plotted }) => ({
+      ...differenceAgainstMean(limits, plotted, {
+        quantity: `${quantityNames[quantity]}${mirrored ? ", left eyes mirrored" : ""}`,
+        audience: protocol.audience,
+      }),
+      name: `difference-against-mean-${quantity}`,
     }),
-    name: `difference-against-mean-${quantity}`,
-  }));
+  );
   if (result.astigmatism !== null) {
     const { summary, plotted } = result.astigmatism;
     const { centroid, eyes } = summary.ellipses;
@@ -29,6 +32,7 @@ export function studyFigures(result: StudyResult): {
       left: "left eyes",
       both: "both eyes, left mirrored",
       worse: "both eyes, left mirrored",
+      random: "one eye a child, left mirrored",
     };
     agreement.push({
       ...doubleAngle(
@@ -41,8 +45,9 @@ export function studyFigures(result: StudyResult): {
   const conditions = new Map<string, readonly FigureSpec[]>(
     result.conditions.map((condition) => {
       const { id, title, curve, area } = condition;
-      if (curve.kind === "undefined") return [id, []] as const;
-      const { limit } = protocol.conditions.find((entry) => entry.id === id)!.referWhen;
+      const referral = referralLimit(protocol, id);
+      if (curve.kind === "undefined" || referral === null) return [id, []] as const;
+      const { limit } = referral;
       const figure = rocFigure(curve, area, {
         condition: title,
         row: protocol.unit === "child" ? "child" : "eye",

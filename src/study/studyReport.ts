@@ -1,16 +1,19 @@
 import type { Estimate, Undefined } from "../results/index.js";
 import { fixed } from "../tables/numberText.js";
+import { agreementByGroup } from "./agreementByGroup.js";
 import { benchOf } from "./benchOf.js";
 import { cautions } from "./cautions.js";
 import { accuracyChecklist, agreementChecklist } from "./checklists.js";
 import { accuracyTable, countsTable } from "./conditionTables.js";
 import { methodsText } from "./methodsText.js";
 import { countsForAudience, hasSmallCell, isSmall, withheld } from "./publicForm.js";
+import { referralWords } from "./referralWords.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
+import { ruleBlocks, rulesInWords } from "./ruleBlocks.js";
 import { studyFigures } from "./studyFigures.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 import { acceptableTable, agreementTable, flowTable, problemsTable } from "./studyTables.js";
-import { chosenTable, subgroupTable, undecidedTable, verificationTable } from "./variantTables.js";
+import { chosenTables, subgroupTable, undecidedTable, verificationTable } from "./variantTables.js";
 
 /**
  * The report of a study as data, from the saved result alone.
@@ -46,7 +49,12 @@ export function studyReport(result: StudyResult): Report {
     {
       id: "agreement",
       title: "Can the reading be trusted?",
-      blocks: [agreementTable(result), acceptableTable(result), ...figures.agreement],
+      blocks: [
+        agreementTable(result),
+        acceptableTable(result),
+        ...agreementByGroup(result),
+        ...figures.agreement,
+      ],
     },
     {
       id: "accuracy",
@@ -61,7 +69,13 @@ export function studyReport(result: StudyResult): Report {
       blocks: confirmatory.flatMap((condition) =>
         protocol.audience === "public" && hasSmallCell(condition.table)
           ? [withheld(condition.title)]
-          : benchOf(result, condition, figures.conditions),
+          : condition.rules !== null && condition.curve.kind === "undefined"
+            ? [
+                paragraph(
+                  `${condition.title}: no limit to move. ${sentence(condition.curve.reason)}`,
+                ),
+              ]
+            : benchOf(result, condition, figures.conditions),
       ),
     },
   ];
@@ -119,7 +133,7 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
 
 /** Sensitivity, specificity and area of one condition; corrected where passes were examined in part. */
 export function conditionSentence(condition: ConditionResult, unit: "eye" | "child"): string {
-  const { title, referWhen, n, accuracy, verification, area } = condition;
+  const { title, n, accuracy, verification, area, weighted } = condition;
   const rates = verification === null ? accuracy : verification.corrected;
   const rows = unit === "child" ? "children" : "eyes";
   const counted =
@@ -127,8 +141,15 @@ export function conditionSentence(condition: ConditionResult, unit: "eye" | "chi
       ? `${n} ${rows}`
       : `${verification.count.n} ${rows} screened, ${n} examined`;
   const corrected = verification === null ? "" : "corrected for who was examined, ";
-  const areaWords = verification === null ? "area" : "area among the examined";
-  return `${title}, referral at ${referWhen}, ${counted}: ${corrected}sensitivity ${interval(rates.sensitivity, "%", 100)}, specificity ${interval(rates.specificity, "%", 100)}; ${areaWords} ${interval(area, "", 1, 3)}`;
+  const areas = [
+    area.kind === "undefined" && condition.rules !== null
+      ? ""
+      : `; ${verification === null ? "area" : "area among the examined"} ${interval(area, "", 1, 3)}`,
+    weighted?.area.kind === "estimate"
+      ? `, weighted for who was examined ${interval(weighted.area, "", 1, 3)}`
+      : "",
+  ];
+  return `${title}, referral ${referralWords(condition)}, ${counted}: ${corrected}sensitivity ${interval(rates.sensitivity, "%", 100)}, specificity ${interval(rates.specificity, "%", 100)}${areas.join("")}`;
 }
 
 function conditionBlocks(
@@ -141,14 +162,16 @@ function conditionBlocks(
       ? []
       : [{ kind: "paragraph", text: condition.caution, emphasis: "caution" }];
   const isPublic = result.protocol.audience === "public";
-  if (isPublic && hasSmallCell(condition.table)) return [...caution, withheld(condition.title)];
+  const inWords = [...caution, ...rulesInWords(condition)];
+  if (isPublic && hasSmallCell(condition.table)) return [...inWords, withheld(condition.title)];
   const { withCondition, withoutCondition } = condition.variants.unreadable;
   const fewUndecided = isPublic && (isSmall(withCondition) || isSmall(withoutCondition));
   return [
-    ...caution,
+    ...inWords,
     countsTable(condition),
     accuracyTable(condition),
     ...(figures.get(condition.id) ?? []),
+    ...ruleBlocks(condition, result),
     ...(fewUndecided
       ? [withheld("Readings without a decision, counted in every way")]
       : condition.undecidable > 0
@@ -156,12 +179,16 @@ function conditionBlocks(
         : []),
     ...present(verificationTable(condition, isPublic)),
     ...condition.subgroups.map((grouping) => subgroupTable(condition, grouping, isPublic)),
-    ...present(chosenTable(condition)),
+    ...chosenTables(condition),
   ];
 }
 
 function present<Block>(block: Block | null): Block[] {
   return block === null ? [] : [block];
+}
+
+function sentence(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 }
 
 function paragraph(text: string): ReportBlock {

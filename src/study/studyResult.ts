@@ -12,7 +12,9 @@ import type { Excluded, ParticipantFlow } from "../cohort/index.js";
 import type { Plotted } from "../figures/points.js";
 import type { Protocol } from "../protocol/index.js";
 import type { Estimate, TableModel, TwoByTwo, Undefined } from "../results/index.js";
+import type { ReasonCombination, ReferralRule, ReferredAndFound } from "../rules/index.js";
 import type { RocCurve, ThresholdChoice } from "../thresholds/index.js";
+import type { UndecidedByAge } from "./conditionRows.js";
 
 /** How many cells or rows met a rule of the reader; the cells themselves stay in the local audit. */
 export interface ProblemCount {
@@ -25,12 +27,28 @@ export interface ProblemCount {
 
 export interface AgreementResult {
   readonly quantity: "M" | "J0" | "J45";
+  /** Left eyes are mirrored (J45 of right and left eyes together). */
+  readonly mirrored: boolean;
   readonly limits: LimitsOfAgreement;
   /** Share of differences within the acceptable difference stated in advance; M only. */
   readonly withinAcceptable: Estimate | Undefined | null;
   readonly excluded: readonly Excluded[];
   /** What may be drawn: no id, rounded, shuffled; cells of at least 11 for the public. */
   readonly plotted: Plotted;
+  /** M only. */
+  readonly subgroups: readonly AgreementByGroup[];
+}
+
+/** Limits of agreement in the groups of one grouping. */
+export interface AgreementByGroup {
+  readonly by: "age" | "site";
+  readonly role: "confirmatory" | "exploratory";
+  readonly groups: readonly {
+    readonly group: string;
+    readonly children: number;
+    readonly eyes: number;
+    readonly limits: LimitsOfAgreement | Undefined;
+  }[];
 }
 
 /** Astigmatism of the differences, test minus reference, in the plane of J0 and J45. */
@@ -65,13 +83,58 @@ export interface ConditionResult {
   /** Null where everyone was examined. */
   readonly verification: {
     readonly count: VerificationCount;
+    /** The groups within which children were drawn, where the protocol names some. */
+    readonly strata: readonly string[] | null;
     readonly corrected: CorrectedAccuracy;
   } | null;
+  /** On the variable of the referral limit, among the examined; undefined where rules leave none. */
   readonly curve: RocCurve | Undefined;
   readonly area: Estimate | Undefined;
   /** A limit chosen on these data: exploratory. */
   readonly chosen: ThresholdChoice | null;
-  readonly subgroups: readonly { readonly by: "age" | "site"; readonly result: AccuracyByGroup }[];
+  /** The same with the examined standing for the unexamined; null where everyone was examined. */
+  readonly weighted: {
+    readonly area: Estimate | Undefined;
+    /** Null where no limit was asked for. */
+    readonly chosen: ThresholdChoice | Undefined | null;
+  } | null;
+  /** What the rules say, where one stands on either side. */
+  readonly rules: ConditionRules | null;
+  readonly subgroups: readonly {
+    readonly by: "age" | "site";
+    readonly role: "confirmatory" | "exploratory";
+    readonly result: AccuracyByGroup;
+  }[];
+}
+
+/** The rules of a condition, with what they refer for and find; exact counts. */
+export interface ConditionRules {
+  /** Null where a limit on one variable stands on that side. */
+  readonly refer: ReferralRule | null;
+  readonly condition: ReferralRule | null;
+  /** Screened children in no row, whatever the policy for the unreadable. */
+  readonly undecidedByAge: readonly UndecidedByAge[];
+  /** Examined, but the exam does not decide the condition. */
+  readonly conditionUndecided: number;
+  /** Screened children whom the rule refers, by what for. */
+  readonly reasons: readonly ReasonCombination[] | null;
+  readonly referredAndFound: ReferredAndFound | null;
+  /** One curve a condition that the target joins. */
+  readonly curves: readonly ConditionCurve[];
+}
+
+/** One variable of the reading against one of the conditions that a rule joins. */
+export interface ConditionCurve {
+  readonly id: string;
+  readonly words: string;
+  /** The variable in words; null where there is none. */
+  readonly variable: string | null;
+  readonly unit: string | null;
+  /** Among the examined. */
+  readonly curve: RocCurve | Undefined;
+  readonly area: Estimate | Undefined;
+  /** Null where everyone was examined. */
+  readonly weightedArea: Estimate | Undefined | null;
 }
 
 /** Everything a study found, as plain data. */

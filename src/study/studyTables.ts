@@ -21,6 +21,7 @@ export function flowTable(result: StudyResult): TableModel {
       left: "left eyes only",
       both: "both eyes",
       worse: "the worse eye of a child with both eyes",
+      random: "one eye a child, drawn",
     };
     rows.push({
       cells: [
@@ -69,8 +70,15 @@ export function agreementTable(result: StudyResult): TableModel {
       { label: "Lower limit", unit: "D", format: "dioptres" },
       { label: "Upper limit", unit: "D", format: "dioptres" },
     ],
-    rows: result.agreement.map(({ quantity, limits }) => ({
-      cells: [quantity, limits.n, limits.bias, limits.sd, limits.lower, limits.upper],
+    rows: result.agreement.map(({ quantity, mirrored, limits }) => ({
+      cells: [
+        `${quantity}${mirrored ? " (left eyes mirrored)" : ""}`,
+        limits.n,
+        limits.bias,
+        limits.sd,
+        limits.lower,
+        limits.upper,
+      ],
     })),
     notes: [
       `Limits of agreement: bias ± ${first.multiplier.toFixed(2)} SD; in brackets the ${percent(first.level)} interval of each number (${first.interval} for the limits).`,

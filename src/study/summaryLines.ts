@@ -35,4 +35,5 @@ const compared = {
   left: "left eyes",
   both: "both eyes",
   worse: "both eyes for agreement, the worse eye of a child for referral",
+  random: "one eye a child, drawn by the seed",
 } as const;

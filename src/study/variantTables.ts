@@ -1,6 +1,7 @@
 import type { Bounds } from "../accuracy/index.js";
 import type { TableModel, TableRow, Undefined } from "../results/index.js";
 import { fixed, numberText } from "../tables/numberText.js";
+import type { ThresholdChoice } from "../thresholds/index.js";
 import { hasSmallCell, isSmall } from "./publicForm.js";
 import type { ConditionResult } from "./studyResult.js";
 import { text } from "./tableParts.js";
@@ -74,15 +75,43 @@ export function verificationTable(
         : [
             `${meanwhile} examined for another reason (self-presented, unknown, or referred for something else) are listed as found meanwhile and do not enter the correction.`,
           ]),
+      ...(condition.verification.strata === null
+        ? []
+        : [
+            `Corrected within the groups in which children were drawn (${condition.verification.strata.length}).`,
+          ]),
       ...corrected.notes,
     ],
   };
 }
 
-/** A limit chosen on these very data, with what that is worth. */
-export function chosenTable(condition: ConditionResult): TableModel | null {
-  const { chosen } = condition;
-  if (chosen === null) return null;
+/** A limit chosen on these very data, with what that is worth; and weighted for who was examined. */
+export function chosenTables(condition: ConditionResult): TableModel[] {
+  const { title, chosen, verification, weighted } = condition;
+  if (chosen === null) return [];
+  const partly = verification !== null;
+  const among = partly ? ["Among the examined only, not corrected for who was examined."] : [];
+  const tables = [
+    chosenTable(
+      `Limit chosen on these data${partly ? ", among the examined" : ""}: ${title}`,
+      chosen,
+      among,
+    ),
+  ];
+  const other = weighted?.chosen ?? null;
+  if (other === null) return tables;
+  const heading = `Limit chosen on these data, weighted for who was examined: ${title}`;
+  return other.kind === "undefined"
+    ? [
+        {
+          ...tables[0],
+          notes: [...tables[0].notes, `Weighted for who was examined: none, as ${other.reason}.`],
+        },
+      ]
+    : [...tables, chosenTable(heading, other, [])];
+}
+
+function chosenTable(title: string, chosen: ThresholdChoice, notes: readonly string[]): TableModel {
   const { apparent, corrected, crossValidated } = chosen;
   const row = (label: string, performance: typeof apparent | null): TableRow => ({
     cells: [
@@ -94,7 +123,7 @@ export function chosenTable(condition: ConditionResult): TableModel | null {
   });
   return {
     kind: "table",
-    title: `Limit chosen on these data: ${condition.title}`,
+    title,
     columns: [
       text(`Referred at ${chosen.decision} D`),
       { label: "Sensitivity", format: "percent" },
@@ -107,9 +136,7 @@ export function chosenTable(condition: ConditionResult): TableModel | null {
       row("Cross-validated by child", crossValidated),
     ],
     notes: [
-      ...(condition.verification === null
-        ? []
-        : ["Among the examined only, not corrected for who was examined."]),
+      ...notes,
       "Exploratory: a limit chosen on these data is optimistic here and needs new data.",
       ...chosen.notes,
     ],
@@ -119,7 +146,7 @@ export function chosenTable(condition: ConditionResult): TableModel | null {
 /** Accuracy in the groups of one grouping. */
 export function subgroupTable(
   condition: ConditionResult,
-  { by, result }: ConditionResult["subgroups"][number],
+  { by, role, result }: ConditionResult["subgroups"][number],
   isPublic: boolean,
 ): TableModel {
   const test = (name: "sensitivity" | "specificity") => {
@@ -130,7 +157,7 @@ export function subgroupTable(
   };
   return {
     kind: "table",
-    title: `By ${by}: ${condition.title}`,
+    title: `By ${by} (${role}): ${condition.title}`,
     columns: [
       text(by === "age" ? "Age" : "Site"),
       { label: "Sensitivity", format: "percent" },
