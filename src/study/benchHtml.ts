@@ -17,6 +17,8 @@ export interface Bench {
   readonly step: string;
   readonly level: number;
   readonly row: string;
+  /** Stands for the bench where nothing moves: on paper and in Markdown. */
+  readonly elsewhere: string;
   /** The ROC curve that the point moves on. */
   readonly figure: FigureSpec;
 }

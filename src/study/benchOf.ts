@@ -16,6 +16,10 @@ export function benchOf(
   if (stops.length === 0 || figure === undefined) return [];
   const { quantity } = referralLimit(protocol, condition.id)!;
   const { prevalence } = condition.accuracy;
+  const step =
+    protocol.audience === "public"
+      ? `It stops only where every count between two stops is 0 or at least ${smallestBin}: ${stops.length} stops, over measured readings alone.`
+      : `It stops at every distinct reading: ${stops.length} stops, over measured readings alone.`;
   return [
     {
       kind: "bench",
@@ -24,10 +28,8 @@ export function benchOf(
       quantity,
       stops,
       samplePrevalence: prevalence.kind === "estimate" ? prevalence.value : null,
-      step:
-        protocol.audience === "public"
-          ? `It stops only where every count between two stops is 0 or at least ${smallestBin}: ${stops.length} stops, over measured readings alone.`
-          : `It stops at every distinct reading: ${stops.length} stops, over measured readings alone.`,
+      step,
+      elsewhere: `Move the limit of "${condition.title}" on the page report.html. ${step}`,
       level: protocol.level,
       row: protocol.unit === "child" ? "children" : "eyes",
       figure,

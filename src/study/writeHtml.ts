@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import type { FigureSpec } from "../results/index.js";
 import { toHtml } from "../tables/index.js";
+import { minusSigns } from "../tables/minusSigns.js";
 import { type Bench, benchHtml, benchScript } from "./benchHtml.js";
 import { escapeHtml } from "./escapeHtml.js";
 import type { Report, ReportBlock } from "./report.js";
@@ -10,11 +11,11 @@ import { reportStyle } from "./reportStyle.js";
  * A report as one HTML page that needs no network: figures are embedded, and a content security
  * policy in the page forbids every connection.
  *
- * @param svgs the rendered figures, by name
+ * @param figures the drawn figures, by name
  */
 export async function reportHtml(
   report: Report,
-  svgs: ReadonlyMap<string, string>,
+  figures: ReadonlyMap<string, { readonly svg: string }>,
 ): Promise<string> {
   const benches = await drawnBenches(report);
   const script =
@@ -24,7 +25,7 @@ export async function reportHtml(
     .join("\n");
   const sections = report.sections
     .map((section) => {
-      const blocks = section.blocks.map((block) => blockHtml(block, svgs, benches)).join("\n");
+      const blocks = section.blocks.map((block) => blockHtml(block, figures, benches)).join("\n");
       return `<section id="${section.id}">\n<h2>${escapeHtml(section.title)}</h2>\n${blocks}\n</section>`;
     })
     .join("\n");
@@ -70,18 +71,22 @@ function policy(script: string): string {
   return `default-src 'none'; ${scripts}style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'`;
 }
 
-function blockHtml(block: ReportBlock, svgs: ReadonlyMap<string, string>, benches: Drawn): string {
+function blockHtml(
+  block: ReportBlock,
+  figures: Parameters<typeof reportHtml>[1],
+  benches: Drawn,
+): string {
   switch (block.kind) {
     case "paragraph": {
       const style = block.emphasis === undefined ? "" : ` class="${block.emphasis}"`;
-      return `<p${style}>${escapeHtml(block.text)}</p>`;
+      return `<p${style}>${escapeHtml(minusSigns(block.text))}</p>`;
     }
     case "list":
-      return `<ul>\n${block.items.map((item) => `<li>${escapeHtml(item)}</li>`).join("\n")}\n</ul>`;
+      return `<ul>\n${block.items.map((item) => `<li>${escapeHtml(minusSigns(item))}</li>`).join("\n")}\n</ul>`;
     case "table":
       return `<div class="scroll" tabindex="0" role="region" aria-label="${escapeHtml(block.title)}">${toHtml(block)}</div>`;
     case "figure":
-      return figureHtml(block, svgs.get(block.name) ?? "");
+      return figureHtml(block, figures.get(block.name)?.svg ?? "");
     case "bench":
       return benches.get(block.id)?.html ?? "";
   }

@@ -29,7 +29,7 @@ function blockMarkdown(block: ReportBlock): string {
     case "figure":
       return figureMarkdown(block);
     case "bench":
-      return `Move the limit of "${escapeText(block.title)}" on the page report.html. ${escapeText(block.step)}`;
+      return escapeText(block.elsewhere);
   }
 }
 

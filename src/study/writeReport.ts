@@ -1,15 +1,17 @@
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { relative, resolve } from "node:path";
-import { render } from "../figures/index.js";
 import type { FigureSpec, RunOptions, TableModel } from "../results/index.js";
 import { toCsv } from "../tables/index.js";
+import { type DrawnFigure, drawFigure } from "./drawnFigure.js";
 import { replaceFolder } from "./replaceFolder.js";
 import type { Report } from "./report.js";
 import { studyReport } from "./studyReport.js";
 import type { StudyResult } from "./studyResult.js";
 import { reportHtml } from "./writeHtml.js";
 import { reportMarkdown } from "./writeMarkdown.js";
+import { reportPdf } from "./writePdf.js";
+import { reportWord } from "./writeWord.js";
 
 /** What a report was made from; the only file of a report that differs between equal runs. */
 export interface Manifest {
@@ -55,21 +57,25 @@ export async function writeReport(
   const { signal, onProgress, sources = { folder: ".", files: [] } } = options;
   const report = studyReport(result);
   const files = new Map<string, string | Uint8Array>();
-  const svgs = new Map<string, string>();
+  const drawn = new Map<string, DrawnFigure>();
   const figures = blocksOf(report, "figure");
   for (const [at, figure] of figures.entries()) {
     signal?.throwIfAborted();
     onProgress?.({ stage: "drawing the figures", done: at / figures.length });
-    const svg = await render(figure, { format: "svg", signal });
-    svgs.set(figure.name, svg);
-    files.set(`figures/${figure.name}.svg`, svg);
-    files.set(`figures/${figure.name}.png`, await render(figure, { format: "png", signal }));
+    const picture = await drawFigure(figure);
+    drawn.set(figure.name, picture);
+    files.set(`figures/${figure.name}.svg`, picture.svg);
+    files.set(`figures/${figure.name}.png`, picture.png);
   }
   for (const table of blocksOf(report, "table")) {
     files.set(`tables/${fileStem(table.title)}.csv`, toCsv(table));
   }
-  files.set("report.html", await reportHtml(report, svgs));
+  onProgress?.({ stage: "writing the report", done: 0 });
+  files.set("report.html", await reportHtml(report, drawn));
   files.set("report.md", reportMarkdown(report));
+  files.set("report.docx", await reportWord(report, drawn));
+  signal?.throwIfAborted();
+  files.set("report.pdf", await reportPdf(report, drawn));
   files.set(resultPath(result), `${JSON.stringify(result, null, 1)}\n`);
   const hashes = [...files].map(([path, content]) => [path, hashOf(content)] as const);
   files.set(

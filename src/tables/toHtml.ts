@@ -1,4 +1,5 @@
 import type { TableModel } from "../results/index.js";
+import { minusSigns } from "./minusSigns.js";
 import { type PrintedCell, printedTable } from "./printedTable.js";
 
 /**
@@ -42,7 +43,7 @@ ${below.map((line) => `${line}\n`).join("")}</div>
 }
 
 function cellHtml({ text, mark }: PrintedCell): string {
-  const escaped = escapeHtml(text.replace(/^-(?=\d)|(?<=[( ])-(?=\d)/g, "−"));
+  const escaped = escapeHtml(minusSigns(text));
   return mark === "" ? escaped : `${escaped}<sup>${mark}</sup>`;
 }
 
