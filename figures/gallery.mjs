@@ -9,6 +9,7 @@ import {
   accuracyFromCounts,
   areaUnderCurve,
   biasBy,
+  bestRule,
   biasByFigure,
   calibrateReading,
   calibrationFigure,
@@ -22,17 +23,22 @@ import {
   differenceAgainstMean,
   doubleAngle,
   doubleAngleSummary,
+  examinedFigure,
   eyePairs,
   flowFigure,
   foldedDifferences,
   forestFigure,
+  intervalMatchFigure,
   limitHeatMap,
+  limitRanges,
   limitsOfAgreement,
+  matchIntervalMethod,
   linkCohort,
   methodRegression,
   netBenefit,
   netBenefitFigure,
   nonparametricLimits,
+  paretoFront,
   partialArea,
   predictiveValuesAt,
   predictiveValuesFigure,
@@ -41,6 +47,7 @@ import {
   readReadings,
   referralReasons,
   referredAgainstFound,
+  refractionByAgeFigure,
   regressionLimits,
   render,
   repeatability,
@@ -48,18 +55,20 @@ import {
   rocCurve,
   rocFigure,
   ruleFrontFigure,
+  ruleSpace,
   scoreTradeoff,
   scoreTradeoffFigure,
+  searchRules,
   sensitivityAtRates,
+  shareDistributions,
   shareHistogram,
+  simulateCohort,
+  toPowerVectors,
   vectorAgreement,
   vectorProjections,
   verificationBounds,
   verificationBoundsFigure,
 } from "meridional";
-import { bestRule } from "../dist/thresholds/bestRule.js";
-import { paretoFront } from "../dist/thresholds/paretoFront.js";
-import { ruleSpace } from "../dist/thresholds/ruleSpace.js";
 import { drawnPicture } from "../dist/figures/drawnPicture.js";
 
 const folder = new URL("./", import.meta.url);
@@ -146,23 +155,30 @@ const biasByRefraction = biasBy(
   { factor: "refraction at the exam (D)", breaks: [-6, -3, 0] },
 );
 const calibration = calibrateReading(tablePairs);
-const sensitivityByAge = [
+const specificityByAge = [
   ...Object.entries(bands).map(([label, band]) => {
     const inside = inBand(band);
-    const { sensitivity } = clusteredAccuracy({
+    const { specificity, table } = clusteredAccuracy({
       test: pick(inside, pairs.test).map((value) => value <= -3),
       reference: pick(inside, condition),
       subjects: pick(inside, pairs.subjects),
     });
-    return { label, n: inside.length, estimate: sensitivity };
+    const counts = [table.trueNegative, table.falsePositive];
+    return { label, n: inside.length, counts, estimate: specificity };
   }),
-  { label: "all", n: pairs.n, estimate: accuracy.sensitivity, summary: true },
+  {
+    label: "all",
+    n: pairs.n,
+    counts: [table.trueNegative, table.falsePositive],
+    estimate: accuracy.specificity,
+    summary: true,
+  },
 ];
 
 const quarter = (from, to) =>
   Array.from({ length: Math.round((to - from) / 0.25) + 1 }, (_, step) => from + step * 0.25);
 const cylinders = eyePairs(cohort, { eyes: "both", quantity: "J0" });
-const space = ruleSpace({
+const ruleRows = {
   measures: {
     "minus M": Array.from(pairs.test, (value) => -value),
     "size of J0": Array.from(cylinders.test, Math.abs),
@@ -172,9 +188,15 @@ const space = ruleSpace({
     (value, row) => value <= -3 || Math.abs(cylinders.reference[row]) >= 1,
   ),
   limits: { "minus M": quarter(1.5, 5), "size of J0": quarter(0.5, 2) },
-});
+};
+const space = ruleSpace(ruleRows);
 const front = paretoFront(space);
-const best = bestRule(space, { minSpecificity: 0.85 });
+const demand = { minSpecificity: 0.85 };
+const best = bestRule(space, demand);
+const search = await searchRules(
+  { ...ruleRows, subjects: pairs.subjects },
+  { constraints: demand, seed: 1, folds: 5, repeats: 1, replicates: 200 },
+);
 
 // ---- open examples from print ----
 
@@ -200,6 +222,12 @@ const scans = {
 };
 const bounds = verificationBounds(scans);
 const corrected = correctVerification(scans);
+// Law and others, J AAPOS 2020: 57 confirmed of 115 examined, printed as 50 % (41-60)
+const printedInterval = matchIntervalMethod({
+  table: { truePositive: 57, falsePositive: 58, falseNegative: 0, trueNegative: 0 },
+  measure: "positivePredictiveValue",
+  printed: { low: "41", high: "60" },
+});
 
 // ---- invented ----
 
@@ -222,6 +250,16 @@ const tradeoff = scoreTradeoff(
   },
   { betterWhen: "high", positiveWhen: "high", cutOff: 2 },
 );
+
+// a simulated programme: every referral and one pass in twenty is invited to the exam
+const programme = await simulateCohort({ children: 4000, seed: 1 });
+const screened = linkCohort({ readings: programme.readings, findings: programme.findings });
+const readingM = toPowerVectors(screened.readings).M;
+const verification = screened.children.verification;
+const rightReadings = (labels) =>
+  Array.from(screened.children.readingRow.right, (row, child) =>
+    row >= 0 && labels.includes(verification.labels[verification.codes[child]]) ? readingM[row] : NaN,
+  ).filter(Number.isFinite);
 
 const inventedFindings = [
   ["hyperopia", "hyperopia", 38],
@@ -249,9 +287,24 @@ const sections = [
     figures: [
       () => flowFigure(cohort.flow),
       () =>
+        examinedFigure(
+          shareDistributions({
+            examined: rightReadings(["examined"]),
+            "not examined": rightReadings(["pending", "lost"]),
+          }),
+        ),
+      () =>
+        refractionByAgeFigure(
+          shareDistributions({
+            "4 to 7 years": pick(inBand([4, 7]), pairs.reference),
+            "8 to 10 years": pick(inBand([8, 10]), pairs.reference),
+            "11 to 17 years": pick(inBand([11, 17]), pairs.reference),
+          }),
+        ),
+      () =>
         shareHistogram(
-          { "4 to 10 years": pick(inBand([4, 10]), pairs.reference), "11 to 17 years": pick(inBand([11, 17]), pairs.reference) },
-          { quantity: "spherical equivalent", name: "refraction-by-age" },
+          shareDistributions({ reading: pairs.test, "finding at the exam": pairs.reference }),
+          { quantity: "spherical equivalent" },
         ),
     ],
   },
@@ -303,7 +356,7 @@ const sections = [
         ),
         name: "double-angle-difference",
       }),
-      () => methodRegression({ Deming: deming }, tablePairs, { range: [-8, 4] }),
+      () => methodRegression({ Deming: deming }, tablePairs, { range: [-7, 1] }),
       () => biasByFigure(biasByAge),
       () => biasByFigure(biasByRefraction),
       () => calibrationFigure(calibration, tablePairs),
@@ -332,10 +385,33 @@ const sections = [
           band,
           partial,
         }),
+      () => ({
+        ...rocFigure(curve, area, { condition: myopia, band, audience: "journal" }),
+        name: "roc-journal",
+      }),
       () =>
         ratesAlongLimit(curve, { condition: myopia, quantity: "spherical equivalent", limit: -3 }),
+      () => ({
+        ...ratesAlongLimit(curve, {
+          condition: myopia,
+          quantity: "spherical equivalent",
+          limit: -3,
+          audience: "journal",
+        }),
+        name: "rates-along-limit-journal",
+      }),
       () => cutOffFigure(choice),
-      () => ruleFrontFigure(front, { chosen: best, row: "eye" }),
+      () => ruleFrontFigure(front, { chosen: best, plateau: search.plateau.rules, row: "eye" }),
+      () => ({
+        ...ruleFrontFigure(front, {
+          chosen: best,
+          plateau: search.plateau.rules,
+          row: "eye",
+          audience: "journal",
+        }),
+        name: "rule-front-journal",
+      }),
+      () => limitRanges(search, { row: "eye" }),
       () => limitHeatMap(space, { chosen: best.limits, row: "eye" }),
       () => limitHeatMap(space, { show: "specificity", chosen: best.limits, row: "eye" }),
       () => predictiveValuesFigure(predictive, { n: pairs.n, condition: myopia }),
@@ -348,12 +424,13 @@ const sections = [
       () => referralReasons(inventedReasons),
       () => referredAgainstFound(inventedFindings),
       () =>
-        forestFigure(sensitivityByAge, {
-          quantity: "sensitivity",
+        forestFigure(specificityByAge, {
+          quantity: "specificity",
           unit: "",
           grouping: "age",
-          name: "sensitivity-by-age",
+          name: "specificity-by-age",
         }),
+      () => intervalMatchFigure(printedInterval),
       () =>
         verificationBoundsFigure(bounds, {
           n: 650,
@@ -412,7 +489,7 @@ pre { background: #f3f3f3; padding: 0.75rem; overflow-x: auto; font-size: 0.85re
 <h1>Figures</h1>
 <p>Drawn by <code>npm run gallery</code> from the data in the repository; what each call is given is
 in <code>gallery.mjs</code>. The counts of referral reasons and of what
-was found, and the data behind the score trade-off, are invented. Research use only; not a
+was found, and the data behind the score trade-off and the not examined, are invented. Research use only; not a
 medical device.</p>
 ${body}
 </body>

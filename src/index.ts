@@ -578,6 +578,7 @@ export {
   flowFigure,
   foldedDifferences,
   forestFigure,
+  intervalMatchFigure,
   type LimitsShown,
   limitHeatMap,
   limitRanges,

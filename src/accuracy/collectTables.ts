@@ -26,7 +26,7 @@ export function collectTables(
   most: number,
 ): CollectedTables {
   const steps = searchSteps(search.conditions, halves);
-  if (steps > 2e8) {
+  if (steps > 5e7) {
     throw new InputError(
       `${caller} requires more printed numbers, withCondition or testPositive: these leave about ${steps.toExponential(0)} counts to look at, got ${Object.keys(search.conditions.shares).join(", ") || "no share"}`,
     );
@@ -36,9 +36,10 @@ export function collectTables(
   const high = [-Infinity, -Infinity, -Infinity, -Infinity];
   let count = 0;
   const widen = (table: TwoByTwo) => {
-    for (const [at, cell] of cells.entries()) {
-      low[at] = Math.min(low[at]!, table[cell]);
-      high[at] = Math.max(high[at]!, table[cell]);
+    for (let at = 0; at < 4; at += 1) {
+      const count = table[cells[at]!];
+      if (count < low[at]!) low[at] = count;
+      if (count > high[at]!) high[at] = count;
     }
   };
   const filtered = search.ratios.length > 0 || search.intervals !== undefined;

@@ -132,6 +132,9 @@ function atOwnPrevalence(predictive: typeof positivePredictiveAt): Interval {
     const withCondition = table.truePositive + table.falseNegative;
     const n = withCondition + table.falsePositive + table.trueNegative;
     if (withCondition === 0 || withCondition === n) return undefined;
+    // one column of the test alone says nothing of sensitivity and specificity
+    const positive = table.truePositive + table.falsePositive;
+    if (positive === 0 || positive === n) return undefined;
     const estimate = predictive(table, withCondition / n, "logit", level);
     return estimate.kind === "estimate" && estimate.method === "logit"
       ? limitsOf(estimate)

@@ -25,6 +25,10 @@ export interface TriedInterval {
 export interface IntervalMatch {
   readonly kind: "interval-match";
   readonly measure: PrintedMeasure;
+  /** Rows of the table. */
+  readonly n: number;
+  /** Of the printed limits; ratios have none. */
+  readonly unit: PrintedUnit | "ratio";
   /** The measure in this table. */
   readonly value: number | Undefined;
   readonly printed: { readonly low: string; readonly high: string };
@@ -32,7 +36,7 @@ export interface IntervalMatch {
   readonly matches: readonly TriedInterval[];
   /** Methods that print so only when further digits are cut off instead of rounded. */
   readonly truncated: readonly TriedInterval[];
-  /** The five that come closest of all others. */
+  /** All others, the closest first. */
   readonly nearest: readonly TriedInterval[];
 }
 
@@ -73,7 +77,8 @@ export function matchIntervalMethod(
   }
   for (const level of levels) requireLevel(caller, level);
   const { low, high } = printedLimits(caller, printed);
-  const scale = printedScale(measure, unitOf(source.unit, measure, [low, high]), [low, high]);
+  const unit = unitOf(source.unit, measure, [low, high]);
+  const scale = printedScale(measure, unit, [low, high]);
   const value = measureOf(table, measure);
   const tried: (TriedInterval & { away: number })[] = [];
   if (value !== undefined) {
@@ -95,14 +100,13 @@ export function matchIntervalMethod(
   return {
     kind: "interval-match",
     measure,
+    n: table.truePositive + table.falsePositive + table.falseNegative + table.trueNegative,
+    unit: scale === 100 ? "percent" : printedScale(measure, "percent", []) === 1 ? "ratio" : unit,
     value: value ?? undefinedBecause("the measure is 0 of 0 in this table"),
     printed: { low: printed.low, high: printed.high },
     matches: fitting("rounded"),
     truncated: fitting("truncated"),
-    nearest: others
-      .sort((one, other) => one.away - other.away)
-      .slice(0, 5)
-      .map(shown),
+    nearest: others.sort((one, other) => one.away - other.away).map(shown),
   };
 }
 

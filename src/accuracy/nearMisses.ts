@@ -26,7 +26,7 @@ export interface WithoutOne {
 /** The tables within the fewest half units of the last digit, at most ten. */
 export function nearestTables(caller: string, search: PrintedSearch): NearMiss[] {
   const wide = { ...search, intervals: undefined };
-  const affordable = (halves: number) => searchSteps(wide.conditions, halves) <= 2e7;
+  const affordable = (halves: number) => searchSteps(wide.conditions, halves) <= 5e6;
   let halves = 2;
   while (halves <= 4096 && affordable(halves) && collectTables(caller, wide, halves, 0).count === 0)
     halves *= 2;

@@ -91,6 +91,19 @@ export function totalsOf(
   };
 }
 
+/**
+ * The parts that can have such a share of themselves and some rest in a range; one too many at either
+ * end, since it only narrows a search.
+ */
+export function partsBeside({ units, whole }: PrintedShare, rest: Counts, halves: number): Counts {
+  const low = (2 * units - halves) / (2 * whole);
+  const high = (2 * units + halves) / (2 * whole);
+  return {
+    from: low < 1 ? Math.floor((low * rest.from) / (1 - low)) - 1 : 0,
+    to: high < 1 ? Math.ceil((high * rest.to) / (1 - high)) + 1 : Number.POSITIVE_INFINITY,
+  };
+}
+
 /** How far a share of counts is from print, in half units of the last digit; 1 is a rounding tie. */
 export function halvesAway({ units, whole }: PrintedShare, part: number, total: number): number {
   return (2 * Math.abs(whole * part - units * total)) / total;

@@ -47,7 +47,7 @@ const caller = "reconstructTwoByTwo";
  *
  * @throws when a printed number cannot be read or is no share, n is missing or above 1,000,000, a
  * margin does not fit in n, intervals come without their method, or the printed numbers are so few
- * that more than 200,000,000 counts would be looked at
+ * that more than 50,000,000 counts would be looked at
  *
  * @example
  * reconstructTwoByTwo({ n: 185, printed: { sensitivity: "100", specificity: "87.04", positivePredictiveValue: "52.27" } }).tables // => [{ truePositive: 23, falsePositive: 21, falseNegative: 0, trueNegative: 141 }]

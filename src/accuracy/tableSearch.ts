@@ -5,6 +5,7 @@ import {
   none,
   overlap,
   type PrintedShare,
+  partsBeside,
   partsOf,
   totalsOf,
 } from "./printedShare.js";
@@ -68,13 +69,12 @@ function turn(measures: Turn["measures"], crossed: boolean, opposite: boolean): 
 }
 
 /**
- * Every table that fits, as runs: in one run three cells follow from the fourth. Counts are taken
+ * Every table that fits, as runs of tables that differ in the second column alone. Counts are taken
  * as ranges: for each first column and each first cell the printed shares leave one range of the
  * second cell, so that no cell is tried that does not fit.
  *
  * @param halves half units of the last printed digit that a share may be off; 1 is rounding
- * @param onRun is given a table and how many follow it, each with one more false positive and one
- * fewer true negative, seen from the turned table; `cell` makes the i-th
+ * @param onRun is given the length of a run and what makes its i-th table
  */
 export function searchTables(
   conditions: TableConditions,
@@ -85,6 +85,8 @@ export function searchTables(
     steps(other, conditions, halves) < steps(best, conditions, halves) ? other : best,
   );
   const { lead, opposed, row, rowOpposed, columns, rows, overall } = turned(chosen, conditions);
+  const missed = opposed && complement(opposed);
+  const rowMissed = rowOpposed && complement(rowOpposed);
   for (let n = conditions.n.from; n <= conditions.n.to; n += 1) {
     const size = { from: 0, to: n };
     const column = overlap(
@@ -94,15 +96,22 @@ export function searchTables(
     const rowTotal = overlap(rows.given(n), rows.share ? partsOf(rows.share, n, halves) : size);
     const agreeing = overall ? partsOf(overall, n, halves) : size;
     for (let m = column.from; m <= column.to; m += 1) {
-      const first = lead ? partsOf(lead, m, halves) : { from: 0, to: m };
-      const second = opposed ? partsOf(complement(opposed), n - m, halves) : { from: 0, to: n - m };
+      const second = missed ? partsOf(missed, n - m, halves) : { from: 0, to: n - m };
+      if (second.from > second.to) continue;
+      let first = lead ? partsOf(lead, m, halves) : { from: 0, to: m };
+      if (row) first = overlap(first, partsBeside(row, second, halves));
+      if (rowMissed) {
+        const rest = { from: n - m - second.to, to: n - m - second.from };
+        const { from, to } = partsBeside(rowMissed, rest, halves);
+        first = overlap(first, { from: m - to, to: m - from });
+      }
       for (let a = first.from; a <= first.to; a += 1) {
         const c = m - a;
         // b, the second cell of the first row, from each total it is part of
         let b = overlap(second, shift(rowTotal, -a));
         if (row) b = overlap(b, shift(totalsOf(row, a, halves, n), -a));
-        if (rowOpposed) {
-          b = overlap(b, mirror(totalsOf(complement(rowOpposed), c, halves, n), n - a));
+        if (rowMissed) {
+          b = overlap(b, mirror(totalsOf(rowMissed, c, halves, n), n - a));
         }
         if (overall) b = overlap(b, mirror(agreeing, n - m + a));
         if (b.from <= b.to) {

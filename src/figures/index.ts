@@ -18,6 +18,7 @@ export { flowFigure } from "./flowFigure.js";
 export { foldedDifferences } from "./foldedDifferences.js";
 // who is referred
 export { forestFigure } from "./forestFigure.js";
+export { intervalMatchFigure } from "./intervalMatchFigure.js";
 export type { ForestRow } from "./forestRows.js";
 export { limitHeatMap } from "./limitHeatMap.js";
 export { limitRanges } from "./limitRanges.js";

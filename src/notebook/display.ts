@@ -1,3 +1,4 @@
+import { type PrintedComparison, printedComparisonTable } from "../accuracy/index.js";
 import type { Cohort, ParticipantFlow } from "../cohort/types.js";
 import type { FigureSpec, TableModel } from "../results/index.js";
 import { toHtml, toMarkdown } from "../tables/index.js";
@@ -43,6 +44,7 @@ function tableOf(value: object): TableModel {
   if (kind === "table") return value as TableModel;
   if (kind === "flow") return flowTable(value as ParticipantFlow);
   if (kind === "cohort") return flowTable((value as Cohort).flow);
+  if (kind === "printed-comparison") return printedComparisonTable(value as PrintedComparison);
   return summaryTable(value);
 }
 

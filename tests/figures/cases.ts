@@ -1,5 +1,6 @@
 import {
   type AccuracyMeasures,
+  matchIntervalMethod,
   netBenefit,
   predictiveValuesAt,
   verificationBounds,
@@ -14,6 +15,12 @@ import { paretoFront } from "../../src/thresholds/paretoFront.js";
 import { partialArea } from "../../src/thresholds/partialArea.js";
 import { rocCurve } from "../../src/thresholds/rocCurve.js";
 import { ruleSpace } from "../../src/thresholds/ruleSpace.js";
+
+const match = matchIntervalMethod({
+  table: { truePositive: 57, falsePositive: 58, falseNegative: 0, trueNegative: 0 },
+  measure: "positivePredictiveValue",
+  printed: { low: "41", high: "60" },
+});
 
 /** One figure with its input, and what its text has to say. */
 export interface FigureCase {
@@ -44,7 +51,8 @@ const columns = (n: number) => {
   return { test, reference };
 };
 
-export const pairs = columns(300);
+// pairs of a cohort carry a kind of their own
+export const pairs = { kind: "eyePairs", ...columns(300) };
 export const limits: figures.LimitsShown = {
   n: 300,
   bias: estimate(-0.254, -0.291, -0.217, "t"),
@@ -569,6 +577,13 @@ export const cases: readonly FigureCase[] = [
   ),
   one("forest-small", 390, [smallSites], [smallSites[2].estimate, smallSites[3].estimate], () =>
     figures.forestFigure(smallSites, { quantity: "sensitivity", unit: "", grouping: "site" }),
+  ),
+  one(
+    "interval-match",
+    115,
+    [match],
+    [57 / 1.15, 41, 60, 100 * match.matches[0]!.low, 100 * match.nearest[0]!.high],
+    () => figures.intervalMatchFigure(match),
   ),
   one(
     "verification-bounds",

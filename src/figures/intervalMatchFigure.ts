@@ -1,0 +1,109 @@
+import type { IntervalMatch, TriedInterval } from "../accuracy/index.js";
+import type { FigureSpec } from "../results/index.js";
+import { figureSpec } from "./figureSpec.js";
+import { numericAxis, referenceLine } from "./seriesLayers.js";
+import { colours, columnMm, dashes, sizes } from "./theme.js";
+import { number, percent, sentence } from "./words.js";
+
+/**
+ * A printed interval and what every method makes of the same table: one line a method, those that
+ * print the same digits solid and named so, the others dashed; the printed limits as two lines.
+ * Printed numbers are public already, so there is one form for every audience.
+ *
+ * @param match of `matchIntervalMethod`
+ * @param options `level`: the level drawn, that of the first match by default, else 0.95; `name` of
+ *   the figure, for files
+ *
+ * @example
+ * intervalMatchFigure(matchIntervalMethod({ table: { truePositive: 57, falsePositive: 58, falseNegative: 0, trueNegative: 0 }, measure: "positivePredictiveValue", printed: { low: "41", high: "60" } })).name // => "interval-match"
+ */
+export function intervalMatchFigure(
+  match: IntervalMatch,
+  options: { readonly level?: number; readonly name?: string } = {},
+): FigureSpec {
+  const { name = "interval-match", level = match.matches[0]?.level ?? 0.95 } = options;
+  const { low, high } = match.printed;
+  const scale = match.unit === "percent" ? 100 : 1;
+  const decimals = Math.max(decimalsOf(low), decimalsOf(high));
+  const all = [...match.matches, ...match.truncated, ...match.nearest].filter(
+    (tried) => tried.level === level,
+  );
+  const rows = all.map((tried, order) => {
+    const { method } = tried;
+    const limits = `${number(tried.low * scale, decimals)} to ${number(tried.high * scale, decimals)}`;
+    return {
+      method,
+      order,
+      low: tried.low * scale,
+      high: tried.high * scale,
+      fit: tried.fit === "rounded" ? "same digits" : "other digits",
+      text: `${limits}${fitWords(tried)}`,
+    };
+  });
+  const measure = match.measure.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+  const unit = match.unit === "percent" ? " %" : "";
+  const value =
+    typeof match.value === "number"
+      ? `${number(match.value * scale, decimals)}${unit}`
+      : "not defined";
+  const x = numericAxis(`${sentence(measure).slice(0, -1)}${unit === "" ? "" : " (%)"}`);
+  const printed = `${minus(low)} to ${minus(high)}${unit}`;
+  const y = {
+    field: "method",
+    type: "nominal",
+    sort: { field: "order" },
+    axis: { title: null, domain: false, ticks: false, labelPadding: 6 },
+  };
+  const said = rows.map(({ method, text }) => `${method} ${text}`).join("; ");
+  return figureSpec({
+    name,
+    title: `Which method prints ${printed}`,
+    caption: `${sentence(measure).slice(0, -1)} ${value}, n = ${match.n}, at ${percent(level)}. Dotted lines: the printed limits, ${printed}. Solid: methods that round to the same digits.`,
+    alt: `Printed interval ${printed} of the ${measure}, ${value}, n = ${match.n}, and the ${percent(level)} intervals of ${rows.length} methods: ${said}.`,
+    widthMm: columnMm.oneAndHalf,
+    heightMm: 18 + 7 * rows.length,
+    spec: {
+      layer: [
+        referenceLine("x", plain(low), x),
+        referenceLine("x", plain(high), x),
+        {
+          data: { values: rows },
+          mark: { type: "rule", color: colours.first, strokeWidth: 2 * sizes.line },
+          encoding: {
+            y,
+            x: { field: "low", ...x },
+            x2: { field: "high" },
+            strokeDash: {
+              field: "fit",
+              type: "nominal",
+              scale: { domain: ["same digits", "other digits"], range: [[1, 0], dashes.short] },
+              legend: null,
+            },
+          },
+        },
+        {
+          data: { values: rows },
+          mark: { type: "text", align: "left", baseline: "middle", dx: 6 },
+          encoding: { y, x: { value: "width" }, text: { field: "text" } },
+        },
+      ],
+    },
+  });
+}
+
+function fitWords({ fit }: TriedInterval): string {
+  if (fit === "rounded") return ", as printed";
+  return fit === "truncated" ? ", as printed if cut off" : "";
+}
+
+const decimalsOf = (text: string) => (/[.\u00b7](\d+)/.exec(text)?.[1] ?? "").length;
+
+const plain = (text: string) =>
+  Number(
+    text
+      .replace("\u00b7", ".")
+      .replace(/[\u2212\u2013]/, "-")
+      .replace("%", ""),
+  );
+
+const minus = (text: string) => text.replace(/^[-\u2013]/, "−").replace(/\s*%$/, "");
