@@ -1,5 +1,6 @@
 import type { FigureSpec } from "../results/index.js";
 import { loadTextWidth } from "./fonts.js";
+import { withTextLengths } from "./textLengths.js";
 import { fontFamily, pointsPerMm } from "./theme.js";
 
 /** A drawn figure; the view box is in points. */
@@ -23,7 +24,7 @@ export interface Drawing {
  * by the widths of the bundled font in this process.
  */
 export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
-  const { vega, vegaLite } = await libraries();
+  const { vega, vegaLite, textWidth } = await libraries();
   const warnings: string[] = [];
   const note = (...messages: readonly unknown[]) => {
     warnings.push(messages.map(String).join(" "));
@@ -59,7 +60,13 @@ export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
     const [x, y] = view.origin();
     const { left, top } = view.padding() as { left: number; top: number };
     const plane = { x: x + left, y: y + top, width: view.width(), height: view.height() };
-    return { svg, widthPoints: Number(width), heightPoints: Number(height), plane, warnings };
+    return {
+      svg: withTextLengths(svg, textWidth),
+      widthPoints: Number(width),
+      heightPoints: Number(height),
+      plane,
+      warnings,
+    };
   } finally {
     view.finalize();
   }
@@ -89,7 +96,7 @@ async function load() {
   const { textMetrics } = vega as unknown as { textMetrics: TextMetrics };
   textMetrics.width = (item, line) =>
     textWidth(String(line ?? "").trim(), item.fontSize ?? 11, item.fontWeight);
-  return { vega, vegaLite };
+  return { vega, vegaLite, textWidth };
 }
 
 /** The part of the renderer that measures text; its types leave it out. */
