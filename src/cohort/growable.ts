@@ -1,24 +1,29 @@
-/** A column that grows by whole arrays, which it copies, and ends as one typed array. */
-interface Growable<Column> {
-  readonly append: (values: Column) => void;
+/**
+ * A column that grows by parts and ends as one typed array. As long as every row holds the same
+ * value, only that value and the number of rows are kept.
+ */
+export interface Growable<Column> {
+  /** Room for as many further rows, to be written before the next call. */
+  readonly claim: (count: number) => Column;
+  readonly append: (values: ArrayLike<number>) => void;
   readonly fill: (value: number, count: number) => void;
   readonly finish: () => Column;
 }
 
-export type GrowableNumbers = Growable<Float64Array>;
+export type GrowableCodes = Growable<Int32Array>;
+export type GrowableBytes = Growable<Uint8Array>;
 
-export interface GrowableCodes extends Growable<Int32Array> {
-  /** The same as bytes, for lists of less than 256 words. */
-  readonly finishBytes: () => Uint8Array;
-}
-
-export function growableNumbers(): GrowableNumbers {
-  return growable<Float64Array>((length) => new Float64Array(length));
+export function growableNumbers(): Growable<Float64Array> {
+  return growable((length) => new Float64Array(length));
 }
 
 export function growableCodes(): GrowableCodes {
-  const codes = growable<Int32Array>((length) => new Int32Array(length));
-  return { ...codes, finishBytes: () => new Uint8Array(codes.finish()) };
+  return growable((length) => new Int32Array(length));
+}
+
+/** Codes into lists of less than 256 words. */
+export function growableBytes(): GrowableBytes {
+  return growable((length) => new Uint8Array(length));
 }
 
 /** A numeric column that stays null until some part has it. */
@@ -26,54 +31,61 @@ export function optionalNumbers() {
   const values = growableNumbers();
   let present = false;
   return {
+    claim(count: number): Float64Array {
+      present = true;
+      return values.claim(count);
+    },
     append(more: Float64Array): void {
       present = true;
       values.append(more);
     },
-    skip(count: number): void {
-      values.fill(Number.NaN, count);
-    },
+    skip: (count: number): void => values.fill(Number.NaN, count),
     finish: (): Float64Array | null => (present ? values.finish() : null),
   };
 }
 
-function growable<Column extends Float64Array | Int32Array>(
+function growable<Column extends Float64Array | Int32Array | Uint8Array>(
   make: (length: number) => Column,
 ): Growable<Column> {
-  // few large blocks, which many small arrays are copied into: less for the collector to follow
+  // few large blocks: less for the collector to follow
   const blocks: Column[] = [];
-  let block = make(1 << 10);
+  let block = make(0);
   let used = 0;
   let length = 0;
-  const room = (count: number) => {
+  /** The value of every row so far; null once they differ. */
+  let same: number | null = 0;
+
+  const room = (count: number): Column => {
     if (used + count > block.length) {
       blocks.push(block.subarray(0, used) as Column);
-      block = make(Math.max(count, Math.min(2 * block.length, 1 << 17)));
+      block = make(Math.max(count, Math.min(Math.max(2 * block.length, 1 << 10), 1 << 17)));
       used = 0;
     }
     used += count;
+    return block.subarray(used - count, used) as Column;
+  };
+  const claim = (count: number): Column => {
+    if (same !== null && length > 0) room(length).fill(same);
+    same = null;
     length += count;
-    return used - count;
+    return room(count);
   };
   return {
-    append(values) {
-      const at = room(values.length);
-      block.set(values, at);
-    },
+    claim,
+    append: (values) => claim(values.length).set(values),
     fill(value, count) {
-      const at = room(count);
-      block.fill(value, at, at + count);
+      if (length === 0) same = value;
+      if (same === null || !Object.is(same, value)) claim(count).fill(value);
+      else length += count;
     },
     finish() {
       const whole = make(length);
+      if (same !== null) return whole.fill(same) as Column;
       let at = 0;
       for (const part of [...blocks, block.subarray(0, used)]) {
         whole.set(part, at);
         at += part.length;
       }
-      blocks.length = 0;
-      block = whole;
-      used = length;
       return whole;
     },
   };

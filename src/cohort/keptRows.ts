@@ -10,7 +10,7 @@ const defaultEyes = { right: ["OD", "R", "right", "Right"], left: ["OS", "L", "l
 export interface KeptRows {
   readonly rows: Int32Array;
   readonly subject: Int32Array;
-  readonly eye: Int32Array;
+  readonly eye: Uint8Array;
 }
 
 /**
@@ -51,7 +51,7 @@ export function keptRows(
     const sideOf = eyeCells === null ? null : sides(eyeCells.labels);
     const rows = new Int32Array(table.n);
     const subject = new Int32Array(table.n);
-    const eye = new Int32Array(table.n);
+    const eye = new Uint8Array(table.n);
     let n = 0;
     for (let row = 0; row < table.n; row++) {
       const code = codeOf[subjectCells.codes[row]];

@@ -6,6 +6,7 @@ import {
   type ReadingBlock,
 } from "./columnMapping.js";
 import { defaultColumns } from "./defaultColumns.js";
+import type { GrowableBytes } from "./growable.js";
 import { identifierScan, type SuspectedIdentifier } from "./identifierScan.js";
 import { type MeasurementPart, measurementParts } from "./measurementParts.js";
 import { type NumberKey, numberKeys, numberRule } from "./numberRules.js";
@@ -37,13 +38,18 @@ type Blocks = { readings: ReadingBlock; findings: FindingBlock };
 export interface PartReader<Block> {
   readonly part: MeasurementPart<Block & (ReadingBlock | FindingBlock)>;
   readonly context: CellContext;
-  readonly numbers: (key: NumberKey) => Float64Array | null;
+  /** Whether the part has a column of this key. */
+  readonly has: (key: NumberKey) => boolean;
+  /** The numbers of a key that the part has. */
+  readonly numbers: (key: NumberKey, into: Float64Array) => Float64Array;
+  /** Adds a column of words, or the one word that the mapping says, and returns its codes or code. */
   readonly words: <Word extends string>(
     key: string,
     list: readonly Word[],
     option: Word | { codes: Record<string, Word> } | undefined,
     otherwise: Word,
-  ) => Int32Array;
+    into: GrowableBytes,
+  ) => Uint8Array | number;
 }
 
 /** Reads the blocks of one kind, table by table; `visit` sees every part of every table. */
@@ -102,20 +108,24 @@ function cellReaders(
   mapping: ColumnMapping,
   { at, block }: MeasurementPart<ReadingBlock | FindingBlock>,
   context: CellContext,
-): Pick<PartReader<ReadingBlock>, "numbers" | "words"> {
+): Pick<PartReader<ReadingBlock>, "has" | "numbers" | "words"> {
   return {
-    numbers(key) {
-      const column = at.get(key);
-      if (column === undefined) return null;
-      const values = readNumbers(context, column, numberRule(key, mapping, block));
+    has: (key) => at.has(key),
+    numbers(key, into) {
+      const column = at.get(key)!;
+      const values = readNumbers(context, column, numberRule(key, mapping, block), into);
       return key === "repeat" ? wholeNumbers(context, column, values, "not-whole") : values;
     },
-    words(key, list, option, otherwise) {
+    words(key, list, option, otherwise, into) {
       const count = context.rows.length;
       const column = at.get(key);
-      if (typeof option === "string") return new Int32Array(count).fill(list.indexOf(option));
-      if (column === undefined) return new Int32Array(count).fill(list.indexOf(otherwise));
-      return readWords(context, column, list, option?.codes, list.indexOf(otherwise));
+      if (typeof option !== "string" && column !== undefined) {
+        const codes = into.claim(count);
+        return readWords(context, column, list, option?.codes, list.indexOf(otherwise), codes);
+      }
+      const code = list.indexOf(typeof option === "string" ? option : otherwise);
+      into.fill(code, count);
+      return code;
     },
   };
 }

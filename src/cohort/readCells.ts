@@ -20,16 +20,16 @@ export interface NumberRule {
 }
 
 /**
- * One numeric column, NaN where the cell is empty, a missing code or set aside. Cells that are not
+ * One numeric column, written into `values`: NaN where the cell is empty, a missing code or set aside. Cells that are not
  * numbers, or lie outside the limits, are listed and set aside.
  */
 export function readNumbers(
   { table, log, rows, missing, missingNumbers }: CellContext,
   column: number,
   { low, high, rule, marks }: NumberRule,
+  values: Float64Array = new Float64Array(rows.length),
 ): Float64Array {
   const numbers = table.numbers(column);
-  const values = new Float64Array(rows.length);
   const codes = missingNumbers.size > 0;
   for (let k = 0; k < rows.length; k++) {
     const row = rows[k];
@@ -55,7 +55,7 @@ export function readNumbers(
 }
 
 /**
- * One column of words as codes into `words`, through the declared list or, without one, the words
+ * One column of words as codes into `words`, written into `values`, through the declared list or, without one, the words
  * themselves. What is empty becomes `otherwise`; what is not declared is listed and becomes it too.
  */
 export function readWords<Word extends string>(
@@ -64,7 +64,8 @@ export function readWords<Word extends string>(
   words: readonly Word[],
   declared: Readonly<Record<string, Word>> | undefined,
   otherwise: number,
-): Int32Array {
+  values: Uint8Array,
+): Uint8Array {
   const list = new Map<string, Word>(
     declared === undefined ? words.map((word) => [word, word]) : Object.entries(declared),
   );
@@ -74,7 +75,6 @@ export function readWords<Word extends string>(
     const word = list.get(label);
     return word === undefined ? -1 : words.indexOf(word);
   });
-  const values = new Int32Array(rows.length);
   for (let k = 0; k < rows.length; k++) {
     const row = rows[k];
     const word = wordOf[codes[row]];

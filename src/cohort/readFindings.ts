@@ -1,5 +1,5 @@
 import { freeFlags } from "./freeFlags.js";
-import { growableCodes, optionalNumbers } from "./growable.js";
+import { growableBytes, optionalNumbers } from "./growable.js";
 import { inFileOrder } from "./inFileOrder.js";
 import type { Source } from "./openSource.js";
 import { type ReadOptions, readBlocks } from "./readBlocks.js";
@@ -32,46 +32,43 @@ const yesNoKeys = [
 export async function readFindings(source: Source, options: ReadOptions = {}): Promise<Findings> {
   const stated = optionalNumbers();
   const acuity = optionalNumbers();
-  const method = growableCodes();
+  const method = growableBytes();
   const distance = workingDistance(methods.indexOf("retinoscopy"));
-  const cycloplegia = growableCodes();
-  const reason = growableCodes();
+  const cycloplegia = growableBytes();
+  const reason = growableBytes();
   const free = freeFlags();
-  const flags = yesNoKeys.map((key) => ({ key, codes: growableCodes(), present: false }));
+  const flags = yesNoKeys.map((key) => ({ key, codes: growableBytes(), present: false }));
 
   const read = await readBlocks(source, options, "findings", ({ part, context, ...cells }) => {
     const { block, at } = part;
     const count = context.rows.length;
-    const methodCodes = cells.words("method", methods, block.method, "unknown");
-    method.append(methodCodes);
-    distance.add(part, methodCodes);
+    distance.add(part, cells.words("method", methods, block.method, "unknown", method), count);
     free.add(part, context);
-    cycloplegia.append(cells.words("cycloplegia", cycloplegiaStates, block.cycloplegia, "unknown"));
-    reason.append(
-      cells.words("verificationReason", verificationReasons, block.verificationReason, "unknown"),
-    );
+    cells.words("cycloplegia", cycloplegiaStates, block.cycloplegia, "unknown", cycloplegia);
+    const { verificationReason } = block;
+    cells.words("verificationReason", verificationReasons, verificationReason, "unknown", reason);
     for (const flag of flags) {
       flag.present ||= at.has(flag.key) || block[flag.key] !== undefined;
-      flag.codes.append(cells.words(flag.key, yesNo, block[flag.key], "unknown"));
+      cells.words(flag.key, yesNo, block[flag.key], "unknown", flag.codes);
     }
-    const equivalents = cells.numbers("statedEquivalent");
-    if (equivalents === null) stated.skip(count);
-    else stated.append(equivalents);
-    const acuities = cells.numbers("acuity");
-    if (acuities === null) acuity.skip(count);
-    else acuity.append(toLogMAR(acuities, block.acuity ?? "logMAR"));
+    if (cells.has("statedEquivalent")) cells.numbers("statedEquivalent", stated.claim(count));
+    else stated.skip(count);
+    if (cells.has("acuity")) {
+      const acuities = cells.numbers("acuity", new Float64Array(count));
+      acuity.append(toLogMAR(acuities, block.acuity ?? "logMAR"));
+    } else acuity.skip(count);
   });
 
   const { shared, blocks, parts, header, log } = read;
   const flag = (key: (typeof yesNoKeys)[number]): Coded<(typeof yesNo)[number]> | null => {
     const found = flags.find((entry) => entry.key === key);
-    return found?.present ? { codes: found.codes.finishBytes(), labels: yesNo } : null;
+    return found?.present ? { codes: found.codes.finish(), labels: yesNo } : null;
   };
   const findings: Findings = {
     kind: "findings",
     ...distance.apply(shared, log),
-    method: { codes: method.finishBytes(), labels: methods },
-    cycloplegia: { codes: cycloplegia.finishBytes(), labels: cycloplegiaStates },
+    method: { codes: method.finish(), labels: methods },
+    cycloplegia: { codes: cycloplegia.finish(), labels: cycloplegiaStates },
     statedEquivalent: stated.finish(),
     vertexMm: sharedPlane(blocks, log),
     acuityLogMAR: acuity.finish(),
@@ -80,7 +77,7 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
     ptosis: flag("ptosis"),
     glassesPrescribed: flag("glassesPrescribed"),
     knownBefore: flag("knownBefore"),
-    verificationReason: { codes: reason.finishBytes(), labels: verificationReasons },
+    verificationReason: { codes: reason.finish(), labels: verificationReasons },
     flags: free.finish(),
   };
   const statedColumn = parts

@@ -1,5 +1,5 @@
 import type { ColumnMapping, FindingBlock, ReadingBlock } from "./columnMapping.js";
-import { growableCodes, growableNumbers, optionalNumbers } from "./growable.js";
+import { growableBytes, growableCodes, growableNumbers, optionalNumbers } from "./growable.js";
 import { keptRows } from "./keptRows.js";
 import { labelList, labelTranslator } from "./labelList.js";
 import type { MeasurementPart } from "./measurementParts.js";
@@ -19,8 +19,8 @@ export function collectMeasurements(mapping: ColumnMapping, parts: readonly Part
   const partOf = growableCodes();
   const subjects = growableCodes();
   const subjectList = labelList();
-  const eye = growableCodes();
-  const status = growableCodes();
+  const eye = growableBytes();
+  const status = growableBytes();
   const sphere = growableNumbers();
   const cylinder = growableNumbers();
   const axis = growableNumbers();
@@ -45,15 +45,17 @@ export function collectMeasurements(mapping: ColumnMapping, parts: readonly Part
       const kept = keep(table, log, part);
       const context: CellContext = { table, log, rows: kept.rows, missing, missingNumbers };
       const count = kept.rows.length;
-      line.append(kept.rows.map((row) => table.line(row)));
+      const lines = line.claim(count);
+      for (let k = 0; k < count; k++) lines[k] = table.line(kept.rows[k]);
       partOf.fill(parts.indexOf(part), count);
       subjects.append(kept.subject);
       eye.append(kept.eye);
-      const power = readPower(context, part, mapping);
-      status.append(power.status);
-      sphere.append(power.sphere);
-      cylinder.append(power.cylinder);
-      axis.append(power.axis);
+      readPower(context, part, mapping, {
+        sphere: sphere.claim(count),
+        cylinder: cylinder.claim(count),
+        axis: axis.claim(count),
+        status: status.claim(count),
+      });
       addRaw(table, at, kept.rows);
       addDay(context, part, count);
       addAge(context, part, count);
@@ -63,7 +65,8 @@ export function collectMeasurements(mapping: ColumnMapping, parts: readonly Part
       else {
         const cells = table.coded(siteColumn);
         const codes = siteCodes(cells.labels);
-        site.append(kept.rows.map((row) => codes[cells.codes[row]]));
+        const into = site.claim(count);
+        for (let k = 0; k < count; k++) into[k] = codes[cells.codes[kept.rows[k]]];
       }
       return context;
     },
@@ -74,8 +77,8 @@ export function collectMeasurements(mapping: ColumnMapping, parts: readonly Part
         n: lines.length,
         line: lineOf === undefined ? lines : lines.map(lineOf),
         subject: { codes: subjects.finish(), labels: subjectList.labels },
-        eye: { codes: eye.finishBytes(), labels: eyes },
-        status: { codes: status.finishBytes(), labels: measurementStatuses },
+        eye: { codes: eye.finish(), labels: eyes },
+        status: { codes: status.finish(), labels: measurementStatuses },
         sphere: sphere.finish(),
         cylinder: cylinder.finish(),
         axis: axis.finish(),
@@ -93,6 +96,7 @@ export function collectMeasurements(mapping: ColumnMapping, parts: readonly Part
       { n, cylinder: values, line: lines, rawText }: MeasurementColumns,
       log: ProblemLog,
     ) {
+      if (parts.every(({ block }) => (block.cylinder ?? "either") !== "either")) return;
       const codes = partOf.finish();
       const plus = new Array<number>(parts.length).fill(0);
       const minus = new Array<number>(parts.length).fill(0);
@@ -131,8 +135,9 @@ export function collectMeasurements(mapping: ColumnMapping, parts: readonly Part
       day.skip(count);
       return;
     }
-    const values = readNumbers(context, column, numberRule("day", mapping, block));
-    day.append(wholeNumbers(context, column, values, "not-whole"));
+    const values = day.claim(count);
+    readNumbers(context, column, numberRule("day", mapping, block), values);
+    wholeNumbers(context, column, values, "not-whole");
   }
 
   function addAge(context: CellContext, { at, block }: Part, count: number): void {
@@ -140,9 +145,9 @@ export function collectMeasurements(mapping: ColumnMapping, parts: readonly Part
     if (column === undefined || mapping.age === "years") ageMonths.skip(count);
     if (column === undefined || mapping.age !== "years") ageYears.skip(count);
     if (column === undefined) return;
-    const values = readNumbers(context, column, numberRule("age", mapping, block));
+    const values = (mapping.age === "years" ? ageYears : ageMonths).claim(count);
+    readNumbers(context, column, numberRule("age", mapping, block), values);
     const factor = mapping.age === "decimal-years" ? 12 : 1;
-    const whole = wholeNumbers(context, column, values, "age-not-whole", factor);
-    (mapping.age === "years" ? ageYears : ageMonths).append(whole);
+    wholeNumbers(context, column, values, "age-not-whole", factor);
   }
 }

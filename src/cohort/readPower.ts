@@ -5,11 +5,12 @@ import { type CellContext, readNumbers, readWords } from "./readCells.js";
 import { readPrescriptions } from "./readPrescriptions.js";
 import { type MeasurementStatus, measurementStatuses } from "./types.js";
 
+/** What one part is read into; see `readPower`. */
 export interface PowerColumns {
   readonly sphere: Float64Array;
   readonly cylinder: Float64Array;
   readonly axis: Float64Array;
-  readonly status: Int32Array;
+  readonly status: Uint8Array;
 }
 
 const measured = 0;
@@ -17,27 +18,29 @@ const overRange = measurementStatuses.indexOf("over-range");
 const underRange = measurementStatuses.indexOf("under-range");
 
 /**
- * Sphere, cylinder, axis and status of one part. A wrong cell is set aside and the rest is kept:
+ * Writes sphere, cylinder, axis and status of one part. A wrong cell is set aside and the rest is kept:
  * without an axis M stays usable; without sphere or cylinder the row stays, and M is missing.
  */
 export function readPower(
   context: CellContext,
   part: MeasurementPart<ReadingBlock | FindingBlock>,
   mapping: ColumnMapping,
-): PowerColumns {
+  { sphere, cylinder, axis, status }: PowerColumns,
+): void {
   const { table, log, rows } = context;
   const { block, at } = part;
   const marks = new Map<string, MeasurementStatus>(Object.entries(block.marks ?? {}));
-  const column = (key: "sphere" | "cylinder" | "axis") => {
+  const column = (key: "sphere" | "cylinder" | "axis", into: Float64Array) => {
     const position = at.get(key);
-    if (position === undefined) return new Float64Array(rows.length).fill(Number.NaN);
-    return readNumbers(context, position, { ...numberRule(key, mapping, block), marks });
+    if (position === undefined) into.fill(Number.NaN);
+    else readNumbers(context, position, { ...numberRule(key, mapping, block), marks }, into);
   };
   const text = at.get("prescription");
-  const { sphere, cylinder, axis } =
-    text === undefined
-      ? { sphere: column("sphere"), cylinder: column("cylinder"), axis: column("axis") }
-      : readPrescriptions(context, text, marks);
+  if (text === undefined) {
+    column("sphere", sphere);
+    column("cylinder", cylinder);
+    column("axis", axis);
+  } else readPrescriptions(context, text, marks, { sphere, cylinder, axis });
 
   const positions = ["sphere", "cylinder", "axis", "prescription"].flatMap(
     (key) => at.get(key) ?? [],
@@ -45,14 +48,15 @@ export function readPower(
   // an eye of which only the stated equivalent is known was measured, too
   const stated = at.get("statedEquivalent") === undefined ? [] : [at.get("statedEquivalent") ?? 0];
   const statusColumn = at.get("status");
-  const declared = statusColumn === undefined ? null : readStatus(statusColumn);
+  const declared = statusColumn !== undefined;
+  if (declared) readStatus(statusColumn);
+  else status.fill(measured);
   const empty = measurementStatuses.indexOf(block.whenEmpty ?? "not-attempted");
-  const status = new Int32Array(rows.length);
   for (let k = 0; k < rows.length; k++) {
     const row = rows[k];
     const whole = !Number.isNaN(sphere[k]) && !Number.isNaN(cylinder[k]) && !Number.isNaN(axis[k]);
-    if (declared !== null && declared[k] > measured) status[k] = declared[k];
-    else if (!whole) status[k] = markOf(row) ?? (isEmpty(row) ? empty : measured);
+    if (!whole && status[k] === measured)
+      status[k] = markOf(row) ?? (isEmpty(row) ? empty : measured);
     if (status[k] !== measured) {
       const value = [sphere[k], cylinder[k]].find((number) => !Number.isNaN(number));
       if (value !== undefined) {
@@ -66,8 +70,6 @@ export function readPower(
     checkParts(k, row);
     checkRange(k, row);
   }
-  return { sphere, cylinder, axis, status };
-
   function line(row: number): number {
     return table.line(row);
   }
@@ -82,8 +84,8 @@ export function readPower(
     return position === undefined ? "" : table.text(position, row);
   }
 
-  function readStatus(position: number): Int32Array {
-    return readWords(context, position, measurementStatuses, block.status?.codes, measured);
+  function readStatus(position: number): void {
+    readWords(context, position, measurementStatuses, block.status?.codes, measured, status);
   }
 
   function markOf(row: number): number | undefined {

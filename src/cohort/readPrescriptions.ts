@@ -9,12 +9,11 @@ export function readPrescriptions(
   { table, log, rows, missing }: CellContext,
   column: number,
   marks: ReadonlyMap<string, unknown>,
-) {
+  { sphere, cylinder, axis }: Record<"sphere" | "cylinder" | "axis", Float64Array>,
+): void {
   const { codes, labels } = table.coded(column);
   const parsed = new Map<number, Prescription | "nothing" | "unclear">();
-  const sphere = new Float64Array(rows.length).fill(Number.NaN);
-  const cylinder = new Float64Array(rows.length).fill(Number.NaN);
-  const axis = new Float64Array(rows.length).fill(Number.NaN);
+  for (const values of [sphere, cylinder, axis]) values.fill(Number.NaN);
   for (let k = 0; k < rows.length; k++) {
     const row = rows[k];
     const found = parsed.get(codes[row]) ?? parse(labels[codes[row]]);
@@ -28,8 +27,6 @@ export function readPrescriptions(
       axis[k] = found.axis ?? Number.NaN;
     }
   }
-  return { sphere, cylinder, axis };
-
   function parse(text: string): Prescription | "nothing" | "unclear" {
     if (text === "" || missing.has(text) || marks.has(text)) return "nothing";
     try {

@@ -1,4 +1,4 @@
-import { growableCodes, optionalNumbers } from "./growable.js";
+import { growableBytes, growableCodes, optionalNumbers } from "./growable.js";
 import { inFileOrder } from "./inFileOrder.js";
 import { labelList, labelTranslator } from "./labelList.js";
 import type { Source } from "./openSource.js";
@@ -32,9 +32,9 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
   const instrument = growableCodes();
   const instruments = labelList();
   const instrumentCodes = labelTranslator((label) => instruments.codeOf(label));
-  const correction = growableCodes();
-  const cycloplegia = growableCodes();
-  const attempt = growableCodes();
+  const correction = growableBytes();
+  const cycloplegia = growableBytes();
+  const attempt = growableBytes();
   let anyAttempt = false;
   const numbers = covariates.map((key) => ({ key, values: optionalNumbers() }));
 
@@ -47,16 +47,16 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
     } else {
       const { codes, labels } = table.coded(column);
       const codeOf = instrumentCodes(labels);
-      instrument.append(rows.map((row) => codeOf[codes[row]]));
+      const into = instrument.claim(rows.length);
+      for (let k = 0; k < rows.length; k++) into[k] = codeOf[codes[rows[k]]];
     }
-    correction.append(cells.words("correction", corrections, block.correction, "unknown"));
-    cycloplegia.append(cells.words("cycloplegia", cycloplegiaStates, block.cycloplegia, "unknown"));
+    cells.words("correction", corrections, block.correction, "unknown", correction);
+    cells.words("cycloplegia", cycloplegiaStates, block.cycloplegia, "unknown", cycloplegia);
     anyAttempt ||= block.attempt !== undefined || at.has("attempt");
-    attempt.append(cells.words("attempt", attempts, block.attempt, "final"));
+    cells.words("attempt", attempts, block.attempt, "final", attempt);
     for (const { key, values } of numbers) {
-      const found = cells.numbers(key);
-      if (found === null) values.skip(rows.length);
-      else values.append(found);
+      if (cells.has(key)) cells.numbers(key, values.claim(rows.length));
+      else values.skip(rows.length);
     }
   });
 
@@ -69,9 +69,9 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
     ...shared,
     instrument: { codes: instrument.finish(), labels: instruments.labels },
     repeat: covariate("repeat"),
-    attempt: anyAttempt ? { codes: attempt.finishBytes(), labels: attempts } : null,
-    correction: { codes: correction.finishBytes(), labels: corrections },
-    cycloplegia: { codes: cycloplegia.finishBytes(), labels: cycloplegiaStates },
+    attempt: anyAttempt ? { codes: attempt.finish(), labels: attempts } : null,
+    correction: { codes: correction.finish(), labels: corrections },
+    cycloplegia: { codes: cycloplegia.finish(), labels: cycloplegiaStates },
     confidenceScore: covariate("confidenceScore"),
     pupilMm: covariate("pupilMm"),
     gazeHorizontal: covariate("gazeHorizontal"),

@@ -20,15 +20,16 @@ export function workingDistance(retinoscopy: number) {
   let any = false;
 
   return {
-    add(part: Part, methods: Int32Array): void {
+    /** @param methods code of each row's method, or the one code of all rows */
+    add(part: Part, methods: Uint8Array | number, count: number): void {
       const { removeWorkingDistanceMm: mm } = part.block;
       if (!parts.includes(part)) parts.push(part);
       any ||= mm !== undefined;
-      partOf.fill(parts.indexOf(part), methods.length);
+      partOf.fill(parts.indexOf(part), count);
       const excess = mm === undefined ? 0 : 1000 / mm;
-      dioptres.append(
-        Float64Array.from(methods, (method) => (method === retinoscopy ? excess : 0)),
-      );
+      const excessOf = (method: number) => (method === retinoscopy ? excess : 0);
+      if (typeof methods === "number") dioptres.fill(excessOf(methods), count);
+      else dioptres.append(Float64Array.from(methods, excessOf));
     },
 
     apply<Shared extends MeasurementColumns>(shared: Shared, log: ProblemLog): Shared {
