@@ -10,18 +10,21 @@ interface StringVector {
 
 /**
  * The cells of a vector of strings. A string of up to 12 bytes stands in the vector itself, behind
- * its length (DuckDB C API, `duckdb_string_t`), and is decoded from there: asking the vector for it
- * takes three times as long.
+ * its length and before zeros (DuckDB C API, `duckdb_string_t`). Plain ASCII of that length, which
+ * most cells are, is cut out of one text of the whole vector; asking the vector takes ten times as long.
  */
 export function cellTexts(vector: unknown): CellTexts {
-  const { dataView, validity } = vector as StringVector;
-  const bytes = Buffer.from(dataView.buffer, dataView.byteOffset, dataView.byteLength);
+  const strings = vector as StringVector;
+  const { buffer, byteOffset, byteLength } = strings.dataView;
+  const words = new Uint32Array(buffer, byteOffset, byteLength / 4);
+  let whole: string | null = null;
   return (row) => {
-    if (!validity.itemValid(row)) return "";
-    const start = 16 * row + 4;
-    const length = bytes.readUInt32LE(start - 4);
-    return length > 12
-      ? ((vector as StringVector).getItem(row) ?? "")
-      : bytes.toString("utf8", start, start + length);
+    if (!strings.validity.itemValid(row)) return "";
+    const at = 4 * row;
+    const length = words[at];
+    const notAscii = (words[at + 1] | words[at + 2] | words[at + 3]) & 0x80808080;
+    if (length > 12 || notAscii !== 0) return strings.getItem(row) ?? "";
+    whole ??= Buffer.from(buffer, byteOffset, byteLength).toString("latin1");
+    return whole.substring(16 * row + 4, 16 * row + 4 + length);
   };
 }

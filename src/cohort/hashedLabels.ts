@@ -9,33 +9,42 @@ export function hashedLabels() {
   const labels: string[] = [];
   // codes by label, from the first word with blanks around it on
   let byText: Map<string, number> | null = null;
+  // number of a word in each slot, -1 where it is free
+  let slots = new Int32Array(1 << 12).fill(-1);
   let used = 0;
-  let size = 1 << 12;
-  // two halves of each hash beside each other, as the column holds them
-  let keys = new Uint32Array(2 * size);
-  let codes = new Int32Array(size).fill(-1);
+  // by number of a word: the two halves of its hash, and its code
+  let keys = new Uint32Array(slots.length);
+  let codeOfWord = new Int32Array(slots.length / 2);
 
   return {
     labels,
     codes(hashes: BigUint64Array, count: number, texts: () => CellTexts): Int32Array {
-      let textOf: CellTexts | null = null;
       const halves = new Uint32Array(hashes.buffer, hashes.byteOffset, 2 * count);
       const found = new Int32Array(count);
+      let textOf: CellTexts | null = null;
+      let low = 0;
+      let high = 0;
       for (let row = 0; row < count; row++) {
-        const low = halves[2 * row];
-        const high = halves[2 * row + 1];
+        // neighbours often share a word
+        if (row > 0 && halves[2 * row] === low && halves[2 * row + 1] === high) {
+          found[row] = found[row - 1];
+          continue;
+        }
+        low = halves[2 * row];
+        high = halves[2 * row + 1];
         let slot = slotOf(low, high);
-        if (codes[slot] < 0) {
-          if (2 * ++used > size) {
+        if (slots[slot] < 0) {
+          if (2 * used === slots.length) {
             grow();
             slot = slotOf(low, high);
           }
-          keys[2 * slot] = low;
-          keys[2 * slot + 1] = high;
           textOf ??= texts();
-          codes[slot] = codeOf(textOf(row));
+          keys[2 * used] = low;
+          keys[2 * used + 1] = high;
+          codeOfWord[used] = codeOf(textOf(row));
+          slots[slot] = used++;
         }
-        found[row] = codes[slot];
+        found[row] = codeOfWord[slots[slot]];
       }
       return found;
     },
@@ -52,25 +61,24 @@ export function hashedLabels() {
   }
 
   function slotOf(low: number, high: number): number {
-    let slot = low & (size - 1);
-    while (codes[slot] >= 0 && (keys[2 * slot] !== low || keys[2 * slot + 1] !== high)) {
-      slot = (slot + 1) & (size - 1);
+    let slot = low & (slots.length - 1);
+    for (;;) {
+      const word = slots[slot];
+      if (word < 0 || (keys[2 * word] === low && keys[2 * word + 1] === high)) return slot;
+      slot = (slot + 1) & (slots.length - 1);
     }
-    return slot;
   }
 
   function grow(): void {
     const oldKeys = keys;
-    const oldCodes = codes;
-    size *= 2;
-    keys = new Uint32Array(2 * size);
-    codes = new Int32Array(size).fill(-1);
-    oldCodes.forEach((code, slot) => {
-      if (code < 0) return;
-      const to = slotOf(oldKeys[2 * slot], oldKeys[2 * slot + 1]);
-      keys[2 * to] = oldKeys[2 * slot];
-      keys[2 * to + 1] = oldKeys[2 * slot + 1];
-      codes[to] = code;
-    });
+    const oldCodes = codeOfWord;
+    slots = new Int32Array(4 * slots.length).fill(-1);
+    keys = new Uint32Array(slots.length);
+    codeOfWord = new Int32Array(slots.length / 2);
+    keys.set(oldKeys);
+    codeOfWord.set(oldCodes);
+    for (let word = 0; word < used; word++) {
+      slots[slotOf(keys[2 * word], keys[2 * word + 1])] = word;
+    }
   }
 }
