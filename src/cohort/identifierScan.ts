@@ -1,5 +1,4 @@
 import { type IdentifierKind, kindOfCell, kindOfHeader, looksLikeNames } from "../privacy/index.js";
-import { labelTranslator } from "./labelList.js";
 import type { TextTable } from "./textTable.js";
 
 /** A column that looks like a direct identifier; its cells are never shown. */
@@ -12,19 +11,22 @@ export interface SuspectedIdentifier {
   readonly rows: number;
 }
 
+/** What is known of a list of distinct words, which may grow. */
+interface LookedThrough {
+  /** How many of them have been looked at. */
+  labels: number;
+  /** Those that look like an identifier, and the empty one, by their codes. */
+  readonly kinds: Map<number, IdentifierKind | "">;
+}
+
 /** Looks at every cell, each distinct text once; tables are added one after another. */
 export function identifierScan(header: readonly string[]) {
   const columns = header.map((name) => ({
     name,
-    oldest: limitOfAge(name),
-    // whether some cell so far is empty or looks like an identifier, so that rows are to be counted
-    mixed: false,
-    kinds: labelTranslator<IdentifierKind | null>(kindOfCell),
+    ages: agesOver89(name),
     rows: new Map<IdentifierKind, number>(),
-    /** How many labels of each list have been looked at. */
-    looked: new Map<readonly string[], number>(),
+    lists: new Map<readonly string[], LookedThrough>(),
     filled: 0,
-    over89: 0,
   }));
   type Column = (typeof columns)[number];
 
@@ -40,9 +42,9 @@ export function identifierScan(header: readonly string[]) {
     /** @param subject the declared subject column, whose codes are no codes of an unknown kind */
     finish(subject: string | null, options: { uniqueCodes: boolean }): SuspectedIdentifier[] {
       return columns.flatMap((column) => {
-        const { name: columnName, rows, filled, over89 } = column;
+        const { name: columnName, rows, filled } = column;
         const found: SuspectedIdentifier[] = [];
-        const distinct = [...column.looked.keys()].flat().filter((label) => label !== "");
+        const distinct = distinctWords(column.lists);
         const byName = kindOfHeader(columnName);
         // a column of remarks that holds numbers holds codes
         const codesOnly = byName === "free-text" && distinct.every((text) => !/\p{L}/u.test(text));
@@ -55,9 +57,6 @@ export function identifierScan(header: readonly string[]) {
           if (kind !== announced) {
             found.push({ column: columnName, kind, because: "cells", rows: count });
           }
-        }
-        if (over89 > 0) {
-          found.push({ column: columnName, kind: "age-over-89", because: "cells", rows: over89 });
         }
         if (announced !== "name" && looksLikeNames(distinct)) {
           found.push({ column: columnName, kind: "name", because: "cells", rows: filled });
@@ -72,22 +71,19 @@ export function identifierScan(header: readonly string[]) {
   };
 
   function addWords(column: Column, { codes, labels }: ReturnType<TextTable["coded"]>): void {
-    const known = column.looked.get(labels) ?? 0;
-    const kinds = column.kinds(labels);
-    for (let label = known; label < labels.length; label++) {
-      column.mixed ||= labels[label] === "" || kinds[label] !== null;
+    const looked = column.lists.get(labels) ?? { labels: 0, kinds: new Map() };
+    column.lists.set(labels, looked);
+    for (; looked.labels < labels.length; looked.labels++) {
+      const label = labels[looked.labels];
+      const kind = label === "" ? "" : (kindOfCell(label) ?? kindOfAge(column, Number(label)));
+      if (kind !== null) looked.kinds.set(looked.labels, kind);
     }
-    column.looked.set(labels, labels.length);
-    if (column.oldest === null && !column.mixed) {
-      column.filled += codes.length;
-      return;
-    }
+    column.filled += codes.length;
+    if (looked.kinds.size === 0) return;
     for (const code of codes) {
-      if (labels[code] === "") continue;
-      column.filled++;
-      const kind = kinds[code];
-      if (kind !== null) count(column, kind);
-      if (column.oldest !== null && Number(labels[code]) > column.oldest) column.over89++;
+      const kind = looked.kinds.get(code);
+      if (kind === "") column.filled--;
+      else if (kind !== undefined) count(column, kind);
     }
   }
 
@@ -103,8 +99,15 @@ export function identifierScan(header: readonly string[]) {
       const kind = kindOfCell(textOf(row));
       if (kind !== null) count(column, kind);
     }
-    if (column.oldest === null) return;
-    for (const value of numbers) if (value > column.oldest) column.over89++;
+    if (column.ages === null) return;
+    for (const value of numbers) {
+      const kind = kindOfAge(column, value);
+      if (kind !== null) count(column, kind);
+    }
+  }
+
+  function kindOfAge({ ages }: Column, value: number): IdentifierKind | null {
+    return ages !== null && value > ages.over && value <= ages.to ? "age-over-89" : null;
   }
 
   function count(column: Column, kind: IdentifierKind): void {
@@ -112,10 +115,23 @@ export function identifierScan(header: readonly string[]) {
   }
 }
 
-/** Ages over 89 years single out a person; in months where the name says so. */
-function limitOfAge(name: string): number | null {
+/**
+ * Ages over 89 years single out a person; in months where the name says so. Beyond 120 years nobody
+ * has such an age: that is a bad cell, and no identifier.
+ */
+function agesOver89(name: string): { over: number; to: number } | null {
   if (!/(^|[^a-z])age([^a-z]|$)|^age[A-Z]/i.test(name)) return null;
-  return /month/i.test(name) ? 90 * 12 - 1 : 89;
+  return /month/i.test(name) ? { over: 90 * 12 - 1, to: 120 * 12 } : { over: 89, to: 120 };
+}
+
+/** The distinct words of a column; a list of a scanned file is not copied. */
+function distinctWords(lists: ReadonlyMap<readonly string[], LookedThrough>): readonly string[] {
+  const [first, ...others] = lists;
+  if (first !== undefined && others.length === 0) {
+    const [labels, { kinds }] = first;
+    if (![...kinds.values()].includes("")) return labels;
+  }
+  return [...lists.keys()].flat().filter((label) => label !== "");
 }
 
 /** Whole numbers of five digits or more, or letters with digits, hardly ever twice. */

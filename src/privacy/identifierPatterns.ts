@@ -100,6 +100,9 @@ const properName = /^\p{Lu}[\p{Ll}'’]+([ -]\p{Lu}[\p{Ll}'’.]*)+$/u;
 /** Whether a column's distinct cells look like names of people: most are two capitalised words. */
 export function looksLikeNames(distinct: readonly string[]): boolean {
   if (distinct.length < 5) return false;
-  const names = distinct.filter((text) => properName.test(text)).length;
-  return names > distinct.length / 2;
+  let others = 0;
+  for (const text of distinct) {
+    if (!properName.test(text) && ++others >= distinct.length / 2) return false;
+  }
+  return true;
 }

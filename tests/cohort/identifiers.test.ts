@@ -98,6 +98,39 @@ describe("a table", () => {
     expect(JSON.stringify(audit)).not.toMatch(/Example|0199/);
   });
 
+  test("an age beyond 120 years is a slip of the pen, and identifies nobody", async () => {
+    for (const [column, age, beyond] of [
+      ["ageYears", 120, 121],
+      ["age_months", 1440, 1999],
+    ] as const) {
+      const audit = (value: number) =>
+        auditIdentifiers(
+          rows.map((row, index) => ({ ...row, [column]: index === 3 ? value : 7 })),
+          { subject: "subject" },
+        );
+      expect((await audit(age)).suspected).toMatchObject([
+        { column, kind: "age-over-89", rows: 1 },
+      ]);
+      expect((await audit(beyond)).suspected).toEqual([]);
+    }
+    const columns = { subject: "subject", eye: "eye", age: "ageMonths" };
+    const readings = await readReadings(
+      [0, 1].map((row) => ({ subject: row, eye: "OD", sphere: 1, ageMonths: 50 + 1949 * row })),
+      {
+        columns: {
+          kind: "columns",
+          version: 1,
+          age: "months",
+          columns,
+          readings: [{ columns: { sphere: "sphere" } }],
+        },
+      },
+    );
+    expect(readings.problems).toContainEqual(
+      expect.objectContaining({ row: 2, rule: "age-range", value: "1999", action: "set-aside" }),
+    );
+  });
+
   test("loading refuses, and names the one option that overrides it for that column", async () => {
     const table = rows.map((row) => ({ ...row, child_name: "Ada Example" }));
     await expect(readReadings(table)).rejects.toThrow(
