@@ -1,6 +1,6 @@
 import { aliasTable, drawAlias } from "./aliasTable.js";
 import { drawBinomial } from "./binomial.js";
-import { type PoissonDraw, poissonDraw } from "./poissonDraw.js";
+import { poissonCounts } from "./poissonCounts.js";
 import { poissonOnes } from "./poissonOnes.js";
 import type { Random } from "./random.js";
 
@@ -19,10 +19,19 @@ export type MultinomialSampler = (random: Random, out: Int32Array) => void;
  * @param counts whole numbers of 0 or more, one a cell
  */
 export function multinomialSampler(counts: ArrayLike<number>): MultinomialSampler {
-  const n = totalOf(counts);
-  // few cells: short top-up and more totals drawn afresh; many cells: the other way round
-  const reserve = (counts.length < 2 * Math.sqrt(n) ? 1 : 2) * Math.sqrt(n);
-  return n > 64 ? toppedUp(counts, n, n - reserve) : oneByOne(counts, n);
+  return sampler(counts, intoCells);
+}
+
+/**
+ * The same draws from the same random numbers, seen only through what they add up to: each row of
+ * cell c adds 1 to `out[first[c]]` and 1 to `out[second[c]]`.
+ */
+export function multinomialAdder(
+  counts: ArrayLike<number>,
+  first: Int32Array,
+  second: Int32Array,
+): MultinomialSampler {
+  return sampler(counts, intoSums(first, second));
 }
 
 /**
@@ -32,7 +41,7 @@ export function multinomialSampler(counts: ArrayLike<number>): MultinomialSample
 export function drawMultinomial(counts: ArrayLike<number>, random: Random, out: Int32Array): void {
   const n = totalOf(counts);
   if (counts.length > n / 50) {
-    oneByOne(counts, n)(random, out);
+    oneByOne(counts, n, intoCells)(random, out);
     return;
   }
   let rowsLeft = n;
@@ -57,47 +66,83 @@ function totalOf(counts: ArrayLike<number>): number {
   return n;
 }
 
+/**
+ * Where drawn rows go: given cells, a function that adds counts of those from number `from` on, the
+ * first `length` of `drawn`.
+ */
+type Sink = (
+  cells: Int32Array,
+) => (drawn: Int32Array, from: number, length: number, out: Int32Array) => void;
+
+const intoCells: Sink = (cells) => (drawn, from, length, out) => {
+  for (let at = 0; at < length; at++) out[cells[from + at]] += drawn[at];
+};
+
+function intoSums(first: Int32Array, second: Int32Array): Sink {
+  return (cells) => {
+    const a = cells.map((cell) => first[cell]);
+    const b = cells.map((cell) => second[cell]);
+    return (drawn, from, length, out) => {
+      for (let at = 0; at < length; at++) {
+        out[a[from + at]] += drawn[at];
+        out[b[from + at]] += drawn[at];
+      }
+    };
+  };
+}
+
+function sampler(counts: ArrayLike<number>, sink: Sink): MultinomialSampler {
+  const n = totalOf(counts);
+  return n > 64 ? toppedUp(counts, n, sink) : oneByOne(counts, n, sink);
+}
+
+const single = Int32Array.of(1);
+
 /** Each row keeps its cell; rows are drawn by number. */
-function oneByOne(counts: ArrayLike<number>, n: number): MultinomialSampler {
+function oneByOne(counts: ArrayLike<number>, n: number, sink: Sink): MultinomialSampler {
   const cellOfRow = new Int32Array(n);
   let row = 0;
   for (let cell = 0; cell < counts.length; cell++) {
     cellOfRow.fill(cell, row, row + counts[cell]);
     row += counts[cell];
   }
+  const add = sink(cellOfRow);
   return (random, out) => {
     out.fill(0);
-    for (let draw = 0; draw < n; draw++) out[cellOfRow[random.integer(n)]]++;
+    for (let draw = 0; draw < n; draw++) add(single, random.integer(n), 1, out);
   };
 }
 
-function toppedUp(counts: ArrayLike<number>, n: number, mean: number): MultinomialSampler {
-  const singles: number[] = [];
-  const others: { cell: number; draw: PoissonDraw }[] = [];
-  const draws = new Map<number, PoissonDraw>();
-  for (let cell = 0; cell < counts.length; cell++) {
-    const count = counts[cell];
-    if (count === 1) singles.push(cell);
-    else if (count > 0) {
-      const draw = draws.get(count) ?? poissonDraw((count * mean) / n);
-      draws.set(count, draw);
-      others.push({ cell, draw });
-    }
-  }
-  const drawOnes = poissonOnes(Int32Array.from(singles), mean / n);
+/** Counts drawn before they are added: few enough to stay near. */
+const atOnce = 1024;
+
+function toppedUp(counts: ArrayLike<number>, n: number, sink: Sink): MultinomialSampler {
+  // few cells: short top-up and more totals drawn afresh; many cells: the other way round
+  const mean = n - (counts.length < 2 * Math.sqrt(n) ? 1 : 2) * Math.sqrt(n);
+  const all = Int32Array.from(counts, (_, cell) => cell);
+  const ones = all.filter((cell) => counts[cell] === 1);
+  const others = all.filter((cell) => counts[cell] > 1);
+  const [addOnes, addOthers, addAny] = [sink(ones), sink(others), sink(all)];
+  const drawOnes = poissonOnes(mean / n);
+  const drawOthers = poissonCounts(Array.from(others, (cell) => (counts[cell] * mean) / n));
   const top = aliasTable(counts);
+  const drawn = new Int32Array(atOnce);
   return (random, out) => {
-    let drawn: number;
+    let total: number;
     do {
       out.fill(0);
-      drawn = 0;
-      for (const { cell, draw } of others) {
-        const count = draw.from + drawAlias(draw.table, random.uniform());
-        out[cell] = count;
-        drawn += count;
+      total = 0;
+      for (let from = 0; from < others.length; from += atOnce) {
+        const length = Math.min(atOnce, others.length - from);
+        total += drawOthers(random, from, length, drawn);
+        addOthers(drawn, from, length, out);
       }
-      drawn += drawOnes(random, out);
-    } while (drawn > n);
-    for (; drawn < n; drawn++) out[drawAlias(top, random.uniform())]++;
+      for (let from = 0; from < ones.length; from += atOnce) {
+        const length = Math.min(atOnce, ones.length - from);
+        total += drawOnes(random, length, drawn);
+        addOnes(drawn, from, length, out);
+      }
+    } while (total > n);
+    for (; total < n; total++) addAny(single, drawAlias(top, random.uniform()), 1, out);
   };
 }

@@ -8,55 +8,53 @@ const side = most + 1;
 const fours = side ** 4;
 
 /**
- * Poisson counts of one small mean (up to about 1) for many cells, four at a look-up: fills `out` at
- * these cells and returns the sum. A slot of the table is a quadruple of counts up to 4; four
+ * Poisson counts of one small mean (up to about 1), four at a look-up: fills the first `length`
+ * places of `out` and returns their sum. A slot of the table is a quadruple of counts up to 4; four
  * further slots stand for "the first count above 4 is at place j", where the counts are then drawn
  * one by one from their conditional distributions. Exact.
  */
 export function poissonOnes(
-  cells: Int32Array,
   mean: number,
-): (random: Random, out: Int32Array) => number {
+): (random: Random, length: number, out: Int32Array) => number {
   const weights = poissonWeights(mean);
   const total = weights.reduce((sum, p) => sum + p, 0);
   const p = weights.map((weight) => weight / total);
   const low = p.slice(0, side);
   const high = p.slice(side);
-  const joint = aliasTable(jointWeights(low, high));
-  const { stay, alias, size } = joint;
-  const codes = Int32Array.from({ length: size }, (_, slot) => packed(slot));
-  const aliasCodes = Int32Array.from({ length: size }, (_, slot) => codes[alias[slot]]);
+  const { stay, alias, size } = aliasTable(jointWeights(low, high));
+  // the code of each slot and then that of its alias: chosen without a branch, which would be a guess
+  const codes = Int32Array.from({ length: 2 * size }, (_, at) =>
+    packed(at % 2 === 0 ? at / 2 : alias[(at - 1) / 2]),
+  );
   const [lowTable, highTable, all] = [aliasTable(low), aliasTable(high), aliasTable(p)];
   const one = (random: Random, place: number, first: number): number => {
     const uniform = random.uniform();
     if (place < first) return drawAlias(lowTable, uniform);
     return place === first ? side + drawAlias(highTable, uniform) : drawAlias(all, uniform);
   };
-  const whole = cells.length - (cells.length % 4);
-  return (random, out) => {
+  return (random, length, out) => {
+    const whole = length - (length % 4);
     let drawn = 0;
     for (let at = 0; at < whole; at += 4) {
       const scaled = random.uniform() * size;
-      const slot = Math.floor(scaled);
-      const code = scaled - slot < stay[slot] ? codes[slot] : aliasCodes[slot];
+      const slot = scaled | 0;
+      const code = codes[2 * slot + Number(scaled - slot >= stay[slot])];
       if (code >= 0) {
-        out[cells[at]] = code & 7;
-        out[cells[at + 1]] = (code >> 3) & 7;
-        out[cells[at + 2]] = (code >> 6) & 7;
-        out[cells[at + 3]] = (code >> 9) & 7;
+        out[at] = code & 7;
+        out[at + 1] = (code >> 3) & 7;
+        out[at + 2] = (code >> 6) & 7;
+        out[at + 3] = (code >> 9) & 7;
         drawn += code >> 12;
       } else {
         for (let place = 0; place < 4; place++) {
-          const count = one(random, place, -1 - code);
-          out[cells[at + place]] = count;
-          drawn += count;
+          out[at + place] = one(random, place, -1 - code);
+          drawn += out[at + place];
         }
       }
     }
-    for (let at = whole; at < cells.length; at++) {
-      const count = one(random, 1, 0);
-      out[cells[at]] = count;
-      drawn += count;
+    for (let at = whole; at < length; at++) {
+      out[at] = one(random, 1, 0);
+      drawn += out[at];
     }
     return drawn;
   };

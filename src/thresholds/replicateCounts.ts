@@ -1,3 +1,6 @@
+import { multinomialAdder } from "../inference/multinomial.js";
+import type { Random } from "../inference/random.js";
+import { unitSampler } from "./drawUnits.js";
 import { type ResampleUnits, unexaminedState, withoutState, withState } from "./resampleUnits.js";
 
 /** Counts, or sums of weights, per cell of one sample. */
@@ -7,34 +10,72 @@ export interface CellCounts {
 }
 
 /**
+ * Prepares resampling of a plan's units as counts per cell; the arrays are used again by the next
+ * call. Null when a stratum of verification has none examined.
+ *
+ * Where all units are drawn together and have one or two rows each, what is drawn is added up as it
+ * comes; the numbers are those of `unitSampler` and `cellCounter`.
+ */
+export function cellSampler(units: ResampleUnits): (random: Random) => CellCounts | null {
+  if (units.groupStart.length !== 2 || units.weights !== null || mostEntries(units) > 2) {
+    const draw = unitSampler(units);
+    const count = cellCounter(units);
+    const drawn = new Int32Array(units.counts.length);
+    return (random) => {
+      draw(random, drawn);
+      return count(drawn);
+    };
+  }
+  const slots = emptySlots(units);
+  const sums = new Int32Array(slots.length);
+  const { first, second } = pairedEntries(units, slots.length - 1);
+  const add = multinomialAdder(units.counts, first, second);
+  const weigh = weigher(units, slots);
+  return (random) => {
+    add(random, sums);
+    slots.set(sums);
+    return weigh();
+  };
+}
+
+/**
  * Turns numbers of units per type into counts per cell; the arrays are used again by the next call.
  * Where rows were not examined, the examined of each stratum are weighted up to the stratum's size
  * (inverse probability, estimated anew in each sample); null when a stratum has none examined.
  */
 export function cellCounter(units: ResampleUnits): (drawn: Int32Array) => CellCounts | null {
-  const { cells, strata } = units;
-  // one slot more, for the missing second entry of children with one row
-  const slots = new Float64Array(3 * strata * cells + 1);
+  const slots = emptySlots(units);
+  const add = adder(units, slots);
+  const weigh = weigher(units, slots);
+  return (drawn) => {
+    add(drawn);
+    return weigh();
+  };
+}
+
+/** States x strata x cells, and one more for the missing second entry of units with one row. */
+function emptySlots({ cells, strata }: ResampleUnits): Float64Array {
+  return new Float64Array(3 * strata * cells + 1);
+}
+
+/** Counts per cell from slots. */
+function weigher(
+  { cells, strata, partial }: ResampleUnits,
+  slots: Float64Array,
+): () => CellCounts | null {
   const part = (state: number) =>
     slots.subarray(state * strata * cells, (state + 1) * strata * cells);
   const plain = {
     withCondition: part(withState),
     withoutCondition: part(withoutState),
   };
-  const add = adder(units, slots);
-  if (!units.partial && strata === 1) {
-    return (drawn) => {
-      add(drawn);
-      return plain;
-    };
-  }
+  if (!partial && strata === 1) return () => plain;
   const unexamined = part(unexaminedState);
   const weighted = {
     withCondition: new Float64Array(cells),
     withoutCondition: new Float64Array(cells),
   };
-  return (drawn) => {
-    add(drawn);
+  return () => {
     weighted.withCondition.fill(0);
     weighted.withoutCondition.fill(0);
     for (let stratum = 0; stratum < strata; stratum++) {
@@ -57,16 +98,10 @@ export function cellCounter(units: ResampleUnits): (drawn: Int32Array) => CellCo
 }
 
 /** Adds numbers of units per type to the slots. */
-function adder(
-  { entryStart, entries, weights, counts }: ResampleUnits,
-  slots: Float64Array,
-): (drawn: Int32Array) => void {
+function adder(units: ResampleUnits, slots: Float64Array): (drawn: Int32Array) => void {
+  const { entryStart, entries, weights, counts } = units;
   const types = counts.length;
-  let most = 0;
-  for (let type = 0; type < types; type++) {
-    most = Math.max(most, entryStart[type + 1] - entryStart[type]);
-  }
-  if (weights !== null || most > 2) {
+  if (weights !== null || mostEntries(units) > 2) {
     return (drawn) => {
       slots.fill(0);
       for (let type = 0; type < types; type++) {
@@ -76,12 +111,7 @@ function adder(
       }
     };
   }
-  const first = new Int32Array(types);
-  const second = new Int32Array(types).fill(slots.length - 1);
-  for (let type = 0; type < types; type++) {
-    first[type] = entries[entryStart[type]];
-    if (entryStart[type + 1] - entryStart[type] === 2) second[type] = entries[entryStart[type] + 1];
-  }
+  const { first, second } = pairedEntries(units, slots.length - 1);
   return (drawn) => {
     slots.fill(0);
     for (let type = 0; type < types; type++) {
@@ -90,4 +120,24 @@ function adder(
       slots[second[type]] += count;
     }
   };
+}
+
+function mostEntries({ entryStart, counts }: ResampleUnits): number {
+  let most = 0;
+  for (let type = 0; type < counts.length; type++) {
+    most = Math.max(most, entryStart[type + 1] - entryStart[type]);
+  }
+  return most;
+}
+
+/** The one or two slots of each type; `none` stands for a missing second. */
+function pairedEntries({ entryStart, entries, counts }: ResampleUnits, none: number) {
+  const types = counts.length;
+  const first = new Int32Array(types);
+  const second = new Int32Array(types).fill(none);
+  for (let type = 0; type < types; type++) {
+    first[type] = entries[entryStart[type]];
+    if (entryStart[type + 1] - entryStart[type] === 2) second[type] = entries[entryStart[type] + 1];
+  }
+  return { first, second };
 }

@@ -1,8 +1,8 @@
 import { createRandom, type Random } from "../inference/random.js";
 import { bestCandidate, type Candidates, ratesAt } from "./candidates.js";
 import { type Criterion, scoreOf } from "./criterion.js";
-import { redrawUnits, unitSampler } from "./drawUnits.js";
-import { type CellCounts, cellCounter } from "./replicateCounts.js";
+import { type NestedTask, nestedReplicate } from "./nestedReplicate.js";
+import { type CellCounts, cellSampler } from "./replicateCounts.js";
 import type { ResampleUnits } from "./resampleUnits.js";
 
 /** What each replicate computes. */
@@ -15,13 +15,7 @@ export type ReplicateTask =
   | { readonly kind: "band"; readonly falsePositiveRates: readonly number[] }
   /** The candidate chosen, and its sensitivity and specificity in the replicate. */
   | { readonly kind: "choice"; readonly candidates: Candidates; readonly criterion: Criterion }
-  /** Optimism-corrected sensitivity and specificity of the choice in the replicate. */
-  | {
-      readonly kind: "nested";
-      readonly candidates: Candidates;
-      readonly criterion: Criterion;
-      readonly inner: number;
-    };
+  | NestedTask;
 
 /** A bootstrap as plain data; any part of it can be run anywhere. */
 export interface ReplicatePlan {
@@ -48,28 +42,36 @@ export function widthOf(task: ReplicateTask): number {
 export function replicateRunner(plan: ReplicatePlan): (from: number, to: number) => Float64Array {
   const { units, task, seed, firstStream } = plan;
   const width = widthOf(task);
-  const draw = unitSampler(units);
-  const drawn = new Int32Array(units.counts.length);
-  const count = cellCounter(units);
-  const compute = computation(task, units);
+  const replicateInto =
+    task.kind === "nested" ? nestedReplicate(units, task) : sampled(units, task);
   const random = createRandom(seed);
   return (from, to) => {
     const out = new Float64Array(width * (to - from));
     for (let replicate = from; replicate < to; replicate++) {
       random.restart(seed, firstStream + replicate);
-      draw(random, drawn);
-      const counts = count(drawn);
-      const slot = out.subarray((replicate - from) * width, (replicate - from + 1) * width);
-      if (counts === null) slot.fill(Number.NaN);
-      else compute(counts, slot, drawn, random);
+      replicateInto(
+        out.subarray((replicate - from) * width, (replicate - from + 1) * width),
+        random,
+      );
     }
     return out;
   };
 }
 
-type Compute = (counts: CellCounts, slot: Float64Array, drawn: Int32Array, random: Random) => void;
+type SampledTask = Exclude<ReplicateTask, NestedTask>;
 
-function computation(task: ReplicateTask, units: ResampleUnits): Compute {
+/** One resample, and what is computed from its counts. */
+function sampled(units: ResampleUnits, task: SampledTask) {
+  const sample = cellSampler(units);
+  const compute = computation(task);
+  return (slot: Float64Array, random: Random): void => {
+    const counts = sample(random);
+    if (counts === null) slot.fill(Number.NaN);
+    else compute(counts, slot);
+  };
+}
+
+function computation(task: SampledTask): (counts: CellCounts, slot: Float64Array) => void {
   if (task.kind === "area") {
     return (counts, slot) => {
       slot[0] = areaOfCells(counts);
@@ -87,36 +89,11 @@ function computation(task: ReplicateTask, units: ResampleUnits): Compute {
     return (counts, slot) => sensitivityOfCells(counts, task.falsePositiveRates, slot);
   }
   const score = scoreOf("chooseThreshold", task.criterion);
-  if (task.kind === "choice") {
-    return (counts, slot) => {
-      const choice = bestCandidate(task.candidates, counts, score);
-      slot[0] = choice?.candidate ?? Number.NaN;
-      slot[1] = choice?.sensitivity ?? Number.NaN;
-      slot[2] = choice?.specificity ?? Number.NaN;
-    };
-  }
-  const again = cellCounter(units);
-  const redrawn = new Int32Array(units.counts.length);
-  return (counts, slot, drawn, random) => {
-    slot.fill(Number.NaN);
+  return (counts, slot) => {
     const choice = bestCandidate(task.candidates, counts, score);
-    if (choice === null) return;
-    const own = ratesAt(task.candidates, counts);
-    let sensitivity = 0;
-    let specificity = 0;
-    let used = 0;
-    for (let inner = 0; inner < task.inner; inner++) {
-      redrawUnits(units, drawn, random, redrawn);
-      const resampled = again(redrawn);
-      const other = resampled && bestCandidate(task.candidates, resampled, score);
-      if (other === null) continue;
-      sensitivity += other.sensitivity - own.sensitivity[other.candidate];
-      specificity += other.specificity - own.specificity[other.candidate];
-      used++;
-    }
-    if (used === 0) return;
-    slot[0] = choice.sensitivity - sensitivity / used;
-    slot[1] = choice.specificity - specificity / used;
+    slot[0] = choice?.candidate ?? Number.NaN;
+    slot[1] = choice?.sensitivity ?? Number.NaN;
+    slot[2] = choice?.specificity ?? Number.NaN;
   };
 }
 

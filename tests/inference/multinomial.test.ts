@@ -1,7 +1,12 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { drawBinomial } from "../../src/inference/binomial.js";
 import { chiSquareCdf } from "../../src/inference/distributions.js";
-import { drawMultinomial, multinomialSampler } from "../../src/inference/multinomial.js";
+import {
+  drawMultinomial,
+  multinomialAdder,
+  multinomialSampler,
+} from "../../src/inference/multinomial.js";
 import { createRandom } from "../../src/inference/random.js";
 
 /** Logarithm of n!, by summing. */
@@ -122,5 +127,41 @@ describe.each([
     };
     expect(once(1)).toEqual(once(1));
     expect([once(2), once(3), once(4)]).not.toEqual([once(1), once(1), once(1)]);
+  });
+});
+
+describe("multinomialAdder", () => {
+  const cells = fc.record({
+    counts: fc.array(fc.integer({ min: 0, max: 3 }), { minLength: 1, maxLength: 3000 }),
+    large: fc.array(fc.integer({ min: 1, max: 500 }), { maxLength: 3 }),
+    places: fc.integer({ min: 1, max: 9 }),
+    seed: fc.integer(),
+  });
+
+  it("adds what the sampler counts", () => {
+    fc.assert(
+      fc.property(cells, ({ counts: small, large, places, seed }) => {
+        const counts = [...small, ...large, 1];
+        const random = createRandom(seed);
+        const place = () => random.integer(places);
+        const first = Int32Array.from(counts, place);
+        const second = Int32Array.from(counts, place);
+        const drawn = new Int32Array(counts.length);
+        const sums = new Int32Array(places);
+        const draw = multinomialSampler(counts);
+        const add = multinomialAdder(counts, first, second);
+        for (let stream = 0; stream < 3; stream++) {
+          draw(createRandom(seed, stream), drawn);
+          add(createRandom(seed, stream), sums);
+          const expected = new Int32Array(places);
+          drawn.forEach((count, cell) => {
+            expected[first[cell]] += count;
+            expected[second[cell]] += count;
+          });
+          expect(sums).toEqual(expected);
+        }
+      }),
+      { numRuns: 60, seed: 1 },
+    );
   });
 });
