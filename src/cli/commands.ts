@@ -9,6 +9,7 @@ import { registerDraft } from "./draft.js";
 import { registerFolder } from "./folder.js";
 import { registerKernelCommand } from "./kernel.js";
 import { registerNotebooks } from "./notebooks.js";
+import { registerPrinted } from "./printed.js";
 import { registerReproduce } from "./reproduce.js";
 import { registerStudy } from "./study.js";
 import { registerTables } from "./tables.js";
@@ -19,6 +20,7 @@ export const commands: readonly ((program: Command) => void)[] = [
   registerStudy,
   registerReproduce,
   registerTables,
+  registerPrinted,
   registerNotebooks,
   registerKernelCommand,
   registerFolder,

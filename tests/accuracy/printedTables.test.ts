@@ -615,3 +615,68 @@ describe("comparePrinted", () => {
     expect(rows).toMatchObject([{ item: "sensitivity", verdict: "not reproduced", difference: 1 }]);
   });
 });
+
+describe("the remaining printed rows", () => {
+  it("preschool programme 2012 to 2014 (ISRN Ophthalmol 2014, 793546, table 2): totals and rates", () => {
+    const years = [
+      [2796, 639],
+      [3304, 787],
+      [3357, 774],
+      [2945, 818],
+    ];
+    expect(years.reduce((sum, [screened]) => sum + screened!, 0)).toBe(12402);
+    const rows = comparePrinted(
+      readPrintedRows(
+        `label,screened,referred,referralRate\n${years.map(([screened, referred], at) => `year ${at + 1},${screened},${referred},${["22.9", "23.8", "23.1", "27.8"][at]}`).join("\n")}\nall,12402,3018,24.33`,
+      ),
+    );
+    expect(rows.reproduced).toBe(5);
+  });
+
+  it("Langeslag-Smith 2015: 31 % (26-38) of 556 is wider than any interval of independent children", () => {
+    const hits = possibleFractions({ printed: "31", totals: 556 }).fractions;
+    expect(hits.length).toBeGreaterThan(0);
+    for (const { part, total } of hits) {
+      const table = cells(`${part}/${total - part}/0/0`);
+      const found = matchIntervalMethod({
+        table,
+        measure: "positivePredictiveValue",
+        printed: { low: "26", high: "38" },
+      });
+      expect(found.matches.filter(({ level }) => level === 0.95)).toEqual([]);
+    }
+  });
+
+  it("Longmuir 2010: two shares of exams, 24.3 and 76.7 %, cannot be parts of one whole", () => {
+    // for every total up to 2,000, no part prints as the one and the rest as the other
+    for (let total = 1; total <= 2000; total += 1) {
+      const parts = possibleFractions({ printed: "24.3", totals: total }).fractions;
+      const rest = possibleFractions({ printed: "76.7", totals: total }).fractions;
+      const pairs = parts.filter(({ part }) => rest.some((other) => other.part + part === total));
+      expect(pairs).toEqual([]);
+    }
+  });
+
+  it("zero missed of 23: Clopper and Pearson from 85.19 %", () => {
+    const { matches } = matchIntervalMethod({
+      table: cells("23/0/0/100"),
+      measure: "sensitivity",
+      printed: { low: "85.18", high: "100" },
+    });
+    expect(matches[0]!.low).toBeCloseTo(0.025 ** (1 / 23), 10);
+  });
+
+  it("bounds 33.14 to 66.28 %: 57 of 172 and 57 plus 57 of 172", () => {
+    expect(possibleFractions({ printed: "33.14", totals: 172 }).fractions[0]!.part).toBe(57);
+    expect(possibleFractions({ printed: "66.28", totals: 172 }).fractions[0]!.part).toBe(114);
+  });
+
+  it("school myopia screening, n 6017, prevalence 31.8 %: acuity found 1,870 of about 1,913", () => {
+    const found = reconstructTwoByTwo({
+      n: 6017,
+      printed: { sensitivity: "97.7", specificity: "33.1", prevalence: "31.8" },
+    });
+    expect(found.common!.truePositive.low).toBeGreaterThan(1860);
+    expect(found.common!.truePositive.high).toBeLessThan(1880);
+  });
+});
