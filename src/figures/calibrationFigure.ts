@@ -54,10 +54,17 @@ export function calibrationFigure(
     ),
     widthMm: columnMm.single,
     heightMm: 80,
+    isEmpty: rows.length === 0,
     spec: {
       layer: [
         ...plottedLayers(plotted, { x, y, noun: `${row}s`, legend: cornerLegend }),
-        { layer: seriesLayers(rows, ["calibration", "equality"], { x, y }) },
+        {
+          layer: seriesLayers(rows, ["calibration", "equality"], {
+            x,
+            y,
+            onCells: plotted?.kind === "cells",
+          }),
+        },
       ],
       resolve: { scale: { color: "independent", strokeDash: "independent" } },
     },

@@ -44,6 +44,7 @@ export function cutOffFigure(
     ),
     widthMm: columnMm.single,
     heightMm: 62,
+    isEmpty: rows.length === 0,
     spec: {
       data: { values: rows },
       mark: { type: "bar", size: Math.max(2, Math.min(12, 150 / Math.max(1, rows.length))) },

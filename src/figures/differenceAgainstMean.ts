@@ -2,11 +2,11 @@ import type { RegressionLimits } from "../agreement/regressionLimits.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { type PairedColumns, plottedDifferences } from "./differencePoints.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import { marginLayer } from "./marginLayer.js";
+import { besideMargin, marginLayer } from "./marginLayer.js";
 import { plottedLayers } from "./plottedLayers.js";
-import type { Plotted, PointOptions } from "./points.js";
+import { isNothing, type Plotted, type PointOptions } from "./points.js";
 import { regressionLayers, regressionWords } from "./regressionLayers.js";
-import { colours, columnMm, type Dash, dashed, dashes, sizes } from "./theme.js";
+import { colours, columnMm, type Dash, dashed, dashes, halo, sizes } from "./theme.js";
 import { counted, decimalsFor, estimateWords, number, sentence } from "./words.js";
 
 /** What the figure needs of a result of `limitsOfAgreement`. */
@@ -61,13 +61,14 @@ export function differenceAgainstMean(
     axis: { title: `Difference, test − reference (${unit})` },
     scale: { zero: false, nice: true },
   };
+  const withHistogram = options.histogram === true && plotted !== undefined;
   const x = {
     type: "quantitative",
     axis: { title: `Mean of test and reference (${unit})` },
-    scale: { zero: false, nice: true },
+    scale: { zero: false, nice: true, ...(withHistogram ? { range: besideMargin } : {}) },
   };
-  const sloped = regression && regressionLayers(regression, { x, y });
-  const withHistogram = options.histogram === true && plotted !== undefined;
+  const onCells = plotted?.kind === "cells";
+  const sloped = regression && regressionLayers(regression, { x, y, onCells });
   const said = lines
     .map(({ name, estimate }) => `${name} ${estimateWords(estimate, unit)}`)
     .join("; ");
@@ -87,7 +88,7 @@ export function differenceAgainstMean(
     },
     ...(sloped?.above ??
       lines.flatMap(({ name, estimate, dash, colour }) =>
-        line(name, estimate, { dash, colour, unit, y }),
+        line(name, estimate, { dash, colour, unit, y, onCells }),
       )),
   ];
   return figureSpec({
@@ -105,9 +106,13 @@ export function differenceAgainstMean(
     alt: `Difference against mean, ${quantity}, n = ${agreement.n}: ${said}.`,
     widthMm: columnMm.single,
     heightMm: 72,
+    isEmpty:
+      sloped === undefined &&
+      lines.every(({ estimate }) => estimate.kind === "undefined") &&
+      (plotted === undefined || isNothing(plotted)),
     spec: withHistogram
       ? {
-          layer: [marginLayer(plotted, y, 0.25), { layer: main }],
+          layer: [{ layer: main }, marginLayer(plotted, y, 0.25)],
           resolve: { scale: { x: "independent" } },
         }
       : { layer: main },
@@ -137,23 +142,21 @@ function line(
     readonly colour: "first" | "second";
     readonly unit: string;
     readonly y: Part;
+    readonly onCells: boolean;
   },
 ): readonly Part[] {
   if (estimate.kind === "undefined") return [];
   const decimals = Math.min(2, decimalsFor(estimate.high - estimate.low));
   const data = { values: [{ y: estimate.value }] };
   const y = { field: "y", ...look.y };
+  const rule = (color: string, strokeWidth: number) => ({
+    data,
+    mark: { type: "rule", color, strokeWidth, ...dashed(look.dash) },
+    encoding: { y },
+  });
   return [
-    {
-      data,
-      mark: {
-        type: "rule",
-        color: colours[look.colour],
-        strokeWidth: sizes.line,
-        ...dashed(look.dash),
-      },
-      encoding: { y },
-    },
+    ...(look.onCells ? [rule(halo.color, sizes.line + halo.extraWidth)] : []),
+    rule(colours[look.colour], sizes.line),
     {
       data,
       mark: { type: "text", align: "left", baseline: "middle", dx: 3, lineHeight: 8 },

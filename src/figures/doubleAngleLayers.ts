@@ -1,9 +1,10 @@
 import type { Ellipse } from "../agreement/ellipse.js";
+import { crossLayers } from "./crossLayers.js";
 import { ellipseOutline } from "./ellipseOutline.js";
 import type { Part } from "./figureSpec.js";
 import { plottedLayers } from "./plottedLayers.js";
 import type { Plotted } from "./points.js";
-import { colours, dashed, dashes, sizes } from "./theme.js";
+import { colours, dashed, dashes, halo, sizes } from "./theme.js";
 
 /** A group of eyes ready to be drawn. */
 export interface DrawnPanel {
@@ -46,20 +47,20 @@ export function doubleAngleLayers(
       },
     },
     ...ellipses.flatMap((ellipse) => ellipseLayers(ellipse, x, y)),
-    {
+    ...[textEdge, {}].map((look) => ({
       data: {
         values: rings.map((ring) => ({ x: ring * Math.SQRT1_2, y: -ring * Math.SQRT1_2, ring })),
       },
-      mark: { type: "text", align: "left", baseline: "top", dx: 1, dy: 1 },
+      mark: { type: "text", align: "left", baseline: "top", dx: 1, dy: 1, ...look },
       encoding: {
         x: { field: "x", ...x },
         y: { field: "y", ...y },
         text: { field: "label" },
       },
       transform: [{ calculate: "format(datum.ring, '.2~f') + ' D'", as: "label" }],
-    },
+    })),
     ...ends.flatMap(({ at: [across, up], lines, ...place }) =>
-      [halo, {}].map((look) => ({
+      [textEdge, {}].map((look) => ({
         data: { values: [{ x: across * radius, y: up * radius }] },
         mark: { type: "text", lineHeight: 8.5, fontWeight: 600, ...place, ...look },
         encoding: {
@@ -72,7 +73,7 @@ export function doubleAngleLayers(
   ];
 }
 
-const halo = { stroke: "#ffffff", strokeWidth: 3, strokeJoin: "round" } as const;
+const textEdge = { stroke: halo.color, strokeWidth: 3, strokeJoin: "round" } as const;
 
 const ends = [
   {
@@ -121,19 +122,11 @@ function ellipseLayers(ellipse: Ellipse, x: Part, y: Part): readonly Part[] {
     },
     encoding: outlineEncoding(x, y),
   };
-  const centre = {
-    data: { values: [ellipse.centre] },
-    mark: {
-      type: "point",
-      shape: "M-1,0H1M0,-1V1",
-      filled: false,
-      size: 40,
-      strokeWidth: sizes.line,
-      color: colours.ink,
-    },
-    encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
+  const edge = {
+    ...outline,
+    mark: { ...outline.mark, color: halo.color, strokeWidth: sizes.line + halo.extraWidth },
   };
-  return ofMean ? [outline, centre] : [outline];
+  return ofMean ? [edge, outline, ...crossLayers(ellipse.centre, x, y)] : [edge, outline];
 }
 
 function outlineEncoding(x: Part, y: Part): Part {

@@ -81,7 +81,7 @@ function distributionFor(
   step: number | undefined,
 ): FoldedDistribution {
   const least = audience === "journal" ? 1 : smallestCount;
-  if (!("kind" in source)) {
+  if (!("points" in source)) {
     return foldedDistribution(source, {
       rowsApart: least,
       ...(step === undefined ? {} : { step }),

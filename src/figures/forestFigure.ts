@@ -33,7 +33,8 @@ export function forestFigure(
   const { unit, grouping = "group", reference, name = "forest", audience = "public" } = options;
   const decimals = 2;
   const maySee = shownRows(rows, unit === "", audience);
-  const shown = rows.map(({ label, n, estimate, summary = false }, order) => ({
+  const named = rows.map((row) => ({ ...row, label: row.label.replace(/(^|\s)-(?=\d)/g, "$1−") }));
+  const shown = named.map(({ label, n, estimate, summary = false }, order) => ({
     label: maySee[order] ? `${label} (n = ${n})` : label,
     order,
     shape: summary ? "all" : "one",
@@ -56,7 +57,7 @@ export function forestFigure(
   const x = numericAxis(`${sentence(options.quantity).slice(0, -1)} (${unit || "proportion"})`);
   const hidden = maySee.filter((may) => !may).length;
   const leftOut = leftOutWords(hidden, rows.length, "rows");
-  const said = rows.map(({ label, n, estimate }, at) =>
+  const said = named.map(({ label, n, estimate }, at) =>
     maySee[at] ? `${label} (n = ${n}) ${estimateWords(estimate, unit)}` : `${label} not shown`,
   );
   const total = rows.filter(({ summary }) => !summary).reduce((sum, { n }) => sum + n, 0);

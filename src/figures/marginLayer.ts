@@ -2,7 +2,10 @@ import type { Part } from "./figureSpec.js";
 import type { Plotted } from "./points.js";
 import { colours } from "./theme.js";
 
-/** Bins of the drawn differences, as bars that grow inwards from the right edge. */
+/** Where the plane ends that has a margin to its right. */
+export const besideMargin = [0, { expr: "width - 34" }] as const;
+
+/** Bins of the drawn differences, as bars in a strip at the right edge. */
 export function marginLayer(plotted: Plotted, y: Part, bin: number): Part {
   const counts = new Map<number, { y: number; y2: number; n: number; edge: number }>();
   const add = (low: number, high: number, n: number) => {
@@ -25,7 +28,11 @@ export function marginLayer(plotted: Plotted, y: Part, bin: number): Part {
       x: {
         field: "n",
         type: "quantitative",
-        scale: { domain: [most * 5, 0], nice: false, zero: false },
+        scale: {
+          domain: [0, most],
+          range: [{ expr: "width - 30" }, { expr: "width" }],
+          nice: false,
+        },
         axis: null,
       },
       x2: { field: "edge" },

@@ -67,6 +67,7 @@ export function methodRegression(
           layer: seriesLayers([...drawn, ...equal], [...fitted.map(([name]) => name), "equality"], {
             x,
             y,
+            onCells: plotted.kind === "cells",
           }),
         },
       ],

@@ -47,6 +47,11 @@ export function isPlotted(points: object): points is Plotted {
   return "kind" in points && (points.kind === "marks" || points.kind === "cells");
 }
 
+/** Whether all eyes lie in cells that are too small to be drawn. */
+export function isNothing(plotted: Plotted): boolean {
+  return plotted.kind === "cells" && plotted.cells.length === 0;
+}
+
 /** Above this many eyes, marks would only cover each other. */
 const mostMarks = 4000;
 

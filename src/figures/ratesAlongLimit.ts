@@ -58,6 +58,7 @@ export function ratesAlongLimit(
     alt: sentence(`Rates along the referral limit for ${condition}, n = ${curve.n}.${said}`),
     widthMm: columnMm.single,
     heightMm: 72,
+    isEmpty: rows.length === 0,
     spec: {
       layer: [
         ...(limit === undefined ? [] : [referenceLine("x", limit, x)]),

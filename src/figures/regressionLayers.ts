@@ -1,6 +1,6 @@
 import type { RegressionLimits } from "../agreement/regressionLimits.js";
 import type { Part } from "./figureSpec.js";
-import { colours, type Dash, dashed, sizes } from "./theme.js";
+import { colours, type Dash, dashed, halo, sizes } from "./theme.js";
 import { number } from "./words.js";
 
 const lines = [
@@ -12,7 +12,7 @@ const lines = [
 /** Bias and limits as lines of the magnitude, with the interval of each as a band. */
 export function regressionLayers(
   { points }: RegressionLimits,
-  { x, y }: { readonly x: Part; readonly y: Part },
+  { x, y, onCells }: { readonly x: Part; readonly y: Part; readonly onCells: boolean },
 ): { readonly behind: readonly Part[]; readonly above: readonly Part[] } {
   const parts = lines.map(({ name, words, dash, colour }) => {
     const values = points.map((point) => {
@@ -26,11 +26,14 @@ export function regressionLayers(
         mark: { type: "area", color: colours[`${colour}Band`], opacity: 0.75 },
         encoding: { x: { field: "x", ...x }, y: { field: "low", ...y }, y2: { field: "high" } },
       },
-      line: {
+      lines: [
+        ...(onCells ? [lineMark(dash, halo.color, sizes.line + halo.extraWidth)] : []),
+        lineMark(dash, colours[colour], sizes.line),
+      ].map((mark) => ({
         data: { values },
-        mark: lineMark(dash, colours[colour]),
+        mark,
         encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
-      },
+      })),
       label: {
         data: { values: last === undefined ? [] : [last] },
         mark: { type: "text", align: "left", baseline: "middle", dx: 3, lineHeight: 8 },
@@ -44,7 +47,7 @@ export function regressionLayers(
   });
   return {
     behind: parts.map(({ band }) => band),
-    above: parts.flatMap(({ line, label }) => [line, label]),
+    above: parts.flatMap(({ lines, label }) => [...lines, label]),
   };
 }
 
@@ -55,6 +58,6 @@ export function regressionWords({ intercept, slope, lower, upper }: RegressionLi
   return `bias ${line(intercept.value, slope.value)}; lower limit ${line(lower.intercept, lower.slope)}; upper limit ${line(upper.intercept, upper.slope)}`;
 }
 
-function lineMark(dash: Dash, color: string): Part {
-  return { type: "line", color, strokeWidth: sizes.line, ...dashed(dash) };
+function lineMark(dash: Dash, color: string, strokeWidth: number): Part {
+  return { type: "line", color, strokeWidth, ...dashed(dash) };
 }

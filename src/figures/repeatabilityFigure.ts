@@ -2,7 +2,7 @@ import type { Repeatability } from "../agreement/repeatability.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { plottedLayers } from "./plottedLayers.js";
-import { isPlotted, type Plotted, type PointOptions, plottedPoints } from "./points.js";
+import { isNothing, isPlotted, type Plotted, type PointOptions, plottedPoints } from "./points.js";
 import { numericAxis, referenceLine } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, number } from "./words.js";
@@ -42,6 +42,7 @@ export function repeatabilityFigure(
     alt: `SD of repeated readings against their mean, ${quantity}, n = ${result.n} readings of ${counted(result.units, row)}: within-${row} SD ${estimateWords(sd, unit)}; repeatability coefficient ${estimateWords(result.coefficient, unit)}; slope on magnitude ${estimateWords(result.magnitudeSlope)}.`,
     widthMm: columnMm.single,
     heightMm: 66,
+    isEmpty: sd.kind === "undefined" && isNothing(plotted),
     spec: {
       layer: [
         ...plottedLayers(plotted, { x, y, noun: `${row}s` }),

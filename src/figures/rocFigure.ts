@@ -51,7 +51,7 @@ export function rocFigure(
   area?: Estimate | Undefined,
   options: RocFigureOptions = {},
 ): FigureSpec {
-  const { condition = "the condition", unit = "D", row = "eye", marked = [], band } = options;
+  const { condition = "the condition", unit = "D", row = "eye", marked = [] } = options;
   const shown = shownPoints(
     curve,
     marked.map(({ cutOff }) => cutOff),
@@ -72,6 +72,7 @@ export function rocFigure(
   const unseen = named.filter(({ point }) => point === null).map(({ label }) => label);
   const rows = shown.points.map(position);
   const { partial } = options;
+  const band = options.band && bandBeside(options.band, rows, options.audience);
   const n = counted(curve.n, row);
   const weighted = curve.weighted ? ", weighted" : "";
   const areaWords = area === undefined ? "" : `area under the curve ${estimateWords(area)}`;
@@ -92,7 +93,7 @@ export function rocFigure(
         ? ""
         : `Band: ${percent(band.level)} limits of sensitivity at fixed false-positive rates (${band.method}).`,
       partial === undefined ? "" : sentence(`Shaded: ${partialWords}`),
-      sentence(shown.note),
+      shown.note === "" ? "" : sentence(shown.note),
       unseen.length === 0 ? "" : `For the same reason not marked: ${unseen.join(", ")}.`,
       "Dotted line: no information.",
     ]
@@ -132,6 +133,20 @@ export function rocFigure(
       ],
     },
   });
+}
+
+/** For the public the band ends where the curve is no longer known and only its end is drawn. */
+function bandBeside(
+  band: SensitivityBand,
+  rows: readonly { readonly x: number }[],
+  audience: Audience = "public",
+): SensitivityBand {
+  if (audience === "journal") return band;
+  const last = rows.at(-2)?.x ?? 0;
+  return {
+    ...band,
+    points: band.points.filter(({ falsePositiveRate }) => falsePositiveRate <= last),
+  };
 }
 
 function position({ sensitivity, specificity }: OperatingPoint, order = 0) {

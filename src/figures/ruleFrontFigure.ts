@@ -7,9 +7,18 @@ import { figureSpec, type Part } from "./figureSpec.js";
 import type { Audience } from "./points.js";
 import { leftOutWords } from "./publicCounts.js";
 import { type KindOfRule, kindEncoding, kinds } from "./ruleMarks.js";
-import { shareAxis } from "./seriesLayers.js";
-import { colours, columnMm, sizes } from "./theme.js";
+import { numericAxis } from "./seriesLayers.js";
+import { colours, columnMm, halo, sizes } from "./theme.js";
 import { counted, number, quantity, sentence } from "./words.js";
+
+const wordMark = {
+  type: "text",
+  align: "left",
+  baseline: "top",
+  dx: 6,
+  dy: 5,
+  lineHeight: 8.5,
+} as const;
 
 type Drawn = Pick<RulePoint, "table" | "sensitivity" | "specificity">;
 
@@ -63,9 +72,16 @@ export function ruleFrontFigure(
     chosen === undefined
       ? ""
       : `chosen rule (${words}) ${seenChosen ? ratesOf(seenChosen) : "not shown"}`;
-  const x = shareAxis("False-positive rate, 1 − specificity (proportion)");
-  const y = shareAxis("Sensitivity (proportion)");
   const place = ({ sensitivity, specificity }: Drawn) => ({ x: 1 - specificity, y: sensitivity });
+  const places = shown.map(place);
+  const x = closeAxis(
+    "False-positive rate, 1 − specificity (proportion)",
+    places.map((one) => one.x),
+  );
+  const y = closeAxis(
+    "Sensitivity (proportion)",
+    places.map((one) => one.y),
+  );
   const layer = (values: readonly object[], mark: Part, more: Part = {}): Part => ({
     data: { values },
     mark,
@@ -124,13 +140,25 @@ export function ruleFrontFigure(
           : [
               layer(
                 [place(seenChosen)],
-                { type: "text", align: "left", baseline: "top", dx: 6, dy: 5, lineHeight: 8.5 },
+                { ...wordMark, stroke: halo.color, strokeWidth: 3, strokeJoin: "round" },
                 { text: { value: words.split("; ") } },
               ),
+              layer([place(seenChosen)], wordMark, { text: { value: words.split("; ") } }),
             ]),
       ],
     },
   });
+}
+
+/** An axis of rates out to the tenths around those drawn; 0 to 1 where there is none. */
+function closeAxis(title: string, values: readonly number[]): Part {
+  const domain =
+    values.length === 0
+      ? [0, 1]
+      : [Math.floor(Math.min(...values) * 10), Math.ceil(Math.max(...values) * 10)].map(
+          (tenths) => tenths / 10,
+        );
+  return numericAxis(title, { scale: { domain, nice: false }, axis: { format: ".2f" } });
 }
 
 const kindOf = ({ kind }: { readonly kind: KindOfRule }) => kind;

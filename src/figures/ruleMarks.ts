@@ -39,7 +39,7 @@ export function kindEncoding(drawn: readonly KindOfRule[]): Part {
     field: "kind",
     type: "nominal",
     scale: { domain, range: domain.map((kind) => look(kind)[member]) },
-    legend: { title: null, orient: "bottom-right", offset: 2, rowPadding: 1 },
+    legend: { title: null, orient: "top", offset: 4, columns: 2, symbolSize: 44 },
   });
   return {
     shape: channel("shape"),

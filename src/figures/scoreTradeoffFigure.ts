@@ -72,6 +72,7 @@ export function scoreTradeoffFigure(
     ),
     widthMm: columnMm.single,
     heightMm: 72,
+    isEmpty: rows.length === 0,
     spec: {
       layer: seriesLayers(
         rows,

@@ -1,5 +1,5 @@
 import type { Part } from "./figureSpec.js";
-import { colours, dashes, sizes } from "./theme.js";
+import { colours, dashes, halo, sizes } from "./theme.js";
 
 /** One point of a named line, with its interval where it has one. */
 export interface SeriesRow {
@@ -21,7 +21,18 @@ const looks = [
 export function seriesLayers(
   rows: readonly SeriesRow[],
   names: readonly string[],
-  { x, y, markAll = false }: { readonly x: Part; readonly y: Part; readonly markAll?: boolean },
+  {
+    x,
+    y,
+    markAll = false,
+    onCells = false,
+  }: {
+    readonly x: Part;
+    readonly y: Part;
+    readonly markAll?: boolean;
+    /** Lines with a white edge, for a plane with shaded cells. */
+    readonly onCells?: boolean;
+  },
 ): readonly Part[] {
   const domain = names.slice(0, looks.length);
   const colourScale = { domain, range: looks.slice(0, domain.length).map(({ colour }) => colour) };
@@ -56,6 +67,7 @@ export function seriesLayers(
             },
           },
         ]),
+    ...(onCells ? domain.map((name, at) => edgeLayer(rows, name, looks[at]!.dash, { x, y })) : []),
     {
       data: { values: rows },
       mark: { type: "line", strokeWidth: sizes.line * 1.2, point: markAll },
@@ -72,6 +84,28 @@ export function seriesLayers(
       },
     },
   ];
+}
+
+function edgeLayer(
+  rows: readonly SeriesRow[],
+  name: string,
+  dash: readonly number[],
+  { x, y }: { readonly x: Part; readonly y: Part },
+): Part {
+  return {
+    data: { values: rows.filter(({ series }) => series === name) },
+    mark: {
+      type: "line",
+      color: halo.color,
+      strokeWidth: sizes.line * 1.2 + halo.extraWidth,
+      strokeDash: dash,
+    },
+    encoding: {
+      x: { field: "x", ...x },
+      y: { field: "y", ...y },
+      order: { field: "x", type: "quantitative" },
+    },
+  };
 }
 
 /** As many names beside each other as a single journal column holds. */

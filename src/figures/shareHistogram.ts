@@ -55,6 +55,7 @@ export function shareHistogram(
       ? ""
       : `standardised difference ${number(standardisedDifference)}`;
   const rows = shown.flatMap(({ group, bins }) => [
+    ...bins.slice(0, 1).map(({ from }) => ({ series: group, x: from, y: 0 })),
     ...bins.map(({ from, percentPerUnit }) => ({ series: group, x: from, y: percentPerUnit })),
     ...bins.slice(-1).map(({ to }) => ({ series: group, x: to, y: 0 })),
   ]);
@@ -76,6 +77,7 @@ export function shareHistogram(
     ),
     widthMm: columnMm.single,
     heightMm: 66,
+    isEmpty: rows.length === 0,
     spec: {
       layer: seriesLayers(
         rows,

@@ -38,6 +38,9 @@ export function dashed(dash: Dash): { readonly strokeDash?: readonly number[] } 
   return dash === "solid" ? {} : { strokeDash: dashes[dash] };
 }
 
+/** A white edge below a line or a mark, so that it stands out from the cells behind it. */
+export const halo = { color: "#ffffff", opacity: 1, extraWidth: 1.4 } as const;
+
 /** Sizes in points. */
 export const sizes = { text: 8, small: 8, line: 1.1, thin: 0.6, point: 9 } as const;
 

@@ -2,6 +2,7 @@ import type { Ellipse } from "../agreement/ellipse.js";
 import { regionShadow } from "../agreement/regionShadow.js";
 import type { VectorAgreement } from "../agreement/vectorAgreement.js";
 import type { FigureSpec } from "../results/index.js";
+import { crossLayers } from "./crossLayers.js";
 import { ellipseOutline } from "./ellipseOutline.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { plottedLayers } from "./plottedLayers.js";
@@ -128,19 +129,5 @@ function marks(
             },
           },
         ];
-  return [
-    ...outline,
-    {
-      data: { values: [centre] },
-      mark: {
-        type: "point",
-        shape: "M-1,0H1M0,-1V1",
-        filled: false,
-        size: 40,
-        strokeWidth: sizes.line,
-        color: colours.ink,
-      },
-      encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
-    },
-  ];
+  return [...outline, ...crossLayers(centre, x, y)];
 }

@@ -15,8 +15,9 @@ function linear(hex: string): Triple {
 const times = (matrix: readonly Triple[], [r, g, b]: Triple) =>
   matrix.map((row) => row[0] * r + row[1] * g + row[2] * b) as unknown as Triple;
 
-// Full dichromacy: Machado, Oliveira and Fernandes 2009, table for severity 1.0 (values from memory;
-// each row adds up to 1, so that white stays white, which is checked below).
+// Full dichromacy: Machado, Oliveira and Fernandes 2009 (IEEE TVCG 15:1291), matrices for severity 1.0,
+// compared with those of Machado's thesis (2010, hdl 10183/26950) as the Python library colour-science
+// holds them (CVD_MATRICES_MACHADO2010): the 27 numbers are the same. Each row adds up to 1.
 const visions: { readonly [name: string]: readonly Triple[] } = {
   usual: [
     [1, 0, 0],
