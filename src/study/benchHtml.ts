@@ -12,6 +12,8 @@ export interface Bench {
   readonly title: string;
   readonly quantity: string;
   readonly stops: readonly BenchStop[];
+  /** Said at a stop that was neither fixed in advance nor corrected by the run. */
+  readonly uncorrected: string;
   readonly samplePrevalence: number | null;
   /** At which step the slider works, in words. */
   readonly step: string;
@@ -26,8 +28,8 @@ export interface Bench {
 /** The section's HTML and the data its script starts from. */
 export async function benchHtml(bench: Bench): Promise<{ html: string; data: BenchData }> {
   const { svg, plane } = await chartSvg(bench.figure);
-  const { id, stops, samplePrevalence } = bench;
-  const data = { id, stops, plane, samplePrevalence };
+  const { id, stops, uncorrected, samplePrevalence } = bench;
+  const data = { id, stops, uncorrected, plane, samplePrevalence };
   const name = (part: string) => `bench-${id}-${part}`;
   const start = stops.findIndex((stop) => stop.prespecified);
   const cell = (part: string) => `<td id="${name(part)}"></td>`;
@@ -42,8 +44,10 @@ export async function benchHtml(bench: Bench): Promise<{ html: string; data: Ben
 <div class="bench-controls">
 <p><label for="${name("limit")}">Referral limit on ${escapeHtml(bench.quantity)}</label>
 <input type="range" id="${name("limit")}" min="0" max="${stops.length - 1}" step="1" value="${Math.max(0, start)}">
-<output id="${name("limit-shown")}" for="${name("limit")}"></output> <span id="${name("standing")}" class="standing" aria-live="polite"></span>
-<button type="button" id="${name("back")}"${start < 0 ? " hidden" : ""}>Back to the limit fixed in advance</button></p>
+<output id="${name("limit-shown")}" for="${name("limit")}"></output> <span id="${name("standing")}" class="standing" aria-live="polite"></span></p>
+<p><button type="button" id="${name("back")}"${start < 0 ? " hidden" : ""}>Back to the limit fixed in advance</button>
+<button type="button" id="${name("chosen")}"${stops.some(({ corrected }) => corrected !== null) ? "" : " hidden"}>To a limit that the run chose</button></p>
+<p id="${name("corrected")}" class="corrected" aria-live="polite"></p>
 <p><label for="${name("prevalence")}">Prevalence in another population, %</label>
 <input type="text" inputmode="decimal" size="6" id="${name("prevalence")}" aria-describedby="${name("assumption")}">
 <span id="${name("assumption")}" class="standing" aria-live="polite"></span></p>

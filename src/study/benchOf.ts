@@ -1,6 +1,8 @@
+import type { ProtocolLimit } from "../protocol/index.js";
 import type { FigureSpec } from "../results/index.js";
 import type { Bench } from "./benchHtml.js";
-import { benchStops, smallestBin } from "./benchStops.js";
+import { type BenchStop, benchStops, dioptreText, smallestBin } from "./benchStops.js";
+import { correctedChoices } from "./correctedChoices.js";
 import { referralLimit } from "./limit.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 
@@ -14,7 +16,7 @@ export function benchOf(
   const stops = benchStops(condition, protocol);
   const figure = figures.get(condition.id)?.[0];
   if (stops.length === 0 || figure === undefined) return [];
-  const { quantity } = referralLimit(protocol, condition.id)!;
+  const limit = referralLimit(protocol, condition.id)!;
   const { prevalence } = condition.accuracy;
   const step =
     protocol.audience === "public"
@@ -25,8 +27,9 @@ export function benchOf(
       kind: "bench",
       id: condition.id,
       title: condition.title,
-      quantity,
+      quantity: limit.quantity,
       stops,
+      uncorrected: uncorrectedWords(condition, stops, limit),
       samplePrevalence: prevalence.kind === "estimate" ? prevalence.value : null,
       step,
       elsewhere: `Move the limit of "${condition.title}" on the page report.html. ${step}`,
@@ -35,4 +38,24 @@ export function benchOf(
       figure,
     },
   ];
+}
+
+/** What the page says away from the limits at which the run corrected for the choice. */
+function uncorrectedWords(
+  condition: ConditionResult,
+  stops: readonly BenchStop[],
+  { relation }: ProtocolLimit,
+): string {
+  const choices = correctedChoices(condition);
+  if (choices.length === 0) {
+    return "No corrected figure was computed: the protocol asked for no limit to be chosen.";
+  }
+  const sign = relation.startsWith(">") ? "≥" : "≤";
+  const elsewhere = choices.map(({ cutOff, among, performance }) => {
+    const place = cutOff === null ? "to refer nobody" : `${sign} ${dioptreText(cutOff)}`;
+    return stops.some((stop) => stop.cutOff === cutOff && cutOff !== null)
+      ? `One was computed at ${place}, which the run chose${among}.`
+      : `The run chose ${place}${among}; the slider does not stop there. ${performance}`;
+  });
+  return ["No corrected figure was computed here.", ...elsewhere].join(" ");
 }

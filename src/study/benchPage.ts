@@ -18,6 +18,8 @@ declare const document: { getElementById(id: string): PageElement };
 export interface BenchData {
   readonly id: string;
   readonly stops: readonly BenchStop[];
+  /** Said at a stop that was neither fixed in advance nor corrected by the run. */
+  readonly uncorrected: string;
   readonly plane: {
     readonly x: number;
     readonly y: number;
@@ -38,6 +40,7 @@ export function startBench(data: BenchData): void {
     part("standing").textContent = stop.prespecified
       ? "the limit fixed in advance"
       : "exploratory: chosen by looking, not corrected";
+    part("corrected").textContent = stop.corrected ?? (stop.prespecified ? "" : data.uncorrected);
     part("figures").className = stop.prespecified ? "bench-figures" : "bench-figures exploratory";
     for (const [name, count] of Object.entries(stop.table)) part(name).textContent = String(count);
     part("sensitivity").textContent = percentText(stop.sensitivity);
@@ -78,9 +81,19 @@ export function startBench(data: BenchData): void {
   };
   slider.addEventListener("input", show);
   prevalence.addEventListener("input", show);
-  part("back").addEventListener("click", () => {
-    slider.value = String(data.stops.findIndex((stop) => stop.prespecified));
+  const goTo = (stop: number) => {
+    slider.value = String(stop);
     show();
+  };
+  part("back").addEventListener("click", () => {
+    goTo(data.stops.findIndex((stop) => stop.prespecified));
+  });
+  // from one to the next, where the run chose several
+  part("chosen").addEventListener("click", () => {
+    const isChosen = (stop: BenchStop, at: number) =>
+      stop.corrected !== null && at > Number(slider.value);
+    const next = data.stops.findIndex(isChosen);
+    goTo(next < 0 ? data.stops.findIndex((stop) => stop.corrected !== null) : next);
   });
   show();
 }

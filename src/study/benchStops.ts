@@ -3,6 +3,7 @@ import { negativeRatio, positiveRatio } from "../accuracy/predictiveAtPrevalence
 import type { Protocol, ProtocolLimit } from "../protocol/index.js";
 import type { Estimate, TwoByTwo, Undefined } from "../results/index.js";
 import type { OperatingPoint } from "../thresholds/index.js";
+import { correctedChoices } from "./correctedChoices.js";
 import { meets, referralLimit } from "./limit.js";
 import type { ConditionResult } from "./studyResult.js";
 
@@ -18,9 +19,13 @@ export type Triple =
 
 /** One place where the limit can stand, with everything the page shows there. */
 export interface BenchStop {
+  /** Null for a limit fixed in advance at which no reading lies. */
+  readonly cutOff: number | null;
   /** The decision in words, such as "≤ −3.00 D". */
   readonly words: string;
   readonly prespecified: boolean;
+  /** Where the run chose this limit: what it corrected there, in words. */
+  readonly corrected: string | null;
   readonly table: TwoByTwo;
   readonly sensitivity: Triple;
   readonly specificity: Triple;
@@ -43,25 +48,39 @@ export const smallestBin = 11;
 export function benchStops(condition: ConditionResult, protocol: Protocol): BenchStop[] {
   const limit = referralLimit(protocol, condition.id);
   if (condition.curve.kind === "undefined" || limit === null) return [];
-  const rows = withPrespecified(condition.curve.points, limit);
+  const choices = correctedChoices(condition);
+  const rows = withPrespecified(condition.curve.points, limit).map((row) => {
+    const own = choices.filter(({ cutOff }) => cutOff !== null && cutOff === row.cutOff);
+    const words = own.map(
+      ({ among, performance }) => `The run chose this limit${among}. ${performance}`,
+    );
+    return { ...row, corrected: words.length === 0 ? null : words.join(" ") };
+  });
   const kept = protocol.audience === "public" ? mergedStops(rows) : rows;
   return kept.map((row) => stopOf(row, protocol));
 }
 
 interface Row {
+  /** Null for a limit fixed in advance at which no reading lies. */
+  readonly cutOff: number | null;
   readonly words: string;
   readonly prespecified: boolean;
+  readonly corrected: string | null;
   readonly table: TwoByTwo;
 }
 
 /** Every operating point as a row; the pre-specified limit joins where no reading stands for it. */
-function withPrespecified(points: readonly OperatingPoint[], referWhen: ProtocolLimit): Row[] {
+function withPrespecified(
+  points: readonly OperatingPoint[],
+  referWhen: ProtocolLimit,
+): Omit<Row, "corrected">[] {
   const { relation, limit } = referWhen;
   const inclusive = relation.startsWith(">") ? "≥" : "≤";
-  const rows: Row[] = [];
+  const rows: Omit<Row, "corrected">[] = [];
   for (const point of points) {
     if (point.cutOff === null) continue;
     rows.push({
+      cutOff: point.cutOff,
       words: `${inclusive} ${dioptreText(point.cutOff)}`,
       prespecified: relation.endsWith("=") && point.cutOff === limit,
       table: countsAt(point),
@@ -72,7 +91,12 @@ function withPrespecified(points: readonly OperatingPoint[], referWhen: Protocol
       ({ cutOff }) => cutOff !== null && meets(cutOff, referWhen),
     ).length;
     const words = `${relation.endsWith("=") ? inclusive : relation} ${dioptreText(limit)}`;
-    rows.splice(beyond, 0, { words, prespecified: true, table: countsAt(points[beyond]) });
+    rows.splice(beyond, 0, {
+      cutOff: null,
+      words,
+      prespecified: true,
+      table: countsAt(points[beyond]),
+    });
   }
   return rows;
 }
@@ -83,7 +107,7 @@ function countsAt(point: OperatingPoint): TwoByTwo {
 }
 
 /** "−3.00 D", "+2.125 D": two decimals, or as many as there are. */
-function dioptreText(limit: number): string {
+export function dioptreText(limit: number): string {
   const size = Math.abs(limit);
   const text = Number(size.toFixed(2)) === size ? size.toFixed(2) : String(Number(size.toFixed(4)));
   return `${limit < 0 ? "−" : limit > 0 ? "+" : ""}${text} D`;
@@ -103,25 +127,46 @@ function mergedStops(rows: readonly Row[]): Row[] {
       (count) => count === 0 || count >= smallestBin,
     );
   };
-  // the pre-specified limit stays where both sides of it are large enough
-  const anchor = rows.findIndex((row) => row.prespecified);
-  const fixed = anchor >= 0 && large(null, rows[anchor]) && large(rows[anchor], null) ? anchor : -1;
+  const fixed = fixedStops(rows, large);
   const kept: Row[] = [];
   rows.forEach((row, at) => {
     const from = kept.at(-1) ?? null;
-    const end = at < fixed ? rows[fixed] : null;
-    if (at === fixed || (large(from, row) && large(row, end))) kept.push(row);
+    const next = fixed.find((place) => place > at);
+    const end = next === undefined ? null : rows[next];
+    if (fixed.includes(at) || (large(from, row) && large(row, end))) kept.push(row);
   });
   return kept;
 }
 
-function stopOf({ words, prespecified, table }: Row, protocol: Protocol): BenchStop {
+/**
+ * Places that stay in any case: the limit fixed in advance, then limits that the run chose, each
+ * where the counts between it and those before it, and beyond the ends, are large.
+ */
+function fixedStops(
+  rows: readonly Row[],
+  large: (from: Row | null, to: Row | null) => boolean,
+): number[] {
+  const placesOf = (isWanted: (row: Row) => boolean) =>
+    rows.flatMap((row, at) => (isWanted(row) ? [at] : []));
+  const wanted = [
+    ...placesOf((row) => row.prespecified),
+    ...placesOf((row) => !row.prespecified && row.corrected !== null),
+  ];
+  let fixed: number[] = [];
+  for (const place of wanted) {
+    const places = [...fixed, place].sort((one, other) => one - other);
+    const bins = [null, ...places.map((at) => rows[at]), null];
+    if (bins.slice(1).every((row, at) => large(bins[at], row))) fixed = places;
+  }
+  return fixed;
+}
+
+function stopOf(row: Row, protocol: Protocol): BenchStop {
+  const { table } = row;
   const { level, verification, sampling } = protocol;
   const accuracy = accuracyFromCounts(table, { level, verification, sampling });
   return {
-    words,
-    prespecified,
-    table,
+    ...row,
     sensitivity: triple(accuracy.sensitivity),
     specificity: triple(accuracy.specificity),
     positivePredictiveValue: triple(accuracy.positivePredictiveValue),

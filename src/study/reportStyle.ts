@@ -29,8 +29,11 @@ figcaption { font-size: 0.85rem; color: var(--quiet); margin-top: 0.4rem; }
 .bench-controls label { font-family: system-ui, sans-serif; }
 .bench button, .bench input[type="text"] { font: inherit; padding: 0.2rem 0.5rem; }
 .bench-figures { display: grid; grid-template-columns: minmax(14rem, 1fr) minmax(14rem, 1fr); gap: 1rem; }
+.bench-tables table + table { margin-top: 1rem; }
 .bench-curve { background: #fff; color: #1c2430; }
 .standing { font-style: italic; }
+.corrected:empty { display: none; }
+.bench-controls input[type="range"], .bench button, .bench input[type="text"] { min-height: 2rem; }
 .exploratory .bench-tables td { color: var(--quiet); font-style: italic; }
 @media (max-width: 40rem) { .bench-figures { grid-template-columns: 1fr; } }
 @media print { .bench-controls input, .bench button { display: none; } }

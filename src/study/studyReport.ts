@@ -2,6 +2,7 @@ import type { Estimate, Undefined } from "../results/index.js";
 import { fixed } from "../tables/numberText.js";
 import { agreementByGroup } from "./agreementByGroup.js";
 import { benchOf } from "./benchOf.js";
+import { benchStops } from "./benchStops.js";
 import { cautions } from "./cautions.js";
 import { accuracyChecklist, agreementChecklist } from "./checklists.js";
 import { accuracyTable, countsTable } from "./conditionTables.js";
@@ -165,6 +166,7 @@ function conditionBlocks(
   const inWords = [...caution, ...rulesInWords(condition)];
   if (isPublic && hasSmallCell(condition.table)) return [...inWords, withheld(condition.title)];
   const { withCondition, withoutCondition } = condition.variants.unreadable;
+  const stops = isPublic ? benchStops(condition, result.protocol) : [];
   const fewUndecided = isPublic && (isSmall(withCondition) || isSmall(withoutCondition));
   return [
     ...inWords,
@@ -179,7 +181,10 @@ function conditionBlocks(
         : []),
     ...present(verificationTable(condition, isPublic)),
     ...condition.subgroups.map((grouping) => subgroupTable(condition, grouping, isPublic)),
-    ...chosenTables(condition),
+    ...chosenTables(
+      condition,
+      ({ cutOff }) => isPublic && !stops.some((stop) => stop.cutOff === cutOff),
+    ),
   ];
 }
 

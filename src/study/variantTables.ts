@@ -85,8 +85,16 @@ export function verificationTable(
   };
 }
 
-/** A limit chosen on these very data, with what that is worth; and weighted for who was examined. */
-export function chosenTables(condition: ConditionResult): TableModel[] {
+/**
+ * A limit chosen on these very data, with what that is worth; and weighted for who was examined.
+ *
+ * @param withheld whether a choice's rates on these data stay out, because with those of other limits
+ *   they would give a small count between the two back
+ */
+export function chosenTables(
+  condition: ConditionResult,
+  withheld: (choice: ThresholdChoice) => boolean,
+): TableModel[] {
   const { title, chosen, verification, weighted } = condition;
   if (chosen === null) return [];
   const partly = verification !== null;
@@ -96,6 +104,7 @@ export function chosenTables(condition: ConditionResult): TableModel[] {
       `Limit chosen on these data${partly ? ", among the examined" : ""}: ${title}`,
       chosen,
       among,
+      withheld(chosen),
     ),
   ];
   const other = weighted?.chosen ?? null;
@@ -108,10 +117,15 @@ export function chosenTables(condition: ConditionResult): TableModel[] {
           notes: [...tables[0].notes, `Weighted for who was examined: none, as ${other.reason}.`],
         },
       ]
-    : [...tables, chosenTable(heading, other, [])];
+    : [...tables, chosenTable(heading, other, [], withheld(other))];
 }
 
-function chosenTable(title: string, chosen: ThresholdChoice, notes: readonly string[]): TableModel {
+function chosenTable(
+  title: string,
+  chosen: ThresholdChoice,
+  notes: readonly string[],
+  withheld: boolean,
+): TableModel {
   const { apparent, corrected, crossValidated } = chosen;
   const row = (label: string, performance: typeof apparent | null): TableRow => ({
     cells: [
@@ -131,7 +145,9 @@ function chosenTable(title: string, chosen: ThresholdChoice, notes: readonly str
       { label: "Youden index", format: "proportion" },
     ],
     rows: [
-      row("On the data that chose it", apparent),
+      withheld
+        ? { cells: ["On the data that chose it", ...Array(3).fill(betweenLimits)] }
+        : row("On the data that chose it", apparent),
       row("Corrected for optimism (bootstrap)", corrected),
       row("Cross-validated by child", crossValidated),
     ],
@@ -176,6 +192,11 @@ export function subgroupTable(
 const withheldCell = {
   kind: "suppressed",
   reason: "a count behind it is below 11",
+} as const;
+
+const betweenLimits = {
+  kind: "suppressed",
+  reason: "a count between this limit and another that is shown may be below 11",
 } as const;
 
 function boundsText(bounds: Bounds | Undefined): string {

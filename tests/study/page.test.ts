@@ -1,3 +1,4 @@
+import { execFileSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import { mkdtemp, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
@@ -13,6 +14,8 @@ import { runStudy, type StudyResult, writeReport } from "../../src/study/index.j
 // integration installs it, and without it these checks are reported as skipped.
 const browserPath = ["/usr/bin/chromium", "/usr/bin/chromium-browser"].find(existsSync);
 
+const textReader = "/usr/bin/pdftotext";
+
 describe.skipIf(browserPath === undefined)("the report's page in a browser", () => {
   let browser: Browser;
   let page: Page;
@@ -23,7 +26,11 @@ describe.skipIf(browserPath === undefined)("the report's page in a browser", () 
   beforeAll(async () => {
     folder = await mkdtemp(join(tmpdir(), "meridional-page-"));
     const json = JSON.parse(await readFile("data/children/protocol.json", "utf8"));
-    result = await runStudy(defineProtocol(json), { folder: "data/children" });
+    // a limit is chosen too, with few replicates: nothing here depends on how many
+    json.conditions[0].choose = { criterion: "youden" };
+    result = await runStudy(defineProtocol({ ...json, replicates: 60 }), {
+      folder: "data/children",
+    });
     await writeReport(result, join(folder, "report"));
     browser = await chromium.launch({
       executablePath: browserPath,
@@ -134,6 +141,52 @@ describe.skipIf(browserPath === undefined)("the report's page in a browser", () 
     expect(await shown("assumption")).toContain("An assumption");
   });
 
+  it("offers the corrected figure where the run computed one, and says where it did not", async () => {
+    const { chosen } = result.conditions[0];
+    if (chosen === null) throw new Error("no chosen limit");
+    const percent = (share: number) => `${(100 * share).toFixed(1)} %`;
+    const intervalOf = (measure: "sensitivity" | "specificity") => {
+      const estimate = chosen.correctedIntervals[measure];
+      if (estimate.kind === "undefined") throw new Error(estimate.reason);
+      return `${measure} ${percent(chosen.corrected[measure])} (${(100 * estimate.low).toFixed(1)} to ${(100 * estimate.high).toFixed(1)})`;
+    };
+    const colour = () =>
+      page.locator("#bench-myopia-3-sensitivity").evaluate((cell) => {
+        // biome-ignore lint/suspicious/noExplicitAny: the browser's own globals are not typed here
+        return (globalThis as any).getComputedStyle(cell).color as string;
+      });
+    await page.locator("#bench-myopia-3-back").click();
+    expect(await shown("corrected")).toBe("");
+    const plain = await colour();
+
+    await page.locator("#bench-myopia-3-limit").focus();
+    await page.keyboard.press("ArrowRight");
+    const limit = `≤ −${Math.abs(chosen.cutOff!)}`;
+    expect(await shown("corrected")).toMatch(
+      /^No corrected figure was computed here\. One was computed at ≤ .*, which the run chose\.$/,
+    );
+    expect(await shown("corrected")).toContain(limit);
+
+    await page.locator("#bench-myopia-3-chosen").focus();
+    await page.keyboard.press("Enter");
+    expect(await shown("limit-shown")).toContain(limit);
+    expect(await shown("standing")).toBe("exploratory: chosen by looking, not corrected");
+    expect(await shown("corrected")).toBe(
+      `The run chose this limit. Corrected for optimism: ${intervalOf("sensitivity")} and ${intervalOf("specificity")}, intervals approximate; cross-validated, sensitivity ${percent(chosen.crossValidated!.sensitivity)} and specificity ${percent(chosen.crossValidated!.specificity)}.`,
+    );
+    // what stands in the table is what the choice is worth on these very data
+    expect(await shown("truePositive")).toBe(String(chosen.table.truePositive));
+    expect(await colour()).not.toBe(plain);
+  });
+
+  it("is under 700 kB without its tables", async () => {
+    const html = await readFile(join(folder, "report", "report.html"), "utf8");
+    const tables = html.match(/<table>[\s\S]*?<\/table>/g) ?? [];
+    expect(tables.length).toBeGreaterThan(10);
+    const rest = tables.reduce((text, table) => text.replace(table, ""), html);
+    expect(Buffer.byteLength(rest)).toBeLessThan(700_000);
+  });
+
   it("passes the accessibility rules of axe, in light and dark", async () => {
     const axe = await readFile("node_modules/axe-core/axe.min.js", "utf8");
     for (const colorScheme of ["light", "dark"] as const) {
@@ -162,6 +215,13 @@ describe.skipIf(browserPath === undefined)("the report's page in a browser", () 
     expect(overflow).toBeLessThanOrEqual(0);
     const pdf = await page.pdf({ format: "A4" });
     expect(pdf.length).toBeGreaterThan(50_000);
+    if (existsSync(textReader)) {
+      const text = execFileSync(textReader, ["-raw", "-", "-"], { input: pdf }).toString();
+      const printed = text.replace(/\s+/g, " ");
+      const titles = await page.$$eval("h2", (all) => all.map(({ textContent }) => textContent));
+      expect(titles.length).toBe(10);
+      expect(titles.filter((title) => !printed.includes(title!))).toEqual([]);
+    } else console.log("pdftotext is not installed: the printed page's text is not read");
     expect(complaints).toEqual([]);
   });
 });
