@@ -12,6 +12,12 @@ export interface FoundCount {
   readonly children: number;
 }
 
+export interface ReferredAgainstFoundOptions {
+  readonly audience?: Audience;
+  /** How many children there are, where one may stand in several counts; their sum by default. */
+  readonly children?: number;
+}
+
 /**
  * What children were referred for against what the exam found, as counts in a shaded grid. For the
  * public (default) counts below 11, and others that would give them back, are not shown.
@@ -23,7 +29,7 @@ export interface FoundCount {
  */
 export function referredAgainstFound(
   counts: readonly FoundCount[],
-  { audience = "public" }: { readonly audience?: Audience } = {},
+  { audience = "public", children }: ReferredAgainstFoundOptions = {},
 ): FigureSpec {
   const reasons = [...new Set(counts.map(({ referredFor }) => referredFor))];
   const findings = [...new Set(counts.map(({ found }) => found))];
@@ -47,7 +53,8 @@ export function referredAgainstFound(
         : { reason, found, children: null, text: "not shown" };
     }),
   );
-  const n = counts.reduce((sum, { children }) => sum + children, 0);
+  const n = children ?? counts.reduce((sum, one) => sum + one.children, 0);
+  const repeated = children === undefined ? "" : " A child may stand in several cells.";
   const most = Math.max(1, ...cells.map(({ children }) => children ?? 0));
   const axis = (field: string, title: string, sort: readonly string[]) => ({
     field,
@@ -67,7 +74,7 @@ export function referredAgainstFound(
   return figureSpec({
     name: "referred-against-found",
     title: "Referred for, and found",
-    caption: `What children were referred for against what the exam found, ${counted(n, "examined child", "examined children")}.${audience === "public" ? " Small counts, and others that would give them back, are not shown." : ""}`,
+    caption: `What children were referred for against what the exam found, ${counted(n, "examined child", "examined children")}.${repeated}${audience === "public" ? " Small counts, and others that would give them back, are not shown." : ""}`,
     alt: `Referred for against found, n = ${n}: ${words.join("; ")}.`,
     widthMm: columnMm.oneAndHalf,
     heightMm: 24 + 9 * reasons.length,

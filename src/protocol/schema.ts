@@ -194,6 +194,13 @@ export const protocolSchema = schemaAtFirstUse((z) => {
           message: 'the unit "child" wants one value a child: "right", "left", "worse" or "random"',
         });
       }
+      if (protocol.verificationStrata !== undefined && protocol.verification !== "partial") {
+        context.addIssue({
+          code: "custom",
+          path: ["verificationStrata"],
+          message: 'the draw of children within groups goes with verification "partial"',
+        });
+      }
       for (const { path, message } of conditionMistakes(protocol)) {
         context.addIssue({ code: "custom", path: [...path], message });
       }

@@ -29,7 +29,7 @@ export function explainRule(rule: ReferralRule): TableModel {
     columns: [
       { label: "Criterion", format: "text" },
       { label: "Quantity", format: "text" },
-      { label: "Referred when", format: "text" },
+      { label: checked.appliesTo === "reading" ? "Referred when" : "Found when", format: "text" },
       { label: "Eyes", format: "text" },
     ],
     rows,

@@ -2,8 +2,6 @@ import {
   accuracyByGroup,
   accuracyFromCounts,
   clusteredAccuracy,
-  correctVerification,
-  countVerification,
   crossClassify,
   unreadableBounds,
   unreadableVariants,
@@ -19,6 +17,7 @@ import { ruleSides } from "./ruleSides.js";
 import { rulesOfCondition } from "./rulesOfCondition.js";
 import type { ConditionResult } from "./studyResult.js";
 import { strataOf, subgroupsOf } from "./subgroups.js";
+import { correctedRows, type GroupedRows, rowsWhere } from "./verificationOf.js";
 
 /** Accuracy of the referral fixed in advance against one target condition. */
 export async function analyseCondition(
@@ -62,7 +61,7 @@ export async function analyseCondition(
       : accuracyFromCounts(table, design),
     variants: unreadableVariants(examined, design),
     worstAndBest: unreadableBounds(examined),
-    verification: protocol.verification === "complete" ? null : correction(rows, protocol),
+    verification: verificationResult(rows, protocol),
     ...(await oneVariable(cohort, protocol, condition, rows, target, run)),
     rules: sides === null ? null : await rulesOfCondition(cohort, protocol, rows, sides, run),
     subgroups: subgroupsOf(cohort, protocol).map(({ by, role, groupOf, order }) => {
@@ -75,7 +74,18 @@ export async function analyseCondition(
         { ...design, undecidable: unreadable },
       );
       const groups = result.groups.toSorted((one, other) => order(one.group, other.group));
-      return { by, role, result: { ...result, groups } };
+      const corrected =
+        protocol.verification === "complete"
+          ? null
+          : groups.map(({ group }) => ({
+              group,
+              ...correctedRows(
+                rowsWhere(rows, (row) => groupOf(rows.subjects[row]) === group),
+                protocol,
+                unreadable,
+              ),
+            }));
+      return { by, role, result: { ...result, groups }, corrected };
     }),
   };
 }
@@ -85,31 +95,19 @@ function sideWords(side: ProtocolCondition["target"], rule: ReferralRule | null)
   return isLimit(side) ? limitWords(side) : `the rule "${rule!.title}"`;
 }
 
-type GroupedRows = ConditionRows & { readonly groups: readonly string[] };
-
-/** The examined and the unexamined, by group where children were drawn within groups. */
-function correction(rows: GroupedRows, protocol: Protocol): ConditionResult["verification"] {
-  const { level, seed, unreadable } = protocol;
-  const strata = [...new Set(rows.groups)];
-  const counts = strata.map((stratum) => {
-    const own = rows.groups.flatMap((group, row) => (group === stratum ? [row] : []));
-    const columns = {
-      test: own.map((row) => rows.test[row]),
-      reference: own.map((row) => rows.reference[row]),
-      reason: own.map((row) => rows.reason[row]),
-    };
-    return countVerification(columns, { undecidable: unreadable });
-  });
+/** Corrected for who was examined, by the protocol's policy for the undecidable and by the others. */
+function verificationResult(
+  rows: GroupedRows,
+  protocol: Protocol,
+): ConditionResult["verification"] {
+  if (protocol.verification === "complete") return null;
   return {
-    count: countVerification(rows, { undecidable: unreadable }),
-    strata: protocol.verificationStrata === undefined ? null : strata,
-    corrected: correctVerification(
-      {
-        verified: counts.map(({ verified }) => verified),
-        unverified: counts.map(({ unverified }) => unverified),
-      },
-      { level, seed },
-    ),
+    ...correctedRows(rows, protocol, protocol.unreadable),
+    strata: protocol.verificationStrata === undefined ? null : [...new Set(rows.groups)],
+    byPolicy: (["refer", "pass", "exclude"] as const).map((policy) => ({
+      policy,
+      ...correctedRows(rows, protocol, policy),
+    })),
   };
 }
 

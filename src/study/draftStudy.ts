@@ -66,9 +66,11 @@ export async function draftStudy(sources: {
       referenceStandard: {
         equivalent: "computed",
         description: "to be written: kind of exam, drops, who examined",
-        note: "An exam without cycloplegia is no reference for hyperopia.",
+        note: 'An exam without cycloplegia is no reference for hyperopia: "cycloplegia": ["full"] keeps such exams out, and counts them.',
       },
-      linkage: { note: "daysBetween, such as [0, 180], keeps exams within a window of days." },
+      linkage: {
+        note: "daysBetween, such as [0, 180], keeps exams within a window of days; exam: first, last or nearest of several.",
+      },
       eligibility: { note: "ageMonths or ageYears, from (included) to (left out)." },
       unit: "child",
       eye: "worse",
@@ -82,13 +84,13 @@ export async function draftStudy(sources: {
             quantity: "M",
             relation: "<=",
             limit: -1,
-            note: "The condition at the exam; this number is only a place to start.",
+            note: 'The condition at the exam; this number is only a place to start. In place of a limit on one variable: a published rule, { "published": "aapos-2013", "choices": { ... } }, or an own rule of several limits, { "kind": "rule", ... }; then the unit is the child.',
           },
           referWhen: {
             quantity: "M",
             relation: "<=",
             limit: -1,
-            note: "The referral limit, fixed before the data are seen.",
+            note: "The referral limit, fixed before the data are seen; a rule of the reading may stand here as well.",
           },
         },
       ],
@@ -100,7 +102,7 @@ export async function draftStudy(sources: {
       level: 0.95,
       seed: 1,
       replicates: 2000,
-      note: 'unreadable: how a child without a decision is counted (refer, pass, exclude). verification: complete, partial or none of the passes were examined. sampling: "enriched" where cases are over-represented, as in a clinic. Write every choice down before the data are seen.',
+      note: 'unreadable: how a child without a decision is counted (refer, pass, exclude). verification: complete, partial or none of the passes were examined; verificationStrata, such as { "by": "site" }, where they were drawn within groups. eye: right, left, both (unit eye), worse (unit child) or random, one eye a child drawn by the seed. sampling: "enriched" where cases are over-represented, as in a clinic. Write every choice down before the data are seen.',
     },
     "protocol.schema.json": protocolJsonSchema(),
   };

@@ -45,7 +45,7 @@ function ruleMethods({ conditions, protocol }: StudyResult): string[] {
     ...(ruled.length === 0
       ? []
       : [
-          "Rules are applied by child and have three values (strong logic of Kleene 1952): one limit crossed refers even where the other eye is unreadable; nothing crossed with something missing is undecidable. Children whom a rule cannot decide by their age are left out and counted.",
+          "Rules are applied by child, each with eyes of its own, and have three values (strong logic of Kleene 1952): one limit crossed refers even where the other eye is unreadable; nothing crossed with something missing is undecidable. Children whom a rule cannot decide by their age are left out and counted.",
         ]),
     ...(weighted || curves
       ? [

@@ -111,7 +111,7 @@ function foundBlocks(
     { referredFor: words(row.referredFor), found: "none of these", children: row.foundNothing },
   ]);
   const figure: FigureSpec = {
-    ...referredAgainstFound(counts, result.protocol),
+    ...referredAgainstFound(counts, { ...result.protocol, children: found.n }),
     name: `referred-against-found-${id}`,
   };
   if (result.protocol.audience === "public") return [figure];
@@ -128,7 +128,7 @@ function curvesTable(
   const small = { kind: "suppressed", reason: "a count behind it is below 11" } as const;
   return {
     kind: "table",
-    title: `One curve a condition: ${title}`,
+    title: `${curves.length === 1 ? "The curve of the rule's own variable" : "One curve a condition"}: ${title}`,
     columns: [
       text("Condition"),
       text("Variable of the reading"),
@@ -145,7 +145,9 @@ function curvesTable(
       };
     }),
     notes: [
-      "The target joins several conditions, so no single variable has a curve for all of it: each condition is set against its own variable of the reading, over measured readings alone.",
+      curves.length === 1
+        ? "The condition is set against its own variable of the reading, over measured readings alone."
+        : "The target joins several conditions, so no single variable has a curve for all of it: each condition is set against its own variable of the reading, over measured readings alone.",
       ...(partial
         ? [
             "Among the examined, the area is that of children chosen in part by the reading. Weighted: children examined because they were referred, or drawn, stand for the unexamined of the same result; weights estimated anew in each resample of children.",

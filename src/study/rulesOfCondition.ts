@@ -5,18 +5,18 @@ import {
   applyRule,
   type ConditionOfRule,
   conditionsOfRule,
+  type RuleDecisions,
   reasonCombinations,
   referredAndFound,
   ruleColumns,
   variableValues,
 } from "../rules/index.js";
 import { areaUnderCurve, rocCurve } from "../thresholds/index.js";
-import type { ConditionRows } from "./conditionRows.js";
 import type { RuleSides } from "./ruleSides.js";
 import type { ConditionCurve, ConditionRules } from "./studyResult.js";
+import type { GroupedRows } from "./verificationOf.js";
 import { weightedArea, weightedRows } from "./weighting.js";
 
-type GroupedRows = ConditionRows & { readonly groups: readonly string[] };
 type Run = RunOptions & { readonly workers?: number };
 
 /** What the rules of a condition say beside the counts of its rows. */
@@ -40,12 +40,26 @@ export async function rulesOfCondition(
     conditionUndecided: rows.subjects.filter(
       (child, row) => rows.reference[row] === null && Math.max(right[child], left[child]) >= 0,
     ).length,
-    reasons: refer === null ? null : reasonCombinations(refer.decisions),
+    reasons: refer === null ? null : reasonCombinations(decisionsOf(refer.decisions, rows, sides)),
     referredAndFound:
       refer === null || condition === null
         ? null
         : referredAndFound(screened, { refer: refer.rule, condition: condition.rule }),
     curves,
+  };
+}
+
+/** The decisions of the children in the rows. */
+function decisionsOf(
+  decided: RuleDecisions,
+  { subjects }: GroupedRows,
+  { placeOf }: RuleSides,
+): RuleDecisions {
+  const { labels, codes } = decided.decision;
+  return {
+    ...decided,
+    decision: { labels, codes: Uint8Array.from(subjects, (child) => codes[placeOf[child]]) },
+    crossed: Uint32Array.from(subjects, (child) => decided.crossed[placeOf[child]]),
   };
 }
 

@@ -2,10 +2,9 @@ import type {
   Accuracy,
   AccuracyByGroup,
   ClusteredAccuracy,
-  CorrectedAccuracy,
+  UndecidablePolicy,
   UnreadableBounds,
   UnreadableVariants,
-  VerificationCount,
 } from "../accuracy/index.js";
 import type { DoubleAngleSummary, LimitsOfAgreement } from "../agreement/index.js";
 import type { Excluded, ParticipantFlow } from "../cohort/index.js";
@@ -15,6 +14,7 @@ import type { Estimate, TableModel, TwoByTwo, Undefined } from "../results/index
 import type { ReasonCombination, ReferralRule, ReferredAndFound } from "../rules/index.js";
 import type { RocCurve, ThresholdChoice } from "../thresholds/index.js";
 import type { UndecidedByAge } from "./conditionRows.js";
+import type { Corrected } from "./verificationOf.js";
 
 /** How many cells or rows met a rule of the reader; the cells themselves stay in the local audit. */
 export interface ProblemCount {
@@ -81,12 +81,14 @@ export interface ConditionResult {
   readonly variants: UnreadableVariants;
   readonly worstAndBest: UnreadableBounds;
   /** Null where everyone was examined. */
-  readonly verification: {
-    readonly count: VerificationCount;
-    /** The groups within which children were drawn, where the protocol names some. */
-    readonly strata: readonly string[] | null;
-    readonly corrected: CorrectedAccuracy;
-  } | null;
+  readonly verification:
+    | (Corrected & {
+        /** The groups within which children were drawn, where the protocol names some. */
+        readonly strata: readonly string[] | null;
+        /** The undecidable counted in each way. */
+        readonly byPolicy: readonly (Corrected & { readonly policy: UndecidablePolicy })[];
+      })
+    | null;
   /** On the variable of the referral limit, among the examined; undefined where rules leave none. */
   readonly curve: RocCurve | Undefined;
   readonly area: Estimate | Undefined;
@@ -104,6 +106,8 @@ export interface ConditionResult {
     readonly by: "age" | "site";
     readonly role: "confirmatory" | "exploratory";
     readonly result: AccuracyByGroup;
+    /** Null where everyone was examined. */
+    readonly corrected: readonly (Corrected & { readonly group: string })[] | null;
   }[];
 }
 
@@ -116,7 +120,7 @@ export interface ConditionRules {
   readonly undecidedByAge: readonly UndecidedByAge[];
   /** Examined, but the exam does not decide the condition. */
   readonly conditionUndecided: number;
-  /** Screened children whom the rule refers, by what for. */
+  /** Children of the rows whom the rule refers, by what for. */
   readonly reasons: readonly ReasonCombination[] | null;
   readonly referredAndFound: ReferredAndFound | null;
   /** One curve a condition that the target joins. */

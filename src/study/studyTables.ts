@@ -25,7 +25,7 @@ export function flowTable(result: StudyResult): TableModel {
     };
     rows.push({
       cells: [
-        `Compared (${eyes[protocol.eye]})`,
+        `Compared (${first.rules === null ? eyes[protocol.eye] : "children, by the rules"})`,
         first.children,
         protocol.unit === "child" ? null : first.n,
       ],

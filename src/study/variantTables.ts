@@ -8,7 +8,7 @@ import { text } from "./tableParts.js";
 
 /** The undecided counted in each way, and the least and the greatest they allow. */
 export function undecidedTable(condition: ConditionResult, policy: string): TableModel {
-  const { variants, worstAndBest } = condition;
+  const { variants, worstAndBest, verification } = condition;
   const { withCondition, withoutCondition } = variants.unreadable;
   const words = { refer: "referred", pass: "passed", exclude: "left out" };
   return {
@@ -20,16 +20,20 @@ export function undecidedTable(condition: ConditionResult, policy: string): Tabl
       { label: "Specificity", format: "percent" },
     ],
     rows: [
-      ...variants.variants.map((variant) => ({
-        cells: [
-          `${words[variant.policy]}${variant.policy === policy ? " (fixed in advance)" : ""}`,
-          variant.accuracy.sensitivity,
-          variant.accuracy.specificity,
-        ],
-      })),
+      ...variants.variants.map((variant) => {
+        const corrected = verification?.byPolicy.find((one) => one.policy === variant.policy);
+        const { sensitivity, specificity } = corrected?.corrected ?? variant.accuracy;
+        return {
+          cells: [
+            `${words[variant.policy]}${variant.policy === policy ? " (fixed in advance)" : ""}`,
+            sensitivity,
+            specificity,
+          ],
+        };
+      }),
       {
         cells: [
-          "worst to best case",
+          `worst to best case${verification === null ? "" : ", among the examined"}`,
           boundsText(worstAndBest.sensitivity),
           boundsText(worstAndBest.specificity),
         ],
@@ -37,6 +41,9 @@ export function undecidedTable(condition: ConditionResult, policy: string): Tabl
     ],
     notes: [
       `${withCondition} with the condition and ${withoutCondition} without it could not be decided by the reading.`,
+      ...(verification === null
+        ? []
+        : ["Sensitivity and specificity are corrected for who was examined, each way anew."]),
     ],
   };
 }
@@ -162,7 +169,7 @@ function chosenTable(
 /** Accuracy in the groups of one grouping. */
 export function subgroupTable(
   condition: ConditionResult,
-  { by, role, result }: ConditionResult["subgroups"][number],
+  { by, role, result, corrected }: ConditionResult["subgroups"][number],
   isPublic: boolean,
 ): TableModel {
   const test = (name: "sensitivity" | "specificity") => {
@@ -179,13 +186,21 @@ export function subgroupTable(
       { label: "Sensitivity", format: "percent" },
       { label: "Specificity", format: "percent" },
     ],
-    rows: result.groups.map(({ group, accuracy }) => ({
-      cells:
-        isPublic && hasSmallCell(accuracy.table)
-          ? [group, withheldCell, withheldCell]
-          : [group, accuracy.sensitivity, accuracy.specificity],
-    })),
-    notes: [`Whether all groups share one rate: ${test("sensitivity")}; ${test("specificity")}.`],
+    rows: result.groups.map(({ group, accuracy }) => {
+      const own = corrected?.find((one) => one.group === group);
+      const rates = own?.corrected ?? accuracy;
+      return {
+        cells:
+          isPublic && hasSmallCell(own?.count.verified ?? accuracy.table)
+            ? [group, withheldCell, withheldCell]
+            : [group, rates.sensitivity, rates.specificity],
+      };
+    }),
+    notes: [
+      corrected === null
+        ? `Whether all groups share one rate: ${test("sensitivity")}; ${test("specificity")}.`
+        : "Corrected for who was examined, group by group. No test whether all share one rate: that of the examined alone would be of children chosen in part by the reading.",
+    ],
   };
 }
 

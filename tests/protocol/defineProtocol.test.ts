@@ -1,6 +1,13 @@
 import { readFile } from "node:fs/promises";
+import { Ajv2020 as Ajv } from "ajv/dist/2020.js";
 import { describe, expect, it } from "vitest";
-import { defineProtocol, protocolHash, protocolJsonSchema } from "../../src/protocol/index.js";
+import {
+  defineProtocol,
+  protocolHash,
+  protocolJsonSchema,
+  ruleOf,
+} from "../../src/protocol/index.js";
+import { defineRule } from "../../src/rules/index.js";
 
 const children = JSON.parse(await readFile("data/children/protocol.json", "utf8"));
 const changed = (change: (draft: typeof children) => void) => {
@@ -69,6 +76,202 @@ describe("defineProtocol", () => {
   });
 });
 
+const rules = JSON.parse(await readFile("data/demo/rule-protocol.json", "utf8"));
+const changedRules = (change: (draft: typeof rules) => void) => {
+  const draft = structuredClone(rules);
+  change(draft);
+  return draft;
+};
+type Draft = typeof rules;
+const limit = { quantity: "M", relation: ">=", limit: 3 };
+
+describe("rules in a protocol", () => {
+  it("takes a published definition completed, and an own rule", () => {
+    const { conditions } = defineProtocol(rules);
+    expect(ruleOf(conditions[0].target, "finding")!.chosen!.length).toBe(3);
+    expect(ruleOf(conditions[0].referWhen, "reading")!.id).toBe("invented-referral");
+    expect(ruleOf(conditions[1].referWhen, "reading")).toBe(null);
+    // a published definition whose limits refer by the reading is the study's own choice, and says so
+    const own = ruleOf({ published: "abnormal-refraction-bjo" }, "reading")!;
+    expect([own.definition, own.citation, own.appliesTo]).toEqual(["own", undefined, "reading"]);
+    expect(own.note).toContain("this study's own choice");
+    expect(defineRule(JSON.parse(JSON.stringify(own))).id).toBe("abnormal-refraction-bjo");
+  });
+
+  it.each([
+    [
+      "an unknown published id",
+      (p: Draft) => (p.conditions[0].target = { published: "aapos" }),
+      /conditions\[0\]\.target\.published: .*"aapos-2013"/,
+    ],
+    [
+      "a choice left out",
+      (p: Draft) => delete p.conditions[0].target.choices.myopiaQuantity,
+      /conditions\[0\]\.target\.choices: requires myopiaQuantity .* got none/,
+    ],
+    [
+      "a choice that is none of the options",
+      (p: Draft) => (p.conditions[0].target.choices.myopiaQuantity = "M"),
+      /conditions\[0\]\.target\.choices: requires myopiaQuantity .* got M/,
+    ],
+    [
+      "a choice that nobody asked for",
+      (p: Draft) => (p.conditions[0].target.choices.eye = "right"),
+      /conditions\[0\]\.target\.choices: requires choices among .* got eye/,
+    ],
+    [
+      "choices for a definition that leaves nothing open",
+      (p: Draft) =>
+        (p.conditions[0].target = { published: "abnormal-refraction-bjo", choices: { a: "b" } }),
+      /conditions\[0\]\.target\.choices: requires no choices .* got a/,
+    ],
+    [
+      "a misspelt key of a limit",
+      (p: Draft) => (p.conditions[1].referWhen = { quantity: "M", relation: ">=", limits: 3 }),
+      /conditions\[1\]\.referWhen: Unrecognized key: "limits"/,
+    ],
+    [
+      "a relation that is none, in a limit",
+      (p: Draft) => (p.conditions[1].referWhen.relation = "=>"),
+      /conditions\[1\]\.referWhen\.relation: /,
+    ],
+    [
+      "a misspelt key within a rule",
+      (p: Draft) => (p.conditions[0].referWhen.bands[1].referWhen[2].eyes = "either"),
+      /conditions\[0\]\.referWhen\.bands\[1\]\.referWhen\[2\]: Unrecognized key: "eyes"/,
+    ],
+    [
+      "a limit of a rule without its eye",
+      (p: Draft) => delete p.conditions[0].referWhen.bands[0].referWhen[1].eye,
+      /conditions\[0\]\.referWhen\.bands\[0\]\.referWhen\[1\]: an eye is required/,
+    ],
+    [
+      "bands with a gap",
+      (p: Draft) => (p.conditions[0].referWhen.bands[1].ageMonths = [61, null]),
+      /conditions\[0\]\.referWhen\.bands\[1\]\.ageMonths: there is a gap between 60 and 61/,
+    ],
+    [
+      "a rule that can never be true",
+      (p: Draft) => {
+        const [above] = p.conditions[1].target.referWhen;
+        p.conditions[1].target.referWhen = [
+          { allOf: [above, { ...above, eye: "both", relation: "<", limit: 2 }] },
+        ];
+      },
+      /conditions\[1\]\.target\.referWhen\[0\].*: this can never be true/,
+    ],
+    [
+      "a rule of findings that refers",
+      (p: Draft) => (p.conditions[0].referWhen.appliesTo = "finding"),
+      /conditions\[0\]\.referWhen\.appliesTo: this side is about a reading/,
+    ],
+    [
+      "a published definition that a reading cannot meet",
+      (p: Draft) => (p.conditions[0].referWhen = p.conditions[0].target),
+      /conditions\[0\]\.referWhen\.published: a reading has no media opacity/,
+    ],
+    [
+      "a rule with eyes as rows",
+      (p: Draft) => {
+        p.unit = "eye";
+        p.eye = "right";
+      },
+      /conditions\[0\]\.target: a rule is decided by child/,
+    ],
+    [
+      "a published rule called an own one",
+      (p: Draft) => (p.conditions[0].definition = "own"),
+      /conditions\[0\]\.definition: the rule of the target is "published"/,
+    ],
+    [
+      "an own rule called published",
+      (p: Draft) => {
+        p.conditions[1].definition = "published";
+        p.conditions[1].citation = "nobody";
+      },
+      /conditions\[1\]\.definition: the rule of the target is "own"/,
+    ],
+    [
+      "a limit to be chosen where a rule refers",
+      (p: Draft) => (p.conditions[0].choose = { criterion: "youden" }),
+      /conditions\[0\]\.choose: .*here a rule refers/,
+    ],
+    [
+      "a limit to be chosen for a target of several conditions",
+      (p: Draft) => {
+        p.conditions[0].referWhen = limit;
+        p.conditions[0].choose = { criterion: "youden" };
+      },
+      /conditions\[0\]\.choose: .*the target joins hyperopia, myopia, astigmatism, anisometropia, media opacity/,
+    ],
+    [
+      "a limit that looks away from the target's rule",
+      (p: Draft) => (p.conditions[1].referWhen = { ...limit, relation: "<=" }),
+      /conditions\[1\]\.referWhen: .*direction of the target's rule/,
+    ],
+    [
+      "a criterion to choose by that is none",
+      (p: Draft) => (p.conditions[1].choose = { criterion: { sensitivityAtLeast: 95 } }),
+      /conditions\[1\]\.choose\.criterion\.sensitivityAtLeast: /,
+    ],
+    [
+      "a state of cycloplegia that is none",
+      (p: Draft) => (p.referenceStandard.cycloplegia = ["drops"]),
+      /referenceStandard\.cycloplegia\[0\]: /,
+    ],
+    [
+      "no state of cycloplegia at all",
+      (p: Draft) => (p.referenceStandard.cycloplegia = []),
+      /referenceStandard\.cycloplegia: /,
+    ],
+    [
+      "a role of a subgroup that is none",
+      (p: Draft) => (p.subgroups[0].role = "planned"),
+      /subgroups\[0\]\.role: /,
+    ],
+    [
+      "strata of verification where everyone was examined",
+      (p: Draft) => (p.verification = "complete"),
+      /verificationStrata: .*goes with verification "partial"/,
+    ],
+    [
+      "strata whose edges do not ascend",
+      (p: Draft) => (p.verificationStrata.edgesYears = [6, 5]),
+      /verificationStrata\.edgesYears: .*ascend/,
+    ],
+    ["an exam that is none", (p: Draft) => (p.linkage.exam = "best"), /linkage\.exam: /],
+    [
+      "columns that are neither a path nor a mapping",
+      (p: Draft) => (p.sources.readings.columns = 3),
+      /sources\.readings\.columns: /,
+    ],
+    ["a wrong window of days", (p: Draft) => (p.linkage.daysBetween = [0]), /linkage\.daysBetween/],
+    ["both eyes of a child as one", (p: Draft) => (p.eye = "both"), /eye: .*one value a child/],
+    [
+      "an id with spaces",
+      (p: Draft) => (p.conditions[0].id = "risk factors"),
+      /conditions\[0\]\.id: an id has small letters/,
+    ],
+  ])("names %s with its path", (_, change, message) => {
+    expect(() => defineProtocol(changedRules(change))).toThrow(message);
+  });
+
+  it("says each mistake once, and no other", () => {
+    const two = changedRules((p) => {
+      p.conditions[0].referWhen.bands[0].referWhen[0].relation = "=>";
+      p.conditions[1].referWhen.quantity = "S";
+    });
+    const message = (() => {
+      try {
+        defineProtocol(two);
+      } catch (error) {
+        return (error as Error).message;
+      }
+    })()!;
+    expect(message.split("\n").length).toBe(3);
+  });
+});
+
 describe("protocolHash", () => {
   it("follows the choices and nothing else", () => {
     const hash = protocolHash(defineProtocol(children));
@@ -90,5 +293,24 @@ describe("protocolJsonSchema", () => {
     };
     expect(Object.keys(schema.properties)).toContain("unreadable");
     expect(schema.properties.unreadable.description).toContain("without a usable reading");
+  });
+
+  it("agrees with the schema on whole protocols, and on which keys there are", async () => {
+    const validate = new Ajv({ strict: false }).compile(protocolJsonSchema());
+    for (const path of ["children/protocol", "demo/protocol", "demo/rule-protocol"]) {
+      const json = JSON.parse(await readFile(`data/${path}.json`, "utf8"));
+      expect([path, validate(json), validate.errors]).toEqual([path, true, null]);
+    }
+    for (const change of [
+      (p: Draft) => (p.unreadible = "pass"),
+      (p: Draft) => (p.conditions[0].target.publishd = "aapos-2013"),
+      (p: Draft) => (p.conditions[0].referWhen.bands[0].eye = "either"),
+      (p: Draft) => (p.conditions[1].referWhen.relation = "=>"),
+      (p: Draft) => (p.eye = "first"),
+      (p: Draft) => (p.referenceStandard.cycloplegia = ["drops"]),
+      (p: Draft) => (p.verificationStrata.by = "class"),
+    ]) {
+      expect(validate(changedRules(change))).toBe(false);
+    }
   });
 });

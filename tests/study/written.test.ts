@@ -129,7 +129,11 @@ describe("draftStudy", () => {
     expect(JSON.stringify(files["columns.json"])).toContain(
       '"right":{"sphere":"R_sphere","cylinder":"R_cyl","axis":"R_axis"}',
     );
-    expect(JSON.stringify(files["protocol.json"]).match(/"note":/g)?.length).toBeGreaterThan(6);
+    const text = JSON.stringify(files["protocol.json"]);
+    expect(text.match(/"note":/g)?.length).toBeGreaterThan(6);
+    // it says that a rule may stand where it proposes a limit
+    expect(text).toContain("published rule");
+    expect(text).toContain('\\"kind\\": \\"rule\\"');
   });
 });
 
