@@ -6,6 +6,7 @@ import {
   requireValues,
   requireWeights,
 } from "./classRows.js";
+import { type FewValues, fewValues } from "./fewValues.js";
 
 /** Rows reduced to counts, or sums of weights, per distinct value; the most suspicious value first. */
 export interface ValueCounts {
@@ -22,7 +23,8 @@ export interface ValueCounts {
 
 /**
  * Counts per distinct value and class, ties exact (-0 and 0 are one value).
- * Each class is sorted on its own and the two are merged: less than one sort of all values.
+ * Few distinct values are counted by look-up; of many, each class is sorted on its own and the two
+ * are merged: less than one sort of all values.
  */
 export function countByValue(
   caller: string,
@@ -42,6 +44,43 @@ export function countByValue(
 }
 
 function countRows(
+  values: ArrayLike<number>,
+  codes: Uint8Array,
+  positiveWhen: PositiveWhen,
+): ValueCounts {
+  const few = fewValues(values);
+  return few === null
+    ? countSorted(values, codes, positiveWhen)
+    : countFew(few, codes, positiveWhen);
+}
+
+function countFew(
+  { distinct, placeOfRow }: FewValues,
+  codes: Uint8Array,
+  positiveWhen: PositiveWhen,
+): ValueCounts {
+  const byPlace = new Int32Array(2 * distinct.length);
+  for (let row = 0; row < codes.length; row++) byPlace[2 * placeOfRow[row] + codes[row]]++;
+  const sign = positiveWhen === "high" ? 1 : -1;
+  const order = Uint16Array.from(distinct, (_, place) => place).sort(
+    (a, b) => sign * (distinct[b] - distinct[a]),
+  );
+  const counts = {
+    values: Float64Array.from(order, (place) => distinct[place]),
+    withCondition: Float64Array.from(order, (place) => byPlace[2 * place + 1]),
+    withoutCondition: Float64Array.from(order, (place) => byPlace[2 * place]),
+  };
+  return {
+    n: codes.length,
+    positiveWhen,
+    weighted: false,
+    ...counts,
+    totalWith: sum(counts.withCondition),
+    totalWithout: sum(counts.withoutCondition),
+  };
+}
+
+function countSorted(
   values: ArrayLike<number>,
   codes: Uint8Array,
   positiveWhen: PositiveWhen,
@@ -124,8 +163,21 @@ function addWeights(
   };
 }
 
-/** Each row's place in the list of distinct values, by bisection. */
+/** Each row's place in the list of distinct values. */
 export function cellOfRows(
+  counts: Pick<ValueCounts, "values" | "positiveWhen">,
+  values: ArrayLike<number>,
+): Int32Array {
+  const few = fewValues(values);
+  if (few === null) return placesIn(counts, values);
+  const cellOfPlace = placesIn(counts, few.distinct);
+  const cells = new Int32Array(values.length);
+  for (let row = 0; row < cells.length; row++) cells[row] = cellOfPlace[few.placeOfRow[row]];
+  return cells;
+}
+
+/** By bisection. */
+function placesIn(
   { values: distinct, positiveWhen }: Pick<ValueCounts, "values" | "positiveWhen">,
   values: ArrayLike<number>,
 ): Int32Array {

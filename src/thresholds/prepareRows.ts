@@ -5,7 +5,6 @@ import {
   requireCondition,
   requireDirection,
   requireLength,
-  requireValues,
   requireWeights,
 } from "./classRows.js";
 import { type Clusters, clusterRows } from "./clusters.js";
@@ -62,21 +61,9 @@ export function prepareRows(
     throw new InputError(`${caller} requires weights or verification, got both`);
   }
   const states = statesOf(caller, data, n);
-  const known: number[] = [];
-  for (let row = 0; row < n; row++) if (states[row] !== unexaminedState) known.push(row);
   requireLength(caller, "values", data.values, n);
-  const examinedValues = Float64Array.from(known, (row) => data.values[row]);
-  requireValues(caller, "values", examinedValues, known.length);
   if (data.weights !== undefined) requireWeights(caller, data.weights, n);
-  const distinct = countByValue(
-    caller,
-    { values: examinedValues, condition: Uint8Array.from(known, (row) => states[row]) },
-    positiveWhen,
-  );
-  const cellOfRow = new Int32Array(n);
-  cellOfRows(distinct, examinedValues).forEach((cell, at) => {
-    cellOfRow[known[at]] = cell;
-  });
+  const { distinct, cellOfRow } = cellsOf(caller, data.values, states, positiveWhen);
   const clusters = data.subjects === undefined ? null : clusterRows(caller, data.subjects, n);
   const cells = distinct.values.length;
   const rows = {
@@ -113,6 +100,30 @@ export function prepareRows(
           ? "none"
           : "known",
   };
+}
+
+/** Distinct values of examined rows, and the place of each of these rows among them. */
+function cellsOf(
+  caller: string,
+  values: ArrayLike<number>,
+  states: Uint8Array,
+  positiveWhen: PositiveWhen,
+): { readonly distinct: ValueCounts; readonly cellOfRow: Int32Array } {
+  if (!states.includes(unexaminedState)) {
+    const distinct = countByValue(caller, { values, condition: states }, positiveWhen);
+    return { distinct, cellOfRow: cellOfRows(distinct, values) };
+  }
+  const known: number[] = [];
+  for (let row = 0; row < states.length; row++)
+    if (states[row] !== unexaminedState) known.push(row);
+  const examinedValues = Float64Array.from(known, (row) => values[row]);
+  const condition = Uint8Array.from(known, (row) => states[row]);
+  const distinct = countByValue(caller, { values: examinedValues, condition }, positiveWhen);
+  const cellOfRow = new Int32Array(states.length);
+  cellOfRows(distinct, examinedValues).forEach((cell, at) => {
+    cellOfRow[known[at]] = cell;
+  });
+  return { distinct, cellOfRow };
 }
 
 /** The prepared rows as counts per value. */
