@@ -1,6 +1,9 @@
 import type { TextWidth } from "./fonts.js";
 
-const text = /<text([^>]*)>([^<]+)<\/text>/g;
+const own = '((?:[^>"]|"[^"]*")*)';
+// a text of one line, or of several; one without letters closes itself
+const text = new RegExp(`<text${own}(?<!/)>([^<]+|(?:<tspan.*?</tspan>)+)</text>`, "g");
+const lines = new RegExp(`<tspan${own}>([^<]+)</tspan>`, "g");
 
 /**
  * States the length of every line of text, as the bundled font prints it, so that a viewer that has
@@ -9,11 +12,19 @@ const text = /<text([^>]*)>([^<]+)<\/text>/g;
 export function withTextLengths(svg: string, textWidth: TextWidth): string {
   return svg.replace(text, (whole, attributes: string, content: string) => {
     const size = /font-size="([\d.]+)px"/.exec(attributes)?.[1];
-    const line = unescaped(content).trim();
-    if (size === undefined || line === "") return whole;
+    if (size === undefined) return whole;
     const weight = /font-weight="([^"]+)"/.exec(attributes)?.[1] ?? null;
-    const width = textWidth(line, Number(size), weight);
-    return `<text${attributes} textLength="${Number(width.toFixed(2))}" lengthAdjust="spacingAndGlyphs">${content}</text>`;
+    const length = (markup: string) => {
+      const width = textWidth(unescaped(markup).trim(), Number(size), weight);
+      return width > 0
+        ? ` textLength="${Number(width.toFixed(2))}" lengthAdjust="spacingAndGlyphs"`
+        : "";
+    };
+    if (!content.startsWith("<")) return `<text${attributes}${length(content)}>${content}</text>`;
+    return whole.replace(
+      lines,
+      (_, place: string, line: string) => `<tspan${place}${length(line)}>${line}</tspan>`,
+    );
   });
 }
 

@@ -1,3 +1,4 @@
+import { inflateSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
 import { limitsOfAgreement } from "../../src/agreement/index.js";
 import { differenceAgainstMean, render, renderSync } from "../../src/figures/index.js";
@@ -33,6 +34,15 @@ describe("render", () => {
     expect(pdf.startsWith("%PDF-")).toBe(true);
     expect(pdf).toContain("/Font");
     expect(pdf).toContain("/ToUnicode");
+  });
+
+  it("draws on the PDF's page at the size of a point, so that nothing is cut off", async () => {
+    const pdf = Buffer.from(await render(figureOf(40), { format: "pdf" })).toString("latin1");
+    const [, stream] = /stream\r?\n([\s\S]*?)endstream/.exec(pdf)!;
+    const content = inflateSync(Buffer.from(stream!, "latin1")).toString("latin1");
+    const scales = [...content.matchAll(/^([-\d.]+) 0 0 ([-\d.]+) \S+ \S+ cm$/gm)];
+    expect(scales.length).toBeGreaterThan(5);
+    expect(new Set(scales.map(([, x, y]) => `${x} ${y}`))).toEqual(new Set(["1 -1", "1 1"]));
   });
 
   it("gives the same bytes twice, and in a worker", async () => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { loadTextWidth } from "../../src/figures/fonts.js";
 import { render } from "../../src/figures/index.js";
+import { withTextLengths } from "../../src/figures/textLengths.js";
 import { cases } from "./cases.js";
 
 describe("the length of every text", () => {
@@ -16,5 +17,21 @@ describe("the length of every text", () => {
       const weight = /font-weight="([^"]+)"/.exec(attributes!)?.[1] ?? null;
       expect(stated).toBeCloseTo(textWidth(content!, size, weight), 2);
     }
+  });
+
+  it("is stated line by line, and not for a text without letters", () => {
+    const width = (line: string, size: number, weight?: string | number | null) =>
+      line.length * size * (weight === "600" ? 0.75 : 0.5);
+    const empty = '<text font-size="8px"></text><text font-size="8px"/><path d="M0,0"/>';
+    const two =
+      '<text aria-label="a > b" font-size="8px" font-weight="600"><tspan>a&lt;b</tspan><tspan x="0" dy="9">c</tspan></text>';
+    const drawn = withTextLengths(`${empty}${two}`, width);
+    expect(drawn.match(/<tspan[^>]*>/g)).toEqual([
+      '<tspan textLength="18" lengthAdjust="spacingAndGlyphs">',
+      '<tspan x="0" dy="9" textLength="6" lengthAdjust="spacingAndGlyphs">',
+    ]);
+    expect(drawn.replace(/ textLength="\d+" lengthAdjust="spacingAndGlyphs"/g, "")).toBe(
+      `${empty}${two}`,
+    );
   });
 });

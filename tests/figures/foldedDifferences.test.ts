@@ -1,0 +1,12 @@
+import { expect, it } from "vitest";
+import { foldedDistribution, nonparametricLimits } from "../../src/agreement/index.js";
+import { foldedDifferences } from "../../src/figures/index.js";
+
+it("draws rows that carry a kind of their own, such as pairs of eyes, as plain rows", () => {
+  const test = Array.from({ length: 60 }, (_, row) => (row % 15) / 4);
+  const pairs = { test, reference: test.map(() => 1) };
+  const limits = nonparametricLimits(pairs);
+  const plain = foldedDifferences(limits, pairs);
+  expect(foldedDifferences(limits, { ...pairs, kind: "eyePairs" } as typeof pairs)).toEqual(plain);
+  expect(foldedDifferences(limits, foldedDistribution(pairs, { rowsApart: 11 }))).toEqual(plain);
+});
