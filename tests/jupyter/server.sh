@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # A notebook server started for real: a cell is typed and run through the browser, its figure seen.
-# Needs Debian's jupyter-notebook and chromium; not part of CI.
+# Needs Debian's jupyter-notebook and chromium.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 

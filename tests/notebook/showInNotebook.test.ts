@@ -122,7 +122,14 @@ describe("completion and hover in a cell", () => {
     try {
       const { declOutput } = converter.convert(
         "",
-        'import { limitsOfAgreement, meanInterval } from "meridional";\nconst a = meanInterval([1, 2, 3]);',
+        'import { limitsOfAgreement, meanInterval, toPowerVector } from "meridional";\nconst a = meanInterval([1, 2, 3]);',
+      );
+      expect(converter.complete(declOutput, "limitsOf", 8).candidates).toEqual([
+        "limitsOfAgreement",
+      ]);
+      const typed = 'import { interocularD } from "meridional";';
+      expect(converter.complete("", typed, typed.indexOf(" }")).candidates).toContain(
+        "interocularDifference",
       );
       expect(converter.complete(declOutput, "a.", 2).candidates).toContain("kind");
       const call = "limitsOfAgreement({ test: [1], reference: [2] }, {";
@@ -130,6 +137,11 @@ describe("completion and hover in a cell", () => {
       const hover = printQuickInfo(converter.inspect(declOutput, call, 4));
       expect(hover).toContain("test minus reference");
       expect(hover).toContain("// =>");
+      const lens = "toPowerVector({ sphere: 1, cylinder: -0.5, axis: 180 })";
+      const shown = printQuickInfo(converter.inspect(declOutput, lens, 4));
+      expect(shown).toMatch(/dioptres/);
+      expect(shown).toMatch(/degrees/);
+      expect(shown).toContain("// =>");
     } finally {
       converter.close();
     }

@@ -25,7 +25,6 @@ echo "npm install: $seconds s"
 
 npm start --silent
 [ -s out/report.html ]
-npm run --silent notebooks
 npm run --silent notebooks -- --write
 npm run --silent notebooks -- --check
 
