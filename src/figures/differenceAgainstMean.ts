@@ -4,7 +4,7 @@ import { type PairedColumns, plottedDifferences } from "./differencePoints.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { besideMargin, marginLayer } from "./marginLayer.js";
 import { plottedLayers } from "./plottedLayers.js";
-import { isNothing, type Plotted, type PointOptions } from "./points.js";
+import { isNothing, type Plotted, type PointOptions, roomAround } from "./points.js";
 import { regressionLayers, regressionWords } from "./regressionLayers.js";
 import { colours, columnMm, type Dash, dashed, dashes, halo, sizes } from "./theme.js";
 import { counted, decimalsFor, estimateWords, number, sentence } from "./words.js";
@@ -65,7 +65,12 @@ export function differenceAgainstMean(
   const x = {
     type: "quantitative",
     axis: { title: `Mean of test and reference (${unit})` },
-    scale: { zero: false, nice: true, ...(withHistogram ? { range: besideMargin } : {}) },
+    scale: {
+      zero: false,
+      nice: true,
+      ...roomAround(plotted, "x"),
+      ...(withHistogram ? { range: besideMargin } : {}),
+    },
   };
   const onCells = plotted?.kind === "cells";
   const sloped = regression && regressionLayers(regression, { x, y, onCells });

@@ -6,7 +6,7 @@ import { figureSpec } from "./figureSpec.js";
 import { bandLegend, bandsFor, domainOf, gradientLegend } from "./rateBands.js";
 import type { Audience } from "./points.js";
 import { mayShow } from "./publicCounts.js";
-import { colours, columnMm, ramp, sizes } from "./theme.js";
+import { colours, columnMm, halo, ramp, sizes } from "./theme.js";
 import { counted, number, quantity, sentence } from "./words.js";
 
 /** Which counts a rate is made of: who has it, and the rest of its whole. */
@@ -126,16 +126,14 @@ export function limitHeatMap(
             },
           },
         },
-        {
+        ...[
+          { stroke: halo.color, strokeWidth: sizes.line * 2 + 2 * halo.extraWidth },
+          { stroke: colours.second, strokeWidth: sizes.line * 2 },
+        ].map((look) => ({
           data: { values: framed.map(({ x, y }) => ({ x, y })) },
-          mark: {
-            type: "rect",
-            filled: false,
-            stroke: colours.second,
-            strokeWidth: sizes.line * 2,
-          },
+          mark: { type: "rect", filled: false, ...look },
           encoding: { x, y },
-        },
+        })),
       ],
     },
   });

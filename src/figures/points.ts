@@ -52,6 +52,16 @@ export function isNothing(plotted: Plotted): boolean {
   return plotted.kind === "cells" && plotted.cells.length === 0;
 }
 
+/** A scale with room around marks that all stand at one place of an axis; else nothing. */
+export function roomAround(
+  plotted: Plotted | undefined,
+  axis: "x" | "y",
+): { readonly domain?: readonly [number, number] } {
+  const values = new Set(plotted?.kind === "marks" ? plotted.marks.map((mark) => mark[axis]) : []);
+  const [only] = values;
+  return values.size === 1 && only !== undefined ? { domain: [only - 0.5, only + 0.5] } : {};
+}
+
 /** Above this many eyes, marks would only cover each other. */
 const mostMarks = 4000;
 

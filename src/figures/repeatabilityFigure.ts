@@ -2,7 +2,14 @@ import type { Repeatability } from "../agreement/repeatability.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { plottedLayers } from "./plottedLayers.js";
-import { isNothing, isPlotted, type Plotted, type PointOptions, plottedPoints } from "./points.js";
+import {
+  isNothing,
+  isPlotted,
+  type Plotted,
+  type PointOptions,
+  plottedPoints,
+  roomAround,
+} from "./points.js";
 import { numericAxis, referenceLine } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, number } from "./words.js";
@@ -31,7 +38,9 @@ export function repeatabilityFigure(
   const plotted = isPlotted(units)
     ? units
     : plottedPoints({ x: units.mean, y: units.sd }, { cell: 0.25, ...options });
-  const x = numericAxis(`Mean of the readings of one ${row} (${unit})`);
+  const x = numericAxis(`Mean of the readings of one ${row} (${unit})`, {
+    scale: roomAround(plotted, "x"),
+  });
   const y = numericAxis(`SD of the readings of one ${row} (${unit})`, { scale: { zero: true } });
   const sd = result.withinSd;
   return figureSpec({
