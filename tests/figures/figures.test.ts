@@ -1,9 +1,10 @@
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import { Ajv } from "ajv";
 import { describe, expect, it } from "vitest";
 import { drawnPicture } from "../../src/figures/drawnPicture.js";
+import * as figures from "../../src/figures/index.js";
 import type { Estimate } from "../../src/results/index.js";
 import { cases, limits, pairs } from "./cases.js";
 import { deepFreeze } from "./deepFreeze.js";
@@ -97,6 +98,31 @@ describe("what is drawn", () => {
     const said = printedIn(figure.alt);
     expect(saysEstimate(said, limits.bias as Estimate)).toBe(true);
     expect(saysEstimate(said, { ...(limits.bias as Estimate), high: -0.21 })).toBe(false);
+  });
+});
+
+describe("every figure", () => {
+  const helpers = [
+    "astigmatismPoints",
+    "differencePoints",
+    "plottedPoints",
+    "render",
+    "renderSync",
+  ];
+  const names = Object.keys(figures).filter((name) => !helpers.includes(name));
+
+  it("is in the gallery and among the cases", () => {
+    const gallery = readFileSync(join(import.meta.dirname, "../../figures/gallery.mjs"), "utf8");
+    const drawn = cases.map(({ draw }) => draw.toString()).join();
+    for (const name of names) {
+      expect(gallery).toContain(`${name}(`);
+      expect(drawn).toMatch(new RegExp(`\\b${name}\\)?\\(`));
+    }
+  });
+
+  it("has a golden specification, and no specification lacks its figure", () => {
+    const kept = readdirSync(golden).map((file) => file.replace(".vl.json", ""));
+    expect(kept.sort()).toEqual(cases.map(({ name }) => name).sort());
   });
 });
 
