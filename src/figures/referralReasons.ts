@@ -38,7 +38,11 @@ export function referralReasons(
     sort: null,
     axis: { title: null, domain: false, ticks: false, labelPadding: 5 },
   };
-  const x = numericAxis("Referred children (number)", { scale: { zero: true } });
+  // room for the number beside the longest bar
+  const most = 1.15 * Math.max(1, ...bars.map(({ children }) => children));
+  const x = numericAxis("Referred children (number)", {
+    scale: { domain: [0, most], nice: false },
+  });
   return figureSpec({
     name: "referral-reasons",
     title: "Why children were referred",

@@ -60,7 +60,15 @@ export function referredAgainstFound(
     field,
     type: "nominal",
     sort,
-    axis: { title, domain: false, ticks: false, labelAngle: 0, labelPadding: 4 },
+    axis: {
+      title,
+      domain: false,
+      ticks: false,
+      labelAngle: 0,
+      labelPadding: 4,
+      // a line a word below the columns
+      ...(field === "found" ? { labelExpr: "split(datum.label, ' ')" } : {}),
+    },
   });
   const x = axis("found", "Found at the exam", findings);
   const y = axis("reason", "Referred for", reasons);
@@ -76,7 +84,7 @@ export function referredAgainstFound(
     title: "Referred for, and found",
     caption: `What children were referred for against what the exam found, ${counted(n, "examined child", "examined children")}.${repeated}${audience === "public" ? " Small counts, and others that would give them back, are not shown." : ""}`,
     alt: `Referred for against found, n = ${n}: ${words.join("; ")}.`,
-    widthMm: columnMm.oneAndHalf,
+    widthMm: findings.length > 4 ? columnMm.double : columnMm.oneAndHalf,
     heightMm: 24 + 9 * reasons.length,
     spec: {
       layer: [

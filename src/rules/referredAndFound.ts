@@ -124,11 +124,17 @@ export function referredAndFoundTable(result: ReferredAndFound): TableModel {
       `Children with a decided exam, n = ${result.n}. A child with several reasons or findings is counted in each.`,
       ...result.leftOut
         .filter(({ children }) => children > 0)
-        .map(({ reason, children }) => `Left out, ${reason}: ${children}.`),
+        .map(({ reason, children }) => `Left out, ${leftOutWords[reason]}: ${children}.`),
       result.caution,
     ],
   };
 }
+
+const leftOutWords = {
+  "age-undecidable": "undecidable by their age",
+  "not-examined": "not examined",
+  "condition-undecidable": "examined, but the condition not decided",
+} as const;
 
 function bits(mask: number): number[] {
   const positions: number[] = [];

@@ -5,19 +5,20 @@ import { count, percent, text } from "./tableParts.js";
 /** The four counts behind every rate. */
 export function countsTable(condition: ConditionResult): TableModel {
   const { truePositive, falsePositive, falseNegative, trueNegative } = condition.table;
+  const { rules } = condition;
   return {
     kind: "table",
     title: `Counts: ${condition.title}`,
     columns: [
       text("Reading"),
-      count(`With (${condition.target} at the exam)`),
+      count(`With (${rules?.condition ? "by its rule" : condition.target} at the exam)`),
       count("Without"),
       count("All"),
     ],
     rows: [
       {
         cells: [
-          `Referred (${condition.referWhen})`,
+          `Referred (${rules?.refer ? "by its rule" : condition.referWhen})`,
           truePositive,
           falsePositive,
           truePositive + falsePositive,

@@ -1,5 +1,5 @@
 import { referralReasons, referredAgainstFound, rocFigure } from "../figures/index.js";
-import type { FigureSpec, TableModel } from "../results/index.js";
+import { caution, type FigureSpec, type TableModel } from "../results/index.js";
 import { criteria } from "../rules/criteria.js";
 import {
   explainRule,
@@ -19,7 +19,9 @@ import { count, text } from "./tableParts.js";
 
 /** The rules of a condition in words, to be checked against the publication or the protocol. */
 export function rulesInWords({ rules }: ConditionResult): TableModel[] {
-  return [rules?.refer, rules?.condition].flatMap((rule) => (rule ? [explainRule(rule)] : []));
+  return [rules?.refer, rules?.condition].flatMap((rule) =>
+    rule ? [withoutCaution(explainRule(rule))] : [],
+  );
 }
 
 /** What the rules refer for and find, who is in no row, and the curve of each condition. */
@@ -48,6 +50,11 @@ export function ruleBlocks(condition: ConditionResult, result: StudyResult): Rep
     ...(rules.curves.length === 0 ? [] : [curvesTable(title, rules.curves, result)]),
     ...rules.curves.flatMap((curve) => curveFigure(condition, curve, result)),
   ];
+}
+
+/** A report says the caution once, at its top. */
+function withoutCaution(table: TableModel): TableModel {
+  return { ...table, notes: table.notes.filter((note) => note !== caution) };
 }
 
 function wordsOf(criterion: RuleCriterion): string {
@@ -115,7 +122,7 @@ function foundBlocks(
     name: `referred-against-found-${id}`,
   };
   if (result.protocol.audience === "public") return [figure];
-  const table = referredAndFoundTable(found);
+  const table = withoutCaution(referredAndFoundTable(found));
   return [figure, { ...table, title: `${table.title}: ${title}` }];
 }
 

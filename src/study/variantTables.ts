@@ -76,7 +76,7 @@ export function verificationTable(
       ],
     })),
     notes: [
-      `Examined: ${corrected.examined.testPositive} beyond the limit and ${corrected.examined.testNegative} drawn from those within it; not examined: ${corrected.unexamined.testPositive} and ${corrected.unexamined.testNegative}.`,
+      `Examined: ${corrected.examined.testPositive} referred and ${corrected.examined.testNegative} drawn from those who passed; not examined: ${corrected.unexamined.testPositive} and ${corrected.unexamined.testNegative}.`,
       ...(meanwhile === 0 || (isPublic && isSmall(meanwhile))
         ? []
         : [
