@@ -1,5 +1,6 @@
 import { smallestCount } from "../privacy/index.js";
 import { type FigureSpec, InputError, type TwoByTwo } from "../results/index.js";
+import { rulePoint } from "../thresholds/paretoFront.js";
 import { ruleAt } from "../thresholds/ruleAt.js";
 import type { RuleSpace } from "../thresholds/ruleSpace.js";
 import { figureSpec } from "./figureSpec.js";
@@ -11,11 +12,9 @@ import { counted, number, quantity, sentence } from "./words.js";
 
 /** Which counts a rate is made of: who has it, and the rest of its whole. */
 const parts = {
-  sensitivity: ["truePositive", "falseNegative", "withCondition"],
-  specificity: ["trueNegative", "falsePositive", "withoutCondition"],
-} as const satisfies {
-  readonly [rate: string]: readonly [keyof TwoByTwo, keyof TwoByTwo, keyof RuleSpace];
-};
+  sensitivity: ["truePositive", "falseNegative"],
+  specificity: ["trueNegative", "falsePositive"],
+} as const satisfies { readonly [rate: string]: readonly [keyof TwoByTwo, keyof TwoByTwo] };
 
 /**
  * Sensitivity or specificity of every pair of limits of a rule of two criteria; the chosen pair is
@@ -25,7 +24,8 @@ const parts = {
  * exact rates of neighbouring pairs would give back how many children lie between them.
  *
  * @param space a result of `ruleSpace` with two criteria
- * @throws when the space has not two criteria, or for the public fewer than 22 children share a rate
+ * @throws when the space has not two criteria, nobody is behind a rate, or for the public fewer than
+ *   22 children
  *
  * @example
  * limitHeatMap(ruleSpace({ measures: { sphere: [1, 2, 3, 4], cylinder: [0, 2, 1, 3] }, condition: [0, 0, 1, 1], limits: { sphere: [2, 3], cylinder: [1, 2] } }), { audience: "journal" }).name // => "limit-heat-map-sensitivity"
@@ -46,12 +46,19 @@ export function limitHeatMap(
     throw new InputError(`limitHeatMap requires two criteria, got ${space.criteria.length}`);
   }
   const rowsName = row === "child" ? "children" : `${row}s`;
-  const [part, rest, whole] = parts[show];
-  const { total } = space[whole];
-  const bands = audience === "journal" ? null : bandsFor("limitHeatMap", total, rowsName);
-  const cellAt = (x: number | null, y: number | null) => {
-    const table = ruleAt(space, { [across]: x, [up]: y });
-    const rate = table[part] / (table[part] + table[rest]);
+  const [part, rest] = parts[show];
+  const rules = space.limits[across]!.flatMap((x) =>
+    space.limits[up]!.map((y) => {
+      const limits = { [across]: x, [up]: y };
+      return { x, y, ...rulePoint(limits, ruleAt(space, limits)) };
+    }),
+  );
+  const fewest = Math.min(...rules.map(({ table }) => table[part] + table[rest]));
+  if (!(fewest > 0)) {
+    throw new InputError(`limitHeatMap requires ${rowsName} behind every ${show}, got none`);
+  }
+  const bands = audience === "journal" ? null : bandsFor("limitHeatMap", fewest, rowsName);
+  const all = rules.map(({ x, y, table, [show]: rate }) => {
     const band = bands?.find(({ high }) => rate < high || high === 1);
     return {
       x: nameOf(x),
@@ -60,8 +67,7 @@ export function limitHeatMap(
       band,
       ...(mayShow([table[part], table[rest]], audience) ? { exact: rate } : {}),
     };
-  };
-  const all = space.limits[across]!.flatMap((x) => space.limits[up]!.map((y) => cellAt(x, y)));
+  });
   const cells = all.map(({ x, y, rate }) => ({ x, y, rate }));
   const framed =
     chosen === undefined

@@ -1,4 +1,5 @@
 import type { FigureSpec } from "../results/index.js";
+import { rulePoint } from "../thresholds/paretoFront.js";
 import type { OperatingPoint, RocCurve } from "../thresholds/rocCurve.js";
 import { figureSpec } from "./figureSpec.js";
 import type { Audience } from "./points.js";
@@ -69,8 +70,5 @@ export function ratesAlongLimit(
 }
 
 function referralRate(point: OperatingPoint): number {
-  const { truePositive, falsePositive, falseNegative, trueNegative } = point;
-  return (
-    (truePositive + falsePositive) / (truePositive + falsePositive + falseNegative + trueNegative)
-  );
+  return rulePoint({}, point).referralRate;
 }

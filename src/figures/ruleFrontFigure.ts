@@ -173,13 +173,19 @@ function sameRates(a: Drawn, b: Drawn): boolean {
 
 /** Which rules the audience may see beside each other, the first ones before the others. */
 function visible(rules: readonly Drawn[], audience: Audience): readonly boolean[] {
-  const [first] = rules;
-  if (audience === "journal" || first === undefined) return rules.map(() => true);
-  const { truePositive, falseNegative, falsePositive, trueNegative } = first.table;
-  return shownTogether(
-    rules.map(({ table }) => [table.truePositive, table.falsePositive]),
-    [truePositive + falseNegative, falsePositive + trueNegative],
+  if (audience === "journal") return rules.map(() => true);
+  // of a rule that cannot decide on everybody the rest of the whole is a count of its own
+  const counts = rules.map(
+    ({ table: { truePositive, falseNegative, falsePositive, trueNegative } }) => [
+      truePositive,
+      falseNegative,
+      falsePositive,
+      trueNegative,
+    ],
   );
+  const withIt = Math.max(0, ...counts.map(([right, missed]) => right! + missed!));
+  const without = Math.max(0, ...counts.map(([, , wrong, passed]) => wrong! + passed!));
+  return shownTogether(counts, [withIt, withIt, without, without]);
 }
 
 /** "sphere ≥ 1.50 D; cylinder off". */

@@ -14,7 +14,7 @@ const looks = [
   { colour: colours.first, dash: [1, 0] },
   { colour: colours.second, dash: dashes.long },
   { colour: colours.third, dash: dashes.short },
-  { colour: colours.quiet, dash: dashes.mixed },
+  { colour: colours.ink, dash: dashes.mixed },
 ] as const;
 
 /** Lines told apart by colour and by pattern, with bands behind them and a legend of their names. */

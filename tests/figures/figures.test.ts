@@ -82,6 +82,35 @@ describe("what is drawn", () => {
     expect(rules).toEqual([0, limits.upper.value, limits.bias.value, limits.lower.value]);
   });
 
+  // every estimate of the result with both ends; of these figures the value alone
+  const valueAlone = ["folded-differences"];
+  const byLine = [
+    "difference-against-mean-eyes",
+    "difference-against-mean-lines",
+    "folded-differences",
+    "bias-by-age-years-every-group",
+    "forest",
+    "forest-small",
+    "predictive-values",
+    "net-benefit",
+    "verification-bounds",
+    "score-trade-off",
+  ];
+
+  it.each(byLine)("%s: stands at the numbers of the result, to the last digit", (name) => {
+    const { draw, estimates } = cases.find((one) => one.name === name)!;
+    const places = new Set<unknown>();
+    JSON.stringify(draw().spec, (_, item) => {
+      if (typeof item === "number") places.add(item);
+      return item;
+    });
+    expect(estimates.length).toBeGreaterThan(0);
+    for (const { value, low, high } of estimates) {
+      const wanted = valueAlone.includes(name) ? [value] : [value, low, high];
+      for (const number of wanted) expect(places, `${number} of ${name}`).toContain(number);
+    }
+  });
+
   it("is seen by the checks when it is wrong", async () => {
     const figure = cases[0]!.draw();
     const misspelt = { ...figure.spec, layer: [{ mark: "rectangel" }] };

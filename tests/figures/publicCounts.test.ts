@@ -151,6 +151,39 @@ describe("figures for the public give back no count from 1 to 10", () => {
     );
   });
 
+  it("on a front of rules that cannot decide on everybody", () => {
+    fc.assert(
+      fc.property(rows, fc.nat(20), (data, choice) => {
+        const space = ruleSpace(
+          {
+            measures: {
+              sphere: data.values.map((value, at) => (at % 5 === 0 ? Number.NaN : -value)),
+              cylinder: data.values.map((value, at) => Math.abs(value) / 2 + (at % 4)),
+            },
+            condition: data.condition,
+            limits: { sphere: [0, 1, 2, 3, 4, 5], cylinder: [1, 2, 3, 4] },
+          },
+          { unreadable: "exclude" },
+        );
+        const front = paretoFront(space);
+        const chosen = front.points[choice % front.points.length]!;
+        const { alt } = figures.ruleFrontFigure(front, { chosen });
+        const { table } = chosen;
+        const known = [space.withCondition.total, space.withoutCondition.total];
+        const own = [
+          table.truePositive,
+          table.falseNegative,
+          table.falsePositive,
+          table.trueNegative,
+        ];
+        if (own.some((count) => isSmall(count) && !known.includes(count))) {
+          expect(alt).toContain("not shown");
+        }
+      }),
+      { numRuns: 40 },
+    );
+  });
+
   it("in a heat map: each shade stands for at least 11 counts, in whatever cell", () => {
     fc.assert(
       fc.property(rows, fc.constantFrom("sensitivity", "specificity"), (data, show) => {
