@@ -542,6 +542,8 @@ export {
   type ThresholdsByAgeBand,
   type ThresholdValidation,
   validateThreshold,
+  type WeightedAccuracy,
+  type WeightedThresholdValidation,
   type VerificationColumns,
 } from "./thresholds/index.js";
 

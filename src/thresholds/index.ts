@@ -69,4 +69,9 @@ export {
 } from "./sensitivityByCondition.js";
 export { type RuleStream, streamRules } from "./streamRules.js";
 export { type ThresholdsByAgeBand, thresholdsByAgeBand } from "./thresholdsByAgeBand.js";
-export { type ThresholdValidation, validateThreshold } from "./validateThreshold.js";
+export {
+  type ThresholdValidation,
+  validateThreshold,
+  type WeightedThresholdValidation,
+} from "./validateThreshold.js";
+export type { WeightedAccuracy } from "./weightedAccuracy.js";

@@ -1,14 +1,15 @@
 import {
   type Accuracy,
+  type AccuracyDesign,
   accuracyFromCounts,
   type ClusteredAccuracy,
   clusteredAccuracy,
   type Sampling,
   type Verification,
 } from "../accuracy/index.js";
+import { requireLevel } from "../inference/requireLevel.js";
 import { caution, InputError } from "../results/index.js";
 import {
-  type Condition,
   type PositiveWhen,
   requireCondition,
   requireDirection,
@@ -16,6 +17,9 @@ import {
 } from "./classRows.js";
 import { clusterRows } from "./clusters.js";
 import { decisionText } from "./cutOffDistribution.js";
+import type { ThresholdRows } from "./prepareRows.js";
+import { requireWhole } from "./requireWhole.js";
+import { type WeightedAccuracy, weightedAccuracy } from "./weightedAccuracy.js";
 
 export interface ThresholdValidation {
   readonly kind: "thresholdValidation";
@@ -32,6 +36,17 @@ export interface ThresholdValidation {
   readonly caution: string;
 }
 
+/** The same from weighted rows. */
+export interface WeightedThresholdValidation extends Omit<ThresholdValidation, "accuracy"> {
+  readonly accuracy: WeightedAccuracy;
+}
+
+interface ValidationOptions {
+  readonly positiveWhen: PositiveWhen;
+  readonly cutOff: number;
+  readonly level?: number;
+}
+
 /**
  * Accuracy of a cut-off that was fixed before these rows were seen.
  *
@@ -40,31 +55,59 @@ export interface ThresholdValidation {
  * `subjects` repeat. The intervals hold only if the cut-off was not chosen on these rows; a chosen
  * one belongs to `chooseThreshold`.
  *
- * @throws when the cut-off is not finite, a value is not finite, or a condition neither yes nor no
+ * With `weights` (inverse probabilities of examination, taken as known) or `verification` (estimated
+ * from who was examined, anew in each resample) the rates are weighted and their intervals come from
+ * a bootstrap of children, which needs a `seed`; the weights then describe the design, so that
+ * `sampling` and `prevalence` are not asked for. By counts of two strata, referred and passed, the
+ * rates are those of `correctVerification`.
+ *
+ * @throws when the cut-off is not finite, a value is not finite, a condition neither yes nor no, or
+ * weighted rows lack a class, a seed, or an examined row in a stratum
  *
  * @example
  * validateThreshold({ values: [-4, -3, -1, 0, -3.5], condition: [1, 1, 0, 0, 0] }, { positiveWhen: "low", cutOff: -3 }).accuracy.specificity.value // => 0.6667
+ *
+ * @example
+ * validateThreshold({ values: [1, 1, 1, 5, 1, 5, 5, 5], condition: [0, 0, 0, 0, 1, 1, 1, 1], weights: [3, 3, 3, 1, 1, 1, 1, 1] }, { positiveWhen: "high", cutOff: 3, seed: 1 }).accuracy.specificity.value // => 0.9
  */
 export function validateThreshold(
-  data: {
-    readonly values: ArrayLike<number>;
-    readonly condition: Condition;
-    readonly subjects?: ArrayLike<string | number>;
+  data: Pick<ThresholdRows, "values" | "condition" | "subjects"> & {
+    readonly weights?: undefined;
+    readonly verification?: undefined;
   },
-  options: {
-    readonly positiveWhen: PositiveWhen;
-    readonly cutOff: number;
-    readonly level?: number;
+  options: ValidationOptions & {
     readonly verification?: Verification;
     readonly sampling?: Sampling;
     readonly prevalence?: number;
   },
-): ThresholdValidation {
+): ThresholdValidation;
+export function validateThreshold(
+  data: ThresholdRows,
+  options: ValidationOptions & {
+    readonly seed: number;
+    /** Of the bootstrap, 2000 by default. */
+    readonly replicates?: number;
+  },
+): WeightedThresholdValidation;
+export function validateThreshold(
+  data: ThresholdRows,
+  options: ValidationOptions & {
+    readonly verification?: Verification;
+    readonly sampling?: Sampling;
+    readonly prevalence?: number;
+    readonly seed?: number;
+    readonly replicates?: number;
+  },
+): ThresholdValidation | WeightedThresholdValidation {
   const caller = "validateThreshold";
   const { positiveWhen, cutOff, level = 0.95, verification, sampling, prevalence } = options;
   requireDirection(caller, positiveWhen);
   if (!Number.isFinite(cutOff)) {
     throw new InputError(`${caller} requires a finite cutOff, got ${cutOff}`);
+  }
+  const stated = { positiveWhen, cutOff, decision: decisionText(cutOff, positiveWhen), level };
+  if (data.weights !== undefined || data.verification !== undefined) {
+    return weightedValidation(data, options, stated);
   }
   const codes = requireCondition(caller, data.condition);
   requireValues(caller, "values", data.values, codes.length);
@@ -80,14 +123,44 @@ export function validateThreshold(
       : accuracyFromCounts(tableOf(test, codes), design);
   return {
     kind: "thresholdValidation",
-    label: "cut-off fixed in advance; not chosen on these rows",
+    label,
     n: codes.length,
     ...(clusters === null ? {} : { subjects: clusters.count }),
-    positiveWhen,
-    cutOff,
-    decision: decisionText(cutOff, positiveWhen),
+    ...stated,
     accuracy,
-    level,
+    caution,
+  };
+}
+
+const label = "cut-off fixed in advance; not chosen on these rows";
+
+function weightedValidation(
+  data: ThresholdRows,
+  options: Partial<AccuracyDesign> & { readonly seed?: number; readonly replicates?: number },
+  stated: Pick<ThresholdValidation, "positiveWhen" | "cutOff" | "decision" | "level">,
+): WeightedThresholdValidation {
+  const caller = "validateThreshold";
+  const { seed, replicates = 2000 } = options;
+  requireLevel(caller, stated.level);
+  if (seed === undefined || !Number.isSafeInteger(seed)) {
+    throw new InputError(`${caller} requires a whole seed where rows are weighted, got ${seed}`);
+  }
+  requireWhole(caller, "replicates", replicates, 2);
+  for (const name of ["verification", "sampling", "prevalence"] as const) {
+    if (options[name] !== undefined) {
+      throw new InputError(
+        `${caller} requires weighted rows without ${name}, which their weights already state, got ${options[name]}`,
+      );
+    }
+  }
+  const { accuracy, rows } = weightedAccuracy(caller, data, { ...stated, seed, replicates });
+  return {
+    kind: "thresholdValidation",
+    label,
+    n: rows.n,
+    ...(rows.clusters === null ? {} : { subjects: rows.clusters.count }),
+    ...stated,
+    accuracy,
     caution,
   };
 }
