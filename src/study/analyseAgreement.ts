@@ -6,6 +6,7 @@ import type { Protocol } from "../protocol/index.js";
 import { undefinedBecause } from "../results/index.js";
 import type { AgreementByGroup, AgreementResult } from "./studyResult.js";
 import { subgroupsOf } from "./subgroups.js";
+import { weightedAgreement } from "./weightedAgreement.js";
 
 /**
  * Limits of agreement of one component, test minus reference, over the protocol's eyes. J45 of right
@@ -35,6 +36,7 @@ export function analyseAgreement(
     quantity,
     mirrored,
     limits: limitsOfAgreement({ test, reference, subjects }, { level, seed, replicates }),
+    weighted: quantity === "M" ? weightedAgreement(cohort, protocol) : null,
     withinAcceptable:
       quantity === "M"
         ? proportionInterval({ successes: within.length, trials: n }, { level })

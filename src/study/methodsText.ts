@@ -49,7 +49,7 @@ function ruleMethods({ conditions, protocol }: StudyResult): string[] {
         ]),
     ...(weighted || curves
       ? [
-          `Where passes were examined in part, areas are also weighted by the inverse of the share examined (Alonzo and Pepe 2005, from memory): children examined because they were referred, or drawn, stand for the others of the same result${protocol.verificationStrata === undefined ? "" : " and group"}, with weights estimated anew in each of ${Math.max(2, protocol.replicates)} resamples of children.`,
+          `Where passes were examined in part, areas are also weighted by the inverse of the share examined (Alonzo and Pepe 2005, from memory): children examined because they were referred, or drawn, stand for the others of the same result${protocol.verificationStrata === undefined ? "" : " and group"}, which is right only if being examined depended on nothing else; weights are estimated anew in each of ${Math.max(2, protocol.replicates)} resamples of children.`,
         ]
       : []),
   ];

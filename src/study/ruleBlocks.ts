@@ -157,7 +157,7 @@ function curvesTable(
         : "The target joins several conditions, so no single variable has a curve for all of it: each condition is set against its own variable of the reading, over measured readings alone.",
       ...(partial
         ? [
-            "Among the examined, the area is that of children chosen in part by the reading. Weighted: children examined because they were referred, or drawn, stand for the unexamined of the same result; weights estimated anew in each resample of children.",
+            "Among the examined, the area is that of children chosen in part by the reading. Weighted: children examined because they were referred, or drawn, stand for the unexamined of the same result, which is right only if being examined depended on nothing else; weights estimated anew in each resample of children.",
           ]
         : []),
     ],

@@ -122,9 +122,14 @@ export function studyReport(result: StudyResult): Report {
 }
 
 function headlines(result: StudyResult, conditions: readonly ConditionResult[]): ReportBlock[] {
-  const M = result.agreement.find(({ quantity }) => quantity === "M")!.limits;
+  const { limits: M, weighted } = result.agreement.find(({ quantity }) => quantity === "M")!;
+  const partly = result.protocol.verification !== "complete";
+  const weightedWords =
+    weighted?.kind === "weightedLimits"
+      ? ` Weighted for who was examined: ${interval(weighted.bias, "D", 1)}, between ${value(weighted.lower)} and ${value(weighted.upper)} D.`
+      : "";
   const sentences = [
-    `Agreement, ${M.n} eyes: the reading minus the cycloplegic M is on average ${interval(M.bias, "D", 1)}; 95 % of differences are expected between ${value(M.lower)} and ${value(M.upper)} D.`,
+    `Agreement${partly ? " among the examined" : ""}, ${M.n} eyes: the reading minus the cycloplegic M is on average ${interval(M.bias, "D", 1)}; 95 % of differences are expected between ${value(M.lower)} and ${value(M.upper)} D.${weightedWords}`,
     ...conditions
       .filter(({ table }) => result.protocol.audience !== "public" || !hasSmallCell(table))
       .map((condition) => `${conditionSentence(condition, result.protocol.unit)}.`),

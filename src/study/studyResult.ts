@@ -6,7 +6,7 @@ import type {
   UnreadableBounds,
   UnreadableVariants,
 } from "../accuracy/index.js";
-import type { DoubleAngleSummary, LimitsOfAgreement } from "../agreement/index.js";
+import type { DoubleAngleSummary, LimitsOfAgreement, WeightedLimits } from "../agreement/index.js";
 import type { Excluded, ParticipantFlow } from "../cohort/index.js";
 import type { Plotted } from "../figures/points.js";
 import type { Protocol } from "../protocol/index.js";
@@ -29,7 +29,10 @@ export interface AgreementResult {
   readonly quantity: "M" | "J0" | "J45";
   /** Left eyes are mirrored (J45 of right and left eyes together). */
   readonly mirrored: boolean;
+  /** Of the examined. */
   readonly limits: LimitsOfAgreement;
+  /** M only: the examined standing for the unexamined; null where everyone was examined. */
+  readonly weighted: WeightedLimits | Undefined | null;
   /** Share of differences within the acceptable difference stated in advance; M only. */
   readonly withinAcceptable: Estimate | Undefined | null;
   readonly excluded: readonly Excluded[];

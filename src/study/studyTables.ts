@@ -61,7 +61,7 @@ export function agreementTable(result: StudyResult): TableModel {
   const first = result.agreement[0].limits;
   return {
     kind: "table",
-    title: "Agreement, test minus reference",
+    title: `Agreement, test minus reference${partly(result)}`,
     columns: [
       text("Component"),
       count("Eyes"),
@@ -70,18 +70,39 @@ export function agreementTable(result: StudyResult): TableModel {
       { label: "Lower limit", unit: "D", format: "dioptres" },
       { label: "Upper limit", unit: "D", format: "dioptres" },
     ],
-    rows: result.agreement.map(({ quantity, mirrored, limits }) => ({
-      cells: [
-        `${quantity}${mirrored ? " (left eyes mirrored)" : ""}`,
-        limits.n,
-        limits.bias,
-        limits.sd,
-        limits.lower,
-        limits.upper,
-      ],
-    })),
+    rows: [
+      ...result.agreement.map(({ quantity, mirrored, limits }) => ({
+        cells: [
+          `${quantity}${mirrored ? " (left eyes mirrored)" : ""}`,
+          limits.n,
+          limits.bias,
+          limits.sd,
+          limits.lower,
+          limits.upper,
+        ],
+      })),
+      ...result.agreement.flatMap(({ quantity, weighted }) =>
+        weighted === null
+          ? []
+          : [
+              {
+                cells: [
+                  `${quantity}, weighted for who was examined`,
+                  ...(weighted.kind === "undefined"
+                    ? [null, weighted, weighted, weighted, weighted]
+                    : [weighted.n, weighted.bias, weighted.sd, weighted.lower, weighted.upper]),
+                ],
+              },
+            ],
+      ),
+    ],
     notes: [
       `Limits of agreement: bias ± ${first.multiplier.toFixed(2)} SD; in brackets the ${percent(first.level)} interval of each number (${first.interval} for the limits).`,
+      ...(partly(result) === ""
+        ? []
+        : [
+            "Among the examined, who were chosen in part by the reading: an instrument without bias then seems to have one. Weighted: eyes of children examined because the first condition's referral sent them, or drawn, stand for the unexamined of the same result, which is right only if being examined depended on nothing else; the weights are taken as known.",
+          ]),
       ...notes,
     ],
   };
@@ -101,4 +122,8 @@ export function acceptableTable(result: StudyResult): TableModel {
       })),
     notes: [],
   };
+}
+
+function partly({ protocol }: StudyResult): string {
+  return protocol.verification === "complete" ? "" : ", among the examined";
 }

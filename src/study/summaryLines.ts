@@ -23,7 +23,7 @@ export function summaryLines(result: StudyResult): string[] {
     protocol.statement ?? protocol.title,
     `Children ${all?.children}, eyes ${all?.eyes}; eyes left out: ${reasons || "none"}.`,
     `Compared: ${compared[protocol.eye]}, ${M.n} eyes.`,
-    `M, test minus reference: bias ${interval(M.bias, "D", 1)}; limits of agreement ${interval(M.lower, "D", 1)} and ${interval(M.upper, "D", 1)}.`,
+    `M, test minus reference${protocol.verification === "complete" ? "" : ", among the examined"}: bias ${interval(M.bias, "D", 1)}; limits of agreement ${interval(M.lower, "D", 1)} and ${interval(M.upper, "D", 1)}.`,
     ...conditions.map(
       (condition) => `${conditionSentence(condition, protocol.unit)} (${condition.role}).`,
     ),

@@ -32,7 +32,7 @@ export function weightedRows(
     if (Number.isNaN(rows.values[row])) continue;
     if (decision === "undecidable" && unreadable === "exclude") continue;
     const referred = decision === "undecidable" ? unreadable === "refer" : decision;
-    const stands = rows.reason[row] === "sampled" || (rows.reason[row] === "referred" && referred);
+    const stands = standsForOthers(rows.reason[row], referred);
     kept.push({
       value: rows.values[row],
       condition: stands ? rows.reference[row] : null,
@@ -68,6 +68,14 @@ export function weightedRows(
       strata: kept.map(({ stratum }) => stratum),
     },
   };
+}
+
+/** Drawn for the exam, or referred by this very result and examined for that. */
+export function standsForOthers(
+  reason: VariableRows["reason"][number],
+  referred: boolean,
+): boolean {
+  return reason === "sampled" || (reason === "referred" && referred);
 }
 
 /** The area with weights estimated anew in each resample of children. */
