@@ -87,6 +87,12 @@ export function ruleFrontFigure(
     mark,
     encoding: { x: { field: "x", ...x }, y: { field: "y", ...y }, ...more },
   });
+  // the line runs only where no rule of the front is left out between two
+  const line = front.points
+    .map((rule, order) => ({ ...place(rule), order }))
+    .filter(({ order }) => maySee[all.length - front.points.length + order])
+    .map((point, at) => ({ ...point, part: String(point.order - at) }));
+  const gaps = new Set(line.map(({ part }) => part)).size > 1;
   // the chosen rule on top of the others
   const marks = shown
     .filter(({ kind }) => kind !== kinds.front)
@@ -104,6 +110,7 @@ export function ruleFrontFigure(
         ? ""
         : `Diamonds: ${counted(of(kinds.plateau).length, "other rule")} of the front that cannot be told from it on these ${rowsOf(row)} (plateau).`,
       seenPlaced.length === 0 ? "" : "Black marks: rules from elsewhere, on the same rows.",
+      gaps ? "The line is broken where rules of the front are not shown." : "",
       leftOutWords(all.length - shown.length, all.length, "marks"),
     ]
       .filter(Boolean)
@@ -116,23 +123,27 @@ export function ruleFrontFigure(
     spec: {
       layer: [
         layer(
-          of(kinds.front).map((point, order) => ({ ...place(point), order })),
+          line,
           {
             type: "line",
-            interpolate: "step-before",
+            // a rule reaches no further to the left than its own rate
+            interpolate: "step-after",
             color: colours.first,
             strokeWidth: sizes.line,
           },
-          { order: { field: "order", type: "quantitative" } },
+          {
+            order: { field: "order", type: "quantitative" },
+            detail: { field: "part", type: "nominal" },
+          },
         ),
-        layer(of(kinds.front).map(place), { type: "point", size: 6, color: colours.first }),
+        layer(line, { type: "point", size: 9, color: colours.first }),
         ...(marks.length === 0
           ? []
           : [
               layer(
                 marks,
                 { type: "point", size: 44, strokeWidth: 1.2, opacity: 1 },
-                kindEncoding(marks.map(kindOf)),
+                kindEncoding([...marks].reverse().map(kindOf)),
               ),
             ]),
         ...(seenChosen === undefined

@@ -4,15 +4,15 @@ import { colours } from "./theme.js";
 /** What a mark beside a front of rules stands for; rules from elsewhere go by their own names. */
 export const kinds = {
   front: "front",
-  plateau: "not told from the chosen",
+  plateau: "plateau, not told apart from it",
   chosen: "chosen rule",
 } as const;
 
 export type KindOfRule = string;
 
 const looks: { readonly [kind: string]: Look } = {
-  [kinds.plateau]: { shape: "diamond", stroke: colours.second, fill: "#ffffff" },
   [kinds.chosen]: { shape: "circle", stroke: colours.second, fill: colours.second },
+  [kinds.plateau]: { shape: "diamond", stroke: colours.second, fill: "#ffffff" },
 };
 
 interface Look {
