@@ -40,7 +40,7 @@ export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
     logger: logger as unknown as never,
   });
   try {
-    const drawn = await view.toSVG();
+    const drawn = ownIds(await view.toSVG(), figure.name);
     const [, width, height] = /viewBox="0 0 ([\d.]+) ([\d.]+)"/.exec(drawn)!;
     const svg = drawn
       .replace(
@@ -70,6 +70,22 @@ export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
   } finally {
     view.finalize();
   }
+}
+
+/**
+ * The library numbers its gradients and clipping paths on from drawing to drawing; here they are
+ * numbered within the figure, whose name sets them apart from those of others on one page.
+ */
+function ownIds(svg: string, name: string): string {
+  const stem = name.replace(/[^\w-]+/g, "-");
+  const ids = [...svg.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
+  return ids.reduce(
+    (text, id, at) =>
+      text
+        .replaceAll(` id="${id}"`, ` id="${stem}-part-${at}"`)
+        .replaceAll(`url(#${id})`, `url(#${stem}-part-${at})`),
+    svg,
+  );
 }
 
 function hundredths(text: string): number {

@@ -45,11 +45,21 @@ describe("render", () => {
     expect(new Set(scales.map(([, x, y]) => `${x} ${y}`))).toEqual(new Set(["1 -1", "1 1"]));
   });
 
-  it("gives the same bytes twice, and in a worker", async () => {
-    const figure = figureOf(40);
-    const svg = await render(figure);
-    expect(await render(figure)).toBe(svg);
-    expect(renderSync(figure).svg).toBe(svg);
+  it("gives the same bytes twice, in a worker, and beside others", async () => {
+    // the second has a legend with a gradient, which the drawing refers to by an id
+    for (const figure of [figureOf(40), figureOf(100_000)]) {
+      const svg = await render(figure);
+      expect(await render(figure)).toBe(svg);
+      expect(renderSync(figure).svg).toBe(svg);
+      const together = await Promise.all(
+        [figure, figureOf(20_000), figure].map((one) => render(one)),
+      );
+      expect(together[0]).toBe(svg);
+      expect(together[2]).toBe(svg);
+    }
+    const many = await render(figureOf(100_000));
+    const [, id] = / id="([^"]+)"/.exec(many)!;
+    expect(many).toContain(`url(#${id})`);
   });
 
   it("keeps 100,000 points under 1 MB, binned and said so", async () => {
