@@ -4,7 +4,7 @@ export type CellTexts = (row: number) => string;
 /** What DuckDB's vector of strings holds: 16 bytes a row, and a mask of the rows that have one. */
 interface StringVector {
   readonly dataView: DataView;
-  readonly validity: { readonly itemValid: (row: number) => boolean };
+  readonly validity: { readonly data: BigUint64Array | null };
   readonly getItem: (row: number) => string | null;
 }
 
@@ -17,9 +17,11 @@ export function cellTexts(vector: unknown): CellTexts {
   const strings = vector as StringVector;
   const { buffer, byteOffset, byteLength } = strings.dataView;
   const words = new Uint32Array(buffer, byteOffset, byteLength / 4);
+  const mask = strings.validity.data;
+  const filled = mask === null ? null : new Uint8Array(mask.buffer, mask.byteOffset);
   let whole: string | null = null;
   return (row) => {
-    if (!strings.validity.itemValid(row)) return "";
+    if (filled !== null && (filled[row >> 3] & (1 << (row & 7))) === 0) return "";
     const at = 4 * row;
     const length = words[at];
     const notAscii = (words[at + 1] | words[at + 2] | words[at + 3]) & 0x80808080;

@@ -13,42 +13,44 @@ export function hashedLabels() {
   let slots = new Int32Array(1 << 12).fill(-1);
   let used = 0;
   // by number of a word: the two halves of its hash, and its code
-  let keys = new Uint32Array(slots.length);
+  let keys = new Int32Array(slots.length);
   let codeOfWord = new Int32Array(slots.length / 2);
 
   return {
     labels,
     codes(hashes: BigUint64Array, count: number, texts: () => CellTexts): Int32Array {
-      const halves = new Uint32Array(hashes.buffer, hashes.byteOffset, 2 * count);
+      const halves = new Int32Array(hashes.buffer, hashes.byteOffset, 2 * count);
       const found = new Int32Array(count);
       let textOf: CellTexts | null = null;
-      let low = 0;
-      let high = 0;
       for (let row = 0; row < count; row++) {
+        const low = halves[2 * row];
+        const high = halves[2 * row + 1];
         // neighbours often share a word
-        if (row > 0 && halves[2 * row] === low && halves[2 * row + 1] === high) {
+        if (row > 0 && halves[2 * row - 2] === low && halves[2 * row - 1] === high) {
           found[row] = found[row - 1];
           continue;
         }
-        low = halves[2 * row];
-        high = halves[2 * row + 1];
-        let slot = slotOf(low, high);
-        if (slots[slot] < 0) {
-          if (2 * used === slots.length) {
-            grow();
-            slot = slotOf(low, high);
-          }
+        const slot = slotOf(low, high);
+        let word = slots[slot];
+        if (word < 0) {
           textOf ??= texts();
-          keys[2 * used] = low;
-          keys[2 * used + 1] = high;
-          codeOfWord[used] = codeOf(textOf(row));
-          slots[slot] = used++;
+          word = add(slot, low, high, codeOf(textOf(row)));
         }
-        found[row] = codeOfWord[slots[slot]];
+        found[row] = codeOfWord[word];
       }
       return found;
     },
   };
+
+  function add(slot: number, low: number, high: number, code: number): number {
+    const word = used++;
+    keys[2 * word] = low;
+    keys[2 * word + 1] = high;
+    codeOfWord[word] = code;
+    slots[slot] = word;
+    if (2 * used === slots.length) grow();
+    return word;
+  }
 
   function codeOf(written: string): number {
     const text = written.trim();
@@ -61,19 +63,21 @@ export function hashedLabels() {
   }
 
   function slotOf(low: number, high: number): number {
-    let slot = low & (slots.length - 1);
-    for (;;) {
-      const word = slots[slot];
-      if (word < 0 || (keys[2 * word] === low && keys[2 * word + 1] === high)) return slot;
-      slot = (slot + 1) & (slots.length - 1);
+    const mask = slots.length - 1;
+    let slot = low & mask;
+    let word = slots[slot];
+    while (word >= 0 && (keys[2 * word] !== low || keys[2 * word + 1] !== high)) {
+      slot = (slot + 1) & mask;
+      word = slots[slot];
     }
+    return slot;
   }
 
   function grow(): void {
     const oldKeys = keys;
     const oldCodes = codeOfWord;
-    slots = new Int32Array(4 * slots.length).fill(-1);
-    keys = new Uint32Array(slots.length);
+    slots = new Int32Array(8 * slots.length).fill(-1);
+    keys = new Int32Array(slots.length);
     codeOfWord = new Int32Array(slots.length / 2);
     keys.set(oldKeys);
     codeOfWord.set(oldCodes);

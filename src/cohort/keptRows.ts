@@ -31,7 +31,7 @@ export function keptRows(
   ]);
   let scanned = false;
   const subjectCodes = labelTranslator((label) => {
-    if (label === "" || missing.has(label)) return -1;
+    if (label === "" || (missing.size > 0 && missing.has(label))) return -1;
     // the labels of a scanned column are distinct already
     return scanned && oneColumn ? subjects.add(label) : subjects.codeOf(label);
   });

@@ -70,22 +70,22 @@ function checkAges(
  * hundredths alike; where one of them holds over half of at least 100, somebody rounded.
  */
 function checkLastDigits({ n, sphere }: Readings | Findings, log: ProblemLog): void {
-  const counts = new Map<number, number>();
+  const counts = new Int32Array(100);
   let total = 0;
   let fine = 0;
   for (let row = 0; row < n; row++) {
     if (Number.isNaN(sphere[row])) continue;
     const hundredths = Math.round(Math.abs(sphere[row]) * 100) % 100;
-    counts.set(hundredths, (counts.get(hundredths) ?? 0) + 1);
+    counts[hundredths]++;
     total++;
     if (hundredths % 25 !== 0) fine++;
   }
   // a file on the quarter-dioptre grid uses four endings; more than half on one of them is a heap
   const grid = fine < total / 20;
-  for (const [hundredths, count] of counts) {
+  counts.forEach((count, hundredths) => {
     if (total >= 100 && count > total * (grid ? 0.5 : 0.3)) {
       const ending = `.${String(hundredths).padStart(2, "0")} in ${count} of ${total} spheres`;
       log.add(null, null, ending, "heaping", "kept");
     }
-  }
+  });
 }

@@ -83,12 +83,9 @@ export function kindOfCell(text: string): IdentifierKind | null {
   if (/^[+-]?\d*\.?\d+$/.test(text) && !compactDate.test(text)) return null;
   // letters and digits alone: codes, most of them subjects, of which there may be a million
   if (/^[A-Za-z0-9]+$/.test(text)) {
-    if (compactDate.test(text)) return "date";
-    return text.length > 60
-      ? "free-text"
-      : /^[A-Z]\d[A-Z]\d[A-Z]\d$/.test(text)
-        ? "postal-code"
-        : null;
+    if (text.length === 8 && compactDate.test(text)) return "date";
+    if (text.length === 6 && /^[A-Z]\d[A-Z]\d[A-Z]\d$/.test(text)) return "postal-code";
+    return text.length > 60 ? "free-text" : null;
   }
   const found = cellPatterns.find(([, pattern]) => pattern.test(text));
   if (found !== undefined) return found[0];
