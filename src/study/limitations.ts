@@ -5,6 +5,8 @@ import type { StudyResult } from "./studyResult.js";
 export function limitations(result: Omit<StudyResult, "limitations">): string[] {
   const { protocol, conditions } = result;
   const found: string[] = [];
+  const few = (count: number) =>
+    protocol.audience === "public" && isSmall(count) ? "fewer than 11" : String(count);
   if (protocol.sampling === "enriched") {
     found.push(
       "Cases are over-represented in this sample, so predictive values are not shown without a stated prevalence, and sensitivity and specificity may not carry over to a screened population.",
@@ -26,20 +28,19 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
     const others = table.falsePositive + table.trueNegative;
     if (cases < 50)
       found.push(
-        `${title}: only ${cases} with the condition; the interval of sensitivity is wide.`,
+        `${title}: only ${few(cases)} with the condition; the interval of sensitivity is wide.`,
       );
     if (others < 50)
       found.push(
-        `${title}: only ${others} without the condition; the interval of specificity is wide.`,
+        `${title}: only ${few(others)} without the condition; the interval of specificity is wide.`,
       );
     const byAge = (condition.rules?.undecidedByAge ?? []).reduce(
       (sum, { children }) => sum + children,
       0,
     );
     if (byAge > 0) {
-      const few = protocol.audience === "public" && isSmall(byAge);
       found.push(
-        `${title}: ${few ? "fewer than 11" : byAge} screened children are left out because the rules cannot decide them by their age.`,
+        `${title}: ${few(byAge)} screened children are left out because the rules cannot decide them by their age.`,
       );
     }
     if (condition.caution !== null) found.push(`${title}: ${condition.caution}`);
@@ -48,12 +49,12 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
   const all = first.screened;
   if (first.undecidable > 0) {
     found.push(
-      `${first.undecidable} of ${all - first.unexamined} examined could not be decided by the reading; they are counted as the protocol says ("${protocol.unreadable}"), and other ways to count them are shown. A child without a reading is not a pass.`,
+      `${few(first.undecidable)} of ${all - first.unexamined} examined could not be decided by the reading; they are counted as the protocol says ("${protocol.unreadable}"), and other ways to count them are shown. A child without a reading is not a pass.`,
     );
   }
   if (first.unexamined > 0) {
     found.push(
-      `${first.unexamined} of ${all} screened have no finding; those who did not come may differ from those who did.`,
+      `${few(first.unexamined)} of ${all} screened have no finding; those who did not come may differ from those who did.`,
     );
   }
   if (protocol.eye === "both") {

@@ -7,7 +7,7 @@ import {
   type RuleCriterion,
   referredAndFoundTable,
 } from "../rules/index.js";
-import { countsForAudience, isSmall, withheld } from "./publicForm.js";
+import { countsForAudience, isSmall } from "./publicForm.js";
 import type { ReportBlock } from "./report.js";
 import type {
   ConditionCurve,
@@ -48,7 +48,10 @@ export function ruleBlocks(condition: ConditionResult, result: StudyResult): Rep
       ? []
       : foundBlocks(condition, rules.referredAndFound, result)),
     ...(rules.curves.length === 0 ? [] : [curvesTable(title, rules.curves, result)]),
-    ...rules.curves.flatMap((curve) => curveFigure(condition, curve, result)),
+    // the public sees areas alone: the curves' numbers of children differ by a few, from one to the next
+    ...(result.protocol.audience === "public"
+      ? []
+      : rules.curves.flatMap((curve) => curveFigure(condition, curve, result))),
   ];
 }
 
@@ -170,7 +173,6 @@ function curveFigure(
   { protocol }: StudyResult,
 ): ReportBlock[] {
   if (curve.kind === "undefined") return [];
-  if (isHidden({ curve }, protocol)) return [withheld(`${title}, ${words}`)];
   const figure = rocFigure(curve, area, {
     condition: `${words} (${title})`,
     row: "child",

@@ -1,4 +1,5 @@
 import type { TableModel, TableRow } from "../results/index.js";
+import { isSmall } from "./publicForm.js";
 import type { StudyResult } from "./studyResult.js";
 import { count, percent, text } from "./tableParts.js";
 
@@ -57,6 +58,7 @@ export function problemsTable(result: StudyResult): TableModel {
 
 /** Bias and limits of every component, test minus reference. */
 export function agreementTable(result: StudyResult): TableModel {
+  const { protocol } = result;
   const notes = new Set(result.agreement.flatMap(({ limits }) => limits.notes));
   const first = result.agreement[0].limits;
   return {
@@ -81,7 +83,7 @@ export function agreementTable(result: StudyResult): TableModel {
           limits.upper,
         ],
       })),
-      ...result.agreement.flatMap(({ quantity, weighted }) =>
+      ...result.agreement.flatMap(({ quantity, limits, weighted }) =>
         weighted === null
           ? []
           : [
@@ -90,7 +92,15 @@ export function agreementTable(result: StudyResult): TableModel {
                   `${quantity}, weighted for who was examined`,
                   ...(weighted.kind === "undefined"
                     ? [null, weighted, weighted, weighted, weighted]
-                    : [weighted.n, weighted.bias, weighted.sd, weighted.lower, weighted.upper]),
+                    : [
+                        protocol.audience === "public" && isSmall(limits.n - weighted.n)
+                          ? hidden
+                          : weighted.n,
+                        weighted.bias,
+                        weighted.sd,
+                        weighted.lower,
+                        weighted.upper,
+                      ]),
                 ],
               },
             ],
@@ -123,6 +133,11 @@ export function acceptableTable(result: StudyResult): TableModel {
     notes: [],
   };
 }
+
+const hidden = {
+  kind: "suppressed",
+  reason: "with the number above it would give back a count below 11",
+} as const;
 
 function partly({ protocol }: StudyResult): string {
   return protocol.verification === "complete" ? "" : ", among the examined";

@@ -294,5 +294,8 @@ describe("the report of a study by rules", () => {
     expect(counts(all.alt).filter((n) => n > 0 && n < 11).length).toBeGreaterThan(5);
     const page = reportMarkdown(studyReport(open));
     expect(page).not.toContain("In the other eye only");
+    // areas without the curves, whose numbers of children differ by a few
+    expect(page).toContain("One curve a condition");
+    expect(figuresOf(open).filter(({ name }) => name.startsWith("roc-"))).toEqual([]);
   });
 });
