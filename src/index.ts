@@ -14,6 +14,7 @@ export type {
   TableRow,
   TwoByTwo,
   Undefined,
+  VerificationColumns,
 } from "./results/index.js";
 export { caution, InputError } from "./results/index.js";
 
@@ -544,7 +545,6 @@ export {
   validateThreshold,
   type WeightedAccuracy,
   type WeightedThresholdValidation,
-  type VerificationColumns,
 } from "./thresholds/index.js";
 
 // protocol: the pre-specified choices of a study

@@ -12,6 +12,7 @@ export { type DemingRegression, demingRegression } from "./demingRegression.js";
 export { type DifferenceRegression, differenceRegression } from "./differenceRegression.js";
 export { type DoubleAngleSummary, doubleAngleSummary } from "./doubleAngleSummary.js";
 export type { Ellipse, RegionName } from "./ellipse.js";
+export { examinationWeights } from "./examinationWeights.js";
 export {
   type FoldedDistribution,
   type FoldedPoint,
@@ -40,8 +41,8 @@ export { type PairedTTest, pairedTTest } from "./pairedTTest.js";
 export { type PassingBablok, passingBablok } from "./passingBablok.js";
 export { type PredictedFinding, predictFinding } from "./predictFinding.js";
 export { type RatioLimits, ratioLimits } from "./ratioLimits.js";
-export { type Line, type RegressionLimits, regressionLimits } from "./regressionLimits.js";
 export { type Component, regionShadow } from "./regionShadow.js";
+export { type Line, type RegressionLimits, regressionLimits } from "./regressionLimits.js";
 // repeats and reliability
 export { type Repeatability, repeatability } from "./repeatability.js";
 export { type SignedRankTest, signedRankTest } from "./signedRankTest.js";
@@ -56,5 +57,5 @@ export {
 export type { Eyes } from "./vectorColumns.js";
 export type { VectorDistances } from "./vectorDistances.js";
 export type { VectorRegion } from "./vectorRegions.js";
-export { examinationWeights, type WeightedLimits, weightedLimits } from "./weightedLimits.js";
+export { type WeightedLimits, weightedLimits } from "./weightedLimits.js";
 export { type DifferenceShares, withinDifference } from "./withinDifference.js";

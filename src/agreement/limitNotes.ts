@@ -35,3 +35,7 @@ export function limitNotes(facts: {
   }
   return notes;
 }
+
+/** What limits weighted for examination say first. */
+export const examinedOnly =
+  "Examination depended on the reading: the unweighted limits describe the examined only.";

@@ -1,7 +1,14 @@
 import { normalQuantile, tQuantile } from "../inference/distributions.js";
 import { requireLevel } from "../inference/requireLevel.js";
-import { type Estimate, InputError } from "../results/index.js";
+import {
+  type Estimate,
+  InputError,
+  type Undefined,
+  type VerificationColumns,
+} from "../results/index.js";
 import { clustersOf, requireFinite, requirePairs } from "./columns.js";
+import { estimatedWeights } from "./estimatedWeights.js";
+import { examinedOnly } from "./limitNotes.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "./limitsOfAgreement.js";
 
 export interface WeightedLimits {
@@ -20,38 +27,92 @@ export interface WeightedLimits {
   readonly upper: Estimate;
   /** The same without weights, which describes the examined only. */
   readonly amongExamined: LimitsOfAgreement;
+  /** Where weights were estimated: rows with a reading, and how they were resampled. */
+  readonly verification?: {
+    readonly rows: number;
+    readonly strata: number;
+    readonly replicates: number;
+    readonly seed: number;
+    /** Resamples in which a stratum had no examined row; the intervals are of the others. */
+    readonly failed: number;
+  };
   readonly notes: readonly string[];
+}
+
+export interface WeightedData {
+  readonly test: ArrayLike<number>;
+  readonly reference: ArrayLike<number>;
+  readonly subjects?: ArrayLike<string | number>;
+}
+
+interface WeightedOptions {
+  readonly level?: number;
+  readonly multiplier?: number;
 }
 
 /**
  * Limits of agreement where examination depended on the reading: each examined row counts as often
- * as its inverse probability of being examined (`examinationWeights`, or a design's own).
- * Agreement among referred children alone selects on the test: an instrument without bias then
- * seems to have one.
+ * as its inverse probability of being examined. Agreement among referred children alone selects on
+ * the test: an instrument without bias then seems to have one.
  *
- * Errors are linearised and cluster-robust (no normal distribution is assumed for them), with
- * Student's t over children; the weights are taken as known.
+ * With `weights` (a design's own, or `examinationWeights`) these are taken as known: rows are the
+ * examined ones, errors are linearised and cluster-robust (no normal distribution is assumed for
+ * them), with Student's t over children. With `verification` the rows are all rows with a reading
+ * (the reference is not looked at where nobody examined), weights are estimated from who was
+ * examined, anew in each resample of a bootstrap of children, and the intervals are its percentiles;
+ * undefined when in more than 5 % of resamples a stratum had no examined row.
  *
- * @param data test and reference in dioptres (or any one unit), a positive weight a row
- * @throws when columns differ in length, a value is not finite, a weight is not positive, or there
- * are fewer than 3 rows or subjects
+ * @throws when columns differ in length, a value is not finite, a weight is not positive, a stratum
+ * has no examined row, `verification` comes without a seed, or there are fewer than 3 rows or subjects
  *
  * @example
- * weightedLimits({ test: [1, 2, 3], reference: [0, 0, 0], weights: [1, 1, 2] }).bias.value // => 2.25
+ * weightedLimits({ test: [1, 2, 4, 5], reference: [1, 1, 4, 4], weights: [1, 1, 1, 3] }).bias.value // => 0.6667
  */
 export function weightedLimits(
-  data: {
-    readonly test: ArrayLike<number>;
-    readonly reference: ArrayLike<number>;
+  data: WeightedData & {
     readonly weights: ArrayLike<number>;
-    readonly subjects?: ArrayLike<string | number>;
+    readonly verification?: undefined;
   },
-  options: { readonly level?: number; readonly multiplier?: number } = {},
-): WeightedLimits {
-  const caller = "weightedLimits";
-  const { test, reference, weights } = data;
+  options?: WeightedOptions,
+): WeightedLimits;
+export function weightedLimits(
+  data: WeightedData & {
+    readonly weights?: undefined;
+    readonly verification: VerificationColumns;
+  },
+  options: WeightedOptions & {
+    readonly seed: number;
+    /** Of the bootstrap, 2000 by default. */
+    readonly replicates?: number;
+  },
+): WeightedLimits | Undefined;
+export function weightedLimits(
+  data: WeightedData & {
+    readonly weights?: ArrayLike<number>;
+    readonly verification?: VerificationColumns;
+  },
+  options: WeightedOptions & { readonly seed?: number; readonly replicates?: number } = {},
+): WeightedLimits | Undefined {
   const level = requireLevel(caller, options.level ?? 0.95);
   const multiplier = options.multiplier ?? normalQuantile(0.975);
+  const { weights, verification, ...pairs } = data;
+  if ((weights === undefined) === (verification === undefined)) {
+    throw new InputError(
+      `${caller} requires weights or verification, got ${weights === undefined ? "neither" : "both"}`,
+    );
+  }
+  return verification === undefined
+    ? knownWeights({ ...pairs, weights: weights! }, { level, multiplier })
+    : estimatedWeights({ ...pairs, verification }, { ...options, level, multiplier });
+}
+
+const caller = "weightedLimits";
+
+function knownWeights(
+  data: WeightedData & { readonly weights: ArrayLike<number> },
+  { level, multiplier }: { readonly level: number; readonly multiplier: number },
+): WeightedLimits {
+  const { test, reference, weights } = data;
   const n = requirePairs(caller, test, reference, 3);
   requireFinite(caller, "test", test);
   requireFinite(caller, "reference", reference);
@@ -97,40 +158,8 @@ export function weightedLimits(
     lower: estimate(1, -multiplier),
     upper: estimate(1, multiplier),
     amongExamined: limitsOfAgreement(data, { level, multiplier }),
-    notes: [
-      "Examination depended on the reading: the unweighted limits describe the examined only.",
-      "The weights are taken as known.",
-    ],
+    notes: [examinedOnly, "The weights are taken as known."],
   };
-}
-
-/**
- * Inverse shares examined: every examined row weighs rows / examined rows of its stratum (bands of
- * the reading, by which examination was decided), an unexamined row 0.
- *
- * @throws when the columns differ in length or a stratum has no examined row
- *
- * @example
- * examinationWeights({ examined: [true, true, true, false], strata: ["a", "b", "b", "b"] }) // => [1, 1.5, 1.5, 0]
- */
-export function examinationWeights(data: {
-  readonly examined: ArrayLike<boolean>;
-  readonly strata: ArrayLike<string | number>;
-}): number[] {
-  const { examined, strata } = data;
-  const clusters = clustersOf("examinationWeights", strata, examined.length, "strata");
-  const seen = new Float64Array(clusters.count);
-  for (let row = 0; row < examined.length; row++) if (examined[row]) seen[clusters.of[row]]++;
-  const empty = seen.indexOf(0);
-  if (empty >= 0) {
-    const row = clusters.of.indexOf(empty);
-    throw new InputError(
-      `examinationWeights requires an examined row in every stratum, got none in ${strata[row]}`,
-    );
-  }
-  return Array.from(clusters.of, (stratum, row) =>
-    examined[row] ? clusters.sizes[stratum] / seen[stratum] : 0,
-  );
 }
 
 function requireWeights(weights: ArrayLike<number>, rows: number): number {

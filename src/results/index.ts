@@ -13,3 +13,4 @@ export {
   type TableRow,
 } from "./table.js";
 export type { TwoByTwo } from "./twoByTwo.js";
+export type { VerificationColumns } from "./verificationColumns.js";

@@ -34,7 +34,7 @@ export { paretoFront, type RuleFront, type RulePoint } from "./paretoFront.js";
 export { type PartialArea, partialArea } from "./partialArea.js";
 export type { Performance, PerformanceMeasures } from "./performance.js";
 export { type PlacedRule, type PlacedRules, placeRules } from "./placeRules.js";
-export type { ThresholdRows, VerificationColumns } from "./prepareRows.js";
+export type { ThresholdRows } from "./prepareRows.js";
 export { type ExaminedRegion, restrictToExamined } from "./restrictToExamined.js";
 export { type OperatingPoint, type RocCurve, rocCurve } from "./rocCurve.js";
 export { ruleAt } from "./ruleAt.js";

@@ -1,4 +1,4 @@
-import { InputError } from "../results/index.js";
+import { InputError, type VerificationColumns } from "../results/index.js";
 import {
   type Condition,
   type PositiveWhen,
@@ -11,14 +11,6 @@ import { type Clusters, clusterRows } from "./clusters.js";
 import { cellOfRows, countByValue, type ValueCounts } from "./countByValue.js";
 import { type CellCounts, cellCounter } from "./replicateCounts.js";
 import { type ResampleUnits, unexaminedState, unitsOfRows } from "./resampleUnits.js";
-
-/** Who was examined, and within which strata a random share of them was. */
-export interface VerificationColumns {
-  /** true or 1 for examined rows. */
-  readonly examined: ArrayLike<boolean | number>;
-  /** Stratum of each row, such as its screening result; examination is random within one. */
-  readonly strata: ArrayLike<string | number>;
-}
 
 /** Columns of a resampled analysis. */
 export interface ThresholdRows {

@@ -1,6 +1,5 @@
-import { InputError } from "../results/index.js";
+import { InputError, type VerificationColumns } from "../results/index.js";
 import { type Clusters, clusterRows } from "./clusters.js";
-import type { VerificationColumns } from "./prepareRows.js";
 import { cellCounter } from "./replicateCounts.js";
 import { type ResampleUnits, unexaminedState, unitsOfRows } from "./resampleUnits.js";
 import { binRows } from "./ruleBins.js";

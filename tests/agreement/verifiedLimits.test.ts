@@ -1,0 +1,172 @@
+import { describe, expect, it } from "vitest";
+import {
+  examinationWeights,
+  limitsOfAgreement,
+  weightedLimits,
+} from "../../src/agreement/index.js";
+import { bootstrap } from "../../src/inference/bootstrap.js";
+import { createRandom } from "../../src/inference/random.js";
+
+interface Row {
+  readonly test: number;
+  readonly reference: number;
+  readonly subject: number;
+  readonly examined: boolean;
+  readonly stratum: string;
+}
+
+/** An instrument without bias, SD 0.7 of one difference; half of it shared by the eyes of a child. */
+function invented(children: number, seed: number): Row[] {
+  const random = createRandom(seed);
+  const rows: Row[] = [];
+  for (let subject = 0; subject < children; subject++) {
+    const shared = 0.7 * Math.SQRT1_2 * random.normal();
+    for (let eye = 0; eye < 2; eye++) {
+      const reference = 1 + random.normal();
+      const test = reference + shared + 0.7 * Math.SQRT1_2 * random.normal();
+      const stratum = test >= 2 ? "referred" : test >= 1 ? "near" : "passed";
+      const share = { referred: 1, near: 0.4, passed: 0.2 }[stratum];
+      const examined = random.uniform() < share;
+      // nobody knows the finding of an unexamined eye
+      rows.push({ test, reference: examined ? reference : Number.NaN, subject, examined, stratum });
+    }
+  }
+  return rows;
+}
+
+function dataOf(rows: readonly Row[]) {
+  return {
+    test: rows.map(({ test }) => test),
+    reference: rows.map(({ reference }) => reference),
+    subjects: rows.map(({ subject }) => subject),
+    verification: {
+      examined: rows.map(({ examined }) => examined),
+      strata: rows.map(({ stratum }) => stratum),
+    },
+  };
+}
+
+/** The same from known weights, by the other function of the room. */
+function byKnownWeights(rows: readonly Row[]) {
+  const { verification } = dataOf(rows);
+  const weights = examinationWeights(verification);
+  const seen = rows.map((_, row) => row).filter((row) => rows[row].examined);
+  return weightedLimits({
+    test: seen.map((row) => rows[row].test),
+    reference: seen.map((row) => rows[row].reference),
+    subjects: seen.map((row) => rows[row].subject),
+    weights: seen.map((row) => weights[row]),
+  });
+}
+
+const measures = ["bias", "sd", "lower", "upper"] as const;
+
+function limitsOf(data: ReturnType<typeof dataOf>, options: { seed: number; replicates?: number }) {
+  const found = weightedLimits(data, options);
+  if (found.kind === "undefined") throw new Error(found.reason);
+  return found;
+}
+
+describe("weightedLimits with verification", () => {
+  const rows = invented(300, 4);
+  const found = limitsOf(dataOf(rows), { seed: 2 });
+
+  it("values are those of the estimated weights", () => {
+    const known = byKnownWeights(rows);
+    for (const name of measures) expect(found[name].value).toBeCloseTo(known[name].value, 10);
+    expect(found.effectiveRows).toBeCloseTo(known.effectiveRows, 8);
+    expect(found.amongExamined).toEqual(known.amongExamined);
+    expect([found.n, found.subjects]).toEqual([known.n, known.subjects]);
+  });
+
+  // other children are drawn: quantiles of 2,000 replicates, twice
+  it.each(measures)("%s: interval by another bootstrap", (name) => {
+    const other = bootstrap((drawn: Row[]) => byKnownWeights(drawn)[name].value, {
+      rows,
+      subjects: rows.map(({ subject }) => subject),
+      replicates: 600,
+      seed: 9,
+    });
+    if (other.kind === "undefined") throw new Error(other.reason);
+    expect(Math.abs(found[name].low - other.low)).toBeLessThan(0.35 * other.se!);
+    expect(Math.abs(found[name].high - other.high)).toBeLessThan(0.35 * other.se!);
+  });
+
+  it("with everyone examined the values are the plain ones", () => {
+    const all = rows.filter(({ examined }) => examined);
+    const plain = limitsOfAgreement({
+      test: all.map(({ test }) => test),
+      reference: all.map(({ reference }) => reference),
+    });
+    const verified = limitsOf(dataOf(all), { seed: 1, replicates: 50 });
+    for (const name of measures) expect(verified[name].value).toBeCloseTo(plain[name].value, 10);
+  });
+
+  it("says how it was resampled, as plain data, the same again", () => {
+    expect(found.verification).toEqual({
+      rows: 600,
+      strata: 3,
+      replicates: 2000,
+      seed: 2,
+      failed: 0,
+    });
+    expect(found.bias.method).toBe("cluster-bootstrap-percentile");
+    expect(found.notes.join(" ")).toMatch(/only if examination was random/);
+    expect(JSON.parse(JSON.stringify(found))).toEqual(found);
+    expect(JSON.stringify(limitsOf(dataOf(rows), { seed: 2 }))).toBe(JSON.stringify(found));
+  });
+
+  // 120 cohorts of 150 children; with a coverage of .90 or more, fewer than 97 of 120 hold with
+  // probability below .001 (binomial)
+  it("holds the truth where the unweighted bias does not", { timeout: 60_000 }, () => {
+    const truth = { bias: 0, sd: 0.7, lower: -0.7 * 1.959964, upper: 0.7 * 1.959964 };
+    const held = { bias: 0, sd: 0, lower: 0, upper: 0 };
+    let unweighted = 0;
+    for (let cohort = 0; cohort < 120; cohort++) {
+      const one = limitsOf(dataOf(invented(150, 1000 + cohort)), { seed: cohort, replicates: 300 });
+      for (const name of measures) {
+        if (one[name].low <= truth[name] && truth[name] <= one[name].high) held[name]++;
+      }
+      const { low, high } = one.amongExamined.bias;
+      if (low <= 0 && 0 <= high) unweighted++;
+    }
+    for (const name of measures) expect(held[name]).toBeGreaterThanOrEqual(97);
+    expect(unweighted).toBeLessThan(30);
+  });
+
+  it("is undefined where a stratum is often without an exam, and refuses what is faulty", () => {
+    const data = dataOf(rows);
+    // a stratum of two rows, one of them examined
+    const seen = rows.findIndex(({ examined }) => examined);
+    const rare = {
+      ...data,
+      verification: {
+        examined: data.verification.examined.map((yes, row) => yes && row !== seen + 1),
+        strata: rows.map(({ stratum }, row) =>
+          row === seen || row === seen + 1 ? "rare" : stratum,
+        ),
+      },
+    };
+    expect(weightedLimits(rare, { seed: 1, replicates: 200 })).toMatchObject({
+      kind: "undefined",
+      reason: expect.stringContaining("join strata"),
+    });
+    const without = (verification: typeof data.verification) => () =>
+      weightedLimits({ ...data, verification }, { seed: 1, replicates: 10 });
+    expect(
+      without({ ...data.verification, examined: rows.map(({ stratum }) => stratum === "near") }),
+    ).toThrow("requires finite values, got NaN in reference");
+    expect(
+      without({
+        strata: rows.map(({ stratum, examined }) => (examined ? stratum : "nobody")),
+        examined: data.verification.examined,
+      }),
+    ).toThrow("an examined row in every stratum");
+    expect(() => weightedLimits(data, {} as { seed: number })).toThrow(
+      "a whole seed with verification, got undefined",
+    );
+    expect(() => weightedLimits({ test: [], reference: [] } as never)).toThrow(
+      "weights or verification, got neither",
+    );
+  });
+});
