@@ -39,7 +39,7 @@ async function run(path: string, options: Options): Promise<void> {
   const { readings, findings } = protocol.sources;
   const columns = [readings.columns, findings.columns].filter((item) => typeof item === "string");
   const names = new Set([readings.file, findings.file, ...columns, basename(path)]);
-  await writeReport(result, out, {
+  const written = await writeReport(result, out, {
     sources: { folder, files: [...names] },
     onProgress: progress.show,
   });
@@ -49,7 +49,9 @@ async function run(path: string, options: Options): Promise<void> {
     return;
   }
   for (const line of summaryLines(result)) console.log(line);
-  console.log(`\nReport:   ${join(relative("", out), "report.html")} (and report.md)`);
+  const [first, ...others] = written.filter((path) => path.startsWith("report."));
+  const also = others.length === 0 ? "" : ` (and ${others.join(", ")})`;
+  console.log(`\nReport:   ${join(relative("", out), first)}${also}`);
   console.log(`Figures:  ${join(relative("", out), "figures")}`);
   if (protocol.audience === "public") {
     console.log(`Exact counts, not to be passed on: ${join(relative("", out), "confidential")}`);

@@ -177,6 +177,13 @@ export const protocolSchema = schemaAtFirstUse((z) => {
       level: z.number().gt(0.5).lt(1).default(0.95),
       seed: z.number().int(),
       replicates: z.number().int().min(0).max(100_000).default(2000),
+      outputs: z
+        .array(z.enum(["html", "markdown", "word", "pdf"]))
+        .min(1)
+        .optional()
+        .describe(
+          "Forms of the report; by default all. Figures, tables, result and manifest are always written.",
+        ),
       note,
     })
     .superRefine((protocol, context) => {

@@ -102,7 +102,7 @@ export async function draftStudy(sources: {
       level: 0.95,
       seed: 1,
       replicates: 2000,
-      note: 'unreadable: how a child without a decision is counted (refer, pass, exclude). verification: complete, partial or none of the passes were examined; verificationStrata, such as { "by": "site" }, where they were drawn within groups. eye: right, left, both (unit eye), worse (unit child) or random, one eye a child drawn by the seed. sampling: "enriched" where cases are over-represented, as in a clinic. Write every choice down before the data are seen.',
+      note: 'unreadable: how a child without a decision is counted (refer, pass, exclude). verification: complete, partial or none of the passes were examined; verificationStrata, such as { "by": "site" }, where they were drawn within groups. eye: right, left, both (unit eye), worse (unit child) or random, one eye a child drawn by the seed. outputs: html, markdown, word, pdf, by default all. sampling: "enriched" where cases are over-represented, as in a clinic. Write every choice down before the data are seen.',
     },
     "protocol.schema.json": protocolJsonSchema(),
   };

@@ -68,14 +68,16 @@ export async function writeReport(
     files.set(`figures/${figure.name}.png`, picture.png);
   }
   for (const table of blocksOf(report, "table")) {
-    files.set(`tables/${fileStem(table.title)}.csv`, toCsv(table));
+    files.set(freePath(files, `tables/${fileStem(table.title)}`, ".csv"), toCsv(table));
   }
   onProgress?.({ stage: "writing the report", done: 0 });
-  files.set("report.html", await reportHtml(report, drawn));
-  files.set("report.md", reportMarkdown(report));
-  files.set("report.docx", await reportWord(report, drawn));
+  const { outputs } = result.protocol;
+  const wanted = (output: ReportOutput) => outputs === undefined || outputs.includes(output);
+  if (wanted("html")) files.set("report.html", await reportHtml(report, drawn));
+  if (wanted("markdown")) files.set("report.md", reportMarkdown(report));
+  if (wanted("word")) files.set("report.docx", await reportWord(report, drawn));
   signal?.throwIfAborted();
-  files.set("report.pdf", await reportPdf(report, drawn));
+  if (wanted("pdf")) files.set("report.pdf", await reportPdf(report, drawn));
   files.set(resultPath(result), `${JSON.stringify(result, null, 1)}\n`);
   const hashes = [...files].map(([path, content]) => [path, hashOf(content)] as const);
   files.set(
@@ -85,6 +87,15 @@ export async function writeReport(
   onProgress?.({ stage: "writing the report", done: 1 });
   await replaceFolder(folder, files);
   return [...files.keys()];
+}
+
+type ReportOutput = NonNullable<StudyResult["protocol"]["outputs"]>[number];
+
+/** Two tables of one title, such as two groupings by age, get a file each. */
+function freePath(files: ReadonlyMap<string, unknown>, stem: string, ending: string): string {
+  let path = `${stem}${ending}`;
+  for (let copy = 2; files.has(path); copy++) path = `${stem}-${copy}${ending}`;
+  return path;
 }
 
 /** A public report keeps its exact counts apart, in a folder that is not to be passed on. */

@@ -239,6 +239,11 @@ describe("rules in a protocol", () => {
       (p: Draft) => (p.verificationStrata.edgesYears = [6, 5]),
       /verificationStrata\.edgesYears: .*ascend/,
     ],
+    [
+      "a form of report that is none",
+      (p: Draft) => (p.outputs = ["html", "slides"]),
+      /outputs\[1\]: /,
+    ],
     ["an exam that is none", (p: Draft) => (p.linkage.exam = "best"), /linkage\.exam: /],
     [
       "columns that are neither a path nor a mapping",

@@ -39,6 +39,25 @@ describe("writeReport", () => {
     expect(hashes[1]).toEqual(hashes[0]);
   });
 
+  it("writes the forms that the protocol names, and two tables of one title apart", async () => {
+    const json = JSON.parse(await readFile("data/children/protocol.json", "utf8"));
+    json.outputs = ["markdown"];
+    json.subgroups = [
+      { by: "age", edgesYears: [8] },
+      { by: "age", edgesYears: [12] },
+    ];
+    const result = await runStudy(defineProtocol(json), { folder: "data/children" });
+    await writeReport(result, join(folder, "some"));
+    const paths = await checkedFiles(join(folder, "some"));
+    expect(paths.filter((path) => path.startsWith("report."))).toEqual(["report.md"]);
+    const tables = ["", "-2"].map((copy) => `tables/agreement-of-m-by-age-exploratory${copy}.csv`);
+    const texts = await Promise.all(
+      tables.map((path) => readFile(join(folder, "some", path), "utf8")),
+    );
+    expect(texts[0]).toContain("below 8 years");
+    expect(texts[1]).toContain("below 12 years");
+  });
+
   it("refuses a folder that it did not write", async () => {
     const result = await runStudy(await protocolOf("children"), { folder: "data/children" });
     const own = await mkdtemp(join(folder, "own-"));
