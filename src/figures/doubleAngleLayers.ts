@@ -1,10 +1,10 @@
 import type { Ellipse } from "../agreement/ellipse.js";
-import { crossLayers } from "./crossLayers.js";
+import { ellipseLayers, outlineEncoding } from "./ellipseLayers.js";
 import { ellipseOutline } from "./ellipseOutline.js";
 import type { Part } from "./figureSpec.js";
 import { plottedLayers } from "./plottedLayers.js";
 import type { Plotted } from "./points.js";
-import { colours, dashed, dashes, halo, sizes } from "./theme.js";
+import { colours, dashes, halo, sizes } from "./theme.js";
 
 /** A group of eyes ready to be drawn. */
 export interface DrawnPanel {
@@ -107,32 +107,5 @@ function ringLayer(ring: number, x: Part, y: Part): Part {
       strokeDash: dashes.dotted,
     },
     encoding: outlineEncoding(x, y),
-  };
-}
-
-function ellipseLayers(ellipse: Ellipse, x: Part, y: Part): readonly Part[] {
-  const ofMean = ellipse.region === "confidence-of-mean";
-  const outline = {
-    data: { values: ellipseOutline(ellipse) },
-    mark: {
-      type: "line",
-      color: ofMean ? colours.ink : colours.second,
-      strokeWidth: sizes.line,
-      ...dashed(ofMean ? "solid" : "long"),
-    },
-    encoding: outlineEncoding(x, y),
-  };
-  const edge = {
-    ...outline,
-    mark: { ...outline.mark, color: halo.color, strokeWidth: sizes.line + halo.extraWidth },
-  };
-  return ofMean ? [edge, outline, ...crossLayers(ellipse.centre, x, y)] : [edge, outline];
-}
-
-function outlineEncoding(x: Part, y: Part): Part {
-  return {
-    x: { field: "x", ...x },
-    y: { field: "y", ...y },
-    order: { field: "order", type: "quantitative" },
   };
 }

@@ -10,7 +10,15 @@ export function plottedLayers(
     y,
     noun,
     legend = { orient: "top", direction: "horizontal", titleOrient: "left", gradientLength: 70 },
-  }: { readonly x: Part; readonly y: Part; readonly noun: string; readonly legend?: Part },
+    clip,
+  }: {
+    readonly x: Part;
+    readonly y: Part;
+    readonly noun: string;
+    readonly legend?: Part;
+    /** Cells end at the axes, where these end before a cell does. */
+    readonly clip?: true;
+  },
 ): readonly Part[] {
   if (plotted === undefined) return [];
   if (plotted.kind === "marks") {
@@ -32,7 +40,7 @@ export function plottedLayers(
   return [
     {
       data: { values: plotted.cells },
-      mark: { type: "rect", stroke: "#ffffff", strokeWidth: 0.4 },
+      mark: { type: "rect", stroke: "#ffffff", strokeWidth: 0.4, ...(clip && { clip }) },
       encoding: {
         x: { field: "x", ...x },
         x2: { field: "x2" },

@@ -41,7 +41,9 @@ export function repeatabilityFigure(
   const x = numericAxis(`Mean of the readings of one ${row} (${unit})`, {
     scale: roomAround(plotted, "x"),
   });
-  const y = numericAxis(`SD of the readings of one ${row} (${unit})`, { scale: { zero: true } });
+  const y = numericAxis(`SD of the readings of one ${row} (${unit})`, {
+    scale: { zero: true, domainMin: 0 },
+  });
   const sd = result.withinSd;
   return figureSpec({
     name: "repeatability",
@@ -54,7 +56,7 @@ export function repeatabilityFigure(
     isEmpty: sd.kind === "undefined" && isNothing(plotted),
     spec: {
       layer: [
-        ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
+        ...plottedLayers(plotted, { x, y, noun: `${row}s`, clip: true }),
         ...(sd.kind === "estimate" ? [referenceLine("y", sd.value, y)] : []),
       ],
     },

@@ -2,13 +2,13 @@ import type { Ellipse } from "../agreement/ellipse.js";
 import { regionShadow } from "../agreement/regionShadow.js";
 import type { VectorAgreement } from "../agreement/vectorAgreement.js";
 import type { FigureSpec } from "../results/index.js";
-import { crossLayers } from "./crossLayers.js";
+import { crossLayers, ellipseLayers } from "./ellipseLayers.js";
 import { ellipseOutline } from "./ellipseOutline.js";
-import { figureSpec, type Part } from "./figureSpec.js";
+import { figureSpec } from "./figureSpec.js";
 import { plottedLayers } from "./plottedLayers.js";
 import { type Plotted, type PointOptions, plottedPoints } from "./points.js";
 import { numericAxis } from "./seriesLayers.js";
-import { colours, columnMm, dashed, sizes } from "./theme.js";
+import { columnMm } from "./theme.js";
 import { counted, estimateWords, number, percent } from "./words.js";
 
 /** Differences of power vectors, test minus reference. */
@@ -68,7 +68,8 @@ export function vectorProjections(
     return {
       layer: [
         ...plottedLayers(plotted, { x, y, noun: "eyes", legend: none }),
-        ...marks(centre, shadow, x, y),
+        ...(shadow === undefined ? [] : ellipseLayers(shadow, x, y)),
+        ...crossLayers(centre, x, y),
       ],
     };
   });
@@ -103,31 +104,3 @@ function reachOf(plotted: Plotted | undefined, shadow: Ellipse | undefined): num
 }
 
 const none = { orient: "none", values: [], title: null, gradientLength: 0, gradientThickness: 0 };
-
-function marks(
-  centre: { readonly x: number; readonly y: number },
-  shadow: Parameters<typeof ellipseOutline>[0] | undefined,
-  x: Part,
-  y: Part,
-): readonly Part[] {
-  const outline =
-    shadow === undefined
-      ? []
-      : [
-          {
-            data: { values: ellipseOutline(shadow) },
-            mark: {
-              type: "line",
-              color: colours.second,
-              strokeWidth: sizes.line,
-              ...dashed("long"),
-            },
-            encoding: {
-              x: { field: "x", ...x },
-              y: { field: "y", ...y },
-              order: { field: "order", type: "quantitative" },
-            },
-          },
-        ];
-  return [...outline, ...crossLayers(centre, x, y)];
-}
