@@ -1,23 +1,28 @@
 import { InputError } from "../results/index.js";
 import { installBareResults } from "./bareResults.js";
 import { displayOf, textOf } from "./display.js";
+import { escapeHtml } from "./escapeHtml.js";
 import { kernelDisplay } from "./kernelDisplay.js";
 
 /**
  * Shows a result in a notebook: a figure as a picture with its text, a table as a table, an
- * estimate as "0.85 (0.79 to 0.90)", problems as a list that opens at a click, any other result
- * as a short table. Works as the last line of a cell, without `await`. Outside a notebook it
- * returns the text.
+ * estimate as "0.85 (0.79 to 0.90)", problems as a list that opens at a click, a text as a
+ * paragraph, any other result, or object of results, as a short table with its `kind` as title.
+ * Works as the last line of a cell, without `await`. Outside a notebook it returns the text.
  *
- * @param results one or more results of this package
- * @throws when a result is no object
+ * @param results one or more results of this package, or objects of them with a name each
+ * @throws when a result is neither an object nor a text
  *
  * @example
  * show({ kind: "estimate", value: 0.85, low: 0.79, high: 0.9, level: 0.95, method: "wilson" }) // => "0.85 (0.79 to 0.90)"
  */
-export function show(...results: readonly object[]): string | undefined {
+export function show(...results: readonly (object | string)[]): string | undefined {
   const write = kernelDisplay();
   const texts = results.map((result) => {
+    if (typeof result === "string") {
+      write?.({ "text/html": `<p>${escapeHtml(result)}</p>`, "text/plain": result });
+      return result;
+    }
     if (typeof result !== "object" || result === null) {
       throw new InputError(`show requires a result, got ${result}`);
     }

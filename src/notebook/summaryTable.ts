@@ -12,7 +12,7 @@ export function summaryTable(result: object): TableModel {
   const left = all.length - limit;
   return {
     kind: "table",
-    title: words(typeof kind === "string" ? kind : "result"),
+    title: typeof kind === "string" ? titleOf(kind) : "result",
     columns: [
       { label: "what", format: "text" },
       { label: "value", format: "number" },
@@ -62,12 +62,17 @@ function listText(list: ArrayBufferView | readonly unknown[]): string {
   return items.map(text).join(", ");
 }
 
+/** "limits-of-agreement" as "limits of agreement"; a title in words stays as it is. */
+function titleOf(kind: string): string {
+  return kind.includes(" ") ? kind : words(kind.replaceAll("-", " "));
+}
+
 /** "positivePredictiveValue" as "positive predictive value"; symbols such as J45 stay. */
 function words(key: string): string {
   return key
-    .replace(/-/g, " ")
-    .replace(
-      /([a-z])([A-Z])(?=[a-z])/g,
-      (_, before, letter) => `${before} ${letter.toLowerCase()}`,
+    .replace(/([a-z])([A-Z])(?=[a-z])/g, (_, before, letter) => `${before} ${letter.toLowerCase()}`)
+    .replace(/([a-z]{2})(\d)/g, "$1 $2")
+    .replace(/\b(youden|hotelling|passing bablok)\b/g, (names) =>
+      names.replace(/\b[a-z]/g, (letter) => letter.toUpperCase()),
     );
 }

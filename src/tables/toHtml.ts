@@ -43,7 +43,9 @@ ${below.map((line) => `${line}\n`).join("")}</div>
 }
 
 function cellHtml({ text, mark }: PrintedCell): string {
-  const escaped = escapeHtml(minusSigns(text));
+  // two spaces before a label are a step in, which a page would swallow
+  const indented = text.replace(/^(?: {2})+/, (steps) => "\u2003".repeat(steps.length / 2));
+  const escaped = escapeHtml(minusSigns(indented));
   return mark === "" ? escaped : `${escaped}<sup>${mark}</sup>`;
 }
 

@@ -27,6 +27,12 @@ describe.each(notebooks)("%s", (name) => {
     expect(cells[0]!.source).toContain("?");
   });
 
+  it("has no line of code that a page cuts off", () => {
+    for (const { source } of code) {
+      expect(source.split("\n").filter((line) => line.length > 108)).toEqual([]);
+    }
+  });
+
   it("defines no functions, and asserts what the text relies on", () => {
     for (const { source } of code) {
       expect(source).not.toMatch(/\bfunction\b|^(const|let) \w+ = (async )?\([^()]*\)(: \w+)? =>/m);
@@ -38,7 +44,10 @@ describe.each(notebooks)("%s", (name) => {
     const last = cells.at(-1)!.source;
     expect(last).toContain("**Data.**");
     expect(last).toContain("**Exercise.**");
-    expect(outputs.some((output) => "text" in output && output.text.includes(caution))).toBe(true);
+    const texts = outputs.map((output) =>
+      "text" in output ? output.text : String(output.data?.["text/plain"] ?? ""),
+    );
+    expect(texts.some((text) => text.includes(caution))).toBe(true);
   });
 
   it("holds its outputs: figures as bundles with a text, no error, no path of a machine", () => {

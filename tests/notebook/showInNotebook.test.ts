@@ -28,6 +28,7 @@ const sources = [
   "const frame = toFrame(table); frame.column('M').values",
   "const n = 7;",
   "const pair = { n, frame }; pair.n",
+  'show("a < b", { kind: "Bias (D)", "right eyes": agreement.bias })',
 ];
 
 describe("show in a notebook", () => {
@@ -90,6 +91,13 @@ describe("show in a notebook", () => {
   it("shows problems as a list that opens at a click, without the cell's value", () => {
     expect(joined(bundle(7)["text/html"])).toContain("<details><summary>1 problem</summary>");
     expect(JSON.stringify(outputs[7])).not.toContain("1175");
+  });
+
+  it("shows a text as a paragraph, and an object of results as a table with its title", () => {
+    const [text, table] = outputs[13]!.map(({ data }) => data!);
+    expect(text).toEqual({ "text/html": ["<p>a &lt; b</p>"], "text/plain": ["a < b"] });
+    expect(joined(table!["text/html"])).toContain("<caption>Bias (D)</caption>");
+    expect(joined(table!["text/plain"])).toContain("| right eyes | 0.50 (-1.55 to 2.55) |");
   });
 
   it("makes frames without a banner", () => {

@@ -89,6 +89,8 @@ describe("summaryTable", () => {
       differences: new Float64Array(85),
       few: [1, 1 / 3],
       share: 0.95,
+      youdenIndex: 0.5,
+      foundPer1000: 17,
       slope: 1 / 7,
       left: null,
       nothing: undefined,
@@ -104,6 +106,8 @@ describe("summaryTable", () => {
       ["differences", "85 entries"],
       ["few", "1, 0.3333"],
       ["share", "0.95"],
+      ["Youden index", "0.5"],
+      ["found per 1000", 17],
       ["slope", 1 / 7],
       ["left", null],
     ]);

@@ -146,6 +146,17 @@ describe("toHtml", () => {
     expect(html).toContain("–<sup>b</sup>");
   });
 
+  it("keeps the steps in before a label", () => {
+    const rows = [{ cells: ["all", 3] }, { cells: ["  of these", 2] }, { cells: ["    two", 1] }];
+    const columns = [
+      { label: "", format: "text" },
+      { label: "n", format: "count" },
+    ] as const;
+    const html = toHtml({ kind: "table", title: "", columns, rows, notes: [] });
+    expect(html).toContain(">\u2003of these</th>");
+    expect(html).toContain(">\u2003\u2003two</th>");
+  });
+
   it("sees a breach where there is one", () => {
     expect(breaches("<table><p>stray</p></tabel>")).not.toEqual([]);
   });
