@@ -111,7 +111,7 @@ export function agreementTable(result: StudyResult): TableModel {
       ...(partly(result) === ""
         ? []
         : [
-            "Among the examined, who were chosen in part by the reading: an instrument without bias then seems to have one. Weighted: eyes of children examined because the first condition's referral sent them, or drawn, stand for the unexamined of the same result, which is right only if being examined depended on nothing else; the weights are taken as known.",
+            "Among the examined, who were chosen in part by the reading: an instrument without bias then seems to have one. Weighted: eyes of children examined because the first condition's referral sent them, or drawn, stand for the unexamined of the same result, which is right only if being examined depended on nothing else; weights are estimated anew in each resample of children.",
           ]),
       ...notes,
     ],

@@ -1,4 +1,4 @@
-import { examinationWeights, type WeightedLimits, weightedLimits } from "../agreement/index.js";
+import { type WeightedLimits, weightedLimits } from "../agreement/index.js";
 import { quantityColumns } from "../cohort/eyeQuantity.js";
 import type { Cohort } from "../cohort/index.js";
 import type { Protocol } from "../protocol/index.js";
@@ -20,7 +20,7 @@ export function weightedAgreement(
 ): WeightedLimits | Undefined | null {
   if (protocol.verification === "complete") return null;
   const { children, findings } = cohort;
-  const { level, unreadable } = protocol;
+  const { level, seed, replicates, unreadable } = protocol;
   const rows = conditionRows(cohort, protocol, protocol.conditions[0]);
   const referred = new Map<number, boolean>();
   rows.test.forEach((test, row) => {
@@ -75,17 +75,16 @@ export function weightedAgreement(
   if (new Set(examined.map(({ child }) => child)).size < 3) {
     return undefinedBecause("fewer than 3 children stand for the others");
   }
-  const weights = examinationWeights({
-    examined: eyes.map((eye) => eye.examined),
-    strata: eyes.map(({ stratum }) => stratum),
-  }).filter((weight) => weight > 0);
   return weightedLimits(
     {
-      test: examined.map(({ test }) => test),
-      reference: examined.map(({ reference }) => reference),
-      weights,
-      subjects: examined.map(({ child }) => child),
+      test: eyes.map(({ test }) => test),
+      reference: eyes.map(({ reference }) => reference),
+      subjects: eyes.map(({ child }) => child),
+      verification: {
+        examined: eyes.map((eye) => eye.examined),
+        strata: eyes.map(({ stratum }) => stratum),
+      },
     },
-    { level },
+    { level, seed, replicates: Math.max(2, replicates) },
   );
 }
