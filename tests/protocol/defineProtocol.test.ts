@@ -261,6 +261,68 @@ describe("rules in a protocol", () => {
     expect(() => defineProtocol(changedRules(change))).toThrow(message);
   });
 
+  const text = (path: readonly (string | number)[]) =>
+    path
+      .map((part) => (typeof part === "number" ? `[${part}]` : `.${part}`))
+      .join("")
+      .replace(/^\./, "");
+  /** Every place of a JSON value: the value there, and its path. */
+  const places = (value: unknown, path: (string | number)[] = []): [unknown, typeof path][] => [
+    [value, path],
+    ...(Array.isArray(value)
+      ? value.flatMap((member, at) => places(member, [...path, at]))
+      : value !== null && typeof value === "object"
+        ? Object.entries(value).flatMap(([key, member]) => places(member, [...path, key]))
+        : []),
+  ];
+  const at = (root: unknown, path: readonly (string | number)[]) =>
+    // biome-ignore lint/suspicious/noExplicitAny: any place of any JSON
+    path.reduce<any>((value, part) => value[part], root);
+  const mistakesOf = (json: unknown): string[] => {
+    try {
+      defineProtocol(json);
+    } catch (error) {
+      return (error as Error).message.split("\n").slice(1);
+    }
+    return [];
+  };
+
+  it("names the place of a value of the wrong kind, wherever it stands", () => {
+    const leaves = places(rules)
+      .filter(([value]) => value === null || typeof value !== "object")
+      // a mapping may be any object here; defineColumns checks it when the study runs
+      .filter(([, path]) => path.at(-1) !== "columns");
+    expect(leaves.length).toBeGreaterThan(100);
+    for (const [, path] of leaves) {
+      const draft = structuredClone(rules);
+      at(draft, path.slice(0, -1))[path.at(-1)!] = { wrong: 1 };
+      const found = mistakesOf(draft);
+      const named = [text(path), text(path.slice(0, -1))].filter((name) => name !== "");
+      expect(
+        found.some((line) => named.some((name) => line.startsWith(`  ${name}`))),
+        `${text(path)}: ${found.join("; ")}`,
+      ).toBe(true);
+    }
+  });
+
+  it("names an unknown key, wherever it stands", () => {
+    const objects = places(rules).filter(
+      ([value, path]) =>
+        value !== null &&
+        typeof value === "object" &&
+        !Array.isArray(value) &&
+        path.at(-1) !== "choices",
+    );
+    expect(objects.length).toBeGreaterThan(25);
+    for (const [, path] of objects) {
+      const draft = structuredClone(rules);
+      at(draft, path).unheardOf = 1;
+      const [line] = mistakesOf(draft);
+      const place = path.length === 0 ? "(the whole file)" : text(path);
+      expect(line).toContain(`${place}: Unrecognized key: "unheardOf"`);
+    }
+  });
+
   it("says each mistake once, and no other", () => {
     const two = changedRules((p) => {
       p.conditions[0].referWhen.bands[0].referWhen[0].relation = "=>";
