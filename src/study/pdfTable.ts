@@ -18,6 +18,8 @@ interface Cell {
 
 interface Row {
   readonly bold: boolean;
+  /** A part of the row above, such as a share below its count: its text begins with a space. */
+  readonly indented: boolean;
   readonly cells: readonly Cell[];
   readonly height: number;
 }
@@ -96,10 +98,11 @@ export function pdfTable(pages: PdfPages, model: TableModel): PdfPiece {
       const group = pages.group("Table");
       drawHeader(group);
       rows.forEach((row, at) => {
-        // the last row goes over with the one before it, a group's name with its group
+        // the last row goes over with the one before it, and with notes; a group's name with its group
         const next = rows[at + 1];
         const together = next !== undefined && (row.bold || at + 2 === rows.length);
-        const after = together ? next.height : next === undefined ? keptNotes : 0;
+        const parts = row.indented ? 0 : height(indentedAfter(rows, at));
+        const after = together ? next.height : next === undefined ? keptNotes : parts;
         const wanted = row.height + after;
         if (wanted > pages.room() && (at > 0 || row.height > pages.room())) {
           document.addPage();
@@ -135,7 +138,8 @@ function rowsOf(
       mark,
       right: columns[at]!.numeric,
     }));
-    return { bold, cells: broken, height: heightOf(broken) };
+    const indented = /^\s/.test(cells[0]?.text ?? "");
+    return { bold, indented, cells: broken, height: heightOf(broken) };
   };
   const header = rowOf(
     true,
@@ -146,6 +150,12 @@ function rowsOf(
     header,
     rows: rows.flatMap(({ heading, cells }) => partsOf(rowOf(heading, cells), most)),
   };
+}
+
+/** The indented rows that follow a row. */
+function indentedAfter(rows: readonly Row[], at: number): readonly Row[] {
+  const end = rows.findIndex((row, index) => index > at && !row.indented);
+  return rows.slice(at + 1, end < 0 ? rows.length : end);
 }
 
 function heightOf(cells: readonly Cell[]): number {

@@ -20,7 +20,7 @@ export interface ReportSection {
   readonly blocks: readonly ReportBlock[];
 }
 
-/** A report as data: what the writers to Markdown and HTML share. */
+/** A report as data: what the writers to HTML, Word, PDF and Markdown share. */
 export interface Report {
   readonly kind: "report";
   readonly title: string;

@@ -34,9 +34,10 @@ export interface WriteReportOptions extends RunOptions {
 }
 
 /**
- * Writes a study as one folder: report.html (needs no network), report.md, figures as SVG and PNG,
- * tables as CSV, result.json and manifest.json. The folder is replaced at once. For the public
- * audience result.json, which holds exact counts, lies in confidential/ and is not to be passed on.
+ * Writes a study as one folder: report.html (needs no network), report.docx, report.pdf, report.md,
+ * figures as SVG and PNG, tables as CSV, result.json and manifest.json. Equal results give equal
+ * files, the manifest apart. The folder is replaced at once. For the public audience result.json,
+ * which holds exact counts, lies in confidential/ and is not to be passed on.
  *
  * @param result from `runStudy`, or read back from result.json
  * @param folder one that does not exist, or that an earlier call wrote

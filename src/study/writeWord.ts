@@ -25,7 +25,13 @@ export async function reportWord(
         return [paragraph(docx, block.text, block.emphasis)];
       case "list":
         return block.items.map(
-          (text) => new Paragraph({ text: minusSigns(text), bullet: { level: 0 } }),
+          (text) =>
+            new Paragraph({
+              text: minusSigns(text),
+              bullet: { level: 0 },
+              indent: { left: 300, hanging: 220 },
+              spacing: { after: 70 },
+            }),
         );
       case "table":
         return wordTable(docx, block);

@@ -27,8 +27,30 @@ export function columnWidths(
   const whole = widest((text, numeric) => (numeric ? [text] : words(text)));
   const least = sum(whole) <= available ? whole : widest(words);
   if (sum(least) >= available) return least.map((width) => (width * available) / sum(least));
-  const share = (available - sum(least)) / (sum(natural) - sum(least));
-  return least.map((width, at) => width + (natural[at]! - width) * share);
+  return shared(natural, least, available);
+}
+
+/** Columns that take no more than their share are left as wide as their text; the others give way. */
+function shared(natural: readonly number[], least: readonly number[], available: number): number[] {
+  const kept = new Set<number>();
+  let room = available;
+  for (;;) {
+    const fair = room / (natural.length - kept.size);
+    const at = natural.findIndex((width, column) => !kept.has(column) && width <= fair);
+    if (at < 0) break;
+    kept.add(at);
+    room -= natural[at]!;
+  }
+  const wide = (widths: readonly number[]) => sum(widths.filter((_, at) => !kept.has(at)));
+  // where keeping them would break words in the others, every column gives way
+  if (wide(least) > room) {
+    kept.clear();
+    room = available;
+  }
+  const share = (room - wide(least)) / (wide(natural) - wide(least));
+  return natural.map((width, at) =>
+    kept.has(at) ? width : least[at]! + (width - least[at]!) * share,
+  );
 }
 
 function sum(widths: readonly number[]): number {

@@ -44,8 +44,14 @@ export function wordTable(docx: Docx, table: TableModel): FileChild[] {
           cell(docx, text, mark, {
             bold: heading,
             right: columns[at]!.numeric,
-            // the first rows stay with the header, a group's name with its group, notes with a row
-            keepNext: heading || row === 0 || (row === rows.length - 1 && below.length > 0),
+            // the first row stays with the header, a group's name with its group, a row with its
+            // indented parts, the last two rows together and with the notes
+            keepNext:
+              heading ||
+              row === 0 ||
+              /^\s/.test(rows[row + 1]?.cells[0]?.text ?? "") ||
+              row === rows.length - 2 ||
+              (row === rows.length - 1 && below.length > 0),
             width: widths[at]!,
           }),
         ),
