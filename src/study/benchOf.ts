@@ -32,7 +32,10 @@ export function benchOf(
       uncorrected: uncorrectedWords(condition, stops, limit),
       samplePrevalence: prevalence.kind === "estimate" ? prevalence.value : null,
       step,
-      elsewhere: `Move the limit of "${condition.title}" on the page report.html. ${step}`,
+      elsewhere:
+        protocol.outputs === undefined || protocol.outputs.includes("html")
+          ? `Move the limit of "${condition.title}" on the page report.html. ${step}`
+          : `The protocol asks for no page on which the limit of "${condition.title}" could be moved.`,
       level: protocol.level,
       row: protocol.unit === "child" ? "children" : "eyes",
       figure,
