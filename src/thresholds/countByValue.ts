@@ -1,3 +1,4 @@
+import { sortNumbers } from "../inference/sortNumbers.js";
 import {
   type Condition,
   type PositiveWhen,
@@ -96,9 +97,7 @@ function countSorted(
     const code = codes[row];
     sorted[code][filled[code]++] = sign * values[row];
   }
-  sorted[0].sort();
-  sorted[1].sort();
-  return merge(sorted[1], sorted[0], sign, positiveWhen);
+  return merge(sortNumbers(sorted[1]), sortNumbers(sorted[0]), sign, positiveWhen);
 }
 
 function merge(
