@@ -33,7 +33,7 @@ export function predictFinding(
   }
   if (reading.test < range.test[0] || reading.test > range.test[1]) {
     return undefinedBecause(
-      `the reading lies outside the range that was fitted (${range.test[0]} to ${range.test[1]} D)`,
+      `the reading lies outside the range that was fitted (${range.test.map((power) => Number(power.toFixed(3))).join(" to ")} D)`,
     );
   }
   let value = calibration.intercept.value + calibration.slope.value * reading.test;
@@ -46,7 +46,7 @@ export function predictFinding(
     }
     if (ageYears < range.ageYears[0] || ageYears > range.ageYears[1]) {
       return undefinedBecause(
-        `the age lies outside the range that was fitted (${range.ageYears[0]} to ${range.ageYears[1]} years)`,
+        `the age lies outside the range that was fitted (${range.ageYears.map((age) => Number(age.toFixed(2))).join(" to ")} years)`,
       );
     }
     value += perYear.value * ageYears;

@@ -4,10 +4,14 @@ const limit = 40;
 
 /**
  * A short table of any result: one row for each number, text or estimate in it and in its members;
- * what lies deeper is left out, long lists are counted.
+ * what lies deeper is left out, long lists are counted. Notes and the caution stand below.
  */
 export function summaryTable(result: object): TableModel {
-  const { kind, notes, ...members } = result as { kind?: unknown; notes?: unknown };
+  const { kind, notes, caution, ...members } = result as {
+    kind?: unknown;
+    notes?: unknown;
+    caution?: unknown;
+  };
   const all = rows(members, "", 0);
   const left = all.length - limit;
   return {
@@ -20,6 +24,7 @@ export function summaryTable(result: object): TableModel {
     rows: all.slice(0, limit),
     notes: [
       ...(Array.isArray(notes) ? notes.map(String) : []),
+      ...(typeof caution === "string" ? [caution] : []),
       ...(left > 0 ? [`${left} more members are not shown`] : []),
     ],
   };

@@ -95,8 +95,9 @@ describe("summaryTable", () => {
       left: null,
       nothing: undefined,
       notes: ["the intervals assume independent rows"],
+      caution: "research use only",
     });
-    expect(table.notes).toEqual(["the intervals assume independent rows"]);
+    expect(table.notes).toEqual(["the intervals assume independent rows", "research use only"]);
     expect(table.title).toBe("limits of agreement");
     expect(table.rows.map(({ cells }) => cells)).toEqual([
       ["n", 85],
