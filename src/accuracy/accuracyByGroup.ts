@@ -40,6 +40,8 @@ export interface AccuracyByGroup {
  * Rao and Scott 1992 on effective sample sizes. Groups are taken as independent: a child belongs to
  * one group. Without `subjects`, rows are taken as independent.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws as `accuracyFromCounts` and `clusteredAccuracy` do
  *
  * @example

@@ -36,6 +36,8 @@ export interface AccuracyOptions extends AccuracyDesign {
  * the odds ratio of the examined (see `correctVerification`); without any examined pass only the
  * positive predictive value is left. What cannot be estimated is `Undefined` with the reason.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws when a count is negative or not whole, an option is not one of its words, or passes are
  * counted although `verification` is "none"
  *

@@ -48,6 +48,8 @@ export interface ClusteredAccuracyOptions extends AccuracyDesign {
  * totals of each child). When no child has more than one row, the plain intervals of
  * `accuracyFromCounts` are given. A rate of exactly 0 or 1: Wilson on the number of children.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws when lengths differ, a subject is missing, a value is neither yes nor no, or rows are
  * undecidable and no policy is given
  *

@@ -32,6 +32,8 @@ export interface IndependentAccuracy {
  * `clusteredAccuracy`, where a child may have two rows: square-and-add of their intervals (Zou and
  * Donner 2008) and z from their standard errors; a ratio is not given there.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws when a count is negative or not whole, or the two results have different levels
  *
  * @example

@@ -46,6 +46,8 @@ export interface PairedAccuracy {
  * (Obuchowski 1998; Durkalski 2003), the difference of each comparison is the clustered one, and
  * McNemar's p-values stay only for comparison. Predictive values: linearised on child totals.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws when lengths differ, a value is neither yes nor no, or rows are undecidable and no policy
  * is given
  *

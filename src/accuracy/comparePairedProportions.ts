@@ -26,6 +26,8 @@ export interface PairedProportions extends McNemar {
  * 10) or the score interval of Tango 1998. McNemar's test by chi-square without correction, exact,
  * and mid-p, the one to prefer (Fagerland, Lydersen and Laake 2013).
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws when a count is negative or not whole, or the level or method is unknown
  *
  * @example

@@ -74,6 +74,8 @@ export interface CorrectedAccuracy {
  * bounds. Coverage by simulation, with few missed cases seen too, is in the room's README: the
  * default interval holds its level, the symmetric one does not.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws when counts are negative or not whole, strata differ in number, or an option is unknown
  *
  * @example

@@ -23,6 +23,8 @@ export interface ImputedAccuracy {
  * A cell of 0 in a completion has 1/2 added to it and its partner. Same assumption as
  * `correctVerification`; the answer moves with the seed by about 0.005.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @param options `imputations` 100 and `seed` 1 by default
  * @throws when counts are invalid or fewer than 2 imputations are asked for
  *

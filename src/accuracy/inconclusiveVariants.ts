@@ -30,6 +30,8 @@ export interface InconclusiveVariants extends RateBounds {
  * missed, and the other way round; they carry no sampling error. Without `subjects` rows are taken
  * as independent.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @param columns `reference` may hold "inconclusive"
  * @throws when lengths differ, a value is not one of its words, or rows are undecidable and no
  * policy is given

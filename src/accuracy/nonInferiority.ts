@@ -15,6 +15,8 @@ export interface NonInferiority {
  * Judges a difference (new minus established, greater is better) against a margin stated
  * beforehand: non-inferior when the lower limit is above -margin.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @param difference as `comparePairedAccuracy` and `compareIndependentAccuracy` give it
  * @throws when the margin is not above 0
  *

@@ -51,6 +51,8 @@ export type AccuracySource =
  * passes its reason on. From plain numbers the limits equal the value and the method is "given". Sensitivity and specificity are taken to be the
  * same in the other population, which a change of age, severity or instrument breaks.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @param source `prevalence` is one number between 0 and 1, or several
  * @throws when a prevalence is not between 0 and 1, a count or share is invalid, or neither a table
  * nor both rates are given

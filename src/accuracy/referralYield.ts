@@ -40,6 +40,8 @@ export interface ReferralYield {
  * The first two by Wilson 1927; the cost is a ratio of sums over children with its interval on the
  * log scale (linearised, multinomial). Costs are taken as known. Missed cases cost nothing here.
  *
+ * Counts are children; costs are in the caller's own unit.
+ *
  * @throws when a count is negative or not whole, the counts do not nest, or a cost is negative
  *
  * @example

@@ -33,6 +33,8 @@ export interface RelativeRates {
  * on either rule were examined: the children negative on both cancel from the ratios (Schatzkin
  * and others 1987; Cheng and Macaluso 1997; Pepe 2003). Ratios are first over second.
  *
+ * Relative rates are ratios of proportions.
+ *
  * @throws when a count is negative or not whole
  *
  * @example

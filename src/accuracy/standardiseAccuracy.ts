@@ -34,6 +34,8 @@ export interface StandardisedAccuracy {
  * weights, each group keeping its own. Interval by square-and-add of the groups' Wilson limits.
  * Rows are taken as independent.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws when counts are invalid, a weight is negative or not finite, or weights add up to 0
  *
  * @example

@@ -33,6 +33,8 @@ export interface TippingPoint {
  * passes nobody examined. Unexamined referrals are taken to be like examined ones of their stratum.
  * Point values only: compare with `correctVerification` for sampling error.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @param options `rates`: assumed rates, 0 to 1; by default 0, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2
  * and the examined rate; `target`: a sensitivity to be kept
  * @throws when counts, rates or target are invalid, or no referral was examined

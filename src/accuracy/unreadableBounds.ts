@@ -19,6 +19,8 @@ export interface UnreadableBounds extends RateBounds {
  * condition are counted negative and those without it positive; in the best case the other way
  * round. No single policy can do either. Bounds carry no sampling error.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws when lengths differ or a value is not one of its words
  *
  * @example

@@ -27,6 +27,8 @@ export interface UnreadableVariants {
  * is the right one unless the study said so beforehand (`preSpecified`). Worst and best case are
  * `unreadableBounds`. Without `subjects` rows are taken as independent.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws when lengths differ, or a value or option is not one of its words
  *
  * @example

@@ -21,6 +21,8 @@ export interface VerificationBounds extends RateBounds {
  * condition: sensitivity is least when every unexamined pass has the condition and every unexamined
  * referral has not, and so on. Undefined where a bound would be 0 of 0.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws when counts are negative or not whole, or the strata differ in number
  *
  * @example

@@ -44,6 +44,8 @@ export interface BiasBy {
  * Grouping by the test or by the reference itself shows part of its error as bias (regression to the
  * mean). Groups with fewer than 3 rows or subjects are undefined; rows without a group are counted.
  *
+ * Test and reference are in one unit, dioptres as a rule, and so are the results.
+ *
  * @throws when columns differ in length, breaks do not ascend, or numbers come without breaks
  *
  * @example

@@ -24,6 +24,8 @@ export interface ConcordanceCorrelation {
  * repeat it is a jackknife over children on the z scale, with Student's t. Undefined when test or
  * reference do not vary.
  *
+ * Test and reference are in one unit, dioptres as a rule; the coefficient has none.
+ *
  * @throws when the columns differ in length, hold a value that is not finite, or have under 4 rows
  *
  * @example

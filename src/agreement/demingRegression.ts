@@ -22,6 +22,8 @@ export interface DemingRegression {
  * children where subjects repeat, with Student's t on their number less 2. Undefined when test and
  * reference do not vary together.
  *
+ * Test and reference are in one unit, dioptres as a rule, and so are the results.
+ *
  * @throws when the columns differ in length, hold a value not finite, have fewer than 4 rows or
  * subjects, or the error ratio is missing or not positive
  *

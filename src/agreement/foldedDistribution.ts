@@ -24,6 +24,8 @@ export interface FoldedDistribution {
  * Monti 1995), at multiples of a step: per cent of rows at or below a difference, or above it where
  * that is less.
  *
+ * Test and reference are in one unit, dioptres as a rule, and so are the results.
+ *
  * @param options `step` 0.125 by default; `rowsApart`: a point is given where at least so many rows
  *   lie since the last one and beyond it, 1 by default (11 for the public)
  * @throws when the columns differ in length or are empty, a value is not finite, or an option is not

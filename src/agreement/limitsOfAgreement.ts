@@ -97,6 +97,8 @@ export interface LimitsOfAgreement extends LimitEstimates {
  * `"bootstrap"` (children drawn with replacement), `"approximate"` (1986, 1999). Clustering hardly
  * moves the limits themselves, only their intervals.
  *
+ * Test and reference are in one unit, dioptres as a rule, and so are the results.
+ *
  * @throws when the columns differ in length or hold a value that is not finite, there are fewer
  * than 3 rows or children, or `"exact"` is asked for although subjects or units repeat
  *

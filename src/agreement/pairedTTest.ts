@@ -19,6 +19,8 @@ export interface PairedTTest {
  * Paired t-test that the mean of test minus reference is 0. A large p is no evidence of agreement:
  * read the limits. Where subjects repeat the error is cluster-robust and df is children - 1.
  *
+ * Test and reference are in one unit, dioptres as a rule, and so are the results.
+ *
  * @throws when the columns differ in length, hold a value not finite, or have fewer than 2 rows
  *
  * @example

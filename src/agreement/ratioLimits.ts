@@ -23,6 +23,8 @@ export interface RatioLimits {
  * section 3.1). Only for quantities that are positive by nature, such as a pupil diameter: never for
  * M, J0 or J45, which pass through 0.
  *
+ * Test and reference are in one unit; the ratio has none.
+ *
  * @throws when a value is not positive, or as `limitsOfAgreement`
  *
  * @example

@@ -11,6 +11,8 @@ export type Component = (typeof order)[number];
  * The shadow of a region of (M, J0, J45) on the plane of two components. It holds more than the
  * region's level: that of a 95 % ellipsoid 98.0 % of eyes.
  *
+ * Components are in dioptres.
+ *
  * @param region one of the `regions` of a result of `vectorAgreement`
  * @param mean its `mean`
  * @param plane the components along x and y

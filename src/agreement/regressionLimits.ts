@@ -48,6 +48,8 @@ export interface RegressionLimits {
  * Intervals at a point combine those of the line and of the SD (MOVER); errors of the coefficients
  * are cluster-robust where subjects repeat. On the reference part of the slope is artefact.
  *
+ * Test and reference are in one unit, dioptres as a rule, and so are the results.
+ *
  * @param options at: magnitudes for `points`; by default five percentiles (5 to 95) of the data
  * @throws when the columns differ in length or hold a value that is not finite, there are fewer
  * than 4 rows, or the magnitude does not vary

@@ -36,6 +36,8 @@ export interface Repeatability {
  *
  * Undefined when no unit has two readings, or all repeats are equal.
  *
+ * Values are in one unit, dioptres as a rule; SD and coefficient are in the same.
+ *
  * @throws when columns differ in length or a value is not finite
  *
  * @example

@@ -22,6 +22,8 @@ export interface SignedRankTest {
  * normal with the correction for ties and for continuity; where subjects repeat, signed ranks are
  * summed by child (Rosner, Glynn and Lee 2006).
  *
+ * Test and reference are in one unit, dioptres as a rule, and so are the results.
+ *
  * @throws when the columns differ in length, hold a value not finite, or have fewer than 2 rows
  *
  * @example

@@ -7,6 +7,8 @@ import type { Findings, Readings } from "./types.js";
  * the axis does not change. A stated equivalent belongs to the plane it was stated for, and is
  * dropped.
  *
+ * Powers are in dioptres, distances in millimetres, axes in degrees.
+ *
  * @throws InputError where the plane they were measured at is unknown
  * @example
  * const readings = await readReadings([{ subject: "a", eye: "OD", sphere: -8, cylinder: 0, axis: 0 }]);

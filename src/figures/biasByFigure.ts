@@ -9,6 +9,8 @@ import type { Audience } from "./points.js";
  * (default) groups of fewer than 11 rows, and one more where their number would follow from the
  * sum, keep their line without a number.
  *
+ * `unit` names the unit on the axis, D by default.
+ *
  * @param result a result of `biasBy`
  *
  * @example

@@ -18,6 +18,8 @@ import { counted, estimateWords, number, sentence } from "./words.js";
  * The finding against the reading, with the calibration line over the readings that are drawn (all
  * that were seen, without points) and the line of equality: a research estimate, no prescription.
  *
+ * `unit` names the unit on the axis, D by default.
+ *
  * @param calibration a result of `calibrateReading` without ages
  * @param points the plotted rows, or points made of them with the reading as x
  *

@@ -10,6 +10,8 @@ import { estimateWords, number, quantity, sentence } from "./words.js";
 /**
  * How often the bootstrap chose each cut-off: the uncertainty of the choice, cut-off by cut-off.
  *
+ * `unit` names the unit on the axis, D by default.
+ *
  * @param choice a result of `chooseThreshold`
  *
  * @example

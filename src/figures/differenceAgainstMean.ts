@@ -37,6 +37,8 @@ export interface DifferenceAgainstMeanOptions extends PointOptions {
  * Draws the numbers of the result. Without points only the lines are drawn; with them, cells of at
  * least 11 rows, or for the audience "journal" one mark a row.
  *
+ * `unit` names the unit on the axis, D by default.
+ *
  * @param agreement a result of `limitsOfAgreement`
  * @param points the plotted rows, or what `differencePoints` made of them
  * @throws when the columns of points differ in length or hold what is not a number

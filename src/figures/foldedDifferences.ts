@@ -15,6 +15,8 @@ import { counted, estimateWords, number } from "./words.js";
  *
  * For the public (default) at least 11 rows lie between two points and beyond the outermost.
  *
+ * `unit` names the unit on the axis, D by default.
+ *
  * @param limits a result of `nonparametricLimits`
  * @param distribution a result of `foldedDistribution` on the same rows, or the rows
  * @throws when rows lie too close together in a distribution that the public is to see

@@ -23,6 +23,8 @@ const parts = {
  * For the public (default) rates are shaded in bands that are at least 11 children wide, because
  * exact rates of neighbouring pairs would give back how many children lie between them.
  *
+ * `unit` names the unit on the axis, D by default.
+ *
  * @param space a result of `ruleSpace` with two criteria
  * @throws when the space has not two criteria, nobody is behind a rate, or for the public fewer than
  *   22 children

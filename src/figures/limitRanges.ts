@@ -10,6 +10,8 @@ import { counted, number, sentence } from "./words.js";
  * the dark bar moves one limit alone, the light bar spans all rules of the plateau. A bar that ends
  * in "off" runs to where the criterion is not used at all.
  *
+ * `unit` names the unit on the axis, D by default.
+ *
  * @param search a result of `searchRules`
  *
  * @example

@@ -17,6 +17,8 @@ export interface RegressionLine {
 /**
  * Test against reference with fitted lines and the line of equality.
  *
+ * `unit` names the unit on the axis, D by default.
+ *
  * @param lines results by the name they are to have in the legend, such as `{ Deming: result }`;
  *   two at most
  * @param points the plotted rows, or points made of them with the reference as x

@@ -19,6 +19,8 @@ const series = [
  *
  * For the public (default) every count behind the lines is 0 or at least 11.
  *
+ * Axes are proportions, 0 to 1.
+ *
  * @param result a result of `netBenefit`
  * @throws when the public would see a small count
  *

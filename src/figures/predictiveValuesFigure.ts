@@ -12,6 +12,8 @@ const names = ["positive predictive value", "negative predictive value"] as cons
 /**
  * Predictive values, with their intervals as bands, against the prevalence of another population.
  *
+ * Axes are proportions, 0 to 1.
+ *
  * @param range a result of `predictiveValuesAt` with several prevalences
  * For the public (default) the counts behind sensitivity and specificity are 0 or at least 11 each;
  * where these came as estimates, `counts` has to say them.

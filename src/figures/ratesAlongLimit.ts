@@ -13,6 +13,8 @@ const names = ["sensitivity", "specificity", "referral rate"] as const;
 /**
  * Sensitivity, specificity and referral rate along the referral limit.
  *
+ * `unit` names the unit on the axis, D by default.
+ *
  * @param curve a result of `rocCurve`
  *
  * @example

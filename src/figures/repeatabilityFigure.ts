@@ -18,6 +18,8 @@ import { counted, estimateWords, number } from "./words.js";
  * Spread of an eye's repeated readings against their mean: does the error of repeats grow with the
  * magnitude? The line is the within-eye SD of the result.
  *
+ * `unit` names the unit on the axis, D by default.
+ *
  * @param result a result of `repeatability`
  * @param units mean and SD of each eye's readings, or points made of them
  *

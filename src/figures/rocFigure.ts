@@ -40,6 +40,8 @@ export interface RocFigureOptions {
  * Sensitivity against the false-positive rate, with cut-offs marked in their unit: those stated
  * beforehand as squares, those chosen from the data as circles.
  *
+ * Axes are proportions, 0 to 1; a marked cut-off is in `unit`, D by default.
+ *
  * @param curve a result of `rocCurve`
  * @param area a result of `areaUnderCurve` on the same rows
  *

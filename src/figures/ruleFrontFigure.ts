@@ -31,6 +31,8 @@ type Drawn = Pick<RulePoint, "table" | "sensitivity" | "specificity">;
  * rule, are 0 or at least 11: the chosen one first, then those from elsewhere, the plateau and the
  * rest of the front.
  *
+ * `unit` names the unit on the axis, D by default.
+ *
  * @param front a result of `paretoFront`
  * @param options `chosen`: a result of `bestRule`; `plateau`: the rules that cannot be told from it,
  *   from `searchRules`; `placed`: rules that are not of the grid, from `placeRules`

@@ -30,6 +30,8 @@ const planes = [
  * shadow of the result's plug-in ellipsoid, which holds a larger share of eyes on a plane than the
  * ellipsoid does in space.
  *
+ * Axes are in dioptres.
+ *
  * @param result a result of `vectorAgreement`
  * @param differences the plotted rows, left eyes mirrored as in the result
  *

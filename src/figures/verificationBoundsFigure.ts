@@ -22,6 +22,8 @@ type Measure = (typeof measures)[number][0];
  *
  * For the public (default) every count of the examined and of the unexamined is 0 or at least 11.
  *
+ * Axes are proportions, 0 to 1.
+ *
  * @param bounds a result of `verificationBounds`
  * @param options `n`: all children screened; `estimates` with their `label`
  * @throws when the public would see a small count

@@ -7,6 +7,8 @@ import { requireLevel } from "./requireLevel.js";
  * The mean with its two-sided interval by Student's t (1908): independent values; exact when they
  * are normal. It assumes independent rows: two eyes of one child are not.
  *
+ * The values' unit, dioptres as a rule, is that of the mean and its interval.
+ *
  * @param values at least two numbers; units are kept
  * @throws when there are fewer than two values, one is not finite, or the level is not between 0 and 1
  *

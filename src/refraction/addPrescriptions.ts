@@ -7,6 +7,8 @@ import { toPrescription } from "./toPrescription.js";
  * Thin lenses in contact as one: crossed cylinders, or a worn correction plus the over-refraction.
  * Power vectors are added, never spheres, cylinders and axes. Lenses apart need `atVertex` first.
  *
+ * Sphere and cylinder are in dioptres, axes in degrees.
+ *
  * @param options `cylinder`: form of the sum, "minus" (default) or "plus"
  * @throws when there is no lens, or one is out of range or lacks an axis
  *

@@ -6,6 +6,8 @@ import { type Prescription, requirePrescription } from "./prescription.js";
  * meridian, d = fromMm - toMm in metres, positive towards the eye. The axis does not change, the
  * cylinder does; the cylinder keeps its sign.
  *
+ * Powers are in dioptres, distances in millimetres, axes in degrees.
+ *
  * @param distances from the cornea in millimetres: `fromMm` where the lens is, `toMm` where it
  * should be (0 at the cornea)
  * @throws when a meridian is at or beyond the pole 1/d, where no lens has the effect; when a

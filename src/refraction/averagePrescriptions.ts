@@ -11,6 +11,8 @@ import { toPrescription } from "./toPrescription.js";
  * `centre: "median"` takes the median of each of M, J0 and J45, which one wild reading does not
  * move; unlike the mean it depends on the directions from which axes are counted.
  *
+ * Sphere and cylinder are in dioptres, axes in degrees.
+ *
  * @param options `centre`: "mean" (default) or "median"; `cylinder`: "minus" (default) or "plus"
  * @throws when there is no prescription, or one is out of range or lacks an axis
  *

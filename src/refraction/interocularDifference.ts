@@ -26,6 +26,8 @@ export interface InterocularDifference {
  * mirrored first (J45 changes sign), so that mirror-symmetric axes, such as 10 and 170, do not
  * differ; only `greatestMeridian` and `vector` depend on it. False by default.
  *
+ * Sphere and cylinder are in dioptres, axes in degrees.
+ *
  * @throws when a prescription is out of range or a cylinder has no axis
  *
  * Source: definitions in common use; the meridian and vector forms follow from Thibos, Wheeler and

@@ -6,6 +6,8 @@ import { type PowerVector, requireVector } from "./powerVector.js";
  * Right and left eyes are mirror images of each other, so that left eyes are mirrored before both
  * are pooled; unmirrored, an oblique bias cancels.
  *
+ * Components are in dioptres.
+ *
  * @throws when a component is not finite
  *
  * @example

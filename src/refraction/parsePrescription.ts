@@ -13,6 +13,8 @@ import { cylinderLimit, type Prescription, sphereLimit } from "./prescription.js
  * Nothing is guessed: a power other than 0 needs its sign, a cylinder its axis, and a single number
  * before an axis could be either part.
  *
+ * Sphere and cylinder are in dioptres, axes in degrees.
+ *
  * @throws when the text is ambiguous or impossible; the message says which part and why
  *
  * @example

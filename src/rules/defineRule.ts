@@ -1,4 +1,5 @@
 import { InputError } from "../results/index.js";
+import { namedIssues } from "../results/namedIssues.js";
 import { checkRule } from "./checkRule.js";
 import { pathText } from "./path.js";
 import { ruleSchema } from "./schema.js";
@@ -27,7 +28,7 @@ export function defineRule(json: unknown): ReferralRule {
   const parsed = ruleSchema().safeParse(json);
   const mistakes = parsed.success
     ? checkRule(parsed.data as ReferralRule)
-    : parsed.error.issues.map((issue) => ({ path: issue.path, message: issue.message }));
+    : parsed.error.issues.flatMap(namedIssues);
   if (mistakes.length > 0) {
     const lines = mistakes.map(({ path, message }) => `${pathText(path)}: ${message}`);
     throw new InputError(`defineRule requires a valid rule, got\n  ${lines.join("\n  ")}`);

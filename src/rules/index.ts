@@ -19,15 +19,15 @@ export {
   type TemplateOption,
 } from "./completeRule.js";
 export {
-  type CohortDecisions,
-  decideCohort,
-  type LeftOut,
-} from "./decideCohort.js";
-export {
   type ConditionOfRule,
   conditionsOfRule,
   type RuleVariable,
 } from "./conditionsOfRule.js";
+export {
+  type CohortDecisions,
+  decideCohort,
+  type LeftOut,
+} from "./decideCohort.js";
 export { defineRule } from "./defineRule.js";
 export { explainRule } from "./explainRule.js";
 export { publishedRules } from "./publishedRules.js";

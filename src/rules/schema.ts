@@ -48,17 +48,9 @@ export const ruleSchema = schemaAtFirstUse((z) => {
     note,
   });
 
-  /** Limits and their combinations; told apart by their keys, so that a mistake is named in place. */
+  /** Limits and their combinations; a list first, which no other shape comes near. */
   const expression: z.ZodType<Expression> = z.lazy(() =>
-    z.unknown().transform((value, context): Expression => {
-      const shape = shapeOf(value);
-      const parsed = shape.safeParse(value);
-      if (parsed.success) return parsed.data as Expression;
-      for (const issue of parsed.error.issues) {
-        context.addIssue({ code: "custom", path: [...issue.path], message: issue.message });
-      }
-      return z.NEVER;
-    }),
+    z.union([members, limitOfRule, anyOf, allOf, not, subRule]),
   );
 
   const members = z.array(expression).min(1, "at least one member");
@@ -66,16 +58,6 @@ export const ruleSchema = schemaAtFirstUse((z) => {
   const allOf = z.strictObject({ allOf: members, note });
   const not = z.strictObject({ not: expression, note });
   const subRule = z.strictObject({ subRule: z.string(), note });
-
-  function shapeOf(value: unknown): z.ZodType<Expression | RuleLimit> {
-    if (Array.isArray(value)) return members;
-    if (typeof value !== "object" || value === null) return limitOfRule;
-    if ("anyOf" in value) return anyOf;
-    if ("allOf" in value) return allOf;
-    if ("not" in value) return not;
-    if ("subRule" in value) return subRule;
-    return limitOfRule;
-  }
 
   const months = z.int().min(0);
 

@@ -7,6 +7,8 @@ import type { ScenarioTruth } from "./truthOfTally.js";
  * What is true of a named scenario under the default rules, from 10,000,000 invented children, with
  * the Monte Carlo error of each number: a committed result of `simulateTruth`, not computed anew.
  *
+ * Rates are proportions, 0 to 1; agreement is in dioptres.
+ *
  * @throws when there is no such scenario
  *
  * @example

@@ -14,6 +14,8 @@ import { type ScenarioTruth, truthOfTally } from "./truthOfTally.js";
  * The children are those that `simulateCohort` makes from the same options; the deciding reading of
  * the first instrument is the one compared.
  *
+ * Rates are proportions, 0 to 1; agreement is in dioptres.
+ *
  * @throws as `simulateCohort` does
  *
  * @example

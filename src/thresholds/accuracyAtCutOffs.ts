@@ -15,6 +15,8 @@ export interface CutOffCross {
  * the curve, for a cut-off fixed in advance. Not a band around the curve: for sensitivity at a fixed
  * false-positive rate see `sensitivityAtRates`. For independent rows.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws on a weighted curve
  *
  * @example

@@ -42,6 +42,8 @@ export function areaByBootstrap(
  * progress and cancellation. The result is that of `areaUnderCurve(data, { interval: "bootstrap" })`
  * with the same seed, for any number of threads.
  *
+ * An area is a proportion, 0 to 1.
+ *
  * @example
  * (await areaUnderCurveOnThreads({ values: [1, 2, 3, 3, 4, 5], condition: [0, 0, 0, 1, 1, 1] }, { positiveWhen: "high", seed: 1, workers: 1 })).value // => 0.9444
  */

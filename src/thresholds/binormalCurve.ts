@@ -35,6 +35,8 @@ const mostIterations = 200;
  * Undefined when the likelihood has no maximum (a class that leaves boundaries free, complete
  * separation) or the iteration does not settle.
  *
+ * An area is a proportion, 0 to 1.
+ *
  * @throws when there are fewer than 3 or more than 60 distinct values: group them first
  *
  * @example

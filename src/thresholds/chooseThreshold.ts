@@ -109,6 +109,8 @@ const streams = { nested: 1_000_000_000, folds: 2_000_000_000 };
  * as independent. With `verification` the weights of examined rows are estimated in each resample.
  * For a cut-off that was fixed beforehand use `validateThreshold`.
  *
+ * Cut-offs are in the unit of the values; rates are proportions, 0 to 1.
+ *
  * @throws when one class is missing, columns are faulty, or no cut-off meets the constraint
  *
  * @example

@@ -32,6 +32,8 @@ export interface AreaComparison {
  * Without `subjects` rows are taken as independent. z is the difference over its standard error;
  * z squared is the paper's chi-square.
  *
+ * An area is a proportion, 0 to 1.
+ *
  * @param options one direction for both tests, or [direction of A, direction of B]
  * @throws on faulty columns or a missing class
  *

@@ -14,6 +14,8 @@ export interface AreaGroup {
 /**
  * Compares the areas of two groups of different children: the variances add.
  *
+ * An area is a proportion, 0 to 1.
+ *
  * @throws when a child is in both groups (compare paired areas then), or an area cannot be estimated
  *
  * @example

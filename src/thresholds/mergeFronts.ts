@@ -37,6 +37,8 @@ export interface BandedFront {
  * Exact: counts add over bands, so a combination with a rule that is beaten within its band is
  * itself beaten, and only sums of front rules are looked at, band after band.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws when a band's rules differ in how many children they decide (policy "exclude"), since
  *   rates then do not add up from counts
  *
@@ -64,6 +66,8 @@ export function mergeFronts(fronts: RuleFrontsByAgeBand): BandedFront {
 /**
  * The rule with limits by band that is most sensitive under a constraint; ties to the higher
  * specificity.
+ *
+ * Rates are proportions, 0 to 1.
  *
  * @throws when the constraint is on the referral rate and the front is not, or the other way round
  *

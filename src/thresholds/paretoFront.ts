@@ -36,6 +36,8 @@ export interface RuleFront {
  * the condition; a cost is per child screened, at a stated prevalence. Rates are those of the very
  * rows: `searchRules` says how much of them is luck.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @param space from `ruleSpace`
  * @param options `against`: "specificity" (default), "referralRate" or `{ cost: { prevalence, costOfMiss, costOfFalseReferral } }`
  * @throws when the space has no child with, or none without, the condition, or costs are not positive

@@ -23,6 +23,8 @@ export interface PartialArea {
  * from low to high: the area between the curve and a false-positive rate of 1. Operating points are
  * joined by straight lines. Standardised by McClish 1989: (1 + (raw - chance) / (perfect - chance)) / 2.
  *
+ * An area is a proportion, 0 to 1.
+ *
  * @param curve from `rocCurve`
  * @param range one of falsePositiveRate or truePositiveRate, as [low, high]
  * @throws when not exactly one range is given, or it is not within [0, 1]

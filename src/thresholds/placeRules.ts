@@ -22,6 +22,8 @@ export interface PlacedRules {
  * Places rules that are not of the grid (a published one, the one in use) beside a front, from their
  * 2x2 tables on the same rows. A rule may lie beyond the front, if the grid holds no rule like it.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @param rules tables by name, from `applyRule` and `crossClassify`
  * @throws when a table counts other numbers with or without the condition than the front does
  *

@@ -29,6 +29,8 @@ export interface ExaminedRegion {
  * within it, "specificity" relative to the region's children without the condition, and neither is
  * that of the programme. Rules compare by them all the same.
  *
+ * Limits are in the units of their criteria, dioptres as a rule.
+ *
  * @param data columns, and who was examined
  * @param from one number a criterion; null (or `Infinity`) where the criterion takes no part in it
  * @throws when a row of the region was not examined, or a criterion keeps no limit

@@ -36,6 +36,8 @@ export interface RocCurve {
  * the least suspicious value, everybody. With `weights` (inverse probabilities of examination) the
  * counts are sums of weights.
  *
+ * Cut-offs are in the unit of the values; rates are proportions, 0 to 1.
+ *
  * @param data values, condition (true or 1 with it, false or 0 without) and optional weights
  * @throws when a value is not finite, a row's condition is neither yes nor no, lengths differ, the
  *   direction is missing, or one class has no rows

@@ -5,6 +5,8 @@ import type { RuleCounts, RuleSpace } from "./ruleSpace.js";
 /**
  * The 2x2 table of one rule of a space.
  *
+ * Limits are in the units of their criteria, dioptres as a rule.
+ *
  * @param space from `ruleSpace`
  * @param limits one number a criterion, each a limit of the grid; `Infinity` or null is "off"
  * @throws when a limit is not on the grid

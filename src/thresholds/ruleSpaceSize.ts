@@ -17,6 +17,8 @@ export interface RuleSpaceSize {
 /**
  * Number of rules and memory of a grid, before any of it is taken.
  *
+ * Limits are in the units of their criteria, dioptres as a rule.
+ *
  * @param limits one array a criterion, as for `ruleSpace`
  * @param options `weighted`: with weights; `undecidable`: missing values under the policy "exclude";
  *   each doubles the memory

@@ -50,6 +50,8 @@ const foldStreams = 2_000_000_000;
  * good when there is nothing to find; the cross-validated one does not. With `verification` the
  * examined rows stand for the unexamined of their stratum, weighted anew in each resample.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @throws when rows are faulty, a stratum has none examined, no rule meets the constraints, or the
  *   grid is too large
  *

@@ -26,6 +26,8 @@ export interface SensitivityBand {
  * children (rows without `subjects`): the cut-off that gives the rate is found anew in each
  * replicate. A cut-off fixed in advance has a cross instead: `accuracyAtCutOffs`.
  *
+ * Cut-offs are in the unit of the values; rates are proportions, 0 to 1.
+ *
  * @example
  * sensitivityAtRates({ values: [1, 2, 3, 4, 5, 6, 7, 8], condition: [0, 0, 0, 1, 0, 1, 1, 1] }, { positiveWhen: "high", falsePositiveRates: [0.25], seed: 1, replicates: 200 }).points[0].sensitivity.value // => 1
  */

@@ -30,6 +30,8 @@ export interface SensitivityByCondition {
  * value is >= its limit (null is "off"). A missing value needs a policy, as in `ruleSpace`. For a
  * rule chosen on the same rows the shares are too good.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @param data `conditions`: one array of true/false (or 1/0) a condition; `atLeast` as for
  *   `ruleSpace`
  * @throws when keys or lengths differ, or a value is missing and no policy is given

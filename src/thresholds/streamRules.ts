@@ -29,6 +29,8 @@ const mostRules = 2_000_000_000;
  * criterion, so that only one slab of counts is held. The same rules as `paretoFront` and `bestRule`
  * find; the space itself is not kept.
  *
+ * Rates are proportions, 0 to 1.
+ *
  * @param data as for `searchRules`; with `verification` the examined stand for the unexamined
  * @throws when rows are faulty, or the grid or one slab of it is too large
  *

@@ -42,6 +42,8 @@ export interface ThresholdsByAgeBand {
  * hypothesis: within each class, values are distributed alike in all bands. Own cut-offs always
  * seem to gain; the gain by chance is printed beside.
  *
+ * Cut-offs are in the unit of the values; rates are proportions, 0 to 1.
+ *
  * @throws when a band lacks a class or columns are faulty
  *
  * @example

@@ -61,6 +61,8 @@ interface ValidationOptions {
  * `sampling` and `prevalence` are not asked for. By counts of two strata, referred and passed, the
  * rates are those of `correctVerification`.
  *
+ * Cut-offs are in the unit of the values; rates are proportions, 0 to 1.
+ *
  * @throws when the cut-off is not finite, a value is not finite, a condition neither yes nor no, or
  * weighted rows lack a class, a seed, or an examined row in a stratum
  *
