@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { schemaAtFirstUse } from "../results/schemaAtFirstUse.js";
 import { criteria } from "./criteria.js";
-import type { Expression, RuleCriterion, RuleLimit } from "./types.js";
+import type { Expression, RuleCriterion } from "./types.js";
 
 /** The shape of a rule; what the words mean together is checked by `defineRule`. */
 export const ruleSchema = schemaAtFirstUse((z) => {

@@ -85,6 +85,53 @@ const changedRules = (change: (draft: typeof rules) => void) => {
 type Draft = typeof rules;
 const limit = { quantity: "M", relation: ">=", limit: 3 };
 
+const text = (path: readonly (string | number)[]) =>
+  path
+    .map((part) => (typeof part === "number" ? `[${part}]` : `.${part}`))
+    .join("")
+    .replace(/^\./, "");
+/** Every place of a JSON value: the value there, and its path. */
+const places = (value: unknown, path: (string | number)[] = []): [unknown, typeof path][] => [
+  [value, path],
+  ...(Array.isArray(value)
+    ? value.flatMap((member, at) => places(member, [...path, at]))
+    : value !== null && typeof value === "object"
+      ? Object.entries(value).flatMap(([key, member]) => places(member, [...path, key]))
+      : []),
+];
+const at = (root: unknown, path: readonly (string | number)[]) =>
+  // biome-ignore lint/suspicious/noExplicitAny: any place of any JSON
+  path.reduce<any>((value, part) => value[part], root);
+const mistakesOf = (json: unknown): string[] => {
+  try {
+    defineProtocol(json);
+  } catch (error) {
+    return (error as Error).message.split("\n").slice(1);
+  }
+  return [];
+};
+
+/** The protocol by rules with a wrong value, or an unknown key, at each place where one can stand. */
+const wrongValues = () =>
+  places(rules)
+    .filter(([value]) => value === null || typeof value !== "object")
+    // a mapping may be any object here; defineColumns checks it when the study runs
+    .filter(([, path]) => path.at(-1) !== "columns")
+    .map(([, path]) => {
+      const draft = structuredClone(rules);
+      at(draft, path.slice(0, -1))[path.at(-1)!] = { wrong: 1 };
+      return { path, draft };
+    });
+const unknownKeys = () =>
+  places(rules)
+    .filter(([value]) => value !== null && typeof value === "object" && !Array.isArray(value))
+    .filter(([, path]) => path.at(-1) !== "choices")
+    .map(([, path]) => {
+      const draft = structuredClone(rules);
+      at(draft, path).unheardOf = 1;
+      return { path, draft };
+    });
+
 describe("rules in a protocol", () => {
   it("takes a published definition completed, and an own rule", () => {
     const { conditions } = defineProtocol(rules);
@@ -261,41 +308,9 @@ describe("rules in a protocol", () => {
     expect(() => defineProtocol(changedRules(change))).toThrow(message);
   });
 
-  const text = (path: readonly (string | number)[]) =>
-    path
-      .map((part) => (typeof part === "number" ? `[${part}]` : `.${part}`))
-      .join("")
-      .replace(/^\./, "");
-  /** Every place of a JSON value: the value there, and its path. */
-  const places = (value: unknown, path: (string | number)[] = []): [unknown, typeof path][] => [
-    [value, path],
-    ...(Array.isArray(value)
-      ? value.flatMap((member, at) => places(member, [...path, at]))
-      : value !== null && typeof value === "object"
-        ? Object.entries(value).flatMap(([key, member]) => places(member, [...path, key]))
-        : []),
-  ];
-  const at = (root: unknown, path: readonly (string | number)[]) =>
-    // biome-ignore lint/suspicious/noExplicitAny: any place of any JSON
-    path.reduce<any>((value, part) => value[part], root);
-  const mistakesOf = (json: unknown): string[] => {
-    try {
-      defineProtocol(json);
-    } catch (error) {
-      return (error as Error).message.split("\n").slice(1);
-    }
-    return [];
-  };
-
   it("names the place of a value of the wrong kind, wherever it stands", () => {
-    const leaves = places(rules)
-      .filter(([value]) => value === null || typeof value !== "object")
-      // a mapping may be any object here; defineColumns checks it when the study runs
-      .filter(([, path]) => path.at(-1) !== "columns");
-    expect(leaves.length).toBeGreaterThan(100);
-    for (const [, path] of leaves) {
-      const draft = structuredClone(rules);
-      at(draft, path.slice(0, -1))[path.at(-1)!] = { wrong: 1 };
+    expect(wrongValues().length).toBeGreaterThan(100);
+    for (const { path, draft } of wrongValues()) {
       const found = mistakesOf(draft);
       const named = [text(path), text(path.slice(0, -1))].filter((name) => name !== "");
       expect(
@@ -306,17 +321,8 @@ describe("rules in a protocol", () => {
   });
 
   it("names an unknown key, wherever it stands", () => {
-    const objects = places(rules).filter(
-      ([value, path]) =>
-        value !== null &&
-        typeof value === "object" &&
-        !Array.isArray(value) &&
-        path.at(-1) !== "choices",
-    );
-    expect(objects.length).toBeGreaterThan(25);
-    for (const [, path] of objects) {
-      const draft = structuredClone(rules);
-      at(draft, path).unheardOf = 1;
+    expect(unknownKeys().length).toBeGreaterThan(25);
+    for (const { path, draft } of unknownKeys()) {
       const [line] = mistakesOf(draft);
       const place = path.length === 0 ? "(the whole file)" : text(path);
       expect(line).toContain(`${place}: Unrecognized key: "unheardOf"`);
@@ -368,16 +374,18 @@ describe("protocolJsonSchema", () => {
       const json = JSON.parse(await readFile(`data/${path}.json`, "utf8"));
       expect([path, validate(json), validate.errors]).toEqual([path, true, null]);
     }
-    for (const change of [
-      (p: Draft) => (p.unreadible = "pass"),
-      (p: Draft) => (p.conditions[0].target.publishd = "aapos-2013"),
-      (p: Draft) => (p.conditions[0].referWhen.bands[0].eye = "either"),
-      (p: Draft) => (p.conditions[1].referWhen.relation = "=>"),
-      (p: Draft) => (p.eye = "first"),
-      (p: Draft) => (p.referenceStandard.cycloplegia = ["drops"]),
-      (p: Draft) => (p.verificationStrata.by = "class"),
-    ]) {
-      expect(validate(changedRules(change))).toBe(false);
+    // an editor that checks while one types finds what defineProtocol finds, in the rules as well
+    for (const { path, draft } of [...wrongValues(), ...unknownKeys()]) {
+      expect([text(path), validate(draft)]).toEqual([text(path), false]);
     }
+    const joined = changedRules((p) => {
+      const [first, second] = p.conditions[0].referWhen.bands[0].referWhen;
+      p.conditions[0].referWhen.bands[0].referWhen = {
+        allOf: [first, { not: second }, { anyOf: [[first], { subRule: "far" }] }],
+      };
+      p.conditions[0].referWhen.subRules = { far: first };
+    });
+    expect(validate(joined)).toBe(true);
+    expect(defineProtocol(joined).conditions.length).toBe(2);
   });
 });
