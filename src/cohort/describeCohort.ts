@@ -51,11 +51,15 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   const compare = by === "verification";
   const columns = groups.map(({ label }) => ({ label, format: "number" as const }));
   const rows: TableRow[] = [row("Children", "count", ({ length }) => length, null)];
-  addNumbers("Age, years", ages(cohort));
-  addNumbers("M of the reading, right eye, D", perChild(cohort, toPowerVectors(cohort.readings).M));
+  addNumbers("Age, years", ages(cohort), "ratio");
+  addNumbers(
+    "M of the reading, right eye, D",
+    perChild(cohort, toPowerVectors(cohort.readings).M),
+    "dioptres",
+  );
   const { confidenceScore } = cohort.readings;
   if (confidenceScore !== null) {
-    addNumbers("Confidence, right eye", perChild(cohort, confidenceScore));
+    addNumbers("Confidence, right eye", perChild(cohort, confidenceScore), "ratio");
   }
   const M = perChild(cohort, toPowerVectors(cohort.readings).M);
   for (const { label, from, to } of refraction) {
@@ -114,7 +118,7 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
     return { cells: compare ? [...cells, difference] : cells, format };
   }
 
-  function addNumbers(label: string, values: Float64Array): void {
+  function addNumbers(label: string, values: Float64Array, format: TableRow["format"]): void {
     const known = (members: readonly number[]) =>
       members.map((child) => values[child]).filter((value) => !Number.isNaN(value));
     if (known(groups[0].members).length === 0) return;
@@ -126,8 +130,8 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
     };
     const [examined, others] = groups.slice(1).map(({ members }) => known(members));
     const difference = compare ? standardised(examined, others) : null;
-    rows.push(row(`${label}, mean`, "number", summary(mean, 1), difference));
-    rows.push(row("  standard deviation", "number", summary(sampleDeviation, 2), null));
+    rows.push(row(`${label}, mean`, format, summary(mean, 1), difference));
+    rows.push(row("  standard deviation", format, summary(sampleDeviation, 2), null));
     rows.push(
       row("  not known", "count", (members) => members.length - known(members).length, null),
     );
