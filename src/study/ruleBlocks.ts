@@ -174,7 +174,7 @@ function curveFigure(
 ): ReportBlock[] {
   if (curve.kind === "undefined") return [];
   const figure = rocFigure(curve, area, {
-    condition: `${words} (${title})`,
+    condition: `${words} (${title})${protocol.verification === "complete" ? "" : ", among the examined"}`,
     row: "child",
     unit: unit ?? "",
     audience: protocol.audience,

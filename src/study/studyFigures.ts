@@ -49,7 +49,7 @@ export function studyFigures(result: StudyResult): {
       if (curve.kind === "undefined" || referral === null) return [id, []] as const;
       const { limit } = referral;
       const figure = rocFigure(curve, area, {
-        condition: title,
+        condition: protocol.verification === "complete" ? title : `${title}, among the examined`,
         row: protocol.unit === "child" ? "child" : "eye",
         marked: [{ cutOff: limit, origin: "pre-specified" }],
         audience: protocol.audience,
