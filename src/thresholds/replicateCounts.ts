@@ -31,9 +31,11 @@ export function cellSampler(units: ResampleUnits): (random: Random) => CellCount
   const { first, second } = pairedEntries(units, slots.length - 1);
   const add = multinomialAdder(units.counts, first, second);
   const weigh = weigher(units, slots);
+  // slots of rows not examined only where there are some
+  const used = sums.subarray(0, (units.partial ? 3 : 2) * units.strata * units.cells);
   return (random) => {
     add(random, sums);
-    slots.set(sums);
+    slots.set(used);
     return weigh();
   };
 }
