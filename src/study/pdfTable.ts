@@ -57,10 +57,11 @@ export function pdfTable(pages: PdfPages, model: TableModel): PdfPiece {
     const x = left + widths.slice(0, at).reduce((sum, width) => sum + width, 0);
     lines.forEach((line, index) => {
       const y = top + padding.above + index * lineHeight;
-      document.font(bold ? "semibold" : "regular", size).fillColor(ink);
       const last = index === lines.length - 1 ? mark : "";
+      const beside = markWidth(last);
+      document.font(bold ? "semibold" : "regular", size).fillColor(ink);
       const width = document.widthOfString(line);
-      const from = right ? x + widths[at]! - padding.beside - width - markWidth(last) : x;
+      const from = right ? x + widths[at]! - padding.beside - width - beside : x;
       document.text(line, from, y, { lineBreak: false });
       if (last !== "") {
         document

@@ -45,7 +45,7 @@ beforeAll(async () => {
     const [word, pdf] = [await reportWord(report, figures), await reportPdf(report, figures)];
     reports[name] = { report, figures, word, pdf };
   }
-});
+}, 180_000);
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
 function blocks(report: Report, kind: "figure"): FigureSpec[];

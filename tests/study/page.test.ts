@@ -49,7 +49,7 @@ describe.skipIf(browserPath === undefined)("the report's page in a browser", () 
     page.on("console", (message) => complaints.push(message.text()));
     page.on("pageerror", (error) => complaints.push(String(error)));
     await page.goto(`file://${join(folder, "report", "report.html")}`);
-  });
+  }, 180_000);
   afterAll(async () => {
     await browser?.close();
     await rm(folder, { recursive: true, force: true });
