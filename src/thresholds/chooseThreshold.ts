@@ -9,7 +9,7 @@ import {
 } from "../results/index.js";
 import { bestCandidate, candidatesOf, ratesAt } from "./candidates.js";
 import type { PositiveWhen } from "./classRows.js";
-import { type Criterion, scoreOf } from "./criterion.js";
+import { type Criterion, constraintOf, scoreOf } from "./criterion.js";
 import { crossValidate } from "./crossValidate.js";
 import { type CutOffShare, cutOffDistribution, decisionText } from "./cutOffDistribution.js";
 import { nestedIntervals } from "./nestedIntervals.js";
@@ -193,7 +193,7 @@ export async function chooseThreshold(
     replicates,
     failed,
     seed,
-    notes: notesOn(rows, validated === null),
+    notes: notesOn(rows, criterion, validated === null),
     caution,
   };
 }
@@ -210,11 +210,17 @@ function tableAt(rows: PreparedRows, sensitivity: number, specificity: number): 
   };
 }
 
-function notesOn(rows: PreparedRows, noFolds: boolean): string[] {
+function notesOn(rows: PreparedRows, criterion: Criterion, noFolds: boolean): string[] {
   const notes = [
     "Apparent performance is too good: the cut-off was chosen on the same rows.",
     "The intervals of corrected performance come from a nested bootstrap and are approximate.",
   ];
+  const constraint = constraintOf(criterion);
+  if (constraint !== null) {
+    notes.push(
+      `The interval of corrected ${constraint.measure}, which the criterion constrains, covers too little (.81 to .88 in simulation): read constraintHolds.`,
+    );
+  }
   if (noFolds) notes.push("A fold or a training part lacked a class: take fewer folds.");
   if (rows.clusters === null) notes.push("Rows were taken as independent children.");
   if (rows.weighting === "verification") {

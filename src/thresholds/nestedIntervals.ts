@@ -4,7 +4,8 @@ import type { Performance, PerformanceMeasures } from "./performance.js";
 
 /**
  * Corrected performance with percentile limits of the nested (two-stage) bootstrap: each outer
- * replicate makes its own choice and corrects it by inner replicates. Approximate.
+ * replicate makes its own choice and corrects it by inner replicates. Approximate: coverage by
+ * simulation is in the room's README; that of a rate which the criterion constrains is too low.
  *
  * @param nested sensitivity and specificity of each outer replicate, NaN where it failed
  */

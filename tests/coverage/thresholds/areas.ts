@@ -79,14 +79,17 @@ function optionsOf(method: AreaStudy["method"], seed: number): AreaOptions {
   return options;
 }
 
-function oneEye({ cases, controls, step }: AreaStudy, distance: number, random: Random) {
+type SampleSize = Pick<AreaStudy, "cases" | "controls" | "step">;
+
+/** Rows of two normal distributions of SD 1, a distance apart. */
+export function oneEye({ cases, controls, step }: SampleSize, distance: number, random: Random) {
   const condition = Array.from({ length: cases + controls }, (_, row) => row < cases);
   const values = condition.map((yes) => onGrid(random.normal() + (yes ? distance : 0), step));
   return { values, condition, subjects: undefined };
 }
 
 /** Values of two eyes correlate by .7 beside the condition, which the second eye shares at .8. */
-function pairs({ cases, controls, step }: AreaStudy, distance: number, random: Random) {
+export function pairs({ cases, controls, step }: SampleSize, distance: number, random: Random) {
   const children = Math.round((cases + controls) / 2);
   const prevalence = cases / (cases + controls);
   const values: number[] = [];
