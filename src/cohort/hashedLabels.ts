@@ -7,59 +7,62 @@ import type { CellTexts } from "./cellTexts.js";
  */
 export function hashedLabels() {
   const labels: string[] = [];
-  // codes by label, from the first word with blanks around it on
-  let byText: Map<string, number> | null = null;
   // number of a word in each slot, -1 where it is free
   let slots = new Int32Array(1 << 12).fill(-1);
-  let used = 0;
-  // by number of a word: the two halves of its hash, and its code
+  // the two halves of each word's hash
   let keys = new Int32Array(slots.length);
-  let codeOfWord = new Int32Array(slots.length / 2);
+  let used = 0;
+  // from the first word with blanks around it on, several words can have one label
+  let shared: { codeOfWord: number[]; codeOfText: Map<string, number> } | null = null;
 
   return {
     labels,
     codes(hashes: BigUint64Array, count: number, texts: () => CellTexts): Int32Array {
       const halves = new Int32Array(hashes.buffer, hashes.byteOffset, 2 * count);
       const found = new Int32Array(count);
-      let textOf: CellTexts | null = null;
+      const fresh: number[] = [];
+      // nothing but look-ups in this loop, so that the processor can wait for several at once
       for (let row = 0; row < count; row++) {
         const low = halves[2 * row];
         const high = halves[2 * row + 1];
-        // neighbours often share a word
         if (row > 0 && halves[2 * row - 2] === low && halves[2 * row - 1] === high) {
           found[row] = found[row - 1];
           continue;
         }
         const slot = slotOf(low, high);
-        let word = slots[slot];
-        if (word < 0) {
-          textOf ??= texts();
-          word = add(slot, low, high, codeOf(textOf(row)));
+        if (slots[slot] >= 0) found[row] = slots[slot];
+        else {
+          fresh.push(row);
+          found[row] = used;
+          keys[2 * used] = low;
+          keys[2 * used + 1] = high;
+          slots[slot] = used++;
+          if (2 * used === slots.length) grow();
         }
-        found[row] = codeOfWord[word];
       }
-      return found;
+      if (fresh.length > 0) {
+        const textOf = texts();
+        for (const row of fresh) addWord(textOf(row));
+      }
+      if (shared === null) return found;
+      const { codeOfWord } = shared;
+      return found.map((word) => codeOfWord[word]);
     },
   };
 
-  function add(slot: number, low: number, high: number, code: number): number {
-    const word = used++;
-    keys[2 * word] = low;
-    keys[2 * word + 1] = high;
-    codeOfWord[word] = code;
-    slots[slot] = word;
-    if (2 * used === slots.length) grow();
-    return word;
-  }
-
-  function codeOf(written: string): number {
+  function addWord(written: string): void {
     const text = written.trim();
-    if (byText === null && text === written) return labels.push(text) - 1;
-    byText ??= new Map(labels.map((label, code) => [label, code]));
-    const known = byText.get(text);
-    if (known !== undefined) return known;
-    byText.set(text, labels.length);
-    return labels.push(text) - 1;
+    if (shared === null && text === written) {
+      labels.push(text);
+      return;
+    }
+    shared ??= {
+      codeOfWord: [...labels.keys()],
+      codeOfText: new Map(labels.map((label, code) => [label, code])),
+    };
+    const code = shared.codeOfText.get(text) ?? labels.push(text) - 1;
+    shared.codeOfText.set(text, code);
+    shared.codeOfWord.push(code);
   }
 
   function slotOf(low: number, high: number): number {
@@ -74,13 +77,10 @@ export function hashedLabels() {
   }
 
   function grow(): void {
-    const oldKeys = keys;
-    const oldCodes = codeOfWord;
+    const known = keys;
     slots = new Int32Array(8 * slots.length).fill(-1);
     keys = new Int32Array(slots.length);
-    codeOfWord = new Int32Array(slots.length / 2);
-    keys.set(oldKeys);
-    codeOfWord.set(oldCodes);
+    keys.set(known);
     for (let word = 0; word < used; word++) {
       slots[slotOf(keys[2 * word], keys[2 * word + 1])] = word;
     }

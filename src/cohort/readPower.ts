@@ -89,6 +89,7 @@ export function readPower(
   }
 
   function markOf(row: number): number | undefined {
+    if (marks.size === 0) return undefined;
     for (const position of positions) {
       const status = marks.get(table.text(position, row));
       if (status !== undefined) return measurementStatuses.indexOf(status);

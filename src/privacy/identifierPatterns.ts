@@ -80,13 +80,13 @@ export function kindOfHeader(header: string): IdentifierKind | null {
 export function kindOfCell(text: string): IdentifierKind | null {
   // most cells are short numbers; none of the patterns is that short
   if (text.length < 6) return null;
-  if (/^[+-]?\d*\.?\d+$/.test(text) && !compactDate.test(text)) return null;
   // letters and digits alone: codes, most of them subjects, of which there may be a million
   if (/^[A-Za-z0-9]+$/.test(text)) {
     if (text.length === 8 && compactDate.test(text)) return "date";
     if (text.length === 6 && /^[A-Z]\d[A-Z]\d[A-Z]\d$/.test(text)) return "postal-code";
-    return text.length > 60 ? "free-text" : null;
+    return text.length > 60 && /\D/.test(text) ? "free-text" : null;
   }
+  if (/^[+-]?\d*\.?\d+$/.test(text)) return null;
   const found = cellPatterns.find(([, pattern]) => pattern.test(text));
   if (found !== undefined) return found[0];
   return text.length > 60 || text.split(/\s+/).length >= 5 ? "free-text" : null;
