@@ -42,8 +42,8 @@ export function readNumbers(
     if (missingNumbers.has(value)) continue;
     const text = table.text(column, row);
     if (text === "" || missing.has(text) || marks?.has(text)) continue;
-    // a scan casts plain numbers only: a typographic minus is read here
-    const again = Number.isNaN(value) ? parseNumber(text, table.decimal) : value;
+    // a scan casts plain numbers only, and "inf": a typographic minus is read here
+    const again = Number.isFinite(value) ? value : parseNumber(text, table.decimal);
     if (again >= low && again <= high) {
       values[k] = again;
       continue;
