@@ -32,7 +32,7 @@ export function registerAudit(program: Command): void {
 async function run(path: string, options: Options): Promise<void> {
   const { auditFile } = await import("../cohort/index.js");
   const columns = options.columns === undefined ? undefined : await readMapping(options.columns);
-  const progress = progressLine();
+  const progress = progressLine(2000);
   const audit = await auditFile(path, {
     columns,
     strict: options.strict,

@@ -32,7 +32,11 @@ export type Eye = (typeof eyes)[number];
 /** One cell, or row, of a file that needs a person's decision. */
 export interface Problem {
   readonly file: string;
-  /** Line of the file, the header being line 1; null when it concerns the whole file. */
+  /**
+   * Line of the file, the header being line 1; null when it concerns the whole file. In a file that
+   * is scanned in chunks (4 MB and more) the number of its record: after a cell with quoted line
+   * breaks it is smaller than the line by as many breaks.
+   */
   readonly row: number | null;
   readonly column: string | null;
   /** The cell as written. */

@@ -2,7 +2,8 @@ import { execFile } from "node:child_process";
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { afterAll, beforeAll, expect, test, vi } from "vitest";
+import { progressLine } from "../../src/cli/progressLine.js";
 
 // The command as it is built (dist), each time a process of its own.
 interface Ended {
@@ -48,6 +49,24 @@ test("a sound file: exit code 0", async () => {
   expect(out).toMatch(/Readings: 2\n {2}no problems\n/);
   expect(out).toMatch(/Set aside: 0\./);
   expect(out).not.toContain(folder);
+});
+
+test("progress is shown past two seconds only", () => {
+  vi.useFakeTimers();
+  const write = vi.spyOn(process.stderr, "write").mockReturnValue(true);
+  try {
+    const { show } = progressLine(2000);
+    show({ stage: "looking for identifiers", done: 0.1 });
+    vi.advanceTimersByTime(1999);
+    show({ stage: "reading readings", done: 0.2 });
+    expect(write).not.toHaveBeenCalled();
+    vi.advanceTimersByTime(1);
+    show({ stage: "reading readings", done: 0.3 });
+    expect(write).toHaveBeenCalledTimes(1);
+  } finally {
+    write.mockRestore();
+    vi.useRealTimers();
+  }
 });
 
 test("one cell set aside: exit code 1, the rule and its count", async () => {
