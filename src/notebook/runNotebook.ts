@@ -87,6 +87,9 @@ export function runNotebook(
   });
 }
 
+/** An assertion may print the whole of what it compared. */
+const mostLines = 20;
+
 /** What the failing cell wrote to stderr. */
 function errorText(outputs: readonly CellOutput[]): string {
   const text = outputs
@@ -94,7 +97,12 @@ function errorText(outputs: readonly CellOutput[]): string {
       output.output_type === "stream" && output.name === "stderr" ? output.text : "",
     )
     .join("");
-  return text.trim() === "" ? "failed without a message" : text.trimEnd();
+  if (text.trim() === "") return "failed without a message";
+  const lines = text.trimEnd().split("\n");
+  const left = lines.length - mostLines;
+  return left > 0
+    ? [...lines.slice(0, mostLines), `(${left} more lines)`].join("\n")
+    : lines.join("\n");
 }
 
 function withOutputs(notebook: Notebook, outputs: readonly CellOutput[][]): Notebook {

@@ -106,6 +106,27 @@ describe("meridional notebooks", () => {
     }
   });
 
+  it("says at most twenty lines of what an assertion compared", () => {
+    const { message } = fault(
+      "const long = Array.from({ length: 99 }, (_, at) => `line ${at}`).join('\\n'); throw new Error(long);",
+    );
+    expect(message!.split("\n")).toHaveLength(21);
+    expect(message).toMatch(/line 19\n\(79 more lines\)$/);
+  });
+
+  it("goes on although a folder of packages changes meanwhile", () => {
+    const { code } = notebooks(
+      notebook(
+        "changes",
+        'import { meanInterval } from "meridional";\nimport { mkdirSync, rmSync } from "node:fs";',
+        'mkdirSync("node_modules/one", { recursive: true }); await new Promise((done) => setTimeout(done, 300));',
+        'rmSync("node_modules", { recursive: true }); await new Promise((done) => setTimeout(done, 300));',
+        "meanInterval([1, 2, 3]).value",
+      ),
+    );
+    expect(code).toBe(0);
+  });
+
   it("fails on an output that names a folder of this machine", () => {
     const { cell, message } = fault("1", 'console.log(process.cwd() + "/data.csv")');
     expect(cell).toBe(2);
