@@ -108,7 +108,7 @@ function unexamined(
   const missing = undefinedBecause(
     none
       ? "no child who passed was examined: the missed are unknown"
-      : "passes were examined only in part: the counts of the examined are biased, see correctVerification",
+      : "passes were examined only in part: the counts of the examined are biased; corrected for who was examined they stand apart",
   );
   const keep = <T>(estimate: T): T | Undefined => (sampling === "enriched" ? missing : estimate);
   return {

@@ -1,5 +1,6 @@
 import type { FigureSpec } from "../results/index.js";
 import { loadTextWidth } from "./fonts.js";
+import { withShortDots } from "./manyDots.js";
 import { withTextLengths } from "./textLengths.js";
 import { fontFamily, pointsPerMm } from "./theme.js";
 
@@ -61,7 +62,7 @@ export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
     const { left, top } = view.padding() as { left: number; top: number };
     const plane = { x: x + left, y: y + top, width: view.width(), height: view.height() };
     return {
-      svg: withTextLengths(svg, textWidth),
+      svg: withShortDots(withTextLengths(svg, textWidth)),
       widthPoints: Number(width),
       heightPoints: Number(height),
       plane,

@@ -37,7 +37,7 @@ export function ratesAlongLimit(
   const { condition = "the condition", unit = "D", row = "eye", limit } = options;
   const { audience = "public" } = options;
   const what = options.quantity ?? "value";
-  const shown = shownPoints(curve, limit === undefined ? [] : [limit], audience);
+  const shown = shownPoints(curve, limit === undefined ? [] : [{ cutOff: limit }], audience);
   const rows = shown.points.flatMap((point) => {
     // the last cut-off is the value of the least suspicious row alone
     const hidden = audience === "public" && point === curve.points.at(-1);

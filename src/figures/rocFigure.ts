@@ -13,6 +13,8 @@ import { counted, estimateWords, number, percent, quantity, sentence } from "./w
 /** A cut-off to be marked on the curve. */
 export interface MarkedThreshold {
   readonly cutOff: number;
+  /** True where a value at the cut-off itself is negative; false by default. */
+  readonly strict?: boolean;
   /** How it came about: stated before the data were seen, or chosen from them. */
   readonly origin: "pre-specified" | "chosen";
 }
@@ -54,15 +56,12 @@ export function rocFigure(
   options: RocFigureOptions = {},
 ): FigureSpec {
   const { condition = "the condition", unit = "D", row = "eye", marked = [] } = options;
-  const shown = shownPoints(
-    curve,
-    marked.map(({ cutOff }) => cutOff),
-    options.audience ?? "public",
-  );
-  const named = marked.map(({ cutOff, origin }, at) => ({
+  const shown = shownPoints(curve, marked, options.audience ?? "public");
+  const [beyond, orAt] = curve.positiveWhen === "high" ? [">", "≥"] : ["<", "≤"];
+  const named = marked.map(({ cutOff, origin, strict }, place) => ({
     origin,
-    point: shown.marked[at]!,
-    label: `${curve.positiveWhen === "high" ? "≥" : "≤"} ${quantity(cutOff, unit)}`,
+    point: shown.marked[place]!,
+    label: `${strict ? beyond : orAt} ${quantity(cutOff, unit)}`,
   }));
   const seen = named.flatMap(({ point, ...rest }) =>
     point ? [{ ...rest, ...position(point) }] : [],

@@ -12,9 +12,22 @@ export interface ShownPoints {
   readonly note: string;
 }
 
-/** The last point whose rows are all at or beyond the cut-off. */
-export function pointAt({ points, positiveWhen }: RocCurve, cutOff: number): OperatingPoint {
-  const beyond = (value: number) => (positiveWhen === "high" ? value >= cutOff : value <= cutOff);
+/** A cut-off; strict where a value at it is not beyond. */
+export interface CutOff {
+  readonly cutOff: number;
+  readonly strict?: boolean;
+}
+
+/** The last point whose rows are all at or beyond the cut-off, or beyond it where it is strict. */
+export function pointAt(
+  { points, positiveWhen }: RocCurve,
+  { cutOff, strict = false }: CutOff,
+): OperatingPoint {
+  const sign = positiveWhen === "high" ? 1 : -1;
+  const beyond = (value: number) => {
+    const past = sign * (value - cutOff);
+    return strict ? past > 0 : past >= 0;
+  };
   return points.filter((point) => point.cutOff === null || beyond(point.cutOff)).at(-1)!;
 }
 
@@ -25,7 +38,7 @@ export function pointAt({ points, positiveWhen }: RocCurve, cutOff: number): Ope
  */
 export function shownPoints(
   curve: RocCurve,
-  marked: readonly number[],
+  marked: readonly CutOff[],
   audience: Audience,
 ): ShownPoints {
   const { points } = curve;

@@ -1,7 +1,8 @@
+import { smallestCount } from "../privacy/index.js";
 import type { ProtocolLimit } from "../protocol/index.js";
 import type { FigureSpec } from "../results/index.js";
 import type { Bench } from "./benchHtml.js";
-import { type BenchStop, benchStops, dioptreText, smallestBin } from "./benchStops.js";
+import { type BenchStop, benchStops, dioptreText } from "./benchStops.js";
 import { correctedChoices } from "./correctedChoices.js";
 import { referralLimit } from "./limit.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
@@ -20,7 +21,7 @@ export function benchOf(
   const { prevalence } = condition.accuracy;
   const step =
     protocol.audience === "public"
-      ? `It stops only where every count between two stops is 0 or at least ${smallestBin}: ${stops.length} stops, over measured readings alone.`
+      ? `It stops only where every count between two stops is 0 or at least ${smallestCount}: ${stops.length} stops, over measured readings alone.`
       : `It stops at every distinct reading: ${stops.length} stops, over measured readings alone.`;
   return [
     {

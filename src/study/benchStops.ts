@@ -1,5 +1,6 @@
 import { accuracyFromCounts } from "../accuracy/index.js";
 import { negativeRatio, positiveRatio } from "../accuracy/predictiveAtPrevalence.js";
+import { shownTogether } from "../privacy/index.js";
 import type { Protocol, ProtocolLimit } from "../protocol/index.js";
 import type { Estimate, TwoByTwo, Undefined } from "../results/index.js";
 import type { OperatingPoint } from "../thresholds/index.js";
@@ -36,14 +37,11 @@ export interface BenchStop {
   readonly negativeRatio: Triple;
 }
 
-/** Public reports: every count between two neighbouring stops is 0 or at least this. */
-export const smallestBin = 11;
-
 /**
  * The stops of the threshold bench, from the strictest limit to the most lenient, each with the
  * estimates of `accuracyFromCounts`. A journal report stops at every distinct reading. A public one
- * stops only where merged bins end: counts of either class between neighbouring stops are 0 or at
- * least 11, so that no difference of two stops gives a small cell back.
+ * stops only where `shownTogether` allows it: counts of either class between neighbouring stops are 0
+ * or at least 11, so that no difference of two stops gives a small cell back.
  */
 export function benchStops(condition: ConditionResult, protocol: Protocol): BenchStop[] {
   const limit = referralLimit(protocol, condition.id);
@@ -56,7 +54,7 @@ export function benchStops(condition: ConditionResult, protocol: Protocol): Benc
     );
     return { ...row, corrected: words.length === 0 ? null : words.join(" ") };
   });
-  const kept = protocol.audience === "public" ? mergedStops(rows) : rows;
+  const kept = protocol.audience === "public" ? publicStops(rows) : rows;
   return kept.map((row) => stopOf(row, protocol));
 }
 
@@ -113,52 +111,33 @@ export function dioptreText(limit: number): string {
   return `${limit < 0 ? "−" : limit > 0 ? "+" : ""}${text} D`;
 }
 
-/** Drops stops until both classes' counts between neighbours, and beyond the ends, are large. */
-function mergedStops(rows: readonly Row[]): Row[] {
-  const { table } = rows[0];
-  const total = {
-    with: table.truePositive + table.falseNegative,
-    without: table.falsePositive + table.trueNegative,
-  };
-  const large = (from: Row | null, to: Row | null) => {
-    const between = (key: "truePositive" | "falsePositive", all: number) =>
-      (to?.table[key] ?? all) - (from?.table[key] ?? 0);
-    return [between("truePositive", total.with), between("falsePositive", total.without)].every(
-      (count) => count === 0 || count >= smallestBin,
-    );
-  };
-  const fixed = fixedStops(rows, large);
-  const kept: Row[] = [];
-  rows.forEach((row, at) => {
-    const from = kept.at(-1) ?? null;
-    const next = fixed.find((place) => place > at);
-    const end = next === undefined ? null : rows[next];
-    if (fixed.includes(at) || (large(from, row) && large(row, end))) kept.push(row);
-  });
-  return kept;
-}
-
 /**
- * Places that stay in any case: the limit fixed in advance, then limits that the run chose, each
- * where the counts between it and those before it, and beyond the ends, are large.
+ * The stops that the public may see together, the same that the ROC curve of the report draws: the
+ * limit fixed in advance is asked first, then those that the run chose. Where everybody would be
+ * referred there is no stop, since that limit is the reading of one child.
  */
-function fixedStops(
-  rows: readonly Row[],
-  large: (from: Row | null, to: Row | null) => boolean,
-): number[] {
+function publicStops(rows: readonly Row[]): Row[] {
+  const { table } = rows[0];
+  const totals = [
+    table.truePositive + table.falseNegative,
+    table.falsePositive + table.trueNegative,
+  ];
   const placesOf = (isWanted: (row: Row) => boolean) =>
     rows.flatMap((row, at) => (isWanted(row) ? [at] : []));
-  const wanted = [
-    ...placesOf((row) => row.prespecified),
-    ...placesOf((row) => !row.prespecified && row.corrected !== null),
-  ];
-  let fixed: number[] = [];
-  for (const place of wanted) {
-    const places = [...fixed, place].sort((one, other) => one - other);
-    const bins = [null, ...places.map((at) => rows[at]), null];
-    if (bins.slice(1).every((row, at) => large(bins[at], row))) fixed = places;
-  }
-  return fixed;
+  const shown = shownTogether(
+    rows.map(({ table: { truePositive, falsePositive } }) => [truePositive, falsePositive]),
+    totals,
+    {
+      first: [
+        ...placesOf((row) => row.prespecified),
+        ...placesOf((row) => !row.prespecified && row.corrected !== null),
+      ],
+    },
+  );
+  return rows.filter(
+    ({ table: { falseNegative, trueNegative } }, at) =>
+      shown[at] && falseNegative + trueNegative > 0,
+  );
 }
 
 function stopOf(row: Row, protocol: Protocol): BenchStop {

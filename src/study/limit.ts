@@ -20,6 +20,9 @@ export function directionOf({ relation }: ProtocolLimit): "high" | "low" {
   return relation.startsWith(">") ? "high" : "low";
 }
 
+/** Whether a value at the limit itself does not meet it. */
+export const isStrict = ({ relation }: ProtocolLimit): boolean => !relation.endsWith("=");
+
 /** "M <= -3.00 D". */
 export function limitWords({ quantity, relation, limit }: ProtocolLimit): string {
   const sign = limit > 0 ? "+" : "";

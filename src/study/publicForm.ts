@@ -1,14 +1,10 @@
-import { suppressSmallCells } from "../privacy/index.js";
+import { isSmallCount, smallestCount, suppressSmallCells } from "../privacy/index.js";
 import type { TableModel, TwoByTwo } from "../results/index.js";
 import type { ReportBlock } from "./report.js";
 import type { StudyResult } from "./studyResult.js";
 
-/** The least count that a public report shows. */
-const smallest = 11;
-
-export function isSmall(count: number): boolean {
-  return count > 0 && count < smallest;
-}
+/** Is the count one that a public report does not show? */
+export const isSmall = (count: number): boolean => isSmallCount(count);
 
 /** Whether a rate of this table would give a small count back. */
 export function hasSmallCell(table: TwoByTwo): boolean {
@@ -28,6 +24,6 @@ export function countsForAudience(
 export function withheld(what: string): ReportBlock {
   return {
     kind: "paragraph",
-    text: `${what}: not shown in a public report, because a count behind it is below ${smallest} and the rates would give it back.`,
+    text: `${what}: not shown in a public report, because a count behind it is below ${smallestCount} and the rates would give it back.`,
   };
 }

@@ -1,7 +1,14 @@
-import { differenceAgainstMean, doubleAngle, rocFigure } from "../figures/index.js";
+import {
+  differenceAgainstMean,
+  doubleAngle,
+  type MarkedThreshold,
+  rocFigure,
+} from "../figures/index.js";
+import type { ProtocolLimit } from "../protocol/index.js";
 import type { FigureSpec } from "../results/index.js";
-import { referralLimit } from "./limit.js";
-import type { StudyResult } from "./studyResult.js";
+import { correctedChoices } from "./correctedChoices.js";
+import { isStrict, referralLimit } from "./limit.js";
+import type { ConditionResult, StudyResult } from "./studyResult.js";
 
 const quantityNames = {
   M: "spherical equivalent M",
@@ -47,15 +54,27 @@ export function studyFigures(result: StudyResult): {
       const { id, title, curve, area } = condition;
       const referral = referralLimit(protocol, id);
       if (curve.kind === "undefined" || referral === null) return [id, []] as const;
-      const { limit } = referral;
       const figure = rocFigure(curve, area, {
         condition: protocol.verification === "complete" ? title : `${title}, among the examined`,
         row: protocol.unit === "child" ? "child" : "eye",
-        marked: [{ cutOff: limit, origin: "pre-specified" }],
+        marked: [
+          { cutOff: referral.limit, strict: isStrict(referral), origin: "pre-specified" },
+          ...chosenBeside(condition, referral),
+        ],
         audience: protocol.audience,
       });
       return [id, [{ ...figure, name: `roc-${id}` }]] as const;
     }),
   );
   return { agreement, conditions };
+}
+
+/** The limits that the run chose, in the order in which the bench asks for them too. */
+function chosenBeside(condition: ConditionResult, referral: ProtocolLimit): MarkedThreshold[] {
+  const cutOffs = new Set(correctedChoices(condition).map(({ cutOff }) => cutOff));
+  return [...cutOffs].flatMap((cutOff): MarkedThreshold[] =>
+    cutOff === null || (cutOff === referral.limit && !isStrict(referral))
+      ? []
+      : [{ cutOff, origin: "chosen" }],
+  );
 }
