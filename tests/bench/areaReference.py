@@ -1,7 +1,8 @@
 """Times of the customary ways in numpy and scikit-learn, and of the counting idea written in numpy.
 
-Reads one line of JSON {"task", "step", "file", "replicates"} from standard input; `file` holds
-condition (1 byte a row), then values (8 bytes a row). Prints {"seconds": for one replicate, ...}.
+Reads one line of JSON {"task", "file", "n", "replicates"} from standard input; `file` holds
+condition (1 byte a row), then values (8 bytes a row). Prints, for one replicate of each way, lists
+of seconds by the clock and of seconds of processor time.
 Run by tests/bench/areas.mjs.
 """
 import json
@@ -42,10 +43,13 @@ def area_of_counts(cases, controls):
 
 def timed(run, replicates):
     run()
-    start = time.perf_counter()
+    clock, processor = [], []
     for _ in range(replicates):
+        begun = time.perf_counter(), time.process_time()
         run()
-    return (time.perf_counter() - start) / replicates
+        clock.append(time.perf_counter() - begun[0])
+        processor.append(time.process_time() - begun[1])
+    return {"clock": clock, "processor": processor}
 
 
 given = json.loads(sys.stdin.readline())
@@ -68,7 +72,7 @@ if given["task"] == "rows":
         drawn = rng.multinomial(n, counts / n)
         return area_of_counts(drawn[k:], drawn[:k])
 
-    print(json.dumps({"customary": timed(customary, replicates), "counting": timed(counting, 50),
+    print(json.dumps({"customary": timed(customary, replicates), "counting": timed(counting, replicates),
                       "prepare": prepared, "area": roc_auc_score(y, x)}))
 elif given["task"] == "children":
     m = n // 2
@@ -92,5 +96,5 @@ elif given["task"] == "children":
         slots = np.bincount(first, drawn, 2 * k) + np.bincount(second, drawn, 2 * k)
         return area_of_counts(slots[k:], slots[:k])
 
-    print(json.dumps({"customary": timed(customary, replicates), "counting": timed(counting, 20),
+    print(json.dumps({"customary": timed(customary, replicates), "counting": timed(counting, replicates),
                       "prepare": prepared, "area": area_by_sorting(y, x)}))
