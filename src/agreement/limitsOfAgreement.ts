@@ -95,7 +95,8 @@ export interface LimitsOfAgreement extends LimitEstimates {
  * Without `subjects` it assumes independent rows. Intervals: `"exact"` (noncentral t, Carkeet 2015;
  * default for independent rows), `"mover"` (Zou 2013; default when subjects repeat),
  * `"bootstrap"` (children drawn with replacement), `"approximate"` (1986, 1999). Clustering hardly
- * moves the limits themselves, only their intervals.
+ * moves the limits themselves, only their intervals. Where examination depended on the reading these
+ * limits describe the examined only: see `weightedLimits`.
  *
  * Test and reference are in one unit, dioptres as a rule, and so are the results.
  *
