@@ -108,7 +108,7 @@ describe("meridional notebooks", () => {
 
   it("says at most twenty lines of what an assertion compared", () => {
     const { message } = fault(
-      "const long = Array.from({ length: 99 }, (_, at) => `line ${at}`).join('\\n'); throw new Error(long);",
+      "const long = Array.from({ length: 99 }, (_, at) => 'line ' + at).join('\\n'); throw new Error(long);",
     );
     expect(message!.split("\n")).toHaveLength(21);
     expect(message).toMatch(/line 19\n\(79 more lines\)$/);
