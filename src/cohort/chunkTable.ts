@@ -11,6 +11,12 @@ interface HashVector {
   readonly items: BigUint64Array;
 }
 
+interface NumberFormat {
+  readonly decimal: "." | ",";
+  /** Whether some cell can hold an underscore. */
+  readonly underscores: boolean;
+}
+
 /**
  * Turns chunks into tables of text without making a text of every cell. Numeric columns arrive cast,
  * with NaN for what is empty or no number; columns of words arrive as a hash, and a word becomes text
@@ -20,13 +26,13 @@ export function chunkReader(
   file: string,
   header: readonly string[],
   { numeric, coded }: ColumnUse,
-  decimal: "." | ",",
+  { decimal, underscores }: NumberFormat,
 ) {
   const numericColumns = [...numeric.keys()];
   const codedColumns = [...coded];
   const labels = new Map(codedColumns.map((column) => [column, hashedLabels()]));
   const select = [
-    ...numericColumns.map((column) => castOf(column, decimal)),
+    ...numericColumns.map((column) => castOf(column, { decimal, underscores })),
     ...codedColumns.map((column) => `hash(c${column})`),
     ...header.map((_, column) => `c${column}`),
   ].join(", ");
@@ -82,12 +88,12 @@ export function chunkReader(
 }
 
 /** An underscore between digits makes a number for the cast, and for nobody else. */
-function castOf(column: number, decimal: "." | ","): string {
+function castOf(column: number, { decimal, underscores }: NumberFormat): string {
   const cell = decimal === "," ? `replace(c${column}, ',', '.')` : `c${column}`;
-  return (
-    `case when contains(c${column}, '_') then 'nan'::double ` +
-    `else coalesce(try_cast(${cell} as double), 'nan'::double) end`
-  );
+  const cast = `coalesce(try_cast(${cell} as double), 'nan'::double)`;
+  return underscores
+    ? `case when contains(c${column}, '_') then 'nan'::double else ${cast} end`
+    : cast;
 }
 
 function rowsOutside(numbers: Float64Array, [low, high]: readonly [number, number]): number[] {

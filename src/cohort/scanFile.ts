@@ -5,6 +5,7 @@ import { chunkReader } from "./chunkTable.js";
 import type { ColumnUse, OpenSource } from "./openSource.js";
 import type { ProblemLog } from "./problemLog.js";
 import type { TextHeader } from "./readTextTable.js";
+import { underscoreInCells } from "./underscoreInCells.js";
 
 interface ScanOptions {
   /** Rows that the file probably has, for progress. */
@@ -40,7 +41,9 @@ export async function scanText(
       return (counted: number) => lineAmongRejected(counted, rejected);
     },
     async *tables(use) {
-      yield* scan({ path, from, header: names, decimal, rows, caller }, use, async (connection) => {
+      const underscores = zipped || (await underscoreInCells(path));
+      const source = { path, from, header: names, decimal, underscores, rows, caller };
+      yield* scan(source, use, async (connection) => {
         const faulty = await connection.runAndReadAll(
           "select line, error_type, csv_line from reject_errors order by line",
         );
@@ -84,7 +87,12 @@ export async function scanParquet(path: string, caller: string): Promise<OpenSou
     file: basename(path),
     header,
     lineOf: (counted) => counted - 1,
-    tables: (use) => scan({ path, from, header, decimal: ".", rows, caller }, use, async () => {}),
+    tables: (use) =>
+      scan(
+        { path, from, header, decimal: ".", underscores: true, rows, caller },
+        use,
+        async () => {},
+      ),
   };
 }
 
@@ -108,18 +116,20 @@ interface Scan {
   readonly from: string;
   readonly header: readonly string[];
   readonly decimal: "." | ",";
+  /** Whether some cell can hold an underscore. */
+  readonly underscores: boolean;
   readonly rows: number;
   readonly caller: string;
 }
 
 async function* scan(
-  { path, from, header, decimal, rows, caller }: Scan,
+  { path, from, header, decimal, underscores, rows, caller }: Scan,
   use: ColumnUse,
   finish: (connection: DuckDBConnection) => Promise<void>,
 ) {
   const connection = await connect();
   try {
-    const reader = chunkReader(basename(path), header, use, decimal);
+    const reader = chunkReader(basename(path), header, use, { decimal, underscores });
     const result = await connection.stream(`select ${reader.select} from ${from}`, [
       globLiteral(path),
     ]);
