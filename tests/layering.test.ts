@@ -163,3 +163,13 @@ describe("importing the package", () => {
     ).toEqual([]);
   });
 });
+
+describe("the kinds of results", () => {
+  it("are lower case with hyphens", () => {
+    const kinds = files.flatMap((file) =>
+      [...readFileSync(file, "utf8").matchAll(/\bkind: "([^"]+)"/g)].map(([, kind]) => kind!),
+    );
+    expect(kinds.length).toBeGreaterThan(100);
+    expect(kinds.filter((kind) => !/^[a-z0-9]+(-[a-z0-9]+)*$/.test(kind))).toEqual([]);
+  });
+});

@@ -11,7 +11,7 @@ export interface CylinderAndAxis {
 }
 
 export interface AxisAgreement {
-  readonly kind: "axisAgreement";
+  readonly kind: "axis-agreement";
   readonly n: number;
   readonly subjects: number;
   readonly level: number;
@@ -82,7 +82,7 @@ export function axisAgreement(
   const labels = data.subjects && rows.map((row) => (data.subjects as ArrayLike<string>)[row]);
   const clusters = clustersOf(caller, labels, rows.length);
   return {
-    kind: "axisAgreement",
+    kind: "axis-agreement",
     n,
     subjects: clustersOf(caller, data.subjects, n).count,
     level,

@@ -22,7 +22,7 @@ export interface BiasGroup {
 }
 
 export interface BiasBy {
-  readonly kind: "biasBy";
+  readonly kind: "bias-by";
   /** What the groups are of, such as "age". */
   readonly factor: string;
   readonly n: number;
@@ -75,7 +75,7 @@ export function biasBy(
   });
   const groups = [...rowsOf].map(([group, rows]) => groupLimits(data, group, rows, limits));
   return {
-    kind: "biasBy",
+    kind: "bias-by",
     factor,
     n,
     level,

@@ -5,7 +5,7 @@ import { type Clusters, clustersOf, repeats, requireFinite, requirePairs } from 
 import type { PairedMeasurements } from "./limitsOfAgreement.js";
 
 export interface ConcordanceCorrelation {
-  readonly kind: "concordanceCorrelation";
+  readonly kind: "concordance-correlation";
   readonly n: number;
   readonly subjects: number;
   readonly level: number;
@@ -48,7 +48,7 @@ export function concordanceCorrelation(
   }
   const sums = clusterMoments(test, reference, clusters);
   const all = concordanceFrom(sums.total);
-  const shape = { kind: "concordanceCorrelation" as const, n, subjects: clusters.count, level };
+  const shape = { kind: "concordance-correlation" as const, n, subjects: clusters.count, level };
   if (all === null) {
     const estimate = undefinedBecause("test or reference does not vary");
     return { ...shape, estimate, precision: null, accuracy: null };

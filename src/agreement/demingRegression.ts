@@ -5,7 +5,7 @@ import { clustersOf, requireFinite, requirePairs } from "./columns.js";
 import type { PairedMeasurements } from "./limitsOfAgreement.js";
 
 export interface DemingRegression {
-  readonly kind: "demingRegression";
+  readonly kind: "deming-regression";
   readonly n: number;
   readonly subjects: number;
   readonly level: number;
@@ -69,7 +69,7 @@ export function demingRegression(
     ),
   );
   const shape = {
-    kind: "demingRegression" as const,
+    kind: "deming-regression" as const,
     n,
     subjects: clusters.count,
     level,

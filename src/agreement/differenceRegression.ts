@@ -8,7 +8,7 @@ import { coefficientEstimate, linearFit } from "./robustRegression.js";
 import { choleskyInverse, quadraticForm } from "./smallMatrix.js";
 
 export interface DifferenceRegression {
-  readonly kind: "differenceRegression";
+  readonly kind: "difference-regression";
   readonly n: number;
   readonly subjects: number;
   readonly level: number;
@@ -79,7 +79,7 @@ export function differenceRegression(
     inverse === null ? Number.POSITIVE_INFINITY : quadraticForm(slopes, inverse) / names.length;
   const moved = atOrigin(fit, centres);
   return {
-    kind: "differenceRegression",
+    kind: "difference-regression",
     n,
     subjects: clusters.count,
     level,

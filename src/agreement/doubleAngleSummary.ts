@@ -4,7 +4,7 @@ import { type AstigmatismEllipses, astigmatismEllipses } from "./astigmatismElli
 import { type Eyes, vectorColumns, vectorMoments } from "./vectorColumns.js";
 
 export interface DoubleAngleSummary {
-  readonly kind: "doubleAngleSummary";
+  readonly kind: "double-angle-summary";
   readonly n: number;
   readonly subjects: number;
   readonly level: number;
@@ -47,7 +47,7 @@ export function doubleAngleSummary(
   const moments = vectorMoments(caller, columns, data.subjects);
   const [M, J0, J45] = moments.mean;
   return {
-    kind: "doubleAngleSummary",
+    kind: "double-angle-summary",
     n: moments.n,
     subjects: moments.clusters,
     level,

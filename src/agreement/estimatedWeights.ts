@@ -53,7 +53,7 @@ export function estimatedWeights(
   if ("reason" in found) return found;
   const { failed, ...estimates } = found;
   return {
-    kind: "weightedLimits",
+    kind: "weighted-limits",
     n: seen.length,
     subjects: children,
     level,

@@ -10,7 +10,7 @@ export interface FoldedPoint {
 }
 
 export interface FoldedDistribution {
-  readonly kind: "foldedDistribution";
+  readonly kind: "folded-distribution";
   readonly n: number;
   readonly direction: "test-minus-reference";
   readonly step: number;
@@ -66,7 +66,7 @@ export function foldedDistribution(
     last = below;
   }
   return {
-    kind: "foldedDistribution",
+    kind: "folded-distribution",
     n,
     direction: "test-minus-reference",
     step,

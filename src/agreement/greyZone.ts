@@ -4,7 +4,7 @@ import { clusteredShare } from "./clusteredShare.js";
 import { clustersOf, requireFinite, requirePairs } from "./columns.js";
 
 export interface GreyZone {
-  readonly kind: "greyZone";
+  readonly kind: "grey-zone";
   /** Children. */
   readonly n: number;
   readonly level: number;
@@ -87,7 +87,7 @@ export function greyZone(
     return shareOverChildren(chosen, level);
   };
   return {
-    kind: "greyZone",
+    kind: "grey-zone",
     n: clusters.count,
     level,
     limit,

@@ -12,7 +12,7 @@ export type IntraclassForm =
   | "ICC(3,k)";
 
 export interface IntraclassCorrelation {
-  readonly kind: "intraclassCorrelation";
+  readonly kind: "intraclass-correlation";
   readonly form: IntraclassForm;
   /** Rows of the matrix: targets (eyes). */
   readonly n: number;
@@ -50,7 +50,7 @@ export function intraclassCorrelation(
   const form = requireForm(options.form);
   const meanSquares = analysisOfVariance(matrix, n, k);
   return {
-    kind: "intraclassCorrelation",
+    kind: "intraclass-correlation",
     form,
     n,
     k,

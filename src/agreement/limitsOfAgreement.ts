@@ -56,7 +56,7 @@ export interface LimitsOptions {
 }
 
 export interface LimitsOfAgreement extends LimitEstimates {
-  readonly kind: "limitsOfAgreement";
+  readonly kind: "limits-of-agreement";
   /** Rows. */
   readonly n: number;
   /** Children, or rows where no subjects are given. */
@@ -163,7 +163,7 @@ export function limitsOfAgreement(
       ? { bootstrap: bootstrapLimits(sums, readings, multiplier, level, run) }
       : {};
   return {
-    kind: "limitsOfAgreement",
+    kind: "limits-of-agreement",
     n,
     subjects: groups?.subjects.count ?? n,
     units: groups?.units.count ?? n,

@@ -2,7 +2,7 @@ import { type Undefined, undefinedBecause } from "../results/index.js";
 
 /** Test of Passing and Bablok 1983 that the relation is a straight line. */
 export interface LinearityTest {
-  readonly kind: "linearityTest";
+  readonly kind: "linearity-test";
   readonly above: number;
   readonly below: number;
   readonly onLine: number;
@@ -48,7 +48,7 @@ export function linearityTest(
   }
   const statistic = largest / Math.sqrt(below + 1);
   return {
-    kind: "linearityTest",
+    kind: "linearity-test",
     above,
     below,
     onLine: n - above - below,

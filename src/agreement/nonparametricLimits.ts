@@ -7,7 +7,7 @@ import { type Clusters, clustersOf, repeats, requireFinite, requirePairs } from 
 import type { PairedMeasurements } from "./limitsOfAgreement.js";
 
 export interface NonparametricLimits {
-  readonly kind: "nonparametricLimits";
+  readonly kind: "nonparametric-limits";
   readonly n: number;
   readonly subjects: number;
   readonly level: number;
@@ -61,7 +61,7 @@ export function nonparametricLimits(
   const [lower, median, upper] = estimates;
   const [low, middle, high] = shares.map((share) => quantileSorted(sorted, share));
   return {
-    kind: "nonparametricLimits",
+    kind: "nonparametric-limits",
     n,
     subjects: clusters.count,
     level,

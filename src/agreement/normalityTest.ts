@@ -1,7 +1,7 @@
 import { chiSquareCdf } from "../inference/distributions.js";
 
 export interface NormalityTest {
-  readonly kind: "normalityTest";
+  readonly kind: "normality-test";
   readonly statistic: number;
   readonly p: number;
   readonly method: "dagostino-pearson";
@@ -20,7 +20,7 @@ export function normalityTest(
   if (n < 20) return undefined;
   const statistic = skewnessZ(n, skewness) ** 2 + kurtosisZ(n, excessKurtosis + 3) ** 2;
   return {
-    kind: "normalityTest",
+    kind: "normality-test",
     statistic,
     p: 1 - chiSquareCdf(statistic, 2),
     method: "dagostino-pearson",

@@ -5,7 +5,7 @@ import { clustersOf, repeats, requireFinite, requirePairs } from "./columns.js";
 import type { PairedMeasurements } from "./limitsOfAgreement.js";
 
 export interface PairedTTest {
-  readonly kind: "pairedTTest";
+  readonly kind: "paired-t-test";
   readonly n: number;
   readonly subjects: number;
   readonly level: number;
@@ -50,7 +50,7 @@ export function pairedTTest(
   const equal = undefinedBecause("all differences are equal");
   const t = se > 0 ? mean / se : equal;
   return {
-    kind: "pairedTTest",
+    kind: "paired-t-test",
     n,
     subjects: clusters.count,
     level,

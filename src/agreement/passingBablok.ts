@@ -7,7 +7,7 @@ import { type LinearityTest, linearityTest } from "./linearityTest.js";
 import { pairwiseSlopes } from "./pairwiseSlopes.js";
 
 export interface PassingBablok {
-  readonly kind: "passingBablok";
+  readonly kind: "passing-bablok";
   readonly n: number;
   readonly level: number;
   /** Pairs of rows with a slope that counts. */
@@ -68,7 +68,7 @@ export function passingBablok(
   const pairs = pairwiseSlopes(along, across);
   const identicalPairs = pairsAlike(reference, test);
   const shape = {
-    kind: "passingBablok" as const,
+    kind: "passing-bablok" as const,
     n,
     level,
     slopes: pairs.count,

@@ -2,7 +2,7 @@ import { InputError, type Undefined, undefinedBecause } from "../results/index.j
 import type { Calibration } from "./calibrateReading.js";
 
 export interface PredictedFinding {
-  readonly kind: "predictedFinding";
+  readonly kind: "predicted-finding";
   readonly label: "research estimate";
   readonly value: number;
   /** Limits that hold the stated share of findings, from children who were not fitted. */
@@ -52,7 +52,7 @@ export function predictFinding(
     value += perYear.value * ageYears;
   }
   return {
-    kind: "predictedFinding",
+    kind: "predicted-finding",
     label: "research estimate",
     value,
     // The error is predicted minus reference, so the finding is predicted minus error.

@@ -7,7 +7,7 @@ import {
 } from "./limitsOfAgreement.js";
 
 export interface RatioLimits {
-  readonly kind: "ratioLimits";
+  readonly kind: "ratio-limits";
   readonly n: number;
   readonly level: number;
   /** Geometric mean of test / reference. */
@@ -49,7 +49,7 @@ export function ratioLimits(data: PairedMeasurements, options: LimitsOptions = {
     options,
   );
   return {
-    kind: "ratioLimits",
+    kind: "ratio-limits",
     n: log.n,
     level: log.level,
     ratio: exponential(log.bias),

@@ -14,7 +14,7 @@ export interface Line {
 }
 
 export interface RegressionLimits {
-  readonly kind: "regressionLimits";
+  readonly kind: "regression-limits";
   readonly n: number;
   readonly subjects: number;
   readonly level: number;
@@ -107,7 +107,7 @@ export function regressionLimits(
   };
   const at = options.at ?? [0.05, 0.25, 0.5, 0.75, 0.95].map((p) => quantile([...magnitude], p));
   return {
-    kind: "regressionLimits",
+    kind: "regression-limits",
     n,
     subjects: clusters.count,
     level,

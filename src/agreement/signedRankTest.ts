@@ -3,7 +3,7 @@ import { clustersOf, repeats, requireFinite, requirePairs } from "./columns.js";
 import type { PairedMeasurements } from "./limitsOfAgreement.js";
 
 export interface SignedRankTest {
-  readonly kind: "signedRankTest";
+  readonly kind: "signed-rank-test";
   readonly n: number;
   readonly subjects: number;
   /** Rows whose difference is 0: left out (Wilcoxon 1945) and counted. */
@@ -51,7 +51,7 @@ export function signedRankTest(data: PairedMeasurements): SignedRankTest {
   });
   const m = rows.length;
   const base = {
-    kind: "signedRankTest" as const,
+    kind: "signed-rank-test" as const,
     n,
     subjects: clusters.count,
     zeros: n - m,

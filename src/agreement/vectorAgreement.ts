@@ -21,7 +21,7 @@ export interface HotellingTest {
 }
 
 export interface VectorAgreement {
-  readonly kind: "vectorAgreement";
+  readonly kind: "vector-agreement";
   readonly n: number;
   readonly subjects: number;
   readonly direction: "test-minus-reference";
@@ -117,7 +117,7 @@ export function vectorAgreement(
       { level, multiplier },
     );
   return {
-    kind: "vectorAgreement",
+    kind: "vector-agreement",
     n: moments.n,
     subjects: moments.clusters,
     direction: "test-minus-reference",

@@ -12,7 +12,7 @@ import { examinedOnly } from "./limitNotes.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "./limitsOfAgreement.js";
 
 export interface WeightedLimits {
-  readonly kind: "weightedLimits";
+  readonly kind: "weighted-limits";
   /** Examined rows. */
   readonly n: number;
   readonly subjects: number;
@@ -146,7 +146,7 @@ function knownWeights(
     return { kind: "estimate", value, low: value - half, high: value + half, level, method, se };
   };
   return {
-    kind: "weightedLimits",
+    kind: "weighted-limits",
     n,
     subjects: clusters.count,
     level,

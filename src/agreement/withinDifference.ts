@@ -5,7 +5,7 @@ import { clustersOf, requireFinite, requirePairs } from "./columns.js";
 import type { PairedMeasurements } from "./limitsOfAgreement.js";
 
 export interface DifferenceShares {
-  readonly kind: "differenceShares";
+  readonly kind: "difference-shares";
   readonly n: number;
   readonly subjects: number;
   readonly level: number;
@@ -50,5 +50,5 @@ export function withinDifference(
     );
     return { acceptable: difference, within };
   });
-  return { kind: "differenceShares", n, subjects: clusters.count, level, shares };
+  return { kind: "difference-shares", n, subjects: clusters.count, level, shares };
 }

@@ -29,7 +29,7 @@ export interface GroupDistribution {
 
 /** One quantity in several groups, in the same bins. */
 export interface ShareDistributions {
-  readonly kind: "shareDistributions";
+  readonly kind: "share-distributions";
   readonly n: number;
   readonly bin: number;
   /** The least number of values that a bin holds. */
@@ -77,7 +77,7 @@ export function shareDistributions(
   }
   const [first, second, ...more] = values;
   return {
-    kind: "shareDistributions",
+    kind: "share-distributions",
     n: values.reduce((sum, { list }) => sum + list.length, 0),
     bin,
     smallestBin,

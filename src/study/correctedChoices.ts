@@ -18,7 +18,7 @@ export function correctedChoices(condition: ConditionResult): CorrectedChoice[] 
   const { chosen, verification, weighted } = condition;
   const among = verification === null ? "" : ", among the examined only";
   const choices = chosen === null ? [] : [correctedChoice(chosen, among)];
-  if (weighted?.chosen?.kind === "thresholdChoice") {
+  if (weighted?.chosen?.kind === "threshold-choice") {
     choices.push(correctedChoice(weighted.chosen, ", weighted for who was examined"));
   }
   return choices;

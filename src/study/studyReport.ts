@@ -125,7 +125,7 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
   const { limits: M, weighted } = result.agreement.find(({ quantity }) => quantity === "M")!;
   const partly = result.protocol.verification !== "complete";
   const weightedWords =
-    weighted?.kind === "weightedLimits"
+    weighted?.kind === "weighted-limits"
       ? ` Weighted for who was examined: ${interval(weighted.bias, "D", 1)}, between ${value(weighted.lower)} and ${value(weighted.upper)} D.`
       : "";
   const sentences = [

@@ -6,7 +6,7 @@ import { type RocCurve, rocCurve } from "./rocCurve.js";
 
 /** The curve of each age band. */
 export interface AreasByAgeBand {
-  readonly kind: "areasByAgeBand";
+  readonly kind: "areas-by-age-band";
   readonly n: number;
   /** Rows whose age is in no band. */
   readonly outside: number;
@@ -52,7 +52,7 @@ export function areasByAgeBand(
   const bands = options?.bands;
   const { rows, outside } = rowsOfBands(bandOfRows(caller, ageMonths, bands), bands.length);
   return {
-    kind: "areasByAgeBand",
+    kind: "areas-by-age-band",
     n: condition.length,
     outside,
     bands: bands.map((band, at) => {

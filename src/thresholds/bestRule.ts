@@ -19,7 +19,7 @@ export interface RuleConstraints {
 }
 
 export interface BestRule extends RulePoint {
-  readonly kind: "bestRule";
+  readonly kind: "best-rule";
   readonly n: number;
   readonly rules: number;
   readonly constraints: RuleConstraints;
@@ -56,7 +56,7 @@ export function bestRule(space: RuleSpace, constraints: RuleConstraints = {}): B
   const best = chooseOnGrid(gridOf(space), choice);
   if (best < 0) return undefinedBecause("no rule of the grid meets the constraints");
   return {
-    kind: "bestRule",
+    kind: "best-rule",
     n: space.n,
     rules: space.rules,
     constraints,

@@ -9,7 +9,7 @@ import { requireBothClasses } from "./rocCurve.js";
 
 /** A smooth curve: sensitivity = Phi(a + b Phi^-1(false-positive rate)). */
 export interface BinormalCurve {
-  readonly kind: "binormalCurve";
+  readonly kind: "binormal-curve";
   readonly n: number;
   readonly categories: number;
   readonly a: Estimate;
@@ -81,7 +81,7 @@ export function binormalCurve(
   const areaSe = Math.sqrt(da * da * va + db * db * vb + 2 * da * db * cov);
   const ratio = estimate(a / scale, areaSe / density);
   return {
-    kind: "binormalCurve",
+    kind: "binormal-curve",
     n: counts.n,
     categories,
     a: estimate(a, Math.sqrt(va)),

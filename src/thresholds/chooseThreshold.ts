@@ -47,7 +47,7 @@ export interface ThresholdOptions extends RunOptions {
 
 /** A cut-off chosen on these rows, and how much of its performance is luck. */
 export interface ThresholdChoice {
-  readonly kind: "thresholdChoice";
+  readonly kind: "threshold-choice";
   /** Says that the cut-off was chosen on these very rows. */
   readonly label: string;
   readonly n: number;
@@ -166,7 +166,7 @@ export async function chooseThreshold(
     firstStream: streams.folds,
   });
   return {
-    kind: "thresholdChoice",
+    kind: "threshold-choice",
     label: "cut-off chosen on these rows; validate it on others",
     n: rows.n,
     ...(rows.clusters === null ? {} : { subjects: rows.clusters.count }),

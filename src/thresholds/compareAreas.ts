@@ -6,7 +6,7 @@ import type { Condition, PositiveWhen } from "./classRows.js";
 import { type JointAreas, jointAreas } from "./jointAreas.js";
 
 export interface AreaComparison {
-  readonly kind: "areaComparison";
+  readonly kind: "area-comparison";
   readonly design: "paired" | "unpaired";
   readonly n: number;
   /** Number of children, where subjects were given. */
@@ -66,7 +66,7 @@ export function compareAreas(
   );
   const [[varA, covariance], [, varB]] = joint.covariance;
   return {
-    kind: "areaComparison",
+    kind: "area-comparison",
     design: "paired",
     n: joint.n,
     ...(joint.subjects === undefined ? {} : { subjects: joint.subjects }),
@@ -104,7 +104,7 @@ export function differenceOf(
 }
 
 export interface SeveralAreas {
-  readonly kind: "severalAreas";
+  readonly kind: "several-areas";
   readonly n: number;
   readonly subjects?: number;
   readonly tests: readonly string[];
@@ -149,7 +149,7 @@ export function compareSeveralAreas(
     tests.map((name) => (typeof given === "object" && given !== null ? given[name] : given)),
   );
   return {
-    kind: "severalAreas",
+    kind: "several-areas",
     n: joint.n,
     ...(joint.subjects === undefined ? {} : { subjects: joint.subjects }),
     tests,

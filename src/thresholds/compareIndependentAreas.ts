@@ -38,7 +38,7 @@ export function compareIndependentAreas(
   });
   const variance = (a.se ?? 0) ** 2 + (b.se ?? 0) ** 2;
   return {
-    kind: "areaComparison",
+    kind: "area-comparison",
     design: "unpaired",
     n: a.n + b.n,
     ...(a.subjects === undefined || b.subjects === undefined

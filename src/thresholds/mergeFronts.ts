@@ -13,7 +13,7 @@ export interface BandedPoint extends Omit<RulePoint, "limits" | "cost"> {
 
 /** The best rule with limits of its own in every band. */
 export interface BestOfBands extends BandedPoint {
-  readonly kind: "bestOfBands";
+  readonly kind: "best-of-bands";
   readonly n: number;
   readonly bands: readonly string[];
   readonly constraints: Pick<RuleConstraints, "minSpecificity" | "maxReferralRate">;
@@ -21,7 +21,7 @@ export interface BestOfBands extends BandedPoint {
 
 /** The front over all combinations of one rule a band. */
 export interface BandedFront {
-  readonly kind: "bandedFront";
+  readonly kind: "banded-front";
   readonly n: number;
   readonly bands: readonly string[];
   readonly against: "specificity" | "referralRate";
@@ -51,7 +51,7 @@ export function mergeFronts(fronts: RuleFrontsByAgeBand): BandedFront {
   let kept: Combined[] = [{ table: noRows, places: [] }];
   for (const { front } of bands) kept = extend(kept, front.points, against);
   return {
-    kind: "bandedFront",
+    kind: "banded-front",
     n: bands.reduce((sum, { front }) => sum + front.n, 0),
     bands: bands.map(({ label }) => label),
     against,
@@ -91,7 +91,7 @@ export function bestOfBands(
   );
   const best = admitted.at(-1);
   if (best === undefined) return undefinedBecause("no rule of the front meets the constraint");
-  return { kind: "bestOfBands", n: front.n, bands: front.bands, constraints, ...best };
+  return { kind: "best-of-bands", n: front.n, bands: front.bands, constraints, ...best };
 }
 
 interface Combined {

@@ -19,7 +19,7 @@ export interface RulePoint {
 
 /** The rules that no other rule beats in both sensitivity and what is set against it. */
 export interface RuleFront {
-  readonly kind: "ruleFront";
+  readonly kind: "rule-front";
   readonly n: number;
   readonly rules: number;
   readonly criteria: readonly string[];
@@ -53,7 +53,7 @@ export function paretoFront(
   requireBothClasses("paretoFront", space);
   requireAgainst("paretoFront", against);
   return {
-    kind: "ruleFront",
+    kind: "rule-front",
     n: space.n,
     rules: space.rules,
     criteria: space.criteria,

@@ -2,7 +2,7 @@ import { InputError } from "../results/index.js";
 import type { RocCurve } from "./rocCurve.js";
 
 export interface PartialArea {
-  readonly kind: "partialArea";
+  readonly kind: "partial-area";
   readonly axis: "falsePositiveRate" | "truePositiveRate";
   readonly low: number;
   readonly high: number;
@@ -60,7 +60,7 @@ export function partialArea(
       ? (high ** 2 - low ** 2) / 2
       : ((1 - low) ** 2 - (1 - high) ** 2) / 2;
   return {
-    kind: "partialArea",
+    kind: "partial-area",
     axis,
     low,
     high,

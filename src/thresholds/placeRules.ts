@@ -11,7 +11,7 @@ export interface PlacedRule extends Omit<RulePoint, "limits" | "cost"> {
 }
 
 export interface PlacedRules {
-  readonly kind: "placedRules";
+  readonly kind: "placed-rules";
   readonly n: number;
   readonly rules: readonly PlacedRule[];
   /** Says that the gain is that of a rule chosen on these rows. */
@@ -40,7 +40,7 @@ export function placeRules(
   ];
   const own = front.points.length === 0 ? null : sizes(front.points[0].table);
   return {
-    kind: "placedRules",
+    kind: "placed-rules",
     n: front.n,
     rules: Object.entries(rules).map(([name, table]) => {
       const theirs = sizes(table);

@@ -5,7 +5,7 @@ import type { Limits, Measures } from "./ruleSpace.js";
 
 /** Rows and limits of the region where everybody was examined. */
 export interface ExaminedRegion {
-  readonly kind: "examinedRegion";
+  readonly kind: "examined-region";
   readonly n: number;
   readonly measures: { readonly [criterion: string]: readonly number[] };
   readonly condition: readonly (boolean | number)[];
@@ -89,7 +89,7 @@ export function restrictToExamined(
     takeRows(data.measures[criterion], rows),
   ]);
   return {
-    kind: "examinedRegion",
+    kind: "examined-region",
     n: rows.length,
     measures: Object.fromEntries(columns),
     condition: takeRows(data.condition, rows),

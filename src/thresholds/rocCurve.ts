@@ -18,7 +18,7 @@ export interface OperatingPoint {
 
 /** Every operating point, from referring nobody to referring everybody. */
 export interface RocCurve {
-  readonly kind: "rocCurve";
+  readonly kind: "roc-curve";
   readonly n: number;
   readonly positiveWhen: PositiveWhen;
   readonly weighted: boolean;
@@ -79,7 +79,7 @@ export function curveFromCounts(caller: string, counts: ValueCounts): RocCurve {
     points.push(point(values[at], `${relation} ${values[at]}`));
   }
   return {
-    kind: "rocCurve",
+    kind: "roc-curve",
     n: counts.n,
     positiveWhen,
     weighted: counts.weighted,

@@ -5,7 +5,7 @@ import { type Limits, type Measures, ruleSpace, type UnreadablePolicy } from "./
 
 /** The front of each age band, searched on its own. */
 export interface RuleFrontsByAgeBand {
-  readonly kind: "ruleFrontsByAgeBand";
+  readonly kind: "rule-fronts-by-age-band";
   readonly n: number;
   /** Rows whose age is in no band: in no front. */
   readonly outside: number;
@@ -53,7 +53,7 @@ export function ruleFrontsByAgeBand(
   const ofRow = bandOfRows("ruleFrontsByAgeBand", data.ageMonths, bands);
   const { rows, outside } = rowsOfBands(ofRow, bands.length);
   return {
-    kind: "ruleFrontsByAgeBand",
+    kind: "rule-fronts-by-age-band",
     n,
     outside,
     against,

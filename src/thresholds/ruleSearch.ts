@@ -43,7 +43,7 @@ export interface FrontReading {
 
 /** A search over all rules of a grid, and how much of the found performance is luck. */
 export interface RuleSearch {
-  readonly kind: "ruleSearch";
+  readonly kind: "rule-search";
   /** Says that the rule was chosen on these very rows. */
   readonly label: string;
   readonly n: number;

@@ -26,7 +26,7 @@ export interface RuleCounts {
 
 /** Counts of every joint any-of rule on a grid of limits. */
 export interface RuleSpace {
-  readonly kind: "ruleSpace";
+  readonly kind: "rule-space";
   readonly n: number;
   readonly criteria: readonly string[];
   /** Limits by criterion, ascending; null is "switched off". */
@@ -75,7 +75,7 @@ export function ruleSpace(
   });
   const binned = binRows("ruleSpace", data, options.unreadable);
   return {
-    kind: "ruleSpace",
+    kind: "rule-space",
     n: binned.n,
     criteria: binned.criteria,
     limits: savedLimits(binned),

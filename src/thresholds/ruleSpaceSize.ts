@@ -6,7 +6,7 @@ const mostRules = 40_000_000;
 
 /** What a rule space would take. */
 export interface RuleSpaceSize {
-  readonly kind: "ruleSpaceSize";
+  readonly kind: "rule-space-size";
   readonly rules: number;
   /** Of the counts of both classes. */
   readonly bytes: number;
@@ -24,7 +24,7 @@ export interface RuleSpaceSize {
  *   each doubles the memory
  *
  * @example
- * ruleSpaceSize({ sphere: [1, 2, 3], cylinder: [1, 2] }) // => { kind: "ruleSpaceSize", rules: 6, bytes: 48, fits: true }
+ * ruleSpaceSize({ sphere: [1, 2, 3], cylinder: [1, 2] }) // => { kind: "rule-space-size", rules: 6, bytes: 48, fits: true }
  */
 export function ruleSpaceSize(
   limits: Limits,
@@ -32,7 +32,7 @@ export function ruleSpaceSize(
 ): RuleSpaceSize {
   const rules = Object.values(limits).reduce((product, list) => product * list.length, 1);
   const bytes = spaceBytes(rules, options.weighted ?? false, options.undecidable ?? false);
-  return { kind: "ruleSpaceSize", rules, bytes, fits: rules <= mostRules };
+  return { kind: "rule-space-size", rules, bytes, fits: rules <= mostRules };
 }
 
 /** Two arrays of counts, four if some rows can be undecidable; 4 bytes a count, 8 with weights. */

@@ -26,7 +26,7 @@ export interface ScoreStep {
 }
 
 export interface ScoreTradeoff {
-  readonly kind: "scoreTradeoff";
+  readonly kind: "score-tradeoff";
   readonly n: number;
   readonly subjects: number;
   /** Readings without a score: lost at every limit. */
@@ -124,7 +124,7 @@ export function scoreTradeoff(
     };
   };
   return {
-    kind: "scoreTradeoff",
+    kind: "score-tradeoff",
     n,
     subjects,
     unscored: scores.filter(Number.isNaN).length,

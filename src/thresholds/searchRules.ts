@@ -108,7 +108,7 @@ export async function searchRules(data: RuleRows, options: SearchOptions): Promi
   const apparent = performanceOf(point.sensitivity, point.specificity);
   const validated = summariseFolds(foldRuns, folds);
   return {
-    kind: "ruleSearch",
+    kind: "rule-search",
     label: "rule chosen on these rows; validate it on others",
     n: rows.n,
     ...(rows.clusters === null ? {} : { subjects: rows.clusters.count }),

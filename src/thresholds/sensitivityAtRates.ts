@@ -8,7 +8,7 @@ import { requireWhole } from "./requireWhole.js";
 
 /** Sensitivity at fixed false-positive rates: a pointwise band, with the cut-off left free. */
 export interface SensitivityBand {
-  readonly kind: "sensitivityBand";
+  readonly kind: "sensitivity-band";
   readonly n: number;
   readonly subjects?: number;
   readonly points: readonly {
@@ -59,7 +59,7 @@ export function sensitivityAtRates(
     task: { kind: "band", falsePositiveRates: rates },
   })(0, replicates);
   return {
-    kind: "sensitivityBand",
+    kind: "sensitivity-band",
     n: rows.n,
     ...(rows.clusters === null ? {} : { subjects: rows.clusters.count }),
     points: rates.map((falsePositiveRate, at) => {

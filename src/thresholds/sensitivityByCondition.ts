@@ -15,7 +15,7 @@ export interface ConditionSensitivity {
 }
 
 export interface SensitivityByCondition {
-  readonly kind: "sensitivityByCondition";
+  readonly kind: "sensitivity-by-condition";
   readonly n: number;
   readonly limits: RuleLimits;
   readonly unreadable: UnreadablePolicy | null;
@@ -71,7 +71,7 @@ export function sensitivityByCondition(
     );
   };
   return {
-    kind: "sensitivityByCondition",
+    kind: "sensitivity-by-condition",
     n,
     limits,
     unreadable: unreadable ?? null,

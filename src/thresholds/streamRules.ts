@@ -12,7 +12,7 @@ import { type StreamedRule, sumKeeper, wholeKeeper } from "./streamKeepers.js";
 
 /** Front and best rule of a grid too large to hold. */
 export interface RuleStream {
-  readonly kind: "ruleStream";
+  readonly kind: "rule-stream";
   readonly n: number;
   readonly rules: number;
   readonly front: RuleFront;
@@ -77,11 +77,11 @@ export async function streamRules(
     rulePoint(limitsAt(criteria, limits, rule), table, beside);
   const { rules } = grid;
   return {
-    kind: "ruleStream",
+    kind: "rule-stream",
     n,
     rules,
     front: {
-      kind: "ruleFront",
+      kind: "rule-front",
       n,
       rules,
       criteria,
@@ -91,7 +91,7 @@ export async function streamRules(
     best:
       best === null
         ? undefinedBecause("no rule of the grid meets the constraints")
-        : { kind: "bestRule", n, rules, constraints, ...point(best) },
+        : { kind: "best-rule", n, rules, constraints, ...point(best) },
     bytes: spaceBytes(slab.grid.rules, !grid.whole, grid.openCells !== null),
   };
 }

@@ -9,7 +9,7 @@ import { scoreOf } from "./criterion.js";
 import { requireWhole } from "./requireWhole.js";
 
 export interface ThresholdsByAgeBand {
-  readonly kind: "thresholdsByAgeBand";
+  readonly kind: "thresholds-by-age-band";
   readonly n: number;
   /** Rows whose age is in no band: in no choice. */
   readonly outside: number;
@@ -108,7 +108,7 @@ export async function thresholdsByAgeBand(
     if (gain >= observed - 1e-12) atLeast++;
   }
   return {
-    kind: "thresholdsByAgeBand",
+    kind: "thresholds-by-age-band",
     n,
     outside,
     bands: bands.map((band, at) => ({ band, label: bandText(band), choice: chosen[at] })),

@@ -22,7 +22,7 @@ import { requireWhole } from "./requireWhole.js";
 import { type WeightedAccuracy, weightedAccuracy } from "./weightedAccuracy.js";
 
 export interface ThresholdValidation {
-  readonly kind: "thresholdValidation";
+  readonly kind: "threshold-validation";
   /** Says that the cut-off was not chosen on these rows. */
   readonly label: string;
   readonly n: number;
@@ -124,7 +124,7 @@ export function validateThreshold(
       ? clusteredAccuracy({ test, reference: codes, subjects: data.subjects }, design)
       : accuracyFromCounts(tableOf(test, codes), design);
   return {
-    kind: "thresholdValidation",
+    kind: "threshold-validation",
     label,
     n: codes.length,
     ...(clusters === null ? {} : { subjects: clusters.count }),
@@ -157,7 +157,7 @@ function weightedValidation(
   }
   const { accuracy, rows } = weightedAccuracy(caller, data, { ...stated, seed, replicates });
   return {
-    kind: "thresholdValidation",
+    kind: "threshold-validation",
     label,
     n: rows.n,
     ...(rows.clusters === null ? {} : { subjects: rows.clusters.count }),

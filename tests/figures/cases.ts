@@ -52,7 +52,7 @@ const columns = (n: number) => {
 };
 
 // pairs of a cohort carry a kind of their own
-export const pairs = { kind: "eyePairs", ...columns(300) };
+export const pairs = { kind: "eye-pairs", ...columns(300) };
 export const limits: figures.LimitsShown = {
   n: 300,
   bias: estimate(-0.254, -0.291, -0.217, "t"),
@@ -60,7 +60,7 @@ export const limits: figures.LimitsShown = {
   upper: estimate(0.51, 0.454, 0.575, "exact"),
 };
 const regression = {
-  kind: "regressionLimits",
+  kind: "regression-limits",
   n: 300,
   subjects: 300,
   level: 0.95,
@@ -96,7 +96,7 @@ const area = estimate(0.9714, 0.9581, 0.9802, "delong");
 const partial = partialArea(curve, { falsePositiveRate: [0, 0.2] });
 const partialUp = partialArea(curve, { truePositiveRate: [0.8, 1] });
 const band = {
-  kind: "sensitivityBand",
+  kind: "sensitivity-band",
   n: 300,
   level: 0.95,
   method: "percentile",
@@ -209,7 +209,7 @@ const inUse = {
 };
 
 const choice = {
-  kind: "thresholdChoice",
+  kind: "threshold-choice",
   label: "",
   n: 300,
   withCondition: 100,
@@ -279,7 +279,7 @@ const repeats = {
 } as const;
 const units = { mean: pairs.reference, sd: pairs.test.map((value) => Math.abs(value % 0.7)) };
 const percentiles = {
-  kind: "nonparametricLimits",
+  kind: "nonparametric-limits",
   n: 300,
   subjects: 300,
   level: 0.95,
@@ -314,7 +314,7 @@ const biasGroup = (group: string, n: number, subjects: number, bias: Estimate) =
   return { group, n, subjects, agreement, bias, sd, lower, upper };
 };
 const biasGroups = {
-  kind: "biasBy",
+  kind: "bias-by",
   factor: "age (years)",
   n: 305,
   level: 0.95,
@@ -359,7 +359,7 @@ const tradeoffOf = (falseNegatives: readonly number[]) =>
       childrenLost: 15 * at,
       shareOfChildrenLost: 0.1 * at,
       accuracy: {
-        kind: "thresholdValidation",
+        kind: "threshold-validation",
         accuracy: {
           table: {
             truePositive: 90 - 12 * at,

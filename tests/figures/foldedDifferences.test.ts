@@ -7,6 +7,6 @@ it("draws rows that carry a kind of their own, such as pairs of eyes, as plain r
   const pairs = { test, reference: test.map(() => 1) };
   const limits = nonparametricLimits(pairs);
   const plain = foldedDifferences(limits, pairs);
-  expect(foldedDifferences(limits, { ...pairs, kind: "eyePairs" } as typeof pairs)).toEqual(plain);
+  expect(foldedDifferences(limits, { ...pairs, kind: "eye-pairs" } as typeof pairs)).toEqual(plain);
   expect(foldedDifferences(limits, foldedDistribution(pairs, { rowsApart: 11 }))).toEqual(plain);
 });

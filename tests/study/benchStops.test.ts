@@ -26,12 +26,12 @@ function conditionOf(bins: readonly (readonly [number, number])[], chosen: numbe
   const none = { kind: "undefined", reason: "none" };
   const condition = {
     id: "one",
-    curve: { kind: "rocCurve", points },
+    curve: { kind: "roc-curve", points },
     chosen:
       chosen === null
         ? null
         : {
-            kind: "thresholdChoice",
+            kind: "threshold-choice",
             cutOff: cutOffs[chosen],
             corrected: share,
             correctedIntervals: { sensitivity: none, specificity: none },

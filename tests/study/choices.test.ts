@@ -236,7 +236,7 @@ describe("agreement by subgroup", () => {
     const least = Math.min(...open.agreement[0].subgroups[0].groups.map((one) => one.children));
     expect(least).toBeLessThan(3);
     for (const { children: n, limits } of open.agreement[0].subgroups[0].groups) {
-      expect(limits.kind).toBe(n < 3 ? "undefined" : "limitsOfAgreement");
+      expect(limits.kind).toBe(n < 3 ? "undefined" : "limits-of-agreement");
     }
   });
 });

@@ -188,7 +188,7 @@ describe("a study by rules", () => {
       }),
     );
     const [condition] = one.conditions;
-    expect(condition.curve.kind).toBe("rocCurve");
+    expect(condition.curve.kind).toBe("roc-curve");
     expect(condition.chosen!.positiveWhen).toBe("high");
     expect(condition.weighted!.chosen).toMatchObject({ weighting: "verification" });
     const two = await run(

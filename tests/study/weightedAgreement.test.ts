@@ -57,7 +57,7 @@ it("takes back the bias that comes from examining the referred", async () => {
   const cohort = await programme(true);
   const among = limitsOfAgreement(eyePairs(cohort, { eyes: "right" }));
   const weighted = weightedAgreement(cohort, protocolWith({}));
-  if (weighted?.kind !== "weightedLimits") throw new Error("no limits");
+  if (weighted?.kind !== "weighted-limits") throw new Error("no limits");
   // the examined alone are chosen by a high reading; with all of them the bias is 0 and the SD 1
   expect(among.bias.low).toBeGreaterThan(0.3);
   expect(Math.abs(weighted.bias.value)).toBeLessThan(threeErrors(weighted.bias));

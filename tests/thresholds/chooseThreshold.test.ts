@@ -98,7 +98,7 @@ describe("chooseThreshold on the children data at -3.00 D", () => {
   const options: ThresholdOptions = { positiveWhen: "low", criterion: "youden", seed: 5 };
   it("puts apparent, corrected and cross-validated performance side by side", async () => {
     const found = await chooseThreshold(rows, { ...options, replicates: 300 });
-    expect(found).toMatchObject({ kind: "thresholdChoice", n: 1071, failed: 0, folds: 10 });
+    expect(found).toMatchObject({ kind: "threshold-choice", n: 1071, failed: 0, folds: 10 });
     expect(found.subjects).toBe(new Set(rows.subjects).size);
     expect(found.corrected.youdenIndex).toBeLessThan(found.apparent.youdenIndex);
     expect(found.crossValidated?.youdenIndex).toBeLessThan(found.apparent.youdenIndex);

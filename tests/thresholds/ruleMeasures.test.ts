@@ -181,7 +181,7 @@ describe("ruleMeasures", () => {
         seed: 1,
       });
       const stream = await streamRules(data, { constraints, unreadable });
-      if (best.kind !== "bestRule" || stream.best.kind !== "bestRule") throw new Error("no rule");
+      if (best.kind !== "best-rule" || stream.best.kind !== "best-rule") throw new Error("no rule");
       expect(search.limits).toEqual(best.limits);
       expect(search.table).toEqual(best.table);
       expect(stream.best.table).toEqual(best.table);

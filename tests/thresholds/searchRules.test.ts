@@ -73,7 +73,7 @@ describe("searchRules", () => {
     const two = await searchRules(data, { ...settings, constraints, workers: 2 });
     expect(two).toEqual(one);
     const best = bestRule(ruleSpace(data), constraints);
-    expect(one.limits).toEqual(best.kind === "bestRule" && best.limits);
+    expect(one.limits).toEqual(best.kind === "best-rule" && best.limits);
     expect(one.table).toEqual(ruleAt(ruleSpace(data), one.limits));
     expect(JSON.parse(JSON.stringify(one))).toEqual(one);
     expect(JSON.stringify(one).length).toBeLessThan(50_000);
@@ -153,7 +153,7 @@ describe("searchRules", () => {
       searchRules({ ...data, condition, verification: nobody }, settings),
     ).rejects.toThrow(/restrict the rules to the region/);
     const streamed = await streamRules({ ...data, condition, verification }, { constraints });
-    expect(streamed.best.kind === "bestRule" && streamed.best.limits).toEqual(found.limits);
+    expect(streamed.best.kind === "best-rule" && streamed.best.limits).toEqual(found.limits);
   });
 
   it("keeps the chosen rule on the plateau, and every rule of it within the constraints", async () => {

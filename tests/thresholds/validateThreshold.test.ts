@@ -30,7 +30,7 @@ describe("validateThreshold on the children data at -3.00 D", () => {
     expect(Object.values(plain.accuracy.table)).toEqual(counts);
     expect(rounded(plain.accuracy.sensitivity)).toEqual(sensitivity);
     expect(rounded(plain.accuracy.specificity)).toEqual(specificity);
-    expect(plain).toMatchObject({ kind: "thresholdValidation", decision: "<= -3" });
+    expect(plain).toMatchObject({ kind: "threshold-validation", decision: "<= -3" });
     expect(plain.label).toMatch(/fixed in advance/);
     expect(plain.caution).toMatch(/Research use only/);
     const clustered = validateThreshold({ values, condition, subjects }, options);

@@ -108,7 +108,7 @@ describe("validateThreshold, some rows examined", () => {
 
   it("says what it is, as plain data", () => {
     expect(found).toMatchObject({
-      kind: "thresholdValidation",
+      kind: "threshold-validation",
       n: 600,
       subjects: 300,
       decision: ">= 1",

@@ -164,7 +164,7 @@ function ratesOf(space: RuleSpace, rule: { readonly [criterion: string]: number 
 
 function sensitivityOfBest(space: RuleSpace): number | null {
   const best = bestRule(space, constraints);
-  return best.kind === "bestRule" ? best.sensitivity : null;
+  return best.kind === "best-rule" ? best.sensitivity : null;
 }
 
 /** `less` is 1 for rates and 0 for differences of them. */
