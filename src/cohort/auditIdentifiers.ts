@@ -40,7 +40,7 @@ export async function auditIdentifiers(
   const mapping = options.columns === undefined ? null : defineColumns(options.columns);
   const log = problemLog(sourceName(source));
   const opened = await openSource(source, mapping?.text ?? {}, log, "auditIdentifiers");
-  const scan = identifierScan(opened.header);
+  const scan = identifierScan(opened.header, mapping);
   const coded = new Set(opened.header.keys());
   let rows = 0;
   for await (const { table, done } of opened.tables({ numeric: new Map(), coded })) {

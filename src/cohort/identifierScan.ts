@@ -1,4 +1,5 @@
 import { type IdentifierKind, kindOfCell, kindOfHeader, looksLikeNames } from "../privacy/index.js";
+import type { ColumnMapping } from "./columnMapping.js";
 import type { TextTable } from "./textTable.js";
 
 /** A column that looks like a direct identifier; its cells are never shown. */
@@ -19,11 +20,15 @@ interface LookedThrough {
   readonly kinds: Map<number, IdentifierKind | "">;
 }
 
-/** Looks at every cell, each distinct text once; tables are added one after another. */
-export function identifierScan(header: readonly string[]) {
+/**
+ * Looks at every cell, each distinct text once; tables are added one after another. A mapping says
+ * which columns hold ages and in what unit; otherwise their names do.
+ */
+export function identifierScan(header: readonly string[], mapping: ColumnMapping | null = null) {
+  const mappedAges = ageColumns(mapping);
   const columns = header.map((name) => ({
     name,
-    ages: agesOver89(name),
+    ages: mappedAges.has(name) ? agesIn(mapping?.age) : agesOver89(name),
     rows: new Map<IdentifierKind, number>(),
     lists: new Map<readonly string[], LookedThrough>(),
     filled: 0,
@@ -121,7 +126,22 @@ export function identifierScan(header: readonly string[]) {
  */
 function agesOver89(name: string): { over: number; to: number } | null {
   if (!/(^|[^a-z])age([^a-z]|$)|^age[A-Z]/i.test(name)) return null;
-  return /month/i.test(name) ? { over: 90 * 12 - 1, to: 120 * 12 } : { over: 89, to: 120 };
+  return agesIn(/month/i.test(name) ? "months" : "years");
+}
+
+function agesIn(unit: ColumnMapping["age"]): { over: number; to: number } {
+  return unit === "months" ? { over: 90 * 12 - 1, to: 120 * 12 } : { over: 89, to: 120 };
+}
+
+/** The columns that a mapping reads ages from. */
+function ageColumns(mapping: ColumnMapping | null): ReadonlySet<string> {
+  const { columns, readings = [], findings = [] } = mapping ?? {};
+  const parts = [...readings, ...findings].flatMap((block) => [
+    block.columns?.age,
+    block.right?.age,
+    block.left?.age,
+  ]);
+  return new Set([columns?.age, ...parts].filter((name) => name !== undefined));
 }
 
 /** The distinct words of a column; a list of a scanned file is not copied. */

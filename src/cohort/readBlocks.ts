@@ -74,7 +74,7 @@ export async function readBlocks<Kind extends keyof Blocks>(
   }
   const parts = measurementParts<Blocks[Kind]>(mapping, blocks, opened.header, caller);
   const measurements = collectMeasurements(mapping, parts);
-  const scan = identifierScan(opened.header);
+  const scan = identifierScan(opened.header, mapping);
   let rows = 0;
   for await (const { table, done } of opened.tables(columnUse(mapping, parts, opened.header))) {
     signal?.throwIfAborted();

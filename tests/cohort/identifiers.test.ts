@@ -98,6 +98,29 @@ describe("a table", () => {
     expect(JSON.stringify(audit)).not.toMatch(/Example|0199/);
   });
 
+  test("a mapping says in what unit a column named age is", async () => {
+    const mapping = (age: "months" | "years") => ({
+      kind: "columns" as const,
+      version: 1 as const,
+      age,
+      columns: { subject: "subject", eye: "eye", age: "age" },
+      readings: [{ columns: { sphere: "sphere" } }],
+    });
+    const children = (age: number) =>
+      [0, 1, 2].map((row) => ({ subject: `S${row}`, eye: "OD", sphere: 1, age: age + row }));
+    // 100 months are 8 years; 100 years single out a person
+    const read = await readReadings(children(100), { columns: mapping("months") });
+    expect(Array.from(read.ageMonths!)).toEqual([100, 101, 102]);
+    await expect(readReadings(children(100), { columns: mapping("years") })).rejects.toThrow(
+      "age-over-89",
+    );
+    await expect(readReadings(children(1100), { columns: mapping("months") })).rejects.toThrow(
+      "age-over-89",
+    );
+    const audit = await auditIdentifiers(children(100), { columns: mapping("months") });
+    expect(audit.suspected).toEqual([]);
+  });
+
   test("an age beyond 120 years is a slip of the pen, and identifies nobody", async () => {
     for (const [column, age, beyond] of [
       ["ageYears", 120, 121],
