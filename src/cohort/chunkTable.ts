@@ -4,8 +4,10 @@ import { hashedLabels } from "./hashedLabels.js";
 import type { ColumnUse } from "./openSource.js";
 import type { TextTable } from "./textTable.js";
 
+/** What DuckDB's vector of numbers holds, and a mask of the rows that have one. */
 interface NumericVector {
   readonly items: Float64Array;
+  readonly validity: { readonly data: BigUint64Array | null };
 }
 interface HashVector {
   readonly items: BigUint64Array;
@@ -55,7 +57,7 @@ export function chunkReader(
       const numbers = (column: number): Float64Array =>
         once(numbersOf, column, () => {
           const index = numericColumns.indexOf(column);
-          return (vector(index) as NumericVector).items;
+          return knownNumbers(vector(index) as NumericVector);
         });
       const textsOf = new Map<number, CellTexts>();
       const texts = (column: number): CellTexts =>
@@ -90,10 +92,21 @@ export function chunkReader(
 /** An underscore between digits makes a number for the cast, and for nobody else. */
 function castOf(column: number, { decimal, underscores }: NumberFormat): string {
   const cell = decimal === "," ? `replace(c${column}, ',', '.')` : `c${column}`;
-  const cast = `coalesce(try_cast(${cell} as double), 'nan'::double)`;
-  return underscores
-    ? `case when contains(c${column}, '_') then 'nan'::double else ${cast} end`
-    : cast;
+  const cast = `try_cast(${cell} as double)`;
+  return underscores ? `case when contains(c${column}, '_') then null else ${cast} end` : cast;
+}
+
+/** The numbers of a vector, with NaN where the mask has none. */
+function knownNumbers({ items, validity: { data } }: NumericVector): Float64Array {
+  if (data === null) return items;
+  const mask = new Uint8Array(data.buffer, data.byteOffset);
+  for (let row = 0; row < items.length; row += 8) {
+    const known = mask[row >> 3];
+    if (known === 255) continue;
+    const end = Math.min(row + 8, items.length);
+    for (let at = row; at < end; at++) if ((known & (1 << (at & 7))) === 0) items[at] = Number.NaN;
+  }
+  return items;
 }
 
 function rowsOutside(numbers: Float64Array, [low, high]: readonly [number, number]): number[] {

@@ -159,10 +159,11 @@ async function connect(): Promise<DuckDBConnection> {
     autoinstall_known_extensions: "false",
     autoload_known_extensions: "false",
     memory_limit: "500MB",
+    // one thread scans just ahead of the one that checks; two would wait for each other's rows, since
+    // these come in their order
+    threads: "1",
   });
-  const connection = await instance.connect();
-  await connection.run("set streaming_buffer_size = '64MB'");
-  return connection;
+  return instance.connect();
 }
 
 function scanError(error: unknown, path: string, caller: string): InputError {
