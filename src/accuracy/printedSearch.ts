@@ -10,8 +10,11 @@ import type { ShareMeasure, TableConditions } from "./tableSearch.js";
 export type KnownCount = number | { readonly from: number; readonly to: number };
 
 export interface PrintedTwoByTwo {
-  /** Children or eyes in the table: a number, or a range to look through. */
-  readonly n: KnownCount;
+  /**
+   * Children or eyes in the table: a number, or a range to look through; without it every size up to
+   * 1,000.
+   */
+  readonly n?: KnownCount;
   readonly withCondition?: KnownCount;
   readonly testPositive?: KnownCount;
   /** Printed numbers as strings, so that their decimals count: `{ sensitivity: "90.5" }`. */
@@ -69,7 +72,7 @@ export function printedSearch(caller: string, source: PrintedTwoByTwo): PrintedS
   if (intervals !== undefined && intervalMethod === undefined) {
     throw new InputError(`${caller} requires intervalMethod when intervals are given, got none`);
   }
-  const n = knownCount(caller, "n", source.n, 1_000_000);
+  const n = knownCount(caller, "n", source.n ?? { from: 1, to: 1000 }, 1_000_000);
   const margin = (name: "withCondition" | "testPositive") =>
     source[name] === undefined ? null : knownCount(caller, name, source[name], n.to);
   return {

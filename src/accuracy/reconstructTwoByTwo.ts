@@ -15,6 +15,8 @@ export interface ReconstructOptions {
 export interface ReconstructedTable {
   readonly kind: "unique" | "several" | "none";
   readonly unit: PrintedUnit;
+  /** The sizes looked through. */
+  readonly n: CellRange;
   readonly printed: Readonly<Partial<Record<PrintedMeasure, string>>>;
   /** How many tables fit. */
   readonly count: number;
@@ -45,7 +47,7 @@ const caller = "reconstructTwoByTwo";
  *
  * Shares of children who were not all examined come from no such table: see `correctVerification`.
  *
- * @throws when a printed number cannot be read or is no share, n is missing or above 1,000,000, a
+ * @throws when a printed number cannot be read or is no share, n is above 1,000,000, a
  * margin does not fit in n, intervals come without their method, or the printed numbers are so few
  * that more than 50,000,000 counts would be looked at
  *
@@ -63,6 +65,7 @@ export function reconstructTwoByTwo(
   return {
     kind,
     unit: search.unit,
+    n: { low: search.conditions.n.from, high: search.conditions.n.to },
     printed: { ...source.printed },
     count: found.count,
     tables: found.tables,

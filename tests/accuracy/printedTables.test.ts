@@ -50,6 +50,21 @@ describe("reconstructTwoByTwo: the counts behind eight papers", () => {
     expect(found.ties).toEqual([]);
   });
 
+  it("Geremias 2023 without n: 185 is the smallest, and only its multiples fit up to 1,000", () => {
+    const found = reconstructTwoByTwo({
+      printed: {
+        sensitivity: "100",
+        specificity: "87.04",
+        positivePredictiveValue: "52.27",
+        negativePredictiveValue: "100",
+      },
+    });
+    expect(found.n).toEqual({ low: 1, high: 1000 });
+    expect(found.tables).toEqual(
+      [1, 2, 3, 4, 5].map((times) => cells(`${23 * times}/${21 * times}/0/${141 * times}`)),
+    );
+  });
+
   const school = {
     sensitivity: "96",
     specificity: "87",
