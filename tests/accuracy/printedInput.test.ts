@@ -58,7 +58,11 @@ describe("what cannot be read is said", () => {
     ],
     ["nothing printed", () => reconstructTwoByTwo({ n: 10, printed: {} }), /at least one printed/],
     ["no printed", () => reconstructTwoByTwo({ n: 10 } as never), /requires printed/],
-    ["fraction n", () => reconstructTwoByTwo({ n: 10.5, printed: { sensitivity: "90" } })],
+    [
+      "fraction n",
+      () => reconstructTwoByTwo({ n: 10.5, printed: { sensitivity: "90" } }),
+      /requires n .*10.5/,
+    ],
     [
       "margin above n",
       () => reconstructTwoByTwo({ n: 10, withCondition: 11, printed: { sensitivity: "90" } }),
