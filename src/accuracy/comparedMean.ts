@@ -21,13 +21,14 @@ export function comparedMean({ label, cells }: PrintedRow): ComparedNumber[] {
     ...(sd === undefined ? {} : { sd }),
     ...(se === undefined ? {} : { se }),
     ...limits,
-    ...(step === undefined ? {} : { step: Number(step) }),
+    ...(step === undefined ? {} : { step: printedNumber("comparePrinted", "step", step).value }),
   });
   const rows: ComparedNumber[] = [];
   const spread = se ?? sd;
   if (sd !== undefined && se !== undefined) rows.push(standardError(label, sd, se, n, found));
   if (limits !== undefined && spread !== undefined) {
-    const error = Number(spread) / (se === undefined ? Math.sqrt(n) : 1);
+    const error =
+      printedNumber("comparePrinted", "sd", spread).value / (se === undefined ? Math.sqrt(n) : 1);
     rows.push(meanInterval(label, mean, limits, error * tQuantile(0.975, n - 1), found));
   }
   if (limits !== undefined && spread === undefined) {

@@ -1,8 +1,8 @@
 import { InputError } from "../results/index.js";
+import { printedDigits as number } from "./printedNumber.js";
 import type { PrintedUnit } from "./printedShare.js";
 import type { PrintedRow } from "./readPrintedRows.js";
 
-const number = String.raw`[+\-\u2212\u2013]?\d*[.\u00b7]?\d+\s*%?`;
 const pair = new RegExp(String.raw`^[([]?\s*(${number})\s*(?:to|,|;)\s*(${number})\s*[)\]]?$`);
 
 /** Two printed numbers: "-0.94 to 4.85", with "to", a comma or a semicolon between them. */

@@ -1,5 +1,5 @@
 import { InputError } from "../results/index.js";
-import { type PrintedNumber, printedNumber } from "./printedNumber.js";
+import { printedDigits as number, type PrintedNumber, printedNumber } from "./printedNumber.js";
 
 /** A printed number with the interval printed behind it, as strings. */
 export interface PrintedEstimate {
@@ -7,7 +7,6 @@ export interface PrintedEstimate {
   readonly interval?: { readonly low: string; readonly high: string };
 }
 
-const number = String.raw`[+\-\u2212\u2013]?\d*[.\u00b7]?\d+\s*%?`;
 const withInterval = new RegExp(
   String.raw`^(${number})(?:\s*[([]\s*(${number})\s*(?:to|through|,|;|-|\u2013|\u2012|\u2014)\s*(${number})\s*[)\]])?$`,
 );

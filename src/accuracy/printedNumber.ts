@@ -16,6 +16,9 @@ export interface RoundingRange {
   readonly high: number;
 }
 
+/** A printed number within a longer text, as the source of a regular expression. */
+export const printedDigits = String.raw`[+\-\u2212\u2013]?\d*[.\u00b7]?\d+\s*%?`;
+
 const pattern = /^([+\-\u2212\u2013]?)(\d*)(?:[.\u00b7](\d+))?\s*(%?)$/;
 
 /**

@@ -1,4 +1,6 @@
 import type { IntervalMatch, TriedInterval } from "../accuracy/index.js";
+import { wordsOf } from "../accuracy/printedMeasures.js";
+import { printedNumber } from "../accuracy/printedNumber.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { numericAxis, referenceLine } from "./seriesLayers.js";
@@ -24,7 +26,8 @@ export function intervalMatchFigure(
   const { name = "interval-match", level = match.matches[0]?.level ?? 0.95 } = options;
   const { low, high } = match.printed;
   const scale = match.unit === "percent" ? 100 : 1;
-  const decimals = Math.max(decimalsOf(low), decimalsOf(high));
+  const ends = [low, high].map((text) => printedNumber("intervalMatchFigure", "limit", text));
+  const decimals = Math.max(...ends.map((end) => end.decimals));
   const all = [...match.matches, ...match.truncated, ...match.nearest].filter(
     (tried) => tried.level === level,
   );
@@ -40,7 +43,7 @@ export function intervalMatchFigure(
       text: `${limits}${fitWords(tried)}`,
     };
   });
-  const measure = match.measure.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+  const measure = wordsOf(match.measure);
   const unit = match.unit === "percent" ? " %" : "";
   const value =
     typeof match.value === "number"
@@ -64,8 +67,7 @@ export function intervalMatchFigure(
     heightMm: 18 + 7 * rows.length,
     spec: {
       layer: [
-        referenceLine("x", plain(low), x),
-        referenceLine("x", plain(high), x),
+        ...ends.map(({ value }) => referenceLine("x", value, x)),
         {
           data: { values: rows },
           mark: { type: "rule", color: colours.first, strokeWidth: 2 * sizes.line },
@@ -95,15 +97,5 @@ function fitWords({ fit }: TriedInterval): string {
   if (fit === "rounded") return ", as printed";
   return fit === "truncated" ? ", as printed if cut off" : "";
 }
-
-const decimalsOf = (text: string) => (/[.\u00b7](\d+)/.exec(text)?.[1] ?? "").length;
-
-const plain = (text: string) =>
-  Number(
-    text
-      .replace("\u00b7", ".")
-      .replace(/[\u2212\u2013]/, "-")
-      .replace("%", ""),
-  );
 
 const minus = (text: string) => text.replace(/^[-\u2013]/, "−").replace(/\s*%$/, "");

@@ -6,8 +6,8 @@ import {
   comparePrinted,
   limitsFromSd,
   matchIntervalMethod,
-  possibleFractions,
   type PrintedMeasure,
+  possibleFractions,
   printedComparisonTable,
   readPrintedRows,
   reconstructTwoByTwo,
@@ -619,6 +619,25 @@ describe("comparePrinted", () => {
     ]);
     expect(readPrintedRows(json)).toEqual(readPrintedRows(csv));
     expect(comparePrinted(readPrintedRows(json))).toEqual(comparePrinted(readPrintedRows(csv)));
+  });
+
+  it("reads raised points and other minus signs as points and minus signs everywhere", () => {
+    const compare = (text: string) =>
+      comparePrinted(
+        readPrintedRows(
+          `label,n,mean,sd,se,interval,bias,limits,step,sensitivity,withCondition\n${text}`,
+        ),
+      ).rows.map(({ recomputed, difference, verdict }) => ({ recomputed, difference, verdict }));
+    const rows = [
+      "A,100,-0.30,0.50,,-0.40 to -0.20,,,0.25,,",
+      "B,100,-0.30,0.50,0.05,-0.40 to -0.20,,,,,",
+      "C,100,,0.50,,,-0.30,-1.28 to 0.68,,,",
+      "D,100,,,,,,,,87.5 (73.2-95.8),40",
+    ].join("\n");
+    const raised = rows.replace(/-(?=\d\.)/g, "\u2212").replace(/(\d)\.(\d)/g, "$1\u00b7$2");
+    expect(compare(raised)).toEqual(compare(rows));
+    expect(JSON.stringify(compare(raised))).not.toContain("NaN");
+    expect(compare(raised)[0]).toMatchObject({ recomputed: "-0.40 to -0.20" });
   });
 
   it("four given cells need no n", () => {
