@@ -1,11 +1,17 @@
 import { InputError } from "../results/index.js";
 import type { Cohort } from "./types.js";
 
+/** Some children, by their numbers. */
+export interface Group {
+  readonly label: string;
+  readonly members: readonly number[];
+}
+
 /** All children, and the groups that a baseline table compares. */
 export function groupsOf(cohort: Cohort, by: "verification" | "site" | undefined) {
   const { n, verification, site } = cohort.children;
   const all = Array.from({ length: n }, (_, child) => child);
-  const groups: { label: string; members: readonly number[] }[] = [{ label: "All", members: all }];
+  const groups: Group[] = [{ label: "All", members: all }];
   if (by === "verification") {
     const examined = (child: number) =>
       verification.labels[verification.codes[child]] === "examined";

@@ -9,9 +9,12 @@ export function ages({ children }: Cohort): Float64Array {
 
 /** A column of the readings by child, of right eyes. */
 export function perChild({ children }: Cohort, values: Float64Array): Float64Array {
-  return Float64Array.from(children.readingRow.right, (row) =>
-    row < 0 ? Number.NaN : values[row],
-  );
+  const { right } = children.readingRow;
+  const ofChild = new Float64Array(right.length);
+  for (let child = 0; child < right.length; child++) {
+    ofChild[child] = right[child] < 0 ? Number.NaN : values[right[child]];
+  }
+  return ofChild;
 }
 
 /** Days from a child's reading to its finding, by right eyes, else left ones. */
@@ -19,12 +22,15 @@ export function interval({ readings, findings, children }: Cohort): Float64Array
   if (readings.day === null || findings.day === null) return null;
   const { day } = findings;
   const { day: screened } = readings;
-  return Float64Array.from({ length: children.n }, (_, child) => {
-    for (const side of ["right", "left"] as const) {
-      const reading = children.readingRow[side][child];
-      const finding = children.findingRow[side][child];
-      if (reading >= 0 && finding >= 0) return day[finding] - screened[reading];
+  const days = new Float64Array(children.n).fill(Number.NaN);
+  // the right eye's is written last
+  for (const side of ["left", "right"] as const) {
+    const reading = children.readingRow[side];
+    const finding = children.findingRow[side];
+    for (let child = 0; child < children.n; child++) {
+      if (reading[child] < 0 || finding[child] < 0) continue;
+      days[child] = day[finding[child]] - screened[reading[child]];
     }
-    return Number.NaN;
-  });
+  }
+  return days;
 }

@@ -6,9 +6,14 @@ import {
   type TableRow,
   undefinedBecause,
 } from "../results/index.js";
-import { groupsOf } from "./baselineGroups.js";
+import { type Group, groupsOf } from "./baselineGroups.js";
 import { ages, interval, perChild } from "./baselineValues.js";
-import { sampleDeviation, standardised } from "./standardisedDifference.js";
+import {
+  sampleDeviation,
+  spreadOf,
+  spreadOfShare,
+  standardised,
+} from "./standardisedDifference.js";
 import type { Cohort } from "./types.js";
 
 /** A group of refraction by the reading's M, from (included) to (left out), in dioptres. */
@@ -50,18 +55,14 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   const groups = groupsOf(cohort, by);
   const compare = by === "verification";
   const columns = groups.map(({ label }) => ({ label, format: "number" as const }));
-  const rows: TableRow[] = [row("Children", "count", ({ length }) => length, null)];
+  const rows: TableRow[] = [row("Children", "count", ({ members }) => members.length, null)];
   addNumbers("Age, years", ages(cohort), "ratio");
-  addNumbers(
-    "M of the reading, right eye, D",
-    perChild(cohort, toPowerVectors(cohort.readings).M),
-    "dioptres",
-  );
+  const M = perChild(cohort, toPowerVectors(cohort.readings).M);
+  addNumbers("M of the reading, right eye, D", M, "dioptres");
   const { confidenceScore } = cohort.readings;
   if (confidenceScore !== null) {
     addNumbers("Confidence, right eye", perChild(cohort, confidenceScore), "ratio");
   }
-  const M = perChild(cohort, toPowerVectors(cohort.readings).M);
   for (const { label, from, to } of refraction) {
     addShare(label, (child) => M[child] >= from && M[child] < to);
   }
@@ -111,47 +112,59 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   function row(
     label: string,
     format: TableRow["format"],
-    cellOf: (members: readonly number[]) => TableCell,
+    cellOf: (group: Group, index: number) => TableCell,
     difference: number | null,
   ): TableRow {
-    const cells = [label, ...groups.map(({ members }) => cellOf(members))];
+    const cells = [label, ...groups.map(cellOf)];
     return { cells: compare ? [...cells, difference] : cells, format };
   }
 
   function addNumbers(label: string, values: Float64Array, format: TableRow["format"]): void {
-    const known = (members: readonly number[]) =>
-      members.map((child) => values[child]).filter((value) => !Number.isNaN(value));
-    if (known(groups[0].members).length === 0) return;
-    const summary = (of: (list: number[]) => number, least: number) => {
-      return (members: readonly number[]): TableCell => {
-        const list = known(members);
+    const lists = groups.map((group) => knownIn(group, values));
+    if (lists[0].length === 0) return;
+    const summary =
+      (of: (list: number[]) => number, least: number) => (_: Group, index: number) => {
+        const list = lists[index];
         return list.length < least ? undefinedBecause(`${list.length} values`) : of(list);
       };
-    };
-    const [examined, others] = groups.slice(1).map(({ members }) => known(members));
-    const difference = compare ? standardised(examined, others) : null;
+    const [examined, others] = lists.slice(1);
+    const difference = compare ? standardised(spreadOf(examined), spreadOf(others)) : null;
     rows.push(row(`${label}, mean`, format, summary(mean, 1), difference));
     rows.push(row("  standard deviation", format, summary(sampleDeviation, 2), null));
-    rows.push(
-      row("  not known", "count", (members) => members.length - known(members).length, null),
-    );
+    const unknown = ({ members }: Group, index: number) => members.length - lists[index].length;
+    rows.push(row("  not known", "count", unknown, null));
   }
 
   function addShare(label: string, has: (child: number) => boolean): void {
-    const indicator = (members: readonly number[]) => members.map((child) => (has(child) ? 1 : 0));
-    const [examined, others] = groups.slice(1).map(({ members }) => indicator(members));
+    const counts = groups.map(({ members }) => {
+      let count = 0;
+      for (let k = 0; k < members.length; k++) if (has(members[k])) count++;
+      return count;
+    });
+    const [examined, others] = groups
+      .slice(1)
+      .map(({ members }, index) => spreadOfShare(counts[index + 1], members.length));
     const difference = compare ? standardised(examined, others) : null;
-    const count = (members: readonly number[]) => members.filter(has).length;
-    rows.push(row(label, "count", count, difference));
-    const share = (members: readonly number[]): TableCell =>
-      members.length === 0 ? undefinedBecause("no children") : count(members) / members.length;
+    rows.push(row(label, "count", (_, index) => counts[index], difference));
+    const share = ({ members: { length } }: Group, index: number): TableCell =>
+      length === 0 ? undefinedBecause("no children") : counts[index] / length;
     rows.push(row("  share", "percent", share, null));
   }
 }
 
+/** The values of a group's children that are known. */
+function knownIn({ members }: Group, values: Float64Array): number[] {
+  const list: number[] = [];
+  for (let k = 0; k < members.length; k++) {
+    const value = values[members[k]];
+    if (!Number.isNaN(value)) list.push(value);
+  }
+  return list;
+}
+
 function middle(values: Float64Array, share: number) {
-  return (members: readonly number[]): TableCell => {
-    const list = members.map((child) => values[child]).filter((value) => !Number.isNaN(value));
+  return (group: Group): TableCell => {
+    const list = knownIn(group, values);
     if (list.length === 0) return undefinedBecause("nobody was examined");
     return quantileSorted(
       list.sort((a, b) => a - b),

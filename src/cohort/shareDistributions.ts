@@ -1,7 +1,7 @@
 import { mean, quantileSorted } from "simple-statistics";
 import { smallestCount } from "../privacy/index.js";
 import { InputError } from "../results/index.js";
-import { sampleDeviation, standardised } from "./standardisedDifference.js";
+import { sampleDeviation, spreadOf, standardised } from "./standardisedDifference.js";
 
 /** Values from `from` (included) to `to` (left out). */
 export interface ShareBin {
@@ -85,7 +85,7 @@ export function shareDistributions(
     standardisedDifference:
       first === undefined || second === undefined || more.length > 0
         ? null
-        : standardised(first.list, second.list),
+        : standardised(spreadOf(first.list), spreadOf(second.list)),
   };
 }
 
@@ -111,7 +111,7 @@ function distributionOf(
     lowerQuartile: quartile(0.25),
     upperQuartile: quartile(0.75),
     mean: n === 0 ? null : mean([...list]),
-    sd: n < 2 ? null : sampleDeviation(list),
+    sd: n < 2 ? null : sampleDeviation([...list]),
     bins,
     outsideBins: n - bins.reduce((sum, { count }) => sum + count, 0),
   };

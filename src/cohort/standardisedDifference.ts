@@ -1,17 +1,34 @@
 import { mean, standardDeviation } from "simple-statistics";
 
+/** Of a group's values: how many, their mean, and the standard deviation with n - 1. */
+interface Spread {
+  readonly n: number;
+  readonly mean: number;
+  readonly deviation: number;
+}
+
 /** Difference of means over the root of the mean of both variances (Austin 2009, Stat Med 28:3083). */
-export function standardised(
-  examined: readonly number[],
-  others: readonly number[],
-): number | null {
-  if (examined.length < 2 || others.length < 2) return null;
-  const spread = Math.sqrt((sampleDeviation(examined) ** 2 + sampleDeviation(others) ** 2) / 2);
-  return spread === 0 ? null : (mean([...examined]) - mean([...others])) / spread;
+export function standardised(examined: Spread, others: Spread): number | null {
+  if (examined.n < 2 || others.n < 2) return null;
+  const spread = Math.sqrt((examined.deviation ** 2 + others.deviation ** 2) / 2);
+  return spread === 0 ? null : (examined.mean - others.mean) / spread;
+}
+
+export function spreadOf(values: number[]): Spread {
+  const n = values.length;
+  if (n < 2) return { n, mean: 0, deviation: 0 };
+  return { n, mean: mean(values), deviation: sampleDeviation(values) };
+}
+
+/** Of `count` ones among n values, the others being zero. */
+export function spreadOfShare(count: number, n: number): Spread {
+  if (n < 2) return { n, mean: 0, deviation: 0 };
+  const share = count / n;
+  return { n, mean: share, deviation: Math.sqrt((share * (1 - share) * n) / (n - 1)) };
 }
 
 /** With n - 1 in the denominator. */
-export function sampleDeviation(values: readonly number[]): number {
+export function sampleDeviation(values: number[]): number {
   // the library's standardDeviation divides by n
-  return standardDeviation([...values]) * Math.sqrt(values.length / (values.length - 1));
+  return standardDeviation(values) * Math.sqrt(values.length / (values.length - 1));
 }
