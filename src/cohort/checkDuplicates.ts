@@ -5,7 +5,12 @@ import type { Findings, Readings } from "./types.js";
 export function checkDuplicates(data: Readings | Findings, log: ProblemLog): void {
   const { n, subject, eye, line } = data;
   const rowsOf = new Int32Array(2 * subject.labels.length);
-  for (let row = 0; row < n; row++) rowsOf[2 * subject.codes[row] + eye.codes[row]]++;
+  let most = 0;
+  for (let row = 0; row < n; row++) {
+    const rows = ++rowsOf[2 * subject.codes[row] + eye.codes[row]];
+    if (rows > most) most = rows;
+  }
+  if (most <= 1) return;
   const seen = new Set<string>();
   for (let row = 0; row < n; row++) {
     if (rowsOf[2 * subject.codes[row] + eye.codes[row]] === 1) continue;

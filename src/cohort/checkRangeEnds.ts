@@ -6,21 +6,24 @@ import type { Readings } from "./types.js";
  * the most myopic and the most hyperopic value are equally far from zero, which chance rarely does.
  */
 export function checkRangeEnds(readings: Readings, log: ProblemLog): void {
-  readings.instrument.labels.forEach((_, instrument) => {
-    let low = Number.POSITIVE_INFINITY;
-    let high = Number.NEGATIVE_INFINITY;
-    for (let row = 0; row < readings.n; row++) {
-      const sphere = readings.sphere[row];
-      if (readings.instrument.codes[row] !== instrument || Number.isNaN(sphere)) continue;
-      if (sphere < low) low = sphere;
-      if (sphere > high) high = sphere;
-    }
-    if (!(low < 0 && low === -high)) return;
-    for (let row = 0; row < readings.n; row++) {
-      const sphere = readings.sphere[row];
-      if (readings.instrument.codes[row] === instrument && Math.abs(sphere) === high) {
-        log.add(readings.line[row], null, String(sphere), "suspected-range-end", "kept");
-      }
-    }
+  const { n, sphere, line } = readings;
+  const { codes, labels } = readings.instrument;
+  const lowest = new Float64Array(labels.length).fill(Number.POSITIVE_INFINITY);
+  const highest = new Float64Array(labels.length).fill(Number.NEGATIVE_INFINITY);
+  for (let row = 0; row < n; row++) {
+    const instrument = codes[row];
+    if (sphere[row] < lowest[instrument]) lowest[instrument] = sphere[row];
+    if (sphere[row] > highest[instrument]) highest[instrument] = sphere[row];
+  }
+  const cutOff = labels.map((_, instrument) => {
+    const low = lowest[instrument];
+    return low < 0 && low === -highest[instrument];
   });
+  if (!cutOff.includes(true)) return;
+  for (let row = 0; row < n; row++) {
+    const instrument = codes[row];
+    if (cutOff[instrument] && Math.abs(sphere[row]) === highest[instrument]) {
+      log.add(line[row], null, String(sphere[row]), "suspected-range-end", "kept");
+    }
+  }
 }

@@ -1,47 +1,52 @@
 import type { DuckDBDataChunk } from "@duckdb/node-api";
-import { type CellTexts, cellTexts } from "./cellTexts.js";
-import { hashedLabels } from "./hashedLabels.js";
+import { type CellVector, cellReader } from "./cellVector.js";
 import type { ColumnUse } from "./openSource.js";
-import type { TextTable } from "./textTable.js";
+import { plainNumbers } from "./plainNumbers.js";
+import { parseNumber, type TextTable } from "./textTable.js";
+import { wordCodes } from "./wordCodes.js";
 
-/** What DuckDB's vector of numbers holds, and a mask of the rows that have one. */
 interface NumericVector {
   readonly items: Float64Array;
-  readonly validity: { readonly data: BigUint64Array | null };
 }
 interface HashVector {
   readonly items: BigUint64Array;
 }
 
-interface NumberFormat {
+interface ChunkOptions {
   readonly decimal: "." | ",";
-  /** Whether some cell can hold an underscore. */
-  readonly underscores: boolean;
+  /** Columns with cells that do not stand in DuckDB's vector of strings itself. */
+  readonly long: ReadonlySet<number>;
 }
 
 /**
- * Turns chunks into tables of text without making a text of every cell. Numeric columns arrive cast,
- * with NaN for what is empty or no number; columns of words arrive as a hash, and a word becomes text
- * when its hash is new. Beside both stands every cell as it was written, and is decoded when asked for.
+ * Turns chunks into tables of text without making a text of every cell: numbers and codes are read from
+ * the bytes, and a cell is decoded when asked for. In columns with long cells, whose bytes stand
+ * elsewhere, DuckDB casts the numbers and hashes the words. A table is good until the next one is asked
+ * for: the arrays of its columns are used again.
  */
 export function chunkReader(
   file: string,
   header: readonly string[],
   { numeric, coded }: ColumnUse,
-  { decimal, underscores }: NumberFormat,
+  { decimal, long }: ChunkOptions,
 ) {
-  const numericColumns = [...numeric.keys()];
-  const codedColumns = [...coded];
-  const labels = new Map(codedColumns.map((column) => [column, hashedLabels()]));
+  const longNumbers = [...numeric.keys()].filter((column) => long.has(column));
+  const longWords = [...coded].filter((column) => long.has(column));
+  const words = new Map([...coded].map((column) => [column, wordCodes()]));
   const select = [
-    ...numericColumns.map((column) => castOf(column, { decimal, underscores })),
-    ...codedColumns.map((column) => `hash(c${column})`),
     ...header.map((_, column) => `c${column}`),
+    ...longNumbers.map((column) => castOf(column, decimal)),
+    ...longWords.map((column) => `hash(c${column})`),
   ].join(", ");
-  const first = {
-    coded: numericColumns.length,
-    written: numericColumns.length + codedColumns.length,
+  const rooms = new Map<number, Float64Array>();
+  const room = (column: number, n: number): Float64Array => {
+    const made = rooms.get(column);
+    if (made !== undefined && made.length >= n) return made.subarray(0, n);
+    const larger = new Float64Array(n);
+    rooms.set(column, larger);
+    return larger;
   };
+  const cellsOf = header.map(() => cellReader());
   let rowsBefore = 0;
 
   return {
@@ -53,21 +58,20 @@ export function chunkReader(
       const n = chunk.rowCount;
       rowsBefore += n;
       const vector = (index: number): unknown => chunk.getColumnVector(index);
-      const numbersOf = new Map<number, Float64Array>();
-      const numbers = (column: number): Float64Array =>
-        once(numbersOf, column, () => {
-          const index = numericColumns.indexOf(column);
-          return knownNumbers(vector(index) as NumericVector);
-        });
-      const textsOf = new Map<number, CellTexts>();
-      const texts = (column: number): CellTexts =>
-        once(textsOf, column, () => cellTexts(vector(first.written + column)));
-      const codesOf = new Map<number, Int32Array>();
-      const codes = (column: number): Int32Array =>
-        once(codesOf, column, () => {
-          const hashes = vector(first.coded + codedColumns.indexOf(column)) as HashVector;
-          return labels.get(column)!.codes(hashes.items, n, () => texts(column));
-        });
+      const cells = kept((column) => cellsOf[column](vector(column)));
+      const numbers = kept((column) => {
+        const place = longNumbers.indexOf(column);
+        if (place < 0) return plainNumbers(cells(column), decimal, room(column, n));
+        const cast = vector(header.length + place) as NumericVector;
+        return castNumbers(cast.items, cells(column), decimal);
+      });
+      const codes = kept((column) => {
+        const place = longWords.indexOf(column);
+        const hashes = header.length + longNumbers.length + place;
+        return words
+          .get(column)!
+          .codes(cells(column), n, place < 0 ? null : (vector(hashes) as HashVector).items);
+      });
       return {
         file,
         header,
@@ -75,7 +79,7 @@ export function chunkReader(
         decimal,
         whole: false,
         line: (row) => offset + row + 2,
-        text: (column, row) => texts(column)(row).trim(),
+        text: (column, row) => cells(column).text(row).trim(),
         numbers,
         oddRows(column) {
           const limits = numeric.get(column);
@@ -83,30 +87,29 @@ export function chunkReader(
             ? null
             : rowsOutside(numbers(column), limits);
         },
-        coded: (column) => ({ codes: codes(column), labels: labels.get(column)!.labels }),
+        coded: (column) => ({ codes: codes(column), labels: words.get(column)!.labels }),
       };
     },
   };
 }
 
 /** An underscore between digits makes a number for the cast, and for nobody else. */
-function castOf(column: number, { decimal, underscores }: NumberFormat): string {
+function castOf(column: number, decimal: "." | ","): string {
   const cell = decimal === "," ? `replace(c${column}, ',', '.')` : `c${column}`;
-  const cast = `try_cast(${cell} as double)`;
-  return underscores ? `case when contains(c${column}, '_') then null else ${cast} end` : cast;
+  return `case when contains(c${column}, '_') then 'nan' else coalesce(try_cast(${cell} as double), 'nan') end`;
 }
 
-/** The numbers of a vector, with NaN where the mask has none. */
-function knownNumbers({ items, validity: { data } }: NumericVector): Float64Array {
-  if (data === null) return items;
-  const mask = new Uint8Array(data.buffer, data.byteOffset);
-  for (let row = 0; row < items.length; row += 8) {
-    const known = mask[row >> 3];
-    if (known === 255) continue;
-    const end = Math.min(row + 8, items.length);
-    for (let at = row; at < end; at++) if ((known & (1 << (at & 7))) === 0) items[at] = Number.NaN;
+/** A cell that the cast did not know is read from its text: a typographic minus, "inf". */
+function castNumbers(
+  cast: Float64Array,
+  { words, text }: CellVector,
+  decimal: "." | ",",
+): Float64Array {
+  for (let row = 0; row < cast.length; row++) {
+    if (Number.isFinite(cast[row])) continue;
+    cast[row] = words[4 * row] === 0 ? Number.NaN : parseNumber(text(row).trim(), decimal);
   }
-  return items;
+  return cast;
 }
 
 function rowsOutside(numbers: Float64Array, [low, high]: readonly [number, number]): number[] {
@@ -117,11 +120,15 @@ function rowsOutside(numbers: Float64Array, [low, high]: readonly [number, numbe
   return rows;
 }
 
-function once<Value>(made: Map<number, Value>, key: number, make: () => Value): Value {
-  let value = made.get(key);
-  if (value === undefined) {
-    value = make();
-    made.set(key, value);
-  }
-  return value;
+/** What is made of a column, made once. */
+function kept<Value>(make: (column: number) => Value): (column: number) => Value {
+  const made = new Map<number, Value>();
+  return (column) => {
+    let value = made.get(column);
+    if (value === undefined) {
+      value = make(column);
+      made.set(column, value);
+    }
+    return value;
+  };
 }

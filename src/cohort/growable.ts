@@ -13,12 +13,14 @@ export interface Growable<Column> {
 export type GrowableCodes = Growable<Int32Array>;
 export type GrowableBytes = Growable<Uint8Array>;
 
-export function growableNumbers(): Growable<Float64Array> {
-  return growable((length) => new Float64Array(length));
+/** @param expected how many rows there probably are */
+export function growableNumbers(expected = 0): Growable<Float64Array> {
+  return growable((length) => new Float64Array(length), expected);
 }
 
-export function growableCodes(): GrowableCodes {
-  return growable((length) => new Int32Array(length));
+/** @param expected how many rows there probably are */
+export function growableCodes(expected = 0): GrowableCodes {
+  return growable((length) => new Int32Array(length), expected);
 }
 
 /** Codes into lists of less than 256 words. */
@@ -27,8 +29,8 @@ export function growableBytes(): GrowableBytes {
 }
 
 /** A numeric column that stays null until some part has it. */
-export function optionalNumbers() {
-  const values = growableNumbers();
+export function optionalNumbers(expected = 0) {
+  const values = growableNumbers(expected);
   let present = false;
   return {
     claim(count: number): Float64Array {
@@ -44,8 +46,12 @@ export function optionalNumbers() {
   };
 }
 
+/** Room for more rows than this is not made before they are seen. */
+const mostExpected = 1 << 24;
+
 function growable<Column extends Float64Array | Int32Array | Uint8Array>(
   make: (length: number) => Column,
+  expected = 0,
 ): Growable<Column> {
   // few large blocks: less for the collector to follow
   const blocks: Column[] = [];
@@ -57,8 +63,10 @@ function growable<Column extends Float64Array | Int32Array | Uint8Array>(
 
   const room = (count: number): Column => {
     if (used + count > block.length) {
-      blocks.push(block.subarray(0, used) as Column);
-      block = make(Math.max(count, Math.min(Math.max(2 * block.length, 1 << 10), 1 << 17)));
+      if (used > 0) blocks.push(block.subarray(0, used) as Column);
+      const next =
+        block.length === 0 ? Math.min(expected, mostExpected) : Math.min(2 * block.length, 1 << 17);
+      block = make(Math.max(count, next, 1 << 10));
       used = 0;
     }
     used += count;
@@ -79,6 +87,10 @@ function growable<Column extends Float64Array | Int32Array | Uint8Array>(
       else length += count;
     },
     finish() {
+      // one block with little room left over is not copied
+      if (same === null && blocks.length === 0 && used > 0.9 * block.length) {
+        return block.subarray(0, used) as Column;
+      }
       const whole = make(length);
       if (same !== null) return whole.fill(same) as Column;
       let at = 0;

@@ -80,7 +80,7 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
     column.lists.set(labels, looked);
     for (; looked.labels < labels.length; looked.labels++) {
       const label = labels[looked.labels];
-      const kind = label === "" ? "" : (kindOfCell(label) ?? kindOfAge(column, Number(label)));
+      const kind = kindOfWord(column, label);
       if (kind !== null) looked.kinds.set(looked.labels, kind);
     }
     column.filled += codes.length;
@@ -90,6 +90,11 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
       if (kind === "") column.filled--;
       else if (kind !== undefined) count(column, kind);
     }
+  }
+
+  function kindOfWord(column: Column, label: string): IdentifierKind | "" | null {
+    if (label === "") return "";
+    return kindOfCell(label) ?? (column.ages === null ? null : kindOfAge(column, Number(label)));
   }
 
   /** A number between its limits is no identifier, but may be an age; the others have their text. */
@@ -105,8 +110,8 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
       if (kind !== null) count(column, kind);
     }
     if (column.ages === null) return;
-    for (const value of numbers) {
-      const kind = kindOfAge(column, value);
+    for (let row = 0; row < numbers.length; row++) {
+      const kind = kindOfAge(column, numbers[row]);
       if (kind !== null) count(column, kind);
     }
   }

@@ -66,9 +66,8 @@ export function problemLog(
       const message = problemRules[rule];
       if (strict && severe.has(action)) {
         const where = row === null ? file : `line ${row} of ${file}`;
-        throw new InputError(
-          `strict reading requires that ${message}, got "${value}" in column "${column}", ${where}`,
-        );
+        const cell = column === null ? "" : `"${value}" in column "${column}", `;
+        throw new InputError(`strict reading requires that ${message}, got ${cell}${where}`);
       }
       problems.push({ file, row, column, value, rule, message, action });
     },

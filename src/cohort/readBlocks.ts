@@ -73,7 +73,7 @@ export async function readBlocks<Kind extends keyof Blocks>(
     throw new InputError(`${caller} requires a mapping with ${kind}, got one without`);
   }
   const parts = measurementParts<Blocks[Kind]>(mapping, blocks, opened.header, caller);
-  const measurements = collectMeasurements(mapping, parts);
+  const measurements = collectMeasurements(mapping, parts, opened.rows * parts.length);
   const scan = identifierScan(opened.header, mapping);
   let rows = 0;
   for await (const { table, done } of opened.tables(columnUse(mapping, parts, opened.header))) {

@@ -1,5 +1,5 @@
 import type { ProblemLog, ProblemRule } from "./problemLog.js";
-import { parseNumber, type TextTable } from "./textTable.js";
+import type { TextTable } from "./textTable.js";
 
 /** What the cells of one part are read with. */
 export interface CellContext {
@@ -42,13 +42,7 @@ export function readNumbers(
     if (missingNumbers.has(value)) continue;
     const text = table.text(column, row);
     if (text === "" || missing.has(text) || marks?.has(text)) continue;
-    // a scan casts plain numbers only, and "inf": a typographic minus is read here
-    const again = Number.isFinite(value) ? value : parseNumber(text, table.decimal);
-    if (again >= low && again <= high) {
-      values[k] = again;
-      continue;
-    }
-    const broken = Number.isNaN(again) ? "not-a-number" : rule;
+    const broken = Number.isNaN(value) ? "not-a-number" : rule;
     log.add(table.line(row), table.header[column], text, broken, "set-aside");
   }
   return values;

@@ -13,20 +13,27 @@ import { eyes, type MeasurementColumns, measurementStatuses, type RawText } from
 type Part = MeasurementPart<ReadingBlock | FindingBlock>;
 const powers = ["sphere", "cylinder", "axis"] as const;
 
-/** Collects what readings and findings share; `add` takes one part of one table. */
-export function collectMeasurements(mapping: ColumnMapping, parts: readonly Part[]) {
-  const line = growableCodes();
+/**
+ * Collects what readings and findings share; `add` takes one part of one table.
+ *
+ * @param expected how many measurements there probably are
+ */
+export function collectMeasurements(
+  mapping: ColumnMapping,
+  parts: readonly Part[],
+  expected: number,
+) {
+  const line = growableCodes(expected);
   const partOf = growableCodes();
-  const subjects = growableCodes();
-  const subjectList = labelList();
+  const subjects = growableCodes(expected);
   const eye = growableBytes();
   const status = growableBytes();
-  const sphere = growableNumbers();
-  const cylinder = growableNumbers();
-  const axis = growableNumbers();
-  const day = optionalNumbers();
-  const ageMonths = optionalNumbers();
-  const ageYears = optionalNumbers();
+  const sphere = growableNumbers(expected);
+  const cylinder = growableNumbers(expected);
+  const axis = growableNumbers(expected);
+  const day = optionalNumbers(expected);
+  const ageMonths = optionalNumbers(expected);
+  const ageYears = optionalNumbers(expected);
   const site = growableCodes();
   const siteList = labelList();
   const siteCodes = labelTranslator((label) => siteList.codeOf(label));
@@ -36,13 +43,13 @@ export function collectMeasurements(mapping: ColumnMapping, parts: readonly Part
   const missing = new Set(mapping.missing ?? []);
   const missingNumbers = new Set([...missing].map(Number).filter((code) => !Number.isNaN(code)));
   const subjectColumns = new Set(parts.map(({ at }) => at.get("subject")));
-  const keep = keptRows(mapping.eyes, subjectList, missing, subjectColumns.size === 1);
+  const keep = keptRows(mapping.eyes, missing, subjectColumns.size === 1);
 
   return {
     /** Takes one part; returns what its further columns are read with. */
     add(table: TextTable, log: ProblemLog, part: Part): CellContext {
       const { at } = part;
-      const kept = keep(table, log, part);
+      const kept = keep.of(table, log, part);
       const context: CellContext = { table, log, rows: kept.rows, missing, missingNumbers };
       const count = kept.rows.length;
       const lines = line.claim(count);
@@ -76,7 +83,7 @@ export function collectMeasurements(mapping: ColumnMapping, parts: readonly Part
       return {
         n: lines.length,
         line: lineOf === undefined ? lines : lines.map(lineOf),
-        subject: { codes: subjects.finish(), labels: subjectList.labels },
+        subject: { codes: subjects.finish(), labels: keep.subjects() },
         eye: { codes: eye.finish(), labels: eyes },
         status: { codes: status.finish(), labels: measurementStatuses },
         sphere: sphere.finish(),

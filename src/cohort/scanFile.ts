@@ -1,11 +1,11 @@
 import { basename } from "node:path";
-import type { DuckDBConnection } from "@duckdb/node-api";
+import type { DuckDBConnection, DuckDBInstance } from "@duckdb/node-api";
 import { InputError } from "../results/index.js";
+import { inlineBytes } from "./cellVector.js";
 import { chunkReader } from "./chunkTable.js";
 import type { ColumnUse, OpenSource } from "./openSource.js";
 import type { ProblemLog } from "./problemLog.js";
 import type { TextHeader } from "./readTextTable.js";
-import { underscoreInCells } from "./underscoreInCells.js";
 
 interface ScanOptions {
   /** Rows that the file probably has, for progress. */
@@ -30,19 +30,19 @@ export async function scanText(
   const from =
     `read_csv($1, header = true, auto_detect = false, delim = ${literal(delimiter)}, quote = '"', ` +
     `escape = '"', columns = {${columns}}, compression = '${zipped ? "gzip" : "none"}', ` +
-    "store_rejects = true, rejects_limit = 0, max_line_size = 1000000)";
+    "store_rejects = true, rejects_limit = 0, max_line_size = 1000000, buffer_size = 4000000)";
   let rejected: readonly number[] = [];
   return {
     file: basename(path),
     header: names,
+    rows,
     get lineOf() {
       // without rejected records every line is as it was counted
       if (rejected.length === 0) return undefined;
       return (counted: number) => lineAmongRejected(counted, rejected);
     },
     async *tables(use) {
-      const underscores = zipped || (await underscoreInCells(path));
-      const source = { path, from, header: names, decimal, underscores, rows, caller };
+      const source = { path, from, header: names, decimal, rows, caller };
       yield* scan(source, use, async (connection) => {
         const faulty = await connection.runAndReadAll(
           "select line, error_type, csv_line from reject_errors order by line",
@@ -86,13 +86,9 @@ export async function scanParquet(path: string, caller: string): Promise<OpenSou
   return {
     file: basename(path),
     header,
+    rows,
     lineOf: (counted) => counted - 1,
-    tables: (use) =>
-      scan(
-        { path, from, header, decimal: ".", underscores: true, rows, caller },
-        use,
-        async () => {},
-      ),
+    tables: (use) => scan({ path, from, header, decimal: ".", rows, caller }, use, async () => {}),
   };
 }
 
@@ -116,20 +112,19 @@ interface Scan {
   readonly from: string;
   readonly header: readonly string[];
   readonly decimal: "." | ",";
-  /** Whether some cell can hold an underscore. */
-  readonly underscores: boolean;
   readonly rows: number;
   readonly caller: string;
 }
 
 async function* scan(
-  { path, from, header, decimal, underscores, rows, caller }: Scan,
+  { path, from, header, decimal, rows, caller }: Scan,
   use: ColumnUse,
   finish: (connection: DuckDBConnection) => Promise<void>,
 ) {
   const connection = await connect();
   try {
-    const reader = chunkReader(basename(path), header, use, { decimal, underscores });
+    const long = await longColumns(connection, path, from, header.length);
+    const reader = chunkReader(basename(path), header, use, { decimal, long });
     const result = await connection.stream(`select ${reader.select} from ${from}`, [
       globLiteral(path),
     ]);
@@ -152,10 +147,33 @@ async function* scan(
   }
 }
 
+/** Columns with a long cell among the first rows. */
+async function longColumns(
+  connection: DuckDBConnection,
+  path: string,
+  from: string,
+  columns: number,
+): Promise<ReadonlySet<number>> {
+  const lengths = Array.from({ length: columns }, (_, column) => `max(strlen(c${column}))`);
+  const result = await connection.runAndReadAll(
+    `select ${lengths.join(", ")} from (from ${from} limit 2048)`,
+    [globLiteral(path)],
+  );
+  const [longest] = result.getRows();
+  return new Set(longest.flatMap((length, column) => (Number(length) > inlineBytes ? column : [])));
+}
+
+let database: Promise<DuckDBInstance> | undefined;
+
 async function connect(): Promise<DuckDBConnection> {
-  const { DuckDBInstance } = await import("@duckdb/node-api");
+  database ??= openDatabase();
+  return (await database).connect();
+}
+
+async function openDatabase(): Promise<DuckDBInstance> {
+  const duckdb = await import("@duckdb/node-api");
   // nothing is fetched from anywhere, whatever a file asks for
-  const instance = await DuckDBInstance.create(":memory:", {
+  return duckdb.DuckDBInstance.create(":memory:", {
     autoinstall_known_extensions: "false",
     autoload_known_extensions: "false",
     memory_limit: "500MB",
@@ -163,7 +181,6 @@ async function connect(): Promise<DuckDBConnection> {
     // these come in their order
     threads: "1",
   });
-  return instance.connect();
 }
 
 function scanError(error: unknown, path: string, caller: string): InputError {

@@ -1,4 +1,7 @@
-/** Rows of text with a header; cells are asked for by position, never by name. */
+/**
+ * Rows of text with a header; cells are asked for by position, never by name. The arrays that a table
+ * gives are not kept: those of a scanned file are written again for its next table.
+ */
 export interface TextTable {
   readonly file: string;
   readonly header: readonly string[];
@@ -10,7 +13,7 @@ export interface TextTable {
   readonly line: (row: number) => number;
   /** The cell as written, without surrounding blanks; "" where it is empty. */
   readonly text: (column: number, row: number) => string;
-  /** The column as numbers, NaN wherever the cell is not plainly a number. */
+  /** The column as numbers, NaN wherever the cell is empty or no number. */
   readonly numbers: (column: number) => Float64Array;
   /** Rows of a column of numbers that hold none between its limits; null where it holds words. */
   readonly oddRows: (column: number) => readonly number[] | null;

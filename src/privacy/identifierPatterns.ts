@@ -76,17 +76,22 @@ export function kindOfHeader(header: string): IdentifierKind | null {
   return headerWords.find(([, pattern]) => pattern.test(words))?.[0] ?? null;
 }
 
+// a pattern written inside a function is made anew at each call
+const lettersOrDigits = /^[A-Za-z0-9]+$/;
+const letterDigitCode = /^[A-Z]\d[A-Z]\d[A-Z]\d$/;
+const decimalNumber = /^[+-]?\d*\.?\d+$/;
+
 /** The kind that a cell looks like, or null. */
 export function kindOfCell(text: string): IdentifierKind | null {
   // most cells are short numbers; none of the patterns is that short
   if (text.length < 6) return null;
   // letters and digits alone: codes, most of them subjects, of which there may be a million
-  if (/^[A-Za-z0-9]+$/.test(text)) {
+  if (lettersOrDigits.test(text)) {
     if (text.length === 8 && compactDate.test(text)) return "date";
-    if (text.length === 6 && /^[A-Z]\d[A-Z]\d[A-Z]\d$/.test(text)) return "postal-code";
+    if (text.length === 6 && letterDigitCode.test(text)) return "postal-code";
     return text.length > 60 && /\D/.test(text) ? "free-text" : null;
   }
-  if (/^[+-]?\d*\.?\d+$/.test(text)) return null;
+  if (decimalNumber.test(text)) return null;
   const found = cellPatterns.find(([, pattern]) => pattern.test(text));
   if (found !== undefined) return found[0];
   return text.length > 60 || text.split(/\s+/).length >= 5 ? "free-text" : null;
@@ -98,8 +103,8 @@ const properName = /^\p{Lu}[\p{Ll}'’]+([ -]\p{Lu}[\p{Ll}'’.]*)+$/u;
 export function looksLikeNames(distinct: readonly string[]): boolean {
   if (distinct.length < 5) return false;
   let others = 0;
-  for (const text of distinct) {
-    if (!properName.test(text) && ++others >= distinct.length / 2) return false;
+  for (let index = 0; index < distinct.length; index++) {
+    if (!properName.test(distinct[index]) && ++others >= distinct.length / 2) return false;
   }
   return true;
 }

@@ -80,7 +80,7 @@ const once = { iterations: 3, time: 0, warmupIterations: 1, warmupTime: 0 };
 describe("1,000,000 children from CSV to validated columns", () => {
   bench("DuckDB scans both files and sums three columns (baseline)", bareScan, once);
   bench(
-    "both files read, every cell checked and looked through for identifiers (at most 9x)",
+    "both files read, every cell checked and looked through for identifiers (at most 5x)",
     async () => {
       await readReadings(files.readings, { columns });
       await readFindings(files.findings, { columns });
