@@ -66,8 +66,10 @@ export function problemLog(
       const message = problemRules[rule];
       if (strict && severe.has(action)) {
         const where = row === null ? file : `line ${row} of ${file}`;
-        const cell = column === null ? "" : `"${value}" in column "${column}", `;
-        throw new InputError(`strict reading requires that ${message}, got ${cell}${where}`);
+        const cell = column === null ? "one in" : `"${value}" in column "${column}",`;
+        throw new InputError(
+          `strict reading requires no cell that is set aside and no row that is rejected, got ${cell} ${where}: ${message}`,
+        );
       }
       problems.push({ file, row, column, value, rule, message, action });
     },

@@ -31,16 +31,27 @@ export async function readTextTable(
   if (text.trim() === "") {
     throw new InputError(`${caller} requires a file with rows, got an empty one (${file})`);
   }
-  const { parse } = await import("csv-parse/sync");
+  const { CsvError, parse } = await import("csv-parse/sync");
   let parsed: { record: string[]; info: { lines: number } }[];
+  let linesRead = 0;
   try {
     parsed = parse(text, {
       ...format,
       delimiter: delimiter ?? likelyDelimiter(text),
       info: true,
       skip_empty_lines: true,
+      on_record(record: string[], { lines }) {
+        linesRead = lines;
+        return record;
+      },
     }) as unknown as typeof parsed;
   } catch (error) {
+    if (error instanceof CsvError && error.code === "CSV_QUOTE_NOT_CLOSED") {
+      throw new InputError(
+        `${caller} requires quotes that are closed, got one in line ${linesRead + 1} of ${file} that takes ` +
+          "in all lines below",
+      );
+    }
     const reason = error instanceof Error ? error.message.split("\n")[0] : String(error);
     throw new InputError(`${caller} requires delimited text, got ${file}: ${reason}`);
   }

@@ -1,4 +1,6 @@
+import { createReadStream } from "node:fs";
 import { basename } from "node:path";
+import { createGunzip } from "node:zlib";
 import type { DuckDBConnection, DuckDBInstance } from "@duckdb/node-api";
 import { InputError } from "../results/index.js";
 import { inlineBytes } from "./cellVector.js";
@@ -43,7 +45,7 @@ export async function scanText(
     },
     async *tables(use) {
       const source = { path, from, header: names, decimal, rows, caller };
-      yield* scan(source, use, async (connection) => {
+      yield* scan(source, use, async (connection, kept) => {
         const faulty = await connection.runAndReadAll(
           "select line, error_type, csv_line from reject_errors order by line",
         );
@@ -54,6 +56,13 @@ export async function scanText(
           );
         }
         rejected = [...new Set(faulty.getRows().map(([line]) => Number(line)))];
+        const quoted = faulty.getRows().find(([, type]) => /quote/i.test(String(type)));
+        if (quoted !== undefined && (await lineCount(path, zipped)) > 1 + kept + rejected.length) {
+          throw new InputError(
+            `${caller} requires quotes that are closed, got one in line ${quoted[0]} of ` +
+              `${basename(path)} that takes in lines below`,
+          );
+        }
         for (const line of rejected) log.add(line, null, "", "ragged-row", "row-rejected");
       });
     },
@@ -92,6 +101,19 @@ export async function scanParquet(path: string, caller: string): Promise<OpenSou
   };
 }
 
+/** Lines of a text; the last one may lack its end. */
+async function lineCount(path: string, zipped: boolean): Promise<number> {
+  const file = createReadStream(path);
+  let lines = 0;
+  let last = 10;
+  for await (const part of zipped ? file.pipe(createGunzip()) : file) {
+    const bytes = part as Buffer;
+    for (let at = 0; at < bytes.length; at++) if (bytes[at] === 10) lines++;
+    last = bytes[bytes.length - 1];
+  }
+  return last === 10 ? lines : lines + 1;
+}
+
 /**
  * Line of a row, from its number among the rows that were kept (header 1): record r of the sorted
  * rejected ones, the i-th, lies before it when r - i is not larger.
@@ -119,7 +141,7 @@ interface Scan {
 async function* scan(
   { path, from, header, decimal, rows, caller }: Scan,
   use: ColumnUse,
-  finish: (connection: DuckDBConnection) => Promise<void>,
+  finish: (connection: DuckDBConnection, rows: number) => Promise<void>,
 ) {
   const connection = await connect();
   try {
@@ -139,7 +161,7 @@ async function* scan(
       const table = reader.table(chunk);
       yield { table, done: Math.min(1, reader.rowsSoFar() / rows) };
     }
-    await finish(connection);
+    await finish(connection, reader.rowsSoFar());
   } catch (error) {
     throw error instanceof InputError ? error : scanError(error, path, caller);
   } finally {
@@ -185,6 +207,12 @@ async function openDatabase(): Promise<DuckDBInstance> {
 
 function scanError(error: unknown, path: string, caller: string): InputError {
   const [first] = String(error instanceof Error ? error.message : error).split("\n");
+  if (first.includes("invalid state")) {
+    return new InputError(
+      `${caller} requires lines that all end in the same way, got ${basename(path)}, where some end in ` +
+        "another or a carriage return stands within one; saved anew by a spreadsheet it has one kind of line end",
+    );
+  }
   // DuckDB's messages name the whole path
   const reason = first.replaceAll(path, basename(path));
   return new InputError(`${caller} requires a table, got ${basename(path)}: ${reason}`);

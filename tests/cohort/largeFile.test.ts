@@ -88,3 +88,59 @@ function sorted<Data extends { problems: readonly unknown[] }>(data: Data): Data
   const problems = data.problems.map((problem) => JSON.stringify(problem)).sort();
   return { ...data, problems };
 }
+
+describe("a quote that is not closed takes in the lines below: refused, large or small", () => {
+  const lines = (strange: (row: number) => string | undefined) =>
+    Array.from({ length: 3000 }, (_, row) => strange(row) ?? `a${row},OD,-1.25,-0.5,90`);
+
+  test.each([
+    ["at the start of a row", '"a999,OD,-1.25,-0.5,90', /quotes that are closed.* line 1001 of/],
+    ["at its last cell", 'a999,OD,-1.25,-0.5,"90', /quotes that are closed.* line 1001 of/],
+  ])("%s", async (_, row, message) => {
+    await withFile(
+      lines((at) => (at === 999 ? row : undefined)),
+      async (file) => {
+        await expect(readReadings(file)).rejects.toThrow(message);
+        await expect(readReadings(file, { largeFile: 0 })).rejects.toThrow(message);
+      },
+    );
+  });
+
+  test("one that hurts its own row only costs this row", async () => {
+    const strange = (at: number) => (at === 999 ? '"a999"x,OD,-1.25,-0.5,90' : undefined);
+    await withFile(lines(strange), async (file) => {
+      const { n, problems } = await readReadings(file, { largeFile: 0 });
+      expect(n).toBe(2999);
+      expect(problems.filter(({ rule }) => rule === "ragged-row")).toMatchObject([{ row: 1001 }]);
+    });
+  });
+
+  test("line ends of two kinds are read in memory and refused in words by a scan", async () => {
+    const strange = (at: number) => (at === 999 ? "a999,OD,-1.25,-0.5,90\r" : undefined);
+    await withFile(lines(strange), async (file) => {
+      expect((await readReadings(file)).n).toBe(3000);
+      await expect(readReadings(file, { largeFile: 0 })).rejects.toThrow(/all end in the same way/);
+    });
+  });
+});
+
+test("strict reading names a ragged row without a column", async () => {
+  const source = {
+    text: "subject,eye,sphere,cylinder,axis\na,OD,1\na,OS,1,0,0\n",
+    name: "short.csv",
+  };
+  await expect(readReadings(source, { strict: true })).rejects.toThrow(
+    /rejected, got one in line 2 of short.csv: the row has another number of cells than the header/,
+  );
+});
+
+async function withFile(rows: readonly string[], use: (file: string) => Promise<void>) {
+  const folder = await mkdtemp(join(tmpdir(), "quotes-"));
+  try {
+    const file = join(folder, "quotes.csv");
+    await writeFile(file, ["subject,eye,sphere,cylinder,axis", ...rows, ""].join("\n"));
+    await use(file);
+  } finally {
+    await rm(folder, { recursive: true });
+  }
+}
