@@ -148,7 +148,7 @@ const differences = right.test.map(({ J0, J45 }, row) => ({
 const ages = Float64Array.from(pairs.subjects, (child) => cohort.children.ageYears[child]);
 const inBand = ([from, to]) => [...ages.keys()].filter((row) => ages[row] >= from && ages[row] <= to);
 const pick = (rowsOf, column) => rowsOf.map((row) => column[row]);
-const bands = { "4 to 7 years": [4, 7], "8 to 10 years": [8, 10], "11 to 17 years": [11, 17] };
+const bands = { "4 to 7 years": [4, 7], "8 to 10 years": [8, 10], "11 years and older": [11, 99] };
 const biasByAge = biasBy({ ...pairs, by: ages }, { factor: "age (years)", breaks: [8, 11] });
 const biasByRefraction = biasBy(
   { ...pairs, by: pairs.reference },
@@ -180,14 +180,14 @@ const quarter = (from, to) =>
 const cylinders = eyePairs(cohort, { eyes: "both", quantity: "J0" });
 const ruleRows = {
   measures: {
-    "minus M": Array.from(pairs.test, (value) => -value),
-    "size of J0": Array.from(cylinders.test, Math.abs),
+    "myopia (−M)": Array.from(pairs.test, (value) => -value),
+    "astigmatism (|J0|)": Array.from(cylinders.test, Math.abs),
   },
   condition: Array.from(
     pairs.reference,
     (value, row) => value <= -3 || Math.abs(cylinders.reference[row]) >= 1,
   ),
-  limits: { "minus M": quarter(1.5, 5), "size of J0": quarter(0.5, 2) },
+  limits: { "myopia (−M)": quarter(1.5, 5), "astigmatism (|J0|)": quarter(0.5, 2) },
 };
 const space = ruleSpace(ruleRows);
 const front = paretoFront(space);
@@ -298,13 +298,13 @@ const sections = [
           shareDistributions({
             "4 to 7 years": pick(inBand([4, 7]), pairs.reference),
             "8 to 10 years": pick(inBand([8, 10]), pairs.reference),
-            "11 to 17 years": pick(inBand([11, 17]), pairs.reference),
+            "11 years and older": pick(inBand([11, 99]), pairs.reference),
           }),
         ),
       () =>
         shareHistogram(
           shareDistributions({ reading: pairs.test, "finding at the exam": pairs.reference }),
-          { quantity: "spherical equivalent" },
+          { quantity: "spherical equivalent", sameRows: true },
         ),
     ],
   },
@@ -415,7 +415,7 @@ const sections = [
       () => limitHeatMap(space, { chosen: best.limits, row: "eye" }),
       () => limitHeatMap(space, { show: "specificity", chosen: best.limits, row: "eye" }),
       () => predictiveValuesFigure(predictive, { n: pairs.n, condition: myopia }),
-      () => netBenefitFigure(benefit, { condition: myopia }),
+      () => netBenefitFigure(benefit, { condition: myopia, row: "eye" }),
     ],
   },
   {

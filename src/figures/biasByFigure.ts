@@ -29,6 +29,7 @@ export function biasByFigure(
     unit,
     grouping: result.factor,
     reference: 0,
+    referenceWords: "no bias",
     name,
     ...(audience === undefined ? {} : { audience }),
   });

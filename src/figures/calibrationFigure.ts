@@ -6,13 +6,15 @@ import { cornerLegend, plottedLayers } from "./plottedLayers.js";
 import {
   type Audience,
   isPlotted,
+  noteOf,
   type Plotted,
-  type PointOptions,
   plottedPoints,
+  type PointOptions,
+  sameScale,
 } from "./points.js";
 import { numericAxis, seriesLayers } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { counted, estimateWords, number, sentence } from "./words.js";
+import { counted, estimateWords, grouped, number, sentence } from "./words.js";
 
 /**
  * The finding against the reading, with the calibration line over the readings that are drawn (all
@@ -43,19 +45,20 @@ export function calibrationFigure(
     { series: "calibration", x, y: intercept.value + slope.value * x },
     { series: "equality", x, y: x },
   ]);
-  const x = numericAxis(`Reading (${unit})`);
-  const y = numericAxis(`Finding at the exam (${unit})`);
-  const judged = `predicted minus finding in children not fitted: bias ${number(crossValidated.bias)} ${unit}, limits ${number(crossValidated.lower)} to ${number(crossValidated.upper)} ${unit}`;
+  const same = sameScale(plotted, rows);
+  const x = numericAxis(`Reading (${unit})`, same);
+  const y = numericAxis(`Finding at the exam (${unit})`, same);
+  const judged = `predicted minus finding in children left out of the fit: bias ${number(crossValidated.bias)} ${unit}, limits ${number(crossValidated.lower)} to ${number(crossValidated.upper)} ${unit}`;
   return figureSpec({
     name: "calibration",
     title: "From the reading to a research estimate of the finding",
     caption:
-      `Finding against reading, ${counted(n, row)}, with the calibration line and the line of equality; ${judged}. A research estimate, not a prescription. ${plotted?.note ?? ""}`.trimEnd(),
+      `Finding against reading, ${counted(n, row)}, with the calibration line and the line of equality; ${judged}. A research estimate, not a prescription. ${noteOf(plotted, unit)}`.trimEnd(),
     alt: sentence(
-      `Calibration of the reading, n = ${n}: intercept ${estimateWords(intercept, unit)}, slope ${estimateWords(slope)}; ${judged}`,
+      `Calibration of the reading, n = ${grouped(n)}: intercept ${estimateWords(intercept, unit)}, slope ${estimateWords(slope)}; ${judged}`,
     ),
     widthMm: columnMm.single,
-    heightMm: 80,
+    heightMm: 88,
     isEmpty: rows.length === 0,
     spec: {
       layer: [

@@ -5,7 +5,7 @@ import type { Audience } from "./points.js";
 import { mayShow } from "./publicCounts.js";
 import { numericAxis } from "./seriesLayers.js";
 import { colours, columnMm } from "./theme.js";
-import { estimateWords, number, quantity, sentence } from "./words.js";
+import { estimateWords, grouped, number, quantity, sentence } from "./words.js";
 
 /**
  * How often the bootstrap chose each cut-off: the uncertainty of the choice, cut-off by cut-off.
@@ -40,9 +40,9 @@ export function cutOffFigure(
   return figureSpec({
     name: "cut-off-distribution",
     title: "How stable the chosen cut-off is",
-    caption: `Share of ${choice.replicates} bootstrap replicates in which each cut-off was chosen, n = ${choice.n}; chosen on these data: ${chosen}. A distribution, not an interval.${nobody > 0 ? ` Nobody referred: ${number(nobody)}.` : ""}`,
+    caption: `Share of ${grouped(choice.replicates)} bootstrap replicates in which each cut-off was chosen, n = ${grouped(choice.n)}; chosen on these data: ${chosen}. A distribution, not an interval.${nobody > 0 ? ` Nobody referred: ${number(nobody)}.` : ""}`,
     alt: sentence(
-      `Bootstrap distribution of the cut-off, n = ${choice.n}: chosen ${chosen}, in ${number(shareOfChosen)} of replicates; ${(["sensitivity", "specificity"] as const).map((name) => rateWords(choice, name, audience)).join("; ")}`,
+      `Bootstrap distribution of the cut-off, n = ${grouped(choice.n)}: chosen ${chosen}, in ${number(shareOfChosen)} of replicates; ${(["sensitivity", "specificity"] as const).map((name) => rateWords(choice, name, audience)).join("; ")}`,
     ),
     widthMm: columnMm.single,
     heightMm: 62,
@@ -55,7 +55,9 @@ export function cutOffFigure(
           field: "cutOff",
           ...numericAxis(`Cut-off, refer at ${sign} (${unit})`, {
             axis:
-              rows.length <= 9 ? { values: rows.map(({ cutOff }) => cutOff), format: ".2f" } : {},
+              rows.length <= 9
+                ? { values: rows.map(({ cutOff }) => cutOff), format: finest(rows) }
+                : {},
           }),
         },
         y: {
@@ -74,6 +76,13 @@ export function cutOffFigure(
       },
     },
   });
+}
+
+/** As many decimals as the finest cut-off has, two or three. */
+function finest(rows: readonly { readonly cutOff: number | null }[]): string {
+  return rows.some(({ cutOff }) => Math.abs(cutOff! * 100 - Math.round(cutOff! * 100)) > 1e-6)
+    ? ".3f"
+    : ".2f";
 }
 
 /** Apparent and corrected; the public does not see a rate that gives a small count back. */

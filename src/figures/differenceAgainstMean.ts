@@ -4,10 +4,18 @@ import { type PairedColumns, plottedDifferences } from "./differencePoints.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { besideMargin, marginLayer } from "./marginLayer.js";
 import { plottedLayers } from "./plottedLayers.js";
-import { isNothing, type Plotted, type PointOptions, roomAround } from "./points.js";
+import { isNothing, noteOf, type Plotted, type PointOptions, roomAround } from "./points.js";
 import { regressionLayers, regressionWords } from "./regressionLayers.js";
 import { colours, columnMm, type Dash, dashed, dashes, halo, sizes } from "./theme.js";
-import { counted, decimalsFor, estimateWords, number, sentence } from "./words.js";
+import {
+  counted,
+  decimalsFor,
+  estimateWords,
+  grouped,
+  intervalsOf,
+  number,
+  sentence,
+} from "./words.js";
 
 /** What the figure needs of a result of `limitsOfAgreement`. */
 export interface LimitsShown {
@@ -76,9 +84,13 @@ export function differenceAgainstMean(
   };
   const onCells = plotted?.kind === "cells";
   const sloped = regression && regressionLayers(regression, { x, y, onCells });
-  const said = lines
+  const level = lines
     .map(({ name, estimate }) => `${name} ${estimateWords(estimate, unit)}`)
     .join("; ");
+  const said =
+    regression === undefined
+      ? level
+      : `${regressionWords(regression)}; level limits, not drawn: ${level}`;
   const n = counted(agreement.n, row);
   const main: readonly Part[] = [
     ...(sloped?.behind ?? lines.flatMap(({ estimate, colour }) => band(estimate, colour, y))),
@@ -103,14 +115,16 @@ export function differenceAgainstMean(
     title: `Agreement of test and reference: ${quantity}`,
     caption: [
       `${sentence(quantity)} Difference (test minus reference) against the mean of the two, ${n}.`,
-      "Solid line: bias; dashed lines: limits of agreement; bands: their intervals; dotted line: no difference.",
-      regression === undefined ? "" : sentence(`Regression: ${regressionWords(regression)}`),
+      `Solid line: bias; dashed lines: limits of agreement; bands: their ${intervalsOf([regression?.points[0]?.bias, ...lines.map(({ estimate }) => estimate)])}; dotted line: no difference.`,
+      regression === undefined
+        ? ""
+        : sentence(`Lines of regression on the mean of the two: ${regressionWords(regression)}`),
       withHistogram ? "Grey bars: distribution of the differences." : "",
-      plotted?.note ?? "",
+      noteOf(plotted, unit),
     ]
       .filter(Boolean)
       .join(" "),
-    alt: `Difference against mean, ${quantity}, n = ${agreement.n}: ${said}.`,
+    alt: `Difference against mean, ${quantity}, n = ${grouped(agreement.n)}: ${said}.`,
     widthMm: columnMm.single,
     heightMm: 72,
     isEmpty:

@@ -7,7 +7,7 @@ import { figureSpec } from "./figureSpec.js";
 import { legendValues } from "./plottedLayers.js";
 import { isPlotted, type Plotted, type PointOptions } from "./points.js";
 import { columnMm, pointsPerMm } from "./theme.js";
-import { counted, number, percent, sentence } from "./words.js";
+import { counted, grouped, number, percent, sentence } from "./words.js";
 
 /** One group of eyes: right eyes, left eyes, or both with the left ones mirrored. */
 export interface DoubleAnglePanel {
@@ -51,10 +51,12 @@ export function doubleAngle(
     name: "double-angle",
     title: `Astigmatism on the double-angle plane: ${quantity}`,
     caption: [
-      sentence(`Astigmatism of ${quantity}, double-angle plane (J0, J45) in dioptres: ${eyes}`),
+      sentence(
+        `Astigmatism of ${quantity}, double-angle plane (J0 to the right, J45 upwards) in dioptres: ${eyes}`,
+      ),
       `Cross: centroid. ${sentence(ellipseKey(panels))}`,
       "Rings: length of the vector, which is half of the cylinder. Directions: axis of the minus cylinder.",
-      plottedNote(drawn),
+      plottedNote(drawn).replace(/( by [\d.]+)\./, "$1 D."),
     ]
       .filter(Boolean)
       .join(" "),
@@ -144,5 +146,5 @@ function panelWords({ label, n, ellipses }: DrawnPanel, quantity: string): strin
     ({ region, level, semiAxes }) =>
       `; ${percent(level)} ${regionWords[region]} with semi-axes ${semiAxes.map((axis) => number(axis)).join(" and ")} D`,
   );
-  return `Double-angle plot of ${quantity}, ${label}, n = ${n}${centre}${regions.join("")}.`;
+  return `Double-angle plot of ${quantity}, ${label}, n = ${grouped(n)}${centre}${regions.join("")}.`;
 }

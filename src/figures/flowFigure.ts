@@ -4,7 +4,7 @@ import { figureSpec, type Part } from "./figureSpec.js";
 import { type FlowStep, flowSteps } from "./flowSteps.js";
 import type { Audience } from "./points.js";
 import { colours, columnMm, pointsPerMm, sizes } from "./theme.js";
-import { counted } from "./words.js";
+import { counted, grouped, within } from "./words.js";
 
 const column = { left: 2, width: 108, right: 123, rightWidth: 108, gap: 9, line: 9, pad: 4 };
 
@@ -33,15 +33,15 @@ export function flowFigure(
   const last = steps.at(-1)!;
   const said = steps
     .map(({ label, children, excluded }) => {
-      const out = excluded.map((box) => `${box.label} ${box.children}`).join(", ");
+      const out = excluded.map((box) => `${within(box.label)} ${box.children}`).join(", ");
       return `${label} ${counted(children, "child", "children")}${out === "" ? "" : ` (left out: ${out})`}`;
     })
     .join("; ");
   return figureSpec({
     name: "participant-flow",
     title: "Participant flow",
-    caption: `Participant flow, children and eyes; a child stands where the eye that came furthest stands. ${counted(steps[0]!.children, "child", "children")} in all, ${counted(last.children, "child", "children")} ${last.label.charAt(0).toLowerCase()}${last.label.slice(1)}.${audience === "public" ? " Small groups are pooled." : ""}`,
-    alt: `Participant flow, n = ${steps[0]!.children}: ${said}.`,
+    caption: `Participant flow, children and eyes; a child stands where the eye that came furthest stands. ${counted(steps[0]!.children, "child", "children")} in all, ${counted(last.children, "child", "children")} at the end (${within(last.label)}).${audience === "public" ? " Small groups are pooled." : ""}`,
+    alt: `Participant flow, n = ${grouped(steps[0]!.children)}: ${said}.`,
     widthMm: columnMm.single,
     heightMm: Math.ceil((bottom + 10) / pointsPerMm),
     spec: { layer: layers(boxes, bottom) },

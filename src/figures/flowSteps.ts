@@ -2,6 +2,7 @@ import type { FlowBox, ParticipantFlow } from "../cohort/types.js";
 import { isSmallCount } from "../privacy/index.js";
 import { InputError } from "../results/index.js";
 import type { Audience } from "./points.js";
+import { within } from "./words.js";
 
 type Counts = Pick<FlowBox, "label" | "children" | "eyes">;
 
@@ -71,7 +72,7 @@ function pooledReasons(reasons: readonly Counts[]): readonly Counts[] {
     small.push(least);
   }
   if (small.length === 0) return kept;
-  const label = small.map((reason) => reason.label).join("; ");
+  const label = small.map(({ label }, at) => (at === 0 ? label : within(label))).join("; ");
   return [...kept, { ...sum(small), label }];
 }
 

@@ -7,7 +7,7 @@ import { figureSpec } from "./figureSpec.js";
 import type { Audience } from "./points.js";
 import { numericAxis, referenceLine } from "./seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
-import { counted, estimateWords, number } from "./words.js";
+import { counted, estimateWords, grouped, number, sentence } from "./words.js";
 
 /**
  * The cumulative distribution of the differences, folded down above the median (Krouwer and Monti
@@ -43,18 +43,18 @@ export function foldedDifferences(
     row = "eye",
     audience = "public",
   } = options;
-  const { points } = distributionFor(distribution, audience, options.step);
+  const { points, rowsApart } = distributionFor(distribution, audience, options.step);
   const { lower, median, upper } = limits.percentiles;
   const x = numericAxis(`Difference, test − reference (${unit})`);
-  const y = numericAxis("Rows at or beyond, from the nearer end (%)", {
+  const y = numericAxis(`${sentence(`${row}s`).slice(0, -1)} at or beyond (%)`, {
     scale: { domain: [0, 50], nice: false },
   });
   const share = ((1 - limits.coverage) / 2) * 100;
   return figureSpec({
     name: "folded-differences",
     title: `Distribution of the differences: ${quantity}`,
-    caption: `Folded cumulative distribution of the differences (test minus reference), ${quantity}, ${counted(limits.n, row)}. Dotted lines: percentiles ${number(share, 1)}, 50 and ${number(100 - share, 1)} (${number(lower)}, ${number(median)} and ${number(upper)} ${unit}).`,
-    alt: `Folded distribution of differences, ${quantity}, n = ${limits.n}: median ${estimateWords(limits.median, unit)}; lower percentile ${estimateWords(limits.lower, unit)}; upper percentile ${estimateWords(limits.upper, unit)}.`,
+    caption: `Folded cumulative distribution of the differences (test minus reference), ${quantity}, ${counted(limits.n, row)}: the share at or beyond each difference, counted from the nearer end, so that it is highest at the median.${rowsApart > 1 ? ` At least ${rowsApart} ${row}s lie between two corners of the line, and at or beyond either end.` : ""} Dotted lines: percentiles ${number(share, 1)}, 50 and ${number(100 - share, 1)} (${number(lower)}, ${number(median)} and ${number(upper)} ${unit}).`,
+    alt: `Folded distribution of differences, ${quantity}, n = ${grouped(limits.n)}: median ${estimateWords(limits.median, unit)}; lower percentile ${estimateWords(limits.lower, unit)}; upper percentile ${estimateWords(limits.upper, unit)}.`,
     widthMm: columnMm.single,
     heightMm: 66,
     spec: {

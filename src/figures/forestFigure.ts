@@ -1,11 +1,11 @@
 import type { FigureSpec } from "../results/index.js";
-import { figureSpec } from "./figureSpec.js";
+import { figureSpec, type Part } from "./figureSpec.js";
 import { type ForestRow, shownRows } from "./forestRows.js";
 import type { Audience } from "./points.js";
 import { leftOutWords } from "./publicCounts.js";
 import { numericAxis, referenceLine } from "./seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
-import { estimateWords, number, sentence } from "./words.js";
+import { estimateWords, grouped, intervalsOf, number, sentence } from "./words.js";
 
 /**
  * One estimate with its interval for each group or site, numbers beside them: sensitivity by site,
@@ -26,16 +26,19 @@ export function forestFigure(
     readonly unit: string;
     readonly grouping?: string;
     readonly reference?: number;
+    /** What the reference is, for the caption; its number by default. */
+    readonly referenceWords?: string;
     readonly name?: string;
     readonly audience?: Audience;
   },
 ): FigureSpec {
   const { unit, grouping = "group", reference, name = "forest", audience = "public" } = options;
   const decimals = 2;
+  const intervals = intervalsOf(rows.map(({ estimate }) => estimate));
   const maySee = shownRows(rows, unit === "", audience);
   const named = rows.map((row) => ({ ...row, label: row.label.replace(/(^|\s)-(?=\d)/g, "$1−") }));
   const shown = named.map(({ label, n, estimate, summary = false }, order) => ({
-    label: maySee[order] ? `${label} (n = ${n})` : label,
+    label: maySee[order] ? `${label} (n = ${grouped(n)})` : label,
     order,
     shape: summary ? "all" : "one",
     ...(maySee[order] && estimate.kind === "estimate"
@@ -58,16 +61,18 @@ export function forestFigure(
   const hidden = maySee.filter((may) => !may).length;
   const leftOut = leftOutWords(hidden, rows.length, "rows");
   const said = named.map(({ label, n, estimate }, at) =>
-    maySee[at] ? `${label} (n = ${n}) ${estimateWords(estimate, unit)}` : `${label} not shown`,
+    maySee[at]
+      ? `${label} (n = ${grouped(n)}) ${estimateWords(estimate, unit)}`
+      : `${label} not shown`,
   );
   const total = rows.filter(({ summary }) => !summary).reduce((sum, { n }) => sum + n, 0);
   return figureSpec({
     name,
     title: `${sentence(options.quantity).slice(0, -1)} by ${grouping}`,
-    caption: `${sentence(options.quantity).slice(0, -1)} by ${grouping} with intervals, n = ${total}.${rows.some(({ summary }) => summary) ? " Diamond: all together." : ""}${reference === undefined ? "" : ` Dotted line: ${number(reference)}${unit === "" ? "" : ` ${unit}`}.`}${leftOut === "" ? "" : ` ${leftOut}`}`,
-    alt: `${sentence(options.quantity).slice(0, -1)} by ${grouping}, n = ${total}: ${said.join("; ")}.`,
+    caption: `${sentence(options.quantity).slice(0, -1)} by ${grouping} with ${intervals}, n = ${grouped(total)}.${rows.some(({ summary }) => summary) ? " Diamond: all together." : ""}${reference === undefined ? "" : ` Dotted line: ${options.referenceWords ?? `${number(reference)}${unit === "" ? "" : ` ${unit}`}`}.`}${leftOut === "" ? "" : ` ${leftOut}`}`,
+    alt: `${sentence(options.quantity).slice(0, -1)} by ${grouping}, n = ${grouped(total)}: ${said.join("; ")}.`,
     widthMm: columnMm.oneAndHalf,
-    heightMm: 18 + 7 * rows.length,
+    heightMm: 22 + 7 * rows.length,
     spec: {
       layer: [
         ...(reference === undefined ? [] : [referenceLine("x", reference, x)]),
@@ -78,7 +83,7 @@ export function forestFigure(
         },
         {
           data: { values: drawn },
-          mark: { type: "point", filled: true, size: 40, color: colours.first, opacity: 1 },
+          mark: { type: "point", filled: true, size: 24, color: colours.first, opacity: 1 },
           encoding: {
             y,
             x: { field: "value", ...x },
@@ -90,6 +95,8 @@ export function forestFigure(
             },
           },
         },
+        header(sentence(grouping).slice(0, -1), { align: "right", dx: -6 }, 0),
+        header(`Value (${intervals.slice(0, -1)})`, { align: "left", dx: 6 }, "width"),
         {
           data: { values: shown },
           mark: { type: "text", align: "left", baseline: "middle", dx: 6 },
@@ -98,4 +105,13 @@ export function forestFigure(
       ],
     },
   });
+}
+
+/** What stands in the labels to the left, or in the numbers to the right. */
+function header(text: string, side: Part, x: 0 | "width"): Part {
+  return {
+    data: { values: [{}] },
+    mark: { type: "text", baseline: "bottom", fontWeight: 600, ...side },
+    encoding: { x: { value: x }, y: { value: -2 }, text: { value: text } },
+  };
 }

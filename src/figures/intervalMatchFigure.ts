@@ -1,11 +1,11 @@
 import type { IntervalMatch, TriedInterval } from "../accuracy/index.js";
 import { wordsOf } from "../accuracy/printedMeasures.js";
 import { printedNumber } from "../accuracy/printedNumber.js";
-import type { FigureSpec } from "../results/index.js";
+import { type FigureSpec, methodName } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { numericAxis, referenceLine } from "./seriesLayers.js";
 import { colours, columnMm, dashes, sizes } from "./theme.js";
-import { number, percent, sentence } from "./words.js";
+import { grouped, number, percent, sentence } from "./words.js";
 
 /**
  * A printed interval and what every method makes of the same table: one line a method, those that
@@ -32,7 +32,7 @@ export function intervalMatchFigure(
     (tried) => tried.level === level,
   );
   const rows = all.map((tried, order) => {
-    const { method } = tried;
+    const method = methodName(tried.method);
     const limits = `${number(tried.low * scale, decimals)} to ${number(tried.high * scale, decimals)}`;
     return {
       method,
@@ -61,8 +61,8 @@ export function intervalMatchFigure(
   return figureSpec({
     name,
     title: `Which method prints ${printed}`,
-    caption: `${sentence(measure).slice(0, -1)} ${value}, n = ${match.n}, at ${percent(level)}. Dotted lines: the printed limits, ${printed}. Solid: methods that round to the same digits.`,
-    alt: `Printed interval ${printed} of the ${measure}, ${value}, n = ${match.n}, and the ${percent(level)} intervals of ${rows.length} methods: ${said}.`,
+    caption: `${sentence(measure).slice(0, -1)} ${value}, n = ${grouped(match.n)}: its ${percent(level)} interval by each method. Dotted vertical lines: the printed limits, ${printed}. Solid bars: methods that round to the same digits; broken bars: the others.`,
+    alt: `Printed interval ${printed} of the ${measure}, ${value}, n = ${grouped(match.n)}, and the ${percent(level)} intervals of ${rows.length} methods: ${said}.`,
     widthMm: columnMm.oneAndHalf,
     heightMm: 18 + 7 * rows.length,
     spec: {

@@ -8,7 +8,7 @@ import { bandLegend, bandsFor, domainOf, gradientLegend } from "./rateBands.js";
 import type { Audience } from "./points.js";
 import { mayShow } from "./publicCounts.js";
 import { colours, columnMm, halo, ramp, sizes } from "./theme.js";
-import { counted, number, quantity, sentence } from "./words.js";
+import { counted, grouped, number, quantity, sentence } from "./words.js";
 
 /** Which counts a rate is made of: who has it, and the rest of its whole. */
 const parts = {
@@ -115,7 +115,7 @@ export function limitHeatMap(
     ]
       .filter(Boolean)
       .join(" "),
-    alt: `${sentence(show).slice(0, -1)} of ${cells.length} pairs of limits, n = ${space.n}: from ${number(ends[0]!, 3)} to ${number(ends[1]!, 3)}${said.join("")}.`,
+    alt: `${sentence(show).slice(0, -1)} of ${cells.length} pairs of limits, n = ${grouped(space.n)}: from ${number(ends[0]!, 3)} to ${number(ends[1]!, 3)}${said.join("")}.`,
     widthMm: columnMm.single,
     heightMm: 78,
     spec: {

@@ -3,7 +3,7 @@ import type { RangeOfLimit, RuleSearch } from "../thresholds/ruleSearch.js";
 import { figureSpec } from "./figureSpec.js";
 import { numericAxis } from "./seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
-import { counted, number, sentence } from "./words.js";
+import { counted, grouped, number, sentence } from "./words.js";
 
 /**
  * How far each limit of a searched rule can be moved before the rule can be told from the chosen one:
@@ -64,7 +64,7 @@ export function limitRanges(
     title: "How far each limit can be moved",
     caption: `Limits of the searched rule (square), ${count}. Dark bar and numbers: one limit moved alone; light bar: all ${counted(plateau.rules.length, "rule")} of the front that cannot be told from the chosen one (simultaneous level ${number(plateau.level)}); not every combination within the bars is one of them.`,
     alt: sentence(
-      `Limits of the searched rule, n = ${n}: ${rows.map(({ label, text }) => `${label} ${text}`).join("; ")}`,
+      `Limits of the searched rule, n = ${grouped(n)}: ${rows.map(({ label, text }) => `${label} ${text}`).join("; ")}`,
     ),
     widthMm: columnMm.oneAndHalf,
     heightMm: 18 + 9 * rows.length,

@@ -2,10 +2,17 @@ import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import type { PairedColumns } from "./differencePoints.js";
 import { figureSpec } from "./figureSpec.js";
 import { cornerLegend, plottedLayers } from "./plottedLayers.js";
-import { isPlotted, type Plotted, type PointOptions, plottedPoints } from "./points.js";
+import {
+  isPlotted,
+  noteOf,
+  type Plotted,
+  plottedPoints,
+  type PointOptions,
+  sameScale,
+} from "./points.js";
 import { numericAxis, seriesLayers } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { counted, estimateWords, sentence } from "./words.js";
+import { counted, estimateWords, grouped, sentence } from "./words.js";
 
 /** A straight line between two methods: a result of `demingRegression` or `passingBablok`. */
 export interface RegressionLine {
@@ -50,18 +57,21 @@ export function methodRegression(
   );
   const equal = range.map((x) => ({ series: "equality", x, y: x }));
   const n = fitted[0]?.[1].n ?? 0;
-  const x = numericAxis(`Reference (${unit})`);
-  const y = numericAxis(`Test (${unit})`);
+  const fits = fitted.map(
+    ([name, { slope, intercept }]) =>
+      `${name} slope ${estimateWords(slope)}, intercept ${estimateWords(intercept, unit)}`,
+  );
+  const same = sameScale(plotted, [...drawn, ...equal]);
+  const x = numericAxis(`Reference (${unit})`, same);
+  const y = numericAxis(`Test (${unit})`, same);
   return figureSpec({
     name: "method-regression",
     title: `Test against reference: ${quantity}`,
     caption:
-      `Test against reference, ${quantity}, ${counted(n, row)}, with fitted lines and the line of equality. ${plotted.note}`.trimEnd(),
-    alt: sentence(
-      `Test against reference, ${quantity}, n = ${n}: ${fitted.map(([name, { slope, intercept }]) => `${name} slope ${estimateWords(slope)}, intercept ${estimateWords(intercept, unit)}`).join("; ")}`,
-    ),
+      `Test against reference, ${quantity}, ${counted(n, row)}, with the line of equality and ${fits.join("; ")}. ${noteOf(plotted, unit)}`.trimEnd(),
+    alt: sentence(`Test against reference, ${quantity}, n = ${grouped(n)}: ${fits.join("; ")}`),
     widthMm: columnMm.single,
-    heightMm: 80,
+    heightMm: 88,
     spec: {
       layer: [
         ...plottedLayers(plotted, { x, y, noun: `${row}s`, legend: cornerLegend }),

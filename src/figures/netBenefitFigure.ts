@@ -5,7 +5,7 @@ import type { Audience } from "./points.js";
 import { requireShowable } from "./publicCounts.js";
 import { numericAxis, type SeriesRow, seriesLayers } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { estimateWords, percent } from "./words.js";
+import { counted, estimateWords, grouped, percent } from "./words.js";
 
 const series = [
   { name: "this rule", member: "netBenefit" },
@@ -29,9 +29,14 @@ const series = [
  */
 export function netBenefitFigure(
   result: NetBenefit,
-  options: { readonly condition?: string; readonly audience?: Audience } = {},
+  options: {
+    readonly condition?: string;
+    /** What a row is; "child" by default. */
+    readonly row?: string;
+    readonly audience?: Audience;
+  } = {},
 ): FigureSpec {
-  const { condition = "the condition", audience = "public" } = options;
+  const { condition = "the condition", row: unit = "child", audience = "public" } = options;
   const { verified, unverified } = result.counts;
   const counts = [...Object.values(verified), ...Object.values(unverified)];
   requireShowable("netBenefitFigure", counts, audience);
@@ -42,12 +47,12 @@ export function netBenefitFigure(
   const said =
     middle === undefined
       ? ""
-      : `at threshold probability ${percent(middle.threshold)} net benefit ${estimateWords(middle.netBenefit)}`;
+      : `at a threshold probability of ${percent(middle.threshold)} net benefit ${estimateWords(middle.netBenefit)}`;
   return figureSpec({
     name: "net-benefit",
     title: `Net benefit: ${condition}`,
-    caption: `Net benefit for ${condition} (true referrals for each child, false ones charged at the odds of the threshold probability), n = ${result.n}. Band: ${percent(result.level)} interval (${result.method}).`,
-    alt: `Net benefit against threshold probability, n = ${result.n}: ${said}.`,
+    caption: `Net benefit for ${condition} (true referrals for each ${unit}, false ones charged at the odds of the threshold probability), ${counted(result.n, unit)}. Band: ${percent(result.level)} interval (${result.method}).`,
+    alt: `Net benefit against threshold probability, n = ${grouped(result.n)}: ${said}.`,
     widthMm: columnMm.single,
     heightMm: 72,
     spec: {
@@ -56,7 +61,7 @@ export function netBenefitFigure(
         series.map(({ name }) => name),
         {
           x: numericAxis("Threshold probability (proportion)"),
-          y: numericAxis("Net benefit (true referrals per child)"),
+          y: numericAxis(`Net benefit (true referrals per ${unit})`),
         },
       ),
     },

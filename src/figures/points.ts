@@ -1,6 +1,7 @@
 import { createRandom } from "../inference/random.js";
 import { smallestCount } from "../privacy/index.js";
 import { InputError } from "../results/index.js";
+import { grouped } from "./words.js";
 
 /** Who will see a figure: the public sees no mark for one eye. */
 export type Audience = "journal" | "public";
@@ -62,6 +63,27 @@ export function roomAround(
   return values.size === 1 && only !== undefined ? { domain: [only - 0.5, only + 0.5] } : {};
 }
 
+/** The note below the figure, with the unit of the cells. */
+export function noteOf(plotted: Plotted | undefined, unit: string): string {
+  return plotted?.note.replace(/( by [\d.]+)(?=\. ?)/, `$1 ${unit}`) ?? "";
+}
+
+/** One scale for two axes of the same quantity, so that the line of equality rises by 45 degrees. */
+export function sameScale(
+  plotted: Plotted | undefined,
+  lines: readonly Mark[],
+): { readonly scale: { readonly domain?: readonly [number, number] } } {
+  const cells = plotted?.kind === "cells" ? plotted.cells : [];
+  const marks = plotted?.kind === "marks" ? plotted.marks : [];
+  const ends = [
+    ...cells.flatMap(({ x, x2, y, y2 }) => [x, x2, y, y2]),
+    ...[...marks, ...lines].flatMap(({ x, y }) => [x, y]),
+  ];
+  if (ends.length === 0) return { scale: {} };
+  const domain = [Math.floor(Math.min(...ends)), Math.ceil(Math.max(...ends))] as const;
+  return domain[0] === domain[1] ? { scale: {} } : { scale: { domain } };
+}
+
 /** Above this many eyes, marks would only cover each other. */
 const mostMarks = 4000;
 
@@ -114,7 +136,7 @@ function densityCells(
   const drawn = `Shading: number in cells of ${side} by ${side}.`;
   const omitted =
     smallest > 1
-      ? ` Cells of fewer than ${smallest} are not drawn (${notDrawn} of ${x.length} in them).`
+      ? ` Cells of fewer than ${smallest} are not drawn (${grouped(notDrawn)} of ${grouped(x.length)} in them).`
       : "";
   return { kind: "cells", cells, total: x.length, notDrawn, note: `${drawn}${omitted}` };
 }

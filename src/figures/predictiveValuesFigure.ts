@@ -5,7 +5,7 @@ import type { Audience } from "./points.js";
 import { requireShowable } from "./publicCounts.js";
 import { numericAxis, type SeriesRow, seriesLayers, shareAxis } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { estimateWords, percent } from "./words.js";
+import { estimateWords, grouped, percent } from "./words.js";
 
 const names = ["positive predictive value", "negative predictive value"] as const;
 
@@ -50,8 +50,8 @@ export function predictiveValuesFigure(
   return figureSpec({
     name: "predictive-values",
     title: `Predictive values at other prevalences: ${condition}`,
-    caption: `Predictive values for ${condition} at other prevalences, sensitivity and specificity taken as the same (n = ${n}). Bands: ${percent(range.level)} intervals (${range.method}).`,
-    alt: `Predictive values against prevalence, n = ${n}: ${said.join("; ")}.`,
+    caption: `Predictive values for ${condition} at other prevalences, sensitivity and specificity taken as the same (n = ${grouped(n)}). Bands: ${percent(range.level)} intervals (${range.method}).`,
+    alt: `Predictive values against prevalence, n = ${grouped(n)}: ${said.join("; ")}.`,
     widthMm: columnMm.single,
     heightMm: 72,
     spec: {

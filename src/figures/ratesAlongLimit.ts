@@ -6,7 +6,7 @@ import type { Audience } from "./points.js";
 import { numericAxis, referenceLine, seriesLayers, shareAxis } from "./seriesLayers.js";
 import { shownPoints } from "./shownPoints.js";
 import { columnMm } from "./theme.js";
-import { counted, number, quantity, sentence } from "./words.js";
+import { counted, grouped, number, quantity, sentence } from "./words.js";
 
 const names = ["sensitivity", "specificity", "referral rate"] as const;
 
@@ -58,7 +58,9 @@ export function ratesAlongLimit(
     name: "rates-along-limit",
     title: `Rates along the referral limit: ${condition}`,
     caption: `Sensitivity and specificity for ${condition}, and the share referred, along the referral limit, ${counted(curve.n, row)}.${limit === undefined ? "" : " Dotted line: limit stated beforehand."}${shown.note === "" ? "" : ` ${sentence(shown.note)}`}`,
-    alt: sentence(`Rates along the referral limit for ${condition}, n = ${curve.n}.${said}`),
+    alt: sentence(
+      `Rates along the referral limit for ${condition}, n = ${grouped(curve.n)}.${said}`,
+    ),
     widthMm: columnMm.single,
     heightMm: 72,
     isEmpty: rows.length === 0,

@@ -4,7 +4,7 @@ import { figureSpec } from "./figureSpec.js";
 import type { Audience } from "./points.js";
 import { numericAxis } from "./seriesLayers.js";
 import { colours, columnMm } from "./theme.js";
-import { counted } from "./words.js";
+import { counted, grouped } from "./words.js";
 
 /** Children who were referred for exactly these reasons. */
 export interface ReasonCount {
@@ -47,7 +47,7 @@ export function referralReasons(
     name: "referral-reasons",
     title: "Why children were referred",
     caption: `Combinations of referral reasons, ${counted(n, "referred child", "referred children")}; each child is in one bar.`,
-    alt: `Combinations of referral reasons, n = ${n}: ${bars.map(({ label, children }) => `${label} ${children}`).join("; ")}.`,
+    alt: `Combinations of referral reasons, n = ${grouped(n)}: ${bars.map(({ label, children }) => `${label} ${children}`).join("; ")}.`,
     widthMm: columnMm.oneAndHalf,
     heightMm: 20 + 6 * bars.length,
     spec: {

@@ -3,7 +3,7 @@ import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import type { Audience } from "./points.js";
 import { colours, columnMm, ramp, sizes } from "./theme.js";
-import { counted } from "./words.js";
+import { counted, grouped } from "./words.js";
 
 /** Examined children referred for one thing and found to have another. */
 export interface FoundCount {
@@ -32,7 +32,12 @@ export function referredAgainstFound(
   { audience = "public", children }: ReferredAgainstFoundOptions = {},
 ): FigureSpec {
   const reasons = [...new Set(counts.map(({ referredFor }) => referredFor))];
-  const findings = [...new Set(counts.map(({ found }) => found))];
+  const allFound = [...new Set(counts.map(({ found }) => found))];
+  // in the order of the reasons, so that what was suspected and found stands on the diagonal
+  const findings = [
+    ...reasons.filter((reason) => allFound.includes(reason)),
+    ...allFound.filter((found) => !reasons.includes(found)),
+  ];
   const count = (reason: string, found: string) =>
     counts
       .filter((one) => one.referredFor === reason && one.found === found)
@@ -83,7 +88,7 @@ export function referredAgainstFound(
     name: "referred-against-found",
     title: "Referred for, and found",
     caption: `What children were referred for against what the exam found, ${counted(n, "examined child", "examined children")}.${repeated}${audience === "public" ? " Small counts, and others that would give them back, are not shown." : ""}`,
-    alt: `Referred for against found, n = ${n}: ${words.join("; ")}.`,
+    alt: `Referred for against found, n = ${grouped(n)}: ${words.join("; ")}.`,
     widthMm: findings.length > 4 ? columnMm.double : columnMm.oneAndHalf,
     heightMm: 24 + 9 * reasons.length,
     spec: {

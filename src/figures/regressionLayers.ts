@@ -54,7 +54,7 @@ export function regressionLayers(
 /** The fitted lines in words, for the caption. */
 export function regressionWords({ intercept, slope, lower, upper }: RegressionLimits): string {
   const line = (from: number, by: number) =>
-    `${number(from)} ${by < 0 ? "−" : "+"} ${number(Math.abs(by), 3)} × magnitude`;
+    `${number(from)} ${by < 0 ? "−" : "+"} ${number(Math.abs(by), 3)} × mean`;
   return `bias ${line(intercept.value, slope.value)}; lower limit ${line(lower.intercept, lower.slope)}; upper limit ${line(upper.intercept, upper.slope)}`;
 }
 

@@ -5,14 +5,15 @@ import { plottedLayers } from "./plottedLayers.js";
 import {
   isNothing,
   isPlotted,
+  noteOf,
   type Plotted,
-  type PointOptions,
   plottedPoints,
+  type PointOptions,
   roomAround,
 } from "./points.js";
 import { numericAxis, referenceLine } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { counted, estimateWords, number } from "./words.js";
+import { counted, estimateWords, grouped } from "./words.js";
 
 /**
  * Spread of an eye's repeated readings against their mean: does the error of repeats grow with the
@@ -51,8 +52,8 @@ export function repeatabilityFigure(
     name: "repeatability",
     title: `Repeatability against magnitude: ${quantity}`,
     caption:
-      `SD of repeated readings of one ${row} against their mean, ${quantity}, ${counted(result.units, row)} with ${counted(result.n, "reading")}. Dotted line: within-${row} SD${sd.kind === "estimate" ? ` ${number(sd.value)} ${unit}` : ""}. ${plotted.note}`.trimEnd(),
-    alt: `SD of repeated readings against their mean, ${quantity}, n = ${result.n} readings of ${counted(result.units, row)}: within-${row} SD ${estimateWords(sd, unit)}; repeatability coefficient ${estimateWords(result.coefficient, unit)}; slope on magnitude ${estimateWords(result.magnitudeSlope)}.`,
+      `SD of repeated readings of one ${row} against their mean, ${quantity}, ${counted(result.units, row)} with ${counted(result.n, "reading")}. Dotted line: within-${row} SD, ${estimateWords(sd, unit)}; repeatability coefficient ${estimateWords(result.coefficient, unit)}. ${noteOf(plotted, unit)}`.trimEnd(),
+    alt: `SD of repeated readings against their mean, ${quantity}, n = ${grouped(result.n)} readings of ${counted(result.units, row)}: within-${row} SD ${estimateWords(sd, unit)}; repeatability coefficient ${estimateWords(result.coefficient, unit)}; slope on magnitude ${estimateWords(result.magnitudeSlope)}.`,
     widthMm: columnMm.single,
     heightMm: 66,
     isEmpty: sd.kind === "undefined" && isNothing(plotted),

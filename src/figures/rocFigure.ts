@@ -8,7 +8,17 @@ import { bandLayer, partialLayer, wordsOfPartial } from "./rocAreas.js";
 import { rocX as x, rocY as y } from "./rocAxes.js";
 import { shownPoints } from "./shownPoints.js";
 import { colours, columnMm, dashes, sizes } from "./theme.js";
-import { counted, estimateWords, number, percent, quantity, sentence } from "./words.js";
+import {
+  counted,
+  decimalsFor,
+  estimateWords,
+  grouped,
+  number,
+  percent,
+  quantity,
+  sentence,
+  within,
+} from "./words.js";
 
 /** A cut-off to be marked on the curve. */
 export interface MarkedThreshold {
@@ -86,10 +96,8 @@ export function rocFigure(
     name: "roc",
     title: `Test against ${condition}`,
     caption: [
-      `Sensitivity against false-positive rate for ${condition}, ${n}${weighted}.`,
-      thresholds.length === 0
-        ? ""
-        : "Squares: cut-offs stated beforehand; circles: chosen from these data.",
+      `Sensitivity against false-positive rate for ${within(condition)}, ${n}${weighted}.`,
+      sentence(originWords(thresholds)),
       band === undefined
         ? ""
         : `Band: ${percent(band.level)} limits of sensitivity at fixed false-positive rates (${band.method}).`,
@@ -101,7 +109,7 @@ export function rocFigure(
       .filter(Boolean)
       .join(" "),
     alt: sentence(
-      `Sensitivity against false-positive rate, n = ${curve.n}${weighted}: ${[areaWords, partialWords, ...at, ...unseen.map((label) => `${label} not shown`)].filter(Boolean).join("; ")}`,
+      `Sensitivity against false-positive rate, n = ${grouped(curve.n)}${weighted}: ${[areaWords, partialWords, ...at, ...unseen.map((label) => `${label} not shown`)].filter(Boolean).join("; ")}`,
     ),
     widthMm: columnMm.single,
     heightMm: 84,
@@ -193,14 +201,42 @@ interface ShownThreshold {
   readonly label: string;
 }
 
-function areaLabel({ value, low, high }: Estimate): Part {
+/** What the drawn marks are; nothing is said of a kind that is not drawn. */
+function originWords(thresholds: readonly ShownThreshold[]): string {
+  const of = (kind: ShownThreshold["origin"], [one, many]: readonly [string, string]) => {
+    const n = thresholds.filter(({ origin }) => origin === kind).length;
+    return n === 0 ? "" : n === 1 ? one : many;
+  };
+  return [
+    of("pre-specified", [
+      "square: the cut-off stated beforehand",
+      "squares: cut-offs stated beforehand",
+    ]),
+    of("chosen", [
+      "circle: the cut-off chosen from these data",
+      "circles: cut-offs chosen from these data",
+    ]),
+  ]
+    .filter(Boolean)
+    .join("; ");
+}
+
+function areaLabel({ value, low, high, level }: Estimate): Part {
+  const [area, from, to] = [value, low, high].map((one) => number(one, decimalsFor(high - low)));
   return {
     data: { values: [{ x: 0.4, y: 0.08 }] },
-    mark: { type: "text", align: "left", baseline: "middle", dx: -4, fontSize: sizes.text },
+    mark: {
+      type: "text",
+      align: "left",
+      baseline: "middle",
+      dx: -4,
+      lineHeight: 9,
+      fontSize: sizes.text,
+    },
     encoding: {
       x,
       y,
-      text: { value: `Area ${number(value, 3)} (${number(low, 3)} to ${number(high, 3)})` },
+      text: { value: [`Area ${area}`, `(${percent(level)} interval ${from} to ${to})`] },
     },
   };
 }

@@ -9,7 +9,7 @@ import { leftOutWords } from "./publicCounts.js";
 import { type KindOfRule, kindEncoding, kinds } from "./ruleMarks.js";
 import { numericAxis } from "./seriesLayers.js";
 import { colours, columnMm, halo, sizes } from "./theme.js";
-import { counted, number, quantity, sentence } from "./words.js";
+import { counted, grouped, number, quantity, sentence } from "./words.js";
 
 const wordMark = {
   type: "text",
@@ -118,7 +118,7 @@ export function ruleFrontFigure(
       .filter(Boolean)
       .join(" "),
     alt: sentence(
-      `Front of ${front.rules} joint rules, n = ${front.n}, ${front.points.length} on the front${rates === "" ? "" : `: ${rates}`}${(options.plateau ?? []).length === 0 ? "" : `; ${counted((options.plateau ?? []).length, "rule")} of the front on the plateau`}${seenPlaced.map((rule) => `; ${rule.name} ${ratesOf(rule)}`).join("")}`,
+      `Front of ${grouped(front.rules)} joint rules, n = ${grouped(front.n)}, ${front.points.length} on the front${rates === "" ? "" : `: ${rates}`}${(options.plateau ?? []).length === 0 ? "" : `; ${counted((options.plateau ?? []).length, "rule")} of the front on the plateau${options.plateau!.some(isChosen) ? ", the chosen one among them" : ""}`}${seenPlaced.map((rule) => `; ${rule.name} ${ratesOf(rule)}`).join("")}`,
     ),
     widthMm: columnMm.single,
     heightMm: 84,

@@ -6,7 +6,7 @@ import type { Audience } from "./points.js";
 import { leftOutWords } from "./publicCounts.js";
 import { numericAxis, type SeriesRow, seriesLayers, shareAxis } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { counted, estimateWords, number, sentence } from "./words.js";
+import { counted, estimateWords, grouped, intervalsOf, number, sentence } from "./words.js";
 
 const lost = "children lost";
 const rates = [
@@ -61,14 +61,14 @@ export function scoreTradeoffFigure(
     name: "score-trade-off",
     title: "What a limit on the confidence score buys and costs",
     caption: [
-      `Sensitivity and specificity of the readings kept, with intervals, and share of children of whom none is left, when the confidence score has to be ${better} the limit; ${counted(tradeoff.n, "reading")} of ${counted(tradeoff.subjects, "child", "children")}.`,
+      `Sensitivity and specificity of the readings kept, with ${intervalsOf(limited.map((step) => measure(step, "sensitivity")))} as bands, and share of children of whom none is left, when the confidence score has to be ${better} the limit; ${counted(tradeoff.n, "reading")} of ${counted(tradeoff.subjects, "child", "children")}.`,
       "A child without a reading is not a pass.",
       leftOutWords(total - rows.length, total, "points"),
     ]
       .filter(Boolean)
       .join(" "),
     alt: sentence(
-      `Limit on the confidence score, n = ${tradeoff.n}${said.length === 0 ? "" : `, at the strictest limit shown: ${said.join("; ")}`}`,
+      `Limit on the confidence score, n = ${grouped(tradeoff.n)}${said.length === 0 ? "" : `, at the strictest limit shown: ${said.join("; ")}`}`,
     ),
     widthMm: columnMm.single,
     heightMm: 72,

@@ -5,7 +5,7 @@ import { figureSpec } from "./figureSpec.js";
 import type { Audience } from "./points.js";
 import { numericAxis, seriesLayers } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { counted, number, sentence } from "./words.js";
+import { counted, grouped, number, sentence } from "./words.js";
 
 export interface ShareHistogramOptions {
   /** What is distributed, such as "spherical equivalent". */
@@ -16,6 +16,8 @@ export interface ShareHistogramOptions {
   readonly title?: string;
   /** The first sentence of the caption, before the numbers. */
   readonly lead?: string;
+  /** Whether the groups are the same rows, measured in several ways; false by default. */
+  readonly sameRows?: boolean;
   readonly audience?: Audience;
 }
 
@@ -46,7 +48,10 @@ export function shareHistogram(
   const isFew = ({ n }: GroupDistribution) => audience === "public" && n > 0 && n < smallestCount;
   const shown = distributions.groups.filter((group) => !isFew(group));
   const few = distributions.groups.filter(isFew).map(({ group }) => group);
-  const n = shown.reduce((sum, group) => sum + group.n, 0);
+  const { sameRows = false } = options;
+  const n = sameRows
+    ? Math.max(0, ...shown.map((group) => group.n))
+    : shown.reduce((sum, group) => sum + group.n, 0);
   const beyond = shown.reduce((sum, { outsideBins }) => sum + outsideBins, 0);
   const sizes = shown.map((one) => `${one.group} ${counted(one.n, row)}`).join("; ");
   const { standardisedDifference } = distributions;
@@ -64,7 +69,7 @@ export function shareHistogram(
     name,
     title: options.title ?? `Distribution of ${quantity}`,
     caption: [
-      `${options.lead ?? `Distribution of ${quantity} as share of each group`}, n = ${n}: ${sizes}.`,
+      `${options.lead ?? `Distribution of ${quantity} as share of each group`}, n = ${grouped(n)}${sameRows ? ` (the same ${row}s in each)` : ""}: ${sizes}.`,
       sentence(apart),
       smallestBin > 1 ? `Bins hold at least ${smallestBin}.` : "",
       beyond > 0 ? `${beyond} in smaller bins at the ends are not drawn.` : "",
@@ -73,7 +78,7 @@ export function shareHistogram(
       .filter((part) => part !== "" && part !== ".")
       .join(" "),
     alt: sentence(
-      `${options.title ?? `Distribution of ${quantity}`}, n = ${n}: ${[...shown.map((one) => groupWords(one, unit, row)), apart].filter(Boolean).join("; ")}`,
+      `${options.title ?? `Distribution of ${quantity}`}, n = ${grouped(n)}: ${[...shown.map((one) => groupWords(one, unit, row)), apart].filter(Boolean).join("; ")}`,
     ),
     widthMm: columnMm.single,
     heightMm: 66,

@@ -6,10 +6,10 @@ import { crossLayers, ellipseLayers } from "./ellipseLayers.js";
 import { ellipseOutline } from "./ellipseOutline.js";
 import { figureSpec } from "./figureSpec.js";
 import { plottedLayers } from "./plottedLayers.js";
-import { type Plotted, type PointOptions, plottedPoints } from "./points.js";
+import { noteOf, type Plotted, plottedPoints, type PointOptions } from "./points.js";
 import { numericAxis } from "./seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { counted, estimateWords, number, percent } from "./words.js";
+import { counted, estimateWords, grouped, number, percent } from "./words.js";
 
 /** Differences of power vectors, test minus reference. */
 export interface VectorDifference {
@@ -66,7 +66,7 @@ export function vectorProjections(
   const views = drawn.map(({ xName, yName, centre, plotted, shadow }) => {
     const x = numericAxis(`${xName} (D)`, { scale });
     const y = numericAxis(`${yName} (D)`, { scale });
-    if (plotted?.kind === "cells") notes.add(plotted.note.replace(/ \([^)]*\)/, ""));
+    if (plotted?.kind === "cells") notes.add(noteOf(plotted, "D").replace(/ \([^)]*\)/, ""));
     return {
       layer: [
         ...plottedLayers(plotted, { x, y, noun: "eyes", legend: none }),
@@ -82,7 +82,7 @@ export function vectorProjections(
     title: "The vector difference along its three axes",
     caption:
       `Differences (test minus reference) of the power vector, three projections, ${counted(result.n, "eye")}. Cross: mean (${mean}).${region === undefined ? "" : ` Dashed: shadow of the ellipsoid of ${percent(region.level)} of eyes (plug-in), which holds more than that on a plane.`} ${[...notes].join(" ").replace("Shading: number", "Shading, darker for more: number")}`.trimEnd(),
-    alt: `Three projections of the vector difference, n = ${result.n}: mean difference ${order.map((name) => `${name} ${estimateWords(result.limits[name].bias, "D")}`).join("; ")}${result.hotelling.kind === "hotelling" ? `; Hotelling test that it is zero p = ${Number(result.hotelling.p.toPrecision(2))}` : ""}.`,
+    alt: `Three projections of the vector difference, n = ${grouped(result.n)}: mean difference ${order.map((name) => `${name} ${estimateWords(result.limits[name].bias, "D")}`).join("; ")}${result.hotelling.kind === "hotelling" ? `; Hotelling test that it is zero p = ${Number(result.hotelling.p.toPrecision(2))}` : ""}.`,
     widthMm: columnMm.double,
     heightMm: 60,
     spec: {

@@ -5,7 +5,7 @@ import type { Audience } from "./points.js";
 import { requireShowable } from "./publicCounts.js";
 import { shareAxis } from "./seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
-import { estimateWords, number } from "./words.js";
+import { counted, estimateWords, grouped, intervalsOf, number } from "./words.js";
 
 const measures = [
   ["sensitivity", "Sensitivity"],
@@ -75,8 +75,8 @@ export function verificationBoundsFigure(
   return figureSpec({
     name: "verification-bounds",
     title: "What the unexamined children could change",
-    caption: `Wide bars: each rate from the least to the greatest that the unexamined children could make it, n = ${n}.${marks.length === 0 ? "" : ` Points with lines: estimates ${label} with their intervals.`}`,
-    alt: `Bounds for unexamined children, n = ${n}: ${said.join("; ")}.`,
+    caption: `Wide bars: each rate from the least to the greatest that the unexamined children could make it, ${counted(n, "child")} screened.${marks.length === 0 ? "" : ` Points with lines: estimates ${label} with their ${intervalsOf(Object.values(estimates))}.`}`,
+    alt: `Bounds for unexamined children, n = ${grouped(n)}: ${said.join("; ")}.`,
     widthMm: columnMm.oneAndHalf,
     heightMm: 46,
     spec: {

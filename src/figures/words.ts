@@ -6,9 +6,10 @@ export function number(value: number, decimals = 2): string {
   return value < 0 && Number(text) !== 0 ? `−${text}` : text;
 }
 
-/** A dioptre limit such as "−3.00 D"; other units with as many decimals as they need. */
+/** A dioptre limit such as "−3.00 D" or "−3.625 D"; other units with the decimals they need. */
 export function quantity(value: number, unit: string): string {
-  const decimals = unit === "D" ? 2 : Math.min(2, decimalsOf(value));
+  const own = decimalsOf(value);
+  const decimals = unit === "D" ? Math.max(2, Math.min(3, own)) : Math.min(2, own);
   return unit === "" ? number(value, decimals) : `${number(value, decimals)} ${unit}`;
 }
 
@@ -33,7 +34,23 @@ export function counted(
   one: string,
   many = one === "child" ? "children" : `${one}s`,
 ): string {
-  return `${n.toLocaleString("en-GB")} ${n === 1 ? one : many}`;
+  return `${grouped(n)} ${n === 1 ? one : many}`;
+}
+
+/** A count with commas from 10,000 on, as in the tables. */
+export function grouped(n: number): string {
+  return n < 10_000 ? String(n) : n.toLocaleString("en-GB");
+}
+
+/** A condition's name within a sentence: "myopia of ..." from "Myopia of ...", but "ROP". */
+export function within(name: string): string {
+  return /^[A-Z][a-z]/.test(name) ? `${name.charAt(0).toLowerCase()}${name.slice(1)}` : name;
+}
+
+/** "95 % intervals" at the level that the first estimate has; "intervals" without one. */
+export function intervalsOf(estimates: readonly (Estimate | Undefined | undefined)[]): string {
+  const first = estimates.find((one) => one?.kind === "estimate");
+  return first?.kind === "estimate" ? `${percent(first.level)} intervals` : "intervals";
 }
 
 /** Capital at the beginning, full stop at the end. */

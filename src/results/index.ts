@@ -2,6 +2,7 @@ export { caution } from "./caution.js";
 export { type Estimate, type Undefined, undefinedBecause } from "./estimate.js";
 export type { FigureSpec } from "./figure.js";
 export { InputError } from "./inputError.js";
+export { methodName } from "./methodName.js";
 export type { Progress, RunOptions } from "./run.js";
 export {
   type CellFormat,
