@@ -93,10 +93,10 @@ export function chunkReader(
   };
 }
 
-/** An underscore between digits makes a number for the cast, and for nobody else. */
+/** An underscore between digits, or a plus before a minus, makes a number for the cast and for nobody else. */
 function castOf(column: number, decimal: "." | ","): string {
   const cell = decimal === "," ? `replace(c${column}, ',', '.')` : `c${column}`;
-  return `case when contains(c${column}, '_') then 'nan' else coalesce(try_cast(${cell} as double), 'nan') end`;
+  return `case when contains(c${column}, '_') or contains(c${column}, '+-') then 'nan' else coalesce(try_cast(${cell} as double), 'nan') end`;
 }
 
 /** A cell that the cast did not know is read from its text: a typographic minus, "inf". */

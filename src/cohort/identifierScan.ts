@@ -1,6 +1,6 @@
 import { type IdentifierKind, kindOfCell, kindOfHeader, looksLikeNames } from "../privacy/index.js";
 import type { ColumnMapping } from "./columnMapping.js";
-import type { TextTable } from "./textTable.js";
+import { parseNumber, type TextTable } from "./textTable.js";
 
 /** A column that looks like a direct identifier; its cells are never shown. */
 export interface SuspectedIdentifier {
@@ -39,7 +39,7 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
     add(table: TextTable): void {
       columns.forEach((column, index) => {
         const oddRows = table.oddRows(index);
-        if (oddRows === null) addWords(column, table.coded(index));
+        if (oddRows === null) addWords(column, table.coded(index), table.decimal);
         else addNumbers(column, table.numbers(index), oddRows, (row) => table.text(index, row));
       });
     },
@@ -75,12 +75,16 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
     },
   };
 
-  function addWords(column: Column, { codes, labels }: ReturnType<TextTable["coded"]>): void {
+  function addWords(
+    column: Column,
+    { codes, labels }: ReturnType<TextTable["coded"]>,
+    decimal: TextTable["decimal"],
+  ): void {
     const looked = column.lists.get(labels) ?? { labels: 0, kinds: new Map() };
     column.lists.set(labels, looked);
     for (; looked.labels < labels.length; looked.labels++) {
       const label = labels[looked.labels];
-      const kind = kindOfWord(column, label);
+      const kind = kindOfWord(column, label, decimal);
       if (kind !== null) looked.kinds.set(looked.labels, kind);
     }
     column.filled += codes.length;
@@ -92,9 +96,16 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
     }
   }
 
-  function kindOfWord(column: Column, label: string): IdentifierKind | "" | null {
+  function kindOfWord(
+    column: Column,
+    label: string,
+    decimal: TextTable["decimal"],
+  ): IdentifierKind | "" | null {
     if (label === "") return "";
-    return kindOfCell(label) ?? (column.ages === null ? null : kindOfAge(column, Number(label)));
+    return (
+      kindOfCell(label) ??
+      (column.ages === null ? null : kindOfAge(column, parseNumber(label, decimal)))
+    );
   }
 
   /** A number between its limits is no identifier, but may be an age; the others have their text. */

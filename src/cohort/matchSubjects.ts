@@ -1,22 +1,35 @@
 import type { Findings, Readings } from "./types.js";
 
-/** Children in the order of the readings' subjects, then the findings' others. */
+/**
+ * Children in the order of the readings' subjects, then the findings' others. A subject all of whose rows
+ * were rejected is in the list of words of its file, but in none of its rows: it is no child.
+ */
 export function matchSubjects(readings: Readings, findings: Findings) {
-  const subjects = [...readings.subject.labels];
+  const subjects: string[] = [];
+  const childOfReading = new Int32Array(readings.subject.labels.length).fill(-1);
   const childOfFinding = new Int32Array(findings.subject.labels.length).fill(-1);
   const codeOf = new Map(findings.subject.labels.map((label, code) => [label, code]));
-  subjects.forEach((label, child) => {
-    const code = codeOf.get(label);
-    if (code !== undefined) childOfFinding[code] = child;
+  const hasReading = subjectsWithRows(readings);
+  const hasFinding = subjectsWithRows(findings);
+  readings.subject.labels.forEach((label, code) => {
+    if (hasReading[code] === 0) return;
+    const child = subjects.push(label) - 1;
+    childOfReading[code] = child;
+    const other = codeOf.get(label);
+    if (other !== undefined) childOfFinding[other] = child;
   });
   findings.subject.labels.forEach((label, code) => {
-    if (childOfFinding[code] < 0) childOfFinding[code] = subjects.push(label) - 1;
+    if (hasFinding[code] === 1 && childOfFinding[code] < 0) {
+      childOfFinding[code] = subjects.push(label) - 1;
+    }
   });
-  const childOfReading = Int32Array.from(
-    { length: readings.subject.labels.length },
-    (_, code) => code,
-  );
   return { subjects, childOfReading, childOfFinding };
+}
+
+function subjectsWithRows({ n, subject }: Readings | Findings): Uint8Array {
+  const has = new Uint8Array(subject.labels.length);
+  for (let row = 0; row < n; row++) has[subject.codes[row]] = 1;
+  return has;
 }
 
 /** Eyes that either file has a row of. */

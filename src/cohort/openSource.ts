@@ -73,7 +73,7 @@ export async function openSource(
     return wholeTable(
       "text" in source
         ? await readTextTable(file, source.text, text, log, caller)
-        : tableOfRows(source, caller),
+        : tableOfRows(source, text.decimal, caller),
     );
   }
   if (/^[a-z][a-z0-9+.-]+:\/\//i.test(source)) {
@@ -85,10 +85,10 @@ export async function openSource(
   const path = source;
   switch (format.kind) {
     case "parquet":
-      return scanParquet(source, caller);
+      return scanParquet(source, text.decimal ?? ".", caller);
     case "zip": {
       const { readXlsx } = await import("./readXlsx.js");
-      return wholeTable(await readXlsx(source, text.sheet, caller));
+      return wholeTable(await readXlsx(source, text, caller));
     }
     case "gzip": {
       const start = await firstUnzipped(source, file, caller);
@@ -110,7 +110,7 @@ export async function openSource(
     const encoding = text.encoding ?? start.format.encoding;
     const zipped = format.kind === "gzip";
     if (isLarge && encoding === "utf-8") {
-      const header = headerOfText(
+      const header = await headerOfText(
         decodeStart(start.bytes.subarray(start.format.skip)),
         text.delimiter,
         file,
@@ -131,7 +131,7 @@ export async function openSource(
 
   function decodeStart(bytes: Uint8Array): string {
     requireLines(bytes);
-    return decodeText(bytes.subarray(0, bytes.lastIndexOf(10) + 1), "utf-8", file, caller);
+    return decodeText(bytes.subarray(0, endOfLines(bytes)), "utf-8", file, caller);
   }
 
   function requireLines(bytes: Uint8Array): void {
@@ -147,6 +147,11 @@ function averageLine(bytes: Uint8Array): number {
   let lines = 1;
   for (let at = 0; at < bytes.length; at++) if (bytes[at] === 10) lines++;
   return bytes.length / lines;
+}
+
+/** Where the last whole line ends; a carriage return alone ends a line, too. */
+function endOfLines(bytes: Uint8Array): number {
+  return 1 + (bytes.includes(10) ? bytes.lastIndexOf(10) : bytes.lastIndexOf(13));
 }
 
 function isLineEnd(byte: number): boolean {
@@ -218,7 +223,11 @@ async function unzip(
   return Buffer.concat(parts).subarray(0, most);
 }
 
-function tableOfRows(rows: readonly SourceRow[], caller: string): TextTable {
+function tableOfRows(
+  rows: readonly SourceRow[],
+  decimal: TextOptions["decimal"],
+  caller: string,
+): TextTable {
   if (rows.length === 0) throw new InputError(`${caller} requires rows, got none`);
   const header = [...new Set(rows.flatMap((row) => Object.keys(row)))];
   const records = rows.map((row) =>
@@ -227,5 +236,5 @@ function tableOfRows(rows: readonly SourceRow[], caller: string): TextTable {
       return value === null || value === undefined || Number.isNaN(value) ? "" : String(value);
     }),
   );
-  return tableOf("rows", header, records, { line: (row) => row + 1 });
+  return tableOf("rows", header, records, { decimal, line: (row) => row + 1 });
 }

@@ -135,18 +135,17 @@ export function pairingTable(report: PairingReport): TableModel {
 /** The most attempted findings that an eye of each child has. */
 function findingsByChild({ children, findings }: Cohort): number[] {
   const childOf = new Map(children.subject.map((subject, child) => [subject, child]));
-  const childOfCode = findings.subject.labels.map((label) => {
-    const child = childOf.get(label);
-    if (child === undefined) {
-      throw new InputError("pairingReport requires a cohort that knows each finding, got another");
-    }
-    return child;
-  });
+  // a subject all of whose rows were rejected is no child
+  const childOfCode = findings.subject.labels.map((label) => childOf.get(label));
   const byEye = [new Uint32Array(children.n), new Uint32Array(children.n)];
   const notAttempted = findings.status.labels.indexOf("not-attempted");
   for (let row = 0; row < findings.n; row++) {
     if (findings.status.codes[row] === notAttempted) continue;
-    byEye[findings.eye.codes[row] === 0 ? 0 : 1][childOfCode[findings.subject.codes[row]]]++;
+    const child = childOfCode[findings.subject.codes[row]];
+    if (child === undefined) {
+      throw new InputError("pairingReport requires a cohort that knows each finding, got another");
+    }
+    byEye[findings.eye.codes[row] === 0 ? 0 : 1][child]++;
   }
   return Array.from(byEye[0], (right, child) => Math.max(right, byEye[1][child]));
 }

@@ -101,7 +101,7 @@ export async function readBlocks<Kind extends keyof Blocks>(
         );
   const finalLog = problemLog(log.file, { strict }, problems);
   measurements.listRarerSigns(shared, finalLog);
-  return { shared, mapping, blocks, parts, header: opened.header, log: finalLog };
+  return { shared, mapping, blocks, parts, log: finalLog };
 }
 
 function cellReaders(
@@ -130,6 +130,9 @@ function cellReaders(
   };
 }
 
+/** A number up to here is no date without signs between year, month and day. */
+const belowDates = 19_000_000;
+
 function columnUse(
   mapping: ColumnMapping,
   parts: readonly MeasurementPart<ReadingBlock | FindingBlock>[],
@@ -138,6 +141,8 @@ function columnUse(
   const numeric = new Map<number, readonly [number, number]>();
   const coded = new Set<number>();
   for (const { at, block } of parts) {
+    const flags = "flags" in block ? Object.values(block.flags ?? {}) : [];
+    for (const name of flags) coded.add(header.indexOf(name));
     for (const [key, column] of at) {
       const numberKey = numberKeys.find((name) => name === key);
       if (numberKey === undefined) {
@@ -145,7 +150,7 @@ function columnUse(
         continue;
       }
       const { low, high } = numberRule(numberKey, mapping, block);
-      const [otherLow, otherHigh] = numeric.get(column) ?? [low, high];
+      const [otherLow, otherHigh] = numeric.get(column) ?? [low, belowDates];
       numeric.set(column, [Math.max(low, otherLow), Math.min(high, otherHigh)]);
     }
   }
@@ -173,6 +178,11 @@ function refuseIdentifiers(
 }
 
 function nothingLeft(caller: string, log: ProblemLog, rows: number): InputError {
+  if (rows === 0 && log.problems.length === 0) {
+    return new InputError(
+      `${caller} requires at least one row under the header, got none (${log.file})`,
+    );
+  }
   const [most] = problemsByRule(log.problems.filter(({ action }) => action === "row-rejected"));
   const why = most === undefined ? "" : `, most often because ${most.message}`;
   return new InputError(

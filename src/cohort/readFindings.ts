@@ -1,11 +1,11 @@
 import { freeFlags } from "./freeFlags.js";
-import { growableBytes, optionalNumbers } from "./growable.js";
-import { inFileOrder } from "./inFileOrder.js";
+import { growableBytes, growableCodes, optionalNumbers } from "./growable.js";
+import { inFileOrder, problemsInFileOrder } from "./inFileOrder.js";
 import type { Source } from "./openSource.js";
 import { type ReadOptions, readBlocks } from "./readBlocks.js";
 import { workingDistance } from "./removeWorkingDistance.js";
 import { sharedPlane } from "./sharedPlane.js";
-import { checkFindings } from "./suspicions.js";
+import { checkFindings, checkStatedEquivalents } from "./suspicions.js";
 import { toLogMAR } from "./toLogMAR.js";
 import { type Coded, cycloplegiaStates, type Findings, verificationReasons } from "./types.js";
 
@@ -37,11 +37,15 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
   const cycloplegia = growableBytes();
   const reason = growableBytes();
   const free = freeFlags();
+  const partOfRow = growableCodes();
+  const partNumbers = new Map<object, number>();
   const flags = yesNoKeys.map((key) => ({ key, codes: growableBytes(), present: false }));
 
   const read = await readBlocks(source, options, "findings", ({ part, context, ...cells }) => {
     const { block, at } = part;
     const count = context.rows.length;
+    if (!partNumbers.has(part)) partNumbers.set(part, partNumbers.size);
+    partOfRow.fill(partNumbers.get(part)!, count);
     distance.add(part, cells.words("method", methods, block.method, "unknown", method), count);
     free.add(part, context);
     cells.words("cycloplegia", cycloplegiaStates, block.cycloplegia, "unknown", cycloplegia);
@@ -59,12 +63,12 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
     } else acuity.skip(count);
   });
 
-  const { shared, blocks, parts, header, log } = read;
+  const { shared, blocks, parts, log } = read;
   const flag = (key: (typeof yesNoKeys)[number]): Coded<(typeof yesNo)[number]> | null => {
     const found = flags.find((entry) => entry.key === key);
     return found?.present ? { codes: found.codes.finish(), labels: yesNo } : null;
   };
-  const findings: Findings = {
+  const inMappingOrder: Findings = {
     kind: "findings",
     ...distance.apply(shared, log),
     method: { codes: method.finish(), labels: methods },
@@ -80,9 +84,10 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
     verificationReason: { codes: reason.finish(), labels: verificationReasons },
     flags: free.finish(),
   };
-  const statedColumn = parts
-    .find(({ at }) => at.has("statedEquivalent"))
-    ?.at.get("statedEquivalent");
-  checkFindings(findings, statedColumn === undefined ? null : header[statedColumn], log);
-  return inFileOrder({ ...findings, problems: log.problems });
+  const partOf = partOfRow.finish();
+  const statedColumn = (row: number) => parts[partOf[row]].names.get("statedEquivalent") ?? null;
+  checkStatedEquivalents(inMappingOrder, statedColumn, log);
+  const findings = inFileOrder(inMappingOrder);
+  checkFindings(findings, log);
+  return { ...findings, problems: problemsInFileOrder(log.problems) };
 }

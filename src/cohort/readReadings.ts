@@ -1,5 +1,5 @@
 import { growableBytes, growableCodes, optionalNumbers } from "./growable.js";
-import { inFileOrder } from "./inFileOrder.js";
+import { inFileOrder, problemsInFileOrder } from "./inFileOrder.js";
 import { labelList, labelTranslator } from "./labelList.js";
 import type { Source } from "./openSource.js";
 import { type ReadOptions, readBlocks } from "./readBlocks.js";
@@ -64,7 +64,7 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
   const covariate = (key: (typeof covariates)[number]) =>
     numbers.find((entry) => entry.key === key)?.values.finish() ?? null;
   const distances = new Set(blocks.map(({ workingDistanceMm }) => workingDistanceMm ?? null));
-  const readings: Readings = {
+  const readings: Readings = inFileOrder({
     kind: "readings",
     ...shared,
     instrument: { codes: instrument.finish(), labels: instruments.labels },
@@ -79,7 +79,7 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
     interpupillaryMm: covariate("interpupillaryMm"),
     workingDistanceMm: distances.size === 1 ? [...distances][0] : null,
     vertexMm: sharedPlane(blocks, log),
-  };
+  });
   checkReadings(readings, log);
-  return inFileOrder({ ...readings, problems: log.problems });
+  return { ...readings, problems: problemsInFileOrder(log.problems) };
 }

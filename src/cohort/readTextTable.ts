@@ -77,26 +77,29 @@ export async function readTextTable(
 }
 
 /** The header of a text of which only the beginning is at hand. */
-export function headerOfText(
+export async function headerOfText(
   start: string,
   delimiter: string | undefined,
   file: string,
   caller: string,
-): TextHeader {
-  const end = start.search(/[\r\n]/);
-  const line = end < 0 ? start : start.slice(0, end);
-  const mark = delimiter ?? likelyDelimiter(line);
-  const names = line.split(mark).map((name) => name.trim().replace(/^"(.*)"$/, "$1"));
-  if (line.trim() === "") {
+): Promise<TextHeader> {
+  if (firstLine(start).trim() === "") {
     throw new InputError(`${caller} requires a header in the first line, got none (${file})`);
   }
-  return { names, delimiter: mark };
+  const { parse } = await import("csv-parse/sync");
+  const mark = delimiter ?? likelyDelimiter(start);
+  const [names = []]: string[][] = parse(start, { ...format, delimiter: mark, to: 1 });
+  return { names: names.map((name) => name.trim()), delimiter: mark };
 }
 
-/** The most frequent of the usual delimiters in the first line. */
-function likelyDelimiter(text: string): string {
+function firstLine(text: string): string {
   const end = text.search(/[\r\n]/);
-  const line = end < 0 ? text : text.slice(0, end);
+  return end < 0 ? text : text.slice(0, end);
+}
+
+/** The most frequent of the usual delimiters in the first line, outside of quotes. */
+function likelyDelimiter(text: string): string {
+  const line = firstLine(text).replace(/"[^"]*"/g, "");
   const counts = [",", ";", "\t", "|"].map((mark) => ({ mark, count: line.split(mark).length }));
   return counts.toSorted((a, b) => b.count - a.count)[0].mark;
 }

@@ -1,5 +1,6 @@
 import { basename } from "node:path";
 import { InputError } from "../results/index.js";
+import type { ColumnMapping } from "./columnMapping.js";
 import { type TextTable, tableOf } from "./textTable.js";
 
 /**
@@ -10,7 +11,7 @@ import { type TextTable, tableOf } from "./textTable.js";
  */
 export async function readXlsx(
   path: string,
-  sheet: string | number | undefined,
+  { sheet, decimal }: NonNullable<ColumnMapping["text"]>,
   caller: string,
 ): Promise<TextTable> {
   const file = basename(path);
@@ -41,6 +42,7 @@ export async function readXlsx(
     file,
     header.map((name) => name.trim()),
     records,
+    { decimal },
   );
 }
 

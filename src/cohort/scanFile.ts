@@ -70,15 +70,24 @@ export async function scanText(
 }
 
 /** A Parquet file, scanned in chunks. */
-export async function scanParquet(path: string, caller: string): Promise<OpenSource> {
+export async function scanParquet(
+  path: string,
+  decimal: "." | ",",
+  caller: string,
+): Promise<OpenSource> {
   const connection = await connect();
   let header: string[];
+  let columns: string[];
   let rows: number;
   try {
     const described = await connection.runAndReadAll("describe select * from read_parquet($1)", [
       globLiteral(path),
     ]);
     header = described.getRows().map(([name]) => String(name));
+    columns = described.getRows().map(([name, type], index) => {
+      const column = `"${String(name).replaceAll('"', '""')}"`;
+      return `${textOf(column, String(type))} as c${index}`;
+    });
     const counted = await connection.runAndReadAll("select count(*) from read_parquet($1)", [
       globLiteral(path),
     ]);
@@ -88,17 +97,27 @@ export async function scanParquet(path: string, caller: string): Promise<OpenSou
   } finally {
     connection.closeSync();
   }
-  const columns = header.map(
-    (name, index) => `cast("${name.replaceAll('"', '""')}" as varchar) as c${index}`,
-  );
   const from = `(select ${columns.join(", ")} from read_parquet($1))`;
   return {
     file: basename(path),
     header,
     rows,
     lineOf: (counted) => counted - 1,
-    tables: (use) => scan({ path, from, header, decimal: ".", rows, caller }, use, async () => {}),
+    tables: (use) => scan({ path, from, header, decimal, rows, caller }, use, async () => {}),
   };
+}
+
+/**
+ * A column as text. Whole numbers become floating where a table writer had to leave cells empty: they
+ * are written without ".0", so that subject 7 and code 1 are the same as in any other file, and
+ * "not a number" is an empty cell, as it is in rows.
+ */
+function textOf(column: string, type: string): string {
+  if (type !== "DOUBLE" && type !== "FLOAT") return `cast(${column} as varchar)`;
+  return (
+    `case when isnan(${column}) then null when ${column} = trunc(${column}) and abs(${column}) < 1e15 ` +
+    `then cast(cast(${column} as bigint) as varchar) else cast(${column} as varchar) end`
+  );
 }
 
 /** Lines of a text; the last one may lack its end. */

@@ -12,20 +12,28 @@ export function checkReadings(readings: Readings, log: ProblemLog): void {
 }
 
 /** Lists what looks wrong in findings; nothing is repaired. */
-export function checkFindings(findings: Findings, stated: string | null, log: ProblemLog): void {
-  if (stated !== null) checkStatedEquivalents(findings, stated, log);
+export function checkFindings(findings: Findings, log: ProblemLog): void {
   checkDuplicates(findings, log);
   checkAges(findings, log);
   checkLastDigits(findings, log);
 }
 
-/** Lists stated equivalents that are not sphere plus half the cylinder; they are kept as written. */
-function checkStatedEquivalents(findings: Findings, column: string, log: ProblemLog): void {
+/**
+ * Lists stated equivalents that are not sphere plus half the cylinder; they are kept as written.
+ *
+ * @param columnOf the column that a row's equivalent stands in
+ */
+export function checkStatedEquivalents(
+  findings: Findings,
+  columnOf: (row: number) => string | null,
+  log: ProblemLog,
+): void {
   const { statedEquivalent } = findings;
   if (statedEquivalent === null) return;
   for (let row = 0; row < findings.n; row++) {
     const stated = statedEquivalent[row];
     if (Number.isNaN(stated)) continue;
+    const column = columnOf(row);
     const computed = findings.sphere[row] + findings.cylinder[row] / 2;
     if (Number.isNaN(computed)) {
       log.add(findings.line[row], column, String(stated), "stated-equivalent-alone", "kept");

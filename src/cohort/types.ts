@@ -34,8 +34,8 @@ export interface Problem {
   readonly file: string;
   /**
    * Line of the file, the header being line 1; null when it concerns the whole file. In a file that
-   * is scanned in chunks (4 MB and more) the number of its record: after a cell with quoted line
-   * breaks it is smaller than the line by as many breaks.
+   * is scanned in chunks (4 MB and more) the number of its record: after blank lines, or a cell
+   * with quoted line breaks, it is smaller than the line by as many.
    */
   readonly row: number | null;
   readonly column: string | null;
