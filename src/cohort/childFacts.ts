@@ -15,15 +15,13 @@ export function childAges(
     [readings, childOfReading],
     [findings, childOfFinding],
   ] as const) {
-    for (const [from, to] of [
-      [data.ageMonths, months],
-      [data.ageYears, years],
-    ] as const) {
-      if (from === null) continue;
-      for (let row = 0; row < data.n; row++) {
-        const child = childOf[data.subject.codes[row]];
-        if (Number.isNaN(to[child])) to[child] = from[row];
-      }
+    const from = data.ageMonths ?? data.ageYears;
+    if (from === null) continue;
+    const [to, other] = data.ageMonths === null ? [years, months] : [months, years];
+    for (let row = 0; row < data.n; row++) {
+      const child = childOf[data.subject.codes[row]];
+      // an age of the other unit is of the other file, which was later
+      if (Number.isNaN(to[child]) && Number.isNaN(other[child])) to[child] = from[row];
     }
   }
   return { months, years };
@@ -48,7 +46,8 @@ export function childSites(
     const codeOf = data.site.labels.map((label) => sites.codeOf(label));
     for (let row = 0; row < data.n; row++) {
       const child = childOf[data.subject.codes[row]];
-      if (codes[child] < 0) codes[child] = codeOf[data.site.codes[row]];
+      const code = data.site.codes[row];
+      if (codes[child] < 0 && data.site.labels[code] !== "") codes[child] = codeOf[code];
     }
   }
   const none = codes.includes(-1) ? sites.codeOf("") : -1;

@@ -1,4 +1,5 @@
 import { InputError } from "../results/index.js";
+import { rowBefore } from "./rowBefore.js";
 import type { LinkOptions } from "./linkCohort.js";
 import type { Findings, Readings } from "./types.js";
 
@@ -25,7 +26,9 @@ export function chooseFindings(
 ) {
   const needsDays = daysBetween !== undefined || exam === "nearest";
   if (needsDays && (findings.day === null || readings.day === null)) {
-    throw new InputError("linkCohort requires days in both files for a window of days, got none");
+    throw new InputError(
+      "linkCohort requires days in both files for a window of days or the nearest exam, got none",
+    );
   }
   const row = { right: new Int32Array(n).fill(-1), left: new Int32Array(n).fill(-1) };
   const refused = { right: new Uint8Array(n), left: new Uint8Array(n) };
@@ -43,10 +46,11 @@ export function chooseFindings(
     const child = childOf[findings.subject.codes[index]];
     const side = findings.eye.codes[index] === 0 ? "right" : "left";
     const days = interval(index, child, side);
-    if (daysBetween !== undefined && reading[side][child] >= 0) {
+    if (daysBetween !== undefined && readingOf(child, side) >= 0) {
       // a missing day cannot be shown to lie within the window
       if (!(days >= daysBetween[0] && days <= daysBetween[1])) {
-        refuse(side, child, days < 0 ? "before-screening" : "outside-window");
+        const before = days < 0 && days < daysBetween[0];
+        refuse(side, child, before ? "before-screening" : "outside-window");
         continue;
       }
     }
@@ -66,23 +70,25 @@ export function chooseFindings(
     refused[side][child] = Math.max(refused[side][child], refusals.indexOf(why) + 1);
   }
 
+  /** The reading that days are counted from; of an eye without one, that of the other eye. */
+  function readingOf(child: number, side: "right" | "left"): number {
+    const own = reading[side][child];
+    return own >= 0 ? own : reading[side === "right" ? "left" : "right"][child];
+  }
+
   function interval(index: number, child: number, side: "right" | "left"): number {
-    const readingRow = reading[side][child];
+    const readingRow = readingOf(child, side);
     if (readingRow < 0 || findings.day === null || readings.day === null) return Number.NaN;
     return findings.day[index] - readings.day[readingRow];
   }
 
   function wins(index: number, other: number, child: number, side: "right" | "left"): boolean {
     if (exam === "nearest") {
-      const nearer =
-        Math.abs(interval(other, child, side)) - Math.abs(interval(index, child, side));
-      if (nearer !== 0 && !Number.isNaN(nearer)) return nearer > 0;
+      const mine = Math.abs(interval(index, child, side));
+      const its = Math.abs(interval(other, child, side));
+      if (Number.isNaN(mine) !== Number.isNaN(its)) return Number.isNaN(its);
+      if (mine !== its && !Number.isNaN(mine)) return mine < its;
     }
-    const difference = (findings.day?.[index] ?? 0) - (findings.day?.[other] ?? 0);
-    const earlier =
-      difference === 0 || Number.isNaN(difference)
-        ? findings.line[index] < findings.line[other]
-        : difference < 0;
-    return exam === "last" ? !earlier : earlier;
+    return rowBefore(index, other, [findings.day], findings.line, exam === "last");
   }
 }

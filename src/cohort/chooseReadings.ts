@@ -1,4 +1,5 @@
 import { InputError } from "../results/index.js";
+import { rowBefore } from "./rowBefore.js";
 import type { Readings } from "./types.js";
 
 /** Row of the reading that counts for each child and eye, -1 where there is none. */
@@ -28,21 +29,12 @@ export function chooseReadings(
       const difference = confidence(row) - confidence(other);
       if (difference !== 0) return difference > 0;
     }
-    const earlier = isEarlier(row, other);
-    return rule === "last" ? !earlier : earlier;
+    const { day, repeat, line } = readings;
+    return rowBefore(row, other, [day, repeat], line, rule === "last");
   }
 
   function confidence(row: number): number {
     const score = readings.confidenceScore?.[row] ?? Number.NaN;
     return Number.isNaN(score) ? Number.MIN_SAFE_INTEGER : score;
-  }
-
-  function isEarlier(row: number, other: number): boolean {
-    for (const column of [readings.day, readings.repeat]) {
-      const difference = (column?.[row] ?? 0) - (column?.[other] ?? 0);
-      if (difference < 0) return true;
-      if (difference > 0) return false;
-    }
-    return readings.line[row] < readings.line[other];
   }
 }

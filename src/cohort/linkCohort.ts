@@ -1,3 +1,4 @@
+import { InputError } from "../results/index.js";
 import { atVertexPlane } from "./atVertexPlane.js";
 import { childAges, childSites } from "./childFacts.js";
 import { chooseFindings, refusals } from "./chooseFindings.js";
@@ -16,14 +17,21 @@ export interface LinkOptions extends ReadingSelection {
   readonly findings: Findings;
   /**
    * Which of several readings of an eye counts: the first (default) or last by day, repeat and
-   * line, the one of highest confidence, or the mean or median of the power vectors of a day.
+   * line, the one of highest confidence, or the mean or median of the power vectors of a day. A
+   * reading without a day, or a repeat, counts only where no other has one.
    */
   readonly repeats?: "first" | "last" | "highest-confidence" | "mean" | "median";
   /** Plane that both sources are brought to; by default readings go to the findings' plane. */
   readonly vertexMm?: number;
-  /** Which of several findings of an eye counts ("first"); "nearest" in days to the reading. */
+  /**
+   * Which of several findings of an eye counts ("first"); "nearest" in days to the reading. A finding
+   * without a day counts only where no other has one.
+   */
   readonly exam?: "first" | "last" | "nearest";
-  /** Days from reading to exam, from and to, both included; needs days in both files. */
+  /**
+   * Days from reading to exam, from and to, both included; needs days in both files. An eye without
+   * a reading counts from the other eye's.
+   */
   readonly daysBetween?: readonly [number, number];
   /**
    * States of cycloplegia in which a finding counts as reference, such as ["full"]; by default all.
@@ -44,7 +52,7 @@ export interface LinkOptions extends ReadingSelection {
  * has one outcome, and the flow counts those outcomes, so that its boxes add up exactly.
  *
  * @throws InputError when the readings hold several instruments, states of cycloplegia or
- *   corrections and the call does not choose one
+ *   corrections and the call does not choose one, and for choices by days in files without days
  * @example
  * const eye = { subject: "a", eye: "OD", sphere: -1, cylinder: 0, axis: 0 };
  * const readings = await readReadings([eye]);
@@ -60,18 +68,25 @@ export function linkCohort(options: LinkOptions): Cohort {
   const known = knownEyes(n, readings, childOfReading, findings, childOfFinding);
   const reading = chooseReadings(n, readings, childOfReading, selected, repeats);
   const finding = chooseFindings(n, findings, childOfFinding, readings, reading, options);
-  const age = childAges(n, readings, childOfReading, findings, childOfFinding);
+  // of all readings: a repeat may know what the first one of its day does not
+  const age = childAges(n, options.readings, childOfReading, findings, childOfFinding);
   const eligible = eligibility(age, options.eligibility);
+  const { followUpDays = 0 } = options;
+  if (followUpDays > 0 && readings.day === null) {
+    throw new InputError("linkCohort requires days of the readings for followUpDays, got none");
+  }
   const lastDay = latestDay(readings, findings);
   const outcome = { right: new Uint8Array(n), left: new Uint8Array(n) };
   const verification = new Uint8Array(n);
-  const reasons = new Uint8Array(n).fill(verificationReasons.indexOf("unknown"));
+  const noReason = verificationReasons.indexOf("unknown");
+  const reasons = new Uint8Array(n).fill(noReason);
 
   for (let child = 0; child < n; child++) {
     const { right, left } = reading;
-    const firstRow = right[child] >= 0 ? right[child] : left[child];
-    const day = firstRow >= 0 ? (readings.day?.[firstRow] ?? Number.NaN) : Number.NaN;
-    const pending = lastDay - day < (options.followUpDays ?? 0);
+    const screened = right[child] >= 0 || left[child] >= 0;
+    // read on two days, a child is waited for from the later one on
+    const day = Math.max(dayOf(readings, right[child]), dayOf(readings, left[child]));
+    const pending = lastDay - day < followUpDays;
     for (const side of ["right", "left"] as const) {
       outcome[side][child] = !known[side][child]
         ? unknownEye
@@ -87,12 +102,14 @@ export function linkCohort(options: LinkOptions): Cohort {
             referenceEquivalent: options.referenceEquivalent ?? "computed",
           });
     }
-    const found =
-      finding.row.right[child] >= 0 ? finding.row.right[child] : finding.row.left[child];
-    if (firstRow < 0) verification[child] = 3;
-    else if (found >= 0) verification[child] = 0;
+    const found = [finding.row.right[child], finding.row.left[child]].filter((row) => row >= 0);
+    if (!screened) verification[child] = 3;
+    else if (found.length > 0) verification[child] = 0;
     else verification[child] = pending ? 1 : 2;
-    if (found >= 0) reasons[child] = findings.verificationReason.codes[found];
+    // the reason that one eye's finding gives holds for a child whose other finding gives none
+    for (const row of found) {
+      if (reasons[child] === noReason) reasons[child] = findings.verificationReason.codes[row];
+    }
   }
 
   const children: ChildColumns = {
@@ -104,7 +121,7 @@ export function linkCohort(options: LinkOptions): Cohort {
     verificationReason: { codes: reasons, labels: verificationReasons },
     ageMonths: age.months,
     ageYears: age.years,
-    site: childSites(n, readings, childOfReading, findings, childOfFinding),
+    site: childSites(n, options.readings, childOfReading, findings, childOfFinding),
     outcome,
   };
   return { kind: "cohort", readings, findings, children, flow: participantFlow(outcome) };
@@ -123,6 +140,12 @@ function prepared({ readings, findings, vertexMm, ...options }: LinkOptions) {
         : moved,
     findings: vertexMm === undefined ? findings : atVertexPlane(findings, vertexMm),
   };
+}
+
+/** Day of a reading; minus infinity, so that any other is later, where there is none. */
+function dayOf({ day }: Readings, row: number): number {
+  const known = row < 0 ? Number.NaN : (day?.[row] ?? Number.NaN);
+  return Number.isNaN(known) ? Number.NEGATIVE_INFINITY : known;
 }
 
 function latestDay(...sources: readonly (Readings | Findings)[]): number {
