@@ -1,3 +1,6 @@
+import { existsSync } from "node:fs";
+import { rm } from "node:fs/promises";
+import { resolve } from "node:path";
 import { InputError, type RunOptions } from "../results/index.js";
 import { calendarDay, completedMonths } from "./calendarDay.js";
 import { identifierScan } from "./identifierScan.js";
@@ -32,7 +35,7 @@ export interface DeidentificationLog {
     readonly action: "kept" | "dropped" | "replaced" | "age in months" | "days from first visit";
     readonly reason: string;
   }[];
-  /** Cells of dates that could not be read and were left empty. */
+  /** Cells of dates left empty: they could not be read, or gave an age over 89 years. */
   readonly unreadDates: number;
   readonly note: string;
 }
@@ -44,7 +47,8 @@ export interface DeidentificationLog {
  * table goes to a file of its own that its owner alone can read; an existing one is continued, so
  * that several files of a study share it. Nothing is left behind when it fails.
  *
- * @throws InputError for columns that are not there
+ * @throws InputError for columns that are not there, or there twice, for one file in two places, and for
+ *   a key table that cannot be read
  *
  * @example
  * import { tmpdir } from "node:os";
@@ -57,11 +61,15 @@ export async function deidentify(
   options: DeidentifyOptions,
 ): Promise<DeidentificationLog> {
   const { signal, subject, to, dates = [], birthDate, drop = [] } = options;
+  requireOtherFile(source, options);
   const table = await wholeOf(source);
   signal?.throwIfAborted();
   const at = (name: string) => {
     const position = table.header.indexOf(name);
     if (position < 0) throw new InputError(`deidentify requires the column "${name}", got none`);
+    if (table.header.indexOf(name, position + 1) >= 0) {
+      throw new InputError(`deidentify requires one column "${name}", got several of that name`);
+    }
     return position;
   };
   const subjectAt = at(subject);
@@ -77,14 +85,17 @@ export async function deidentify(
     scan.finish(subject, { uniqueCodes: true }).map(({ column, kind }) => [column, kind]),
   );
   const rows = Array.from({ length: table.n }, (_, row) => row);
-  const subjects = [...new Set(rows.map((row) => table.text(subjectAt, row)))];
+  const subjectOf = (row: number) => table.text(subjectAt, row);
+  // rows without a subject are no child, and stay without one
+  const subjects = [...new Set(rows.map(subjectOf))].filter((text) => text !== "");
   const key = await numbersFor(subjects, options.numbers);
   const firstDay = new Map<string, number>();
   if (dateAt.length > 0) {
     for (const row of rows) {
       const day = calendarDay(table.text(dateAt[0], row));
-      const child = table.text(subjectAt, row);
-      if (day !== null) firstDay.set(child, Math.min(day, firstDay.get(child) ?? day));
+      const child = subjectOf(row);
+      if (day !== null && child !== "")
+        firstDay.set(child, Math.min(day, firstDay.get(child) ?? day));
     }
   }
   let unreadDates = 0;
@@ -94,7 +105,7 @@ export async function deidentify(
     const kind = suspected.get(column);
     if (index === subjectAt) {
       columns.push({ column, action: "replaced", reason: "the subject" });
-      writers.push({ name: "subject", cell: (row) => key.get(table.text(index, row)) ?? "" });
+      writers.push({ name: "subject", cell: numberOf });
     } else if (drop.includes(column)) {
       columns.push({ column, action: "dropped", reason: "asked for" });
     } else if (index === birthAt) {
@@ -105,6 +116,8 @@ export async function deidentify(
       writers.push({ name: column, cell: (row) => dayOffset(row, index) });
     } else if (kind !== undefined) {
       columns.push({ column, action: "dropped", reason: `looks like ${kind}` });
+    } else if (repeatsSubject(index)) {
+      columns.push({ column, action: "dropped", reason: "repeats the subject" });
     } else {
       columns.push({ column, action: "kept", reason: "looks harmless" });
       writers.push({ name: column, cell: (row) => table.text(index, row) });
@@ -118,9 +131,10 @@ export async function deidentify(
     ...order.map((row) => writers.map(({ cell }) => csvCell(cell(row))).join(",")),
   ];
   const { numbers } = options;
-  if (numbers !== undefined && "keyFile" in numbers)
-    await writeWhole(numbers.keyFile, keyText(key));
-  await writeWhole(to, `${lines.join("\n")}\n`);
+  const text = `${lines.join("\n")}\n`;
+  if (numbers !== undefined && "keyFile" in numbers) {
+    await writeWithKey(to, text, numbers.keyFile, keyText(key));
+  } else await writeWhole(to, text);
   return {
     kind: "deidentification",
     rows: table.n,
@@ -135,13 +149,20 @@ export async function deidentify(
   };
 
   function numberOf(row: number): string {
-    return key.get(table.text(subjectAt, row)) ?? "";
+    return key.get(subjectOf(row)) ?? "";
+  }
+
+  /** Whether most filled cells of a column hold their row's subject: the record number once more. */
+  function repeatsSubject(column: number): boolean {
+    const filled = rows.filter((row) => table.text(column, row) !== "");
+    const same = filled.filter((row) => table.text(column, row) === subjectOf(row));
+    return same.length > filled.length / 2;
   }
 
   function dayOffset(row: number, column: number): string {
     const text = table.text(column, row);
     const day = calendarDay(text);
-    const first = firstDay.get(table.text(subjectAt, row));
+    const first = firstDay.get(subjectOf(row));
     if (day !== null && first !== undefined) return String(day - first);
     if (text !== "") unreadDates++;
     return "";
@@ -149,8 +170,34 @@ export async function deidentify(
 
   function monthsAt(row: number): string {
     const months = completedMonths(table.text(birthAt, row), table.text(dateAt[0], row));
-    if (months === null && table.text(birthAt, row) !== "") unreadDates++;
-    return months === null ? "" : String(months);
+    if (months !== null && months < 90 * 12) return String(months);
+    if (table.text(birthAt, row) !== "") unreadDates++;
+    return "";
+  }
+}
+
+/** Two of the three files in one place would overwrite each other. */
+function requireOtherFile(source: Source, { to, numbers }: DeidentifyOptions): void {
+  const keyFile = numbers !== undefined && "keyFile" in numbers ? numbers.keyFile : undefined;
+  const files = [typeof source === "string" ? source : undefined, to, keyFile].flatMap((path) =>
+    path === undefined ? [] : resolve(path),
+  );
+  if (new Set(files).size < files.length) {
+    throw new InputError(
+      "deidentify requires different files for the source, the copy and the key table, got one for two",
+    );
+  }
+}
+
+/** A new key table does not stay where its copy could not be written. */
+async function writeWithKey(to: string, text: string, keyFile: string, key: string) {
+  const continued = existsSync(keyFile);
+  await writeWhole(keyFile, key);
+  try {
+    await writeWhole(to, text);
+  } catch (error) {
+    if (!continued) await rm(keyFile, { force: true });
+    throw error;
   }
 }
 

@@ -1,4 +1,4 @@
-import { mkdtemp, readdir, readFile, rm, stat } from "node:fs/promises";
+import { mkdir, mkdtemp, readdir, readFile, rm, stat, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -80,5 +80,93 @@ describe("a copy with fewer identifiers", () => {
     const wrong = { ...options, dates: ["nowhere"], to: join(folder, "none.csv") };
     await expect(deidentify(rows, wrong)).rejects.toThrow(/column "nowhere"/);
     expect(await readdir(folder)).toEqual(before);
+  });
+});
+
+describe("ways in which a copy could still say who a child is, or a key be lost", () => {
+  const to = () => join(folder, "leak.csv");
+  const plain = { subject: "12", eye: "OD" };
+
+  test("a second column of the subject's name is refused, not kept", async () => {
+    const text = "id,eye,id\n12,OD,12\n";
+    await expect(deidentify({ text }, { subject: "id", to: to() })).rejects.toThrow(
+      'deidentify requires one column "id", got several of that name',
+    );
+  });
+
+  test("a column that repeats the subject goes", async () => {
+    const copies = [12, 13, 14].map((id) => ({ id, barcode: id === 14 ? "" : id, eye: "OD" }));
+    const log = await deidentify(copies, { subject: "id", to: to() });
+    expect(log.columns[1]).toEqual({
+      column: "barcode",
+      action: "dropped",
+      reason: "repeats the subject",
+    });
+    expect(await readFile(to(), "utf8")).not.toMatch(/1[23]\b/);
+  });
+
+  test("rows without a subject stay without one: they are no child of their own", async () => {
+    const rows = [
+      { id: "", visit: "2026-03-10" },
+      { id: "", visit: "2026-03-12" },
+      { id: "a", visit: "2026-03-10" },
+    ];
+    const log = await deidentify(rows, { subject: "id", dates: ["visit"], to: to() });
+    expect(log).toMatchObject({ subjects: 1, unreadDates: 2 });
+    const lines = (await readFile(to(), "utf8")).trim().split("\n").slice(1);
+    expect(lines.slice(0, 2)).toEqual([",", ","]);
+    expect(lines[2]).toMatch(/^P\d+,0$/);
+  });
+
+  test("an age over 89 years is left empty and counted", async () => {
+    const rows = [
+      { id: "a", born: "1930-01-01", visit: "2026-03-10" },
+      { id: "b", born: "1936-04-01", visit: "2026-03-10" },
+    ];
+    const columns = { subject: "id", dates: ["visit"], birthDate: "born" };
+    expect((await deidentify(rows, { ...columns, to: to() })).unreadDates).toBe(1);
+    // 1936-04-01 to 2026-03-10: 89 years and 11 completed months
+    expect(await readFile(to(), "utf8")).toContain(",1079,0");
+    expect((await auditIdentifiers(to(), { subject: "subject" })).suspected).toEqual([]);
+  });
+
+  test("source, copy and key table are three files", async () => {
+    const source = join(folder, "source.csv");
+    await writeFile(source, "id,eye\n12,OD\n");
+    const keyFile = join(folder, "x", "..", "source.csv");
+    for (const options of [
+      { to: source },
+      { to: to(), numbers: { keyFile } },
+      { to: to(), numbers: { keyFile: to() } },
+    ]) {
+      await expect(deidentify(source, { subject: "id", ...options })).rejects.toThrow(
+        "requires different files",
+      );
+    }
+    expect(await readFile(source, "utf8")).toBe("id,eye\n12,OD\n");
+  });
+
+  test("a key table that is something else is not written over, and its text is not shown", async () => {
+    const keyFile = join(folder, "other.csv");
+    await writeFile(keyFile, "number,subject\nP1,Somebody\n");
+    const run = deidentify([plain], { subject: "subject", to: to(), numbers: { keyFile } });
+    await expect(run).rejects.toThrow("requires a key table as it wrote it, got another file");
+    expect(await readFile(keyFile, "utf8")).toContain("Somebody");
+    const closed = join(folder, "closed");
+    await mkdir(closed);
+    const unreadable = deidentify([plain], {
+      subject: "subject",
+      to: to(),
+      numbers: { keyFile: closed },
+    });
+    await expect(unreadable).rejects.toThrow("requires a key table that can be read");
+  });
+
+  test("no new key table stays where the copy cannot be written", async () => {
+    const keyFile = join(folder, "alone.csv");
+    const missing = join(folder, "no-such-folder", "copy.csv");
+    const run = deidentify([plain], { subject: "subject", to: missing, numbers: { keyFile } });
+    await expect(run).rejects.toThrow();
+    expect(await readdir(folder)).not.toContain("alone.csv");
   });
 });
