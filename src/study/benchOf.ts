@@ -21,8 +21,8 @@ export function benchOf(
   const { prevalence } = condition.accuracy;
   const step =
     protocol.audience === "public"
-      ? `It stops only where every count between two stops is 0 or at least ${smallestCount}: ${stops.length} stops, over measured readings alone.`
-      : `It stops at every distinct reading: ${stops.length} stops, over measured readings alone.`;
+      ? `It stops only where every count between two stops is 0 or at least ${smallestCount}: ${stops.length} stops, over measured readings alone, so that its counts may be below those above.`
+      : `It stops at every distinct reading: ${stops.length} stops, over measured readings alone, so that its counts may be below those above.`;
   return [
     {
       kind: "bench",

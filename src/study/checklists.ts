@@ -1,4 +1,5 @@
 import type { TableModel, TableRow } from "../results/index.js";
+import { policyWords } from "./referralWords.js";
 import type { StudyResult } from "./studyResult.js";
 import { text } from "./tableParts.js";
 
@@ -53,7 +54,7 @@ export function accuracyChecklist(result: StudyResult): TableModel {
     [
       "15",
       "Readings and findings without a decision",
-      `Counted by the policy "${protocol.unreadable}", the others beside it`,
+      `${policyWords[protocol.unreadable].replace(/^./, (first) => first.toUpperCase())}; the other ways beside it`,
       "",
     ],
     ["16", "Missing data", "Who was studied; what the unexamined hide", ""],

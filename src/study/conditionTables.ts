@@ -1,4 +1,4 @@
-import type { TableModel, TableRow } from "../results/index.js";
+import { methodName, type TableModel, type TableRow } from "../results/index.js";
 import type { ConditionResult } from "./studyResult.js";
 import { count, percent, text } from "./tableParts.js";
 
@@ -76,7 +76,7 @@ export function accuracyTable(condition: ConditionResult): TableModel {
           ]),
     ],
     notes: [
-      `Intervals of proportions: ${accuracy.method}.`,
+      `Intervals of proportions: ${methodName(accuracy.method)}.`,
       ...accuracy.notes,
       ...(condition.caution === null ? [] : [condition.caution]),
     ],

@@ -1,4 +1,6 @@
+import { numberText } from "../tables/numberText.js";
 import { isSmall } from "./publicForm.js";
+import { policyWords } from "./referralWords.js";
 import type { StudyResult } from "./studyResult.js";
 
 /** Limitations that the data and the protocol show, in words; only those that apply. */
@@ -6,7 +8,7 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
   const { protocol, conditions } = result;
   const found: string[] = [];
   const few = (count: number) =>
-    protocol.audience === "public" && isSmall(count) ? "fewer than 11" : String(count);
+    protocol.audience === "public" && isSmall(count) ? "fewer than 11" : numberText(count, "count");
   if (protocol.sampling === "enriched") {
     found.push(
       "Cases are over-represented in this sample, so predictive values are not shown without a stated prevalence, and sensitivity and specificity may not carry over to a screened population.",
@@ -49,12 +51,12 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
   const all = first.screened;
   if (first.undecidable > 0) {
     found.push(
-      `${few(first.undecidable)} of ${all - first.unexamined} examined could not be decided by the reading; they are counted as the protocol says ("${protocol.unreadable}"), and other ways to count them are shown. A child without a reading is not a pass.`,
+      `${few(first.undecidable)} of ${numberText(all - first.unexamined, "count")} examined could not be decided by the reading; they are ${policyWords[protocol.unreadable]}, as the protocol says, and other ways to count them are shown. A child without a reading is not a pass.`,
     );
   }
   if (first.unexamined > 0) {
     found.push(
-      `${few(first.unexamined)} of ${all} screened have no finding; those who did not come may differ from those who did.`,
+      `${few(first.unexamined)} of ${numberText(all, "count")} screened have no finding; those who did not come may differ from those who did.`,
     );
   }
   if (protocol.eye === "both") {

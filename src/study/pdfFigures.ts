@@ -1,6 +1,6 @@
 import type { pdfDrawer } from "../figures/pdf.js";
 import type { FigureSpec } from "../results/index.js";
-import { minusSigns } from "../tables/minusSigns.js";
+import { printSigns } from "../tables/printSigns.js";
 import type { DrawnFigure } from "./drawnFigure.js";
 import type { PdfPages } from "./pdfPages.js";
 import { type PdfPiece, type TextLook, textHeight, writeText } from "./pdfText.js";
@@ -51,7 +51,7 @@ function figureRow(
       alt: figure.alt,
       width: scale * widthPoints,
       height: scale * heightPoints,
-      caption: minusSigns(figure.caption),
+      caption: printSigns(figure.caption),
       look,
     };
   });

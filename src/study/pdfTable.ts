@@ -1,7 +1,7 @@
 import type { StructureElement } from "pdfkit";
 import type { TableModel } from "../results/index.js";
 import { columnWidths } from "../tables/columnWidths.js";
-import { minusSigns } from "../tables/minusSigns.js";
+import { printSigns } from "../tables/printSigns.js";
 import { type PrintedTable, printedTable } from "../tables/printedTable.js";
 import { ink, type PdfPages } from "./pdfPages.js";
 import { type PdfPiece, textHeight, writeText } from "./pdfText.js";
@@ -32,7 +32,7 @@ export function pdfTable(pages: PdfPages, model: TableModel): PdfPiece {
   const table = printedTable(model);
   const { document, left } = pages;
   const measure = (text: string, bold: boolean) =>
-    document.font(bold ? "semibold" : "regular", size).widthOfString(minusSigns(text)) +
+    document.font(bold ? "semibold" : "regular", size).widthOfString(printSigns(text)) +
     padding.beside;
   const widths = columnWidths(table, pages.width, measure);
   const total = widths.reduce((sum, width) => sum + width, 0);
@@ -135,7 +135,7 @@ function rowsOf(
     cells: readonly { readonly text: string; readonly mark: string }[],
   ): Row => {
     const broken = cells.map(({ text, mark }, at) => ({
-      lines: linesOf(minusSigns(text), widths[at]!, (part) => measure(part, bold)),
+      lines: linesOf(printSigns(text), widths[at]!, (part) => measure(part, bold)),
       mark,
       right: columns[at]!.numeric,
     }));

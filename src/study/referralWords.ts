@@ -4,3 +4,10 @@ import type { ConditionResult } from "./studyResult.js";
 export function referralWords({ referWhen, rules }: ConditionResult): string {
   return `${rules?.refer ? "by" : "at"} ${referWhen}`;
 }
+
+/** What a protocol does with whom the reading cannot decide, in words. */
+export const policyWords = {
+  refer: "counted as referred",
+  pass: "counted as passed",
+  exclude: "left out",
+} as const;

@@ -16,7 +16,8 @@ p.statement { font-weight: bold; margin: 0 0 0.5rem; }
 nav { font-size: 0.9rem; margin: 1rem 0; }
 nav a { display: inline-block; margin-right: 1rem; }
 .scroll { overflow-x: auto; margin: 1rem 0; position: relative; }
-table { border-collapse: collapse; font-size: 0.9rem; font-variant-numeric: tabular-nums; }
+.together { white-space: nowrap; }
+table { border-collapse: collapse; font-size: 0.9rem; font-variant-numeric: tabular-nums; min-width: min(100%, 27rem); }
 caption { text-align: left; font-weight: bold; padding: 0.25rem 0; font-family: system-ui, sans-serif; }
 th, td { text-align: left; padding: 0.3rem 0.9rem 0.3rem 0; border-bottom: 1px solid var(--rule); vertical-align: top; }
 thead th { border-bottom: 2px solid var(--ink); }
@@ -30,12 +31,13 @@ figcaption { font-size: 0.85rem; color: var(--quiet); margin-top: 0.4rem; }
 .bench button, .bench input[type="text"] { font: inherit; padding: 0.2rem 0.5rem; }
 .bench-figures { display: grid; grid-template-columns: minmax(14rem, 1fr) minmax(14rem, 1fr); gap: 1rem; }
 .bench-tables table + table { margin-top: 1rem; }
-.bench-curve { background: #fff; color: #1c2430; }
+.bench-curve { background: #fff; color: #1c2430; align-self: start; }
 .standing { font-style: italic; }
 .corrected:empty { display: none; }
 .bench-controls input[type="range"], .bench button, .bench input[type="text"] { min-height: 2rem; }
 .exploratory .bench-tables td { color: var(--quiet); font-style: italic; }
-@media (max-width: 40rem) { .bench-figures { grid-template-columns: 1fr; } }
-@media print { .bench-controls input, .bench button { display: none; } }
-@media print { body { background: #fff; color: #000; font-size: 10.5pt; } main { max-width: none; padding: 0; } nav { display: none; } figure, table, .caution { break-inside: avoid; } .scroll { overflow: visible; } }
+@media (max-width: 40rem) { .bench-figures { grid-template-columns: 1fr; } table { font-size: 0.8rem; } th, td { padding-right: 0.6rem; } }
+@media print { .bench-controls { display: none; } }
+@page { margin: 16mm; }
+@media print { body { background: #fff; color: #000; font-size: 10.5pt; } main { max-width: none; padding: 0; } nav { display: none; } h2, caption { break-after: avoid; } figure, tr, .caution, .bench-figures { break-inside: avoid; } figure { max-width: 100mm !important; } .scroll { overflow: visible; } }
 `.trim();

@@ -1,5 +1,5 @@
 import type { Estimate, Undefined } from "../results/index.js";
-import { fixed } from "../tables/numberText.js";
+import { estimateDecimals, fixed, numberText } from "../tables/numberText.js";
 import { agreementByGroup } from "./agreementByGroup.js";
 import { benchOf } from "./benchOf.js";
 import { benchStops } from "./benchStops.js";
@@ -129,12 +129,16 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
       ? ` Weighted for who was examined: ${interval(weighted.bias, "D", 1)}, between ${value(weighted.lower)} and ${value(weighted.upper)} D.`
       : "";
   const sentences = [
-    `Agreement${partly ? " among the examined" : ""}, ${M.n} eyes: the reading minus the cycloplegic M is on average ${interval(M.bias, "D", 1)}; 95 % of differences are expected between ${value(M.lower)} and ${value(M.upper)} D.${weightedWords}`,
+    `Agreement${partly ? " among the examined" : ""}, ${count(M.n)} eyes: the reading minus the cycloplegic M is on average ${interval(M.bias, "D", 1)}; 95 % of differences are expected between ${value(M.lower)} and ${value(M.upper)} D.${weightedWords}`,
     ...conditions
       .filter(({ table }) => result.protocol.audience !== "public" || !hasSmallCell(table))
       .map((condition) => `${conditionSentence(condition, result.protocol.unit)}.`),
   ];
-  return sentences.map((text) => ({ kind: "paragraph", text, emphasis: "headline" }));
+  const level = `${Number((100 * result.protocol.level).toPrecision(4))} %`;
+  return [
+    ...sentences.map((text): ReportBlock => ({ kind: "paragraph", text, emphasis: "headline" })),
+    paragraph(`In brackets: ${level} intervals.`),
+  ];
 }
 
 /** Sensitivity, specificity and area of one condition; corrected where passes were examined in part. */
@@ -144,15 +148,15 @@ export function conditionSentence(condition: ConditionResult, unit: "eye" | "chi
   const rows = unit === "child" ? "children" : "eyes";
   const counted =
     verification === null
-      ? `${n} ${rows}`
-      : `${verification.count.n} ${rows} screened, ${n} examined`;
+      ? `${count(n)} ${rows}`
+      : `${count(verification.count.n)} ${rows} screened, ${count(n)} examined`;
   const corrected = verification === null ? "" : "corrected for who was examined, ";
   const areas = [
     area.kind === "undefined" && condition.rules !== null
       ? ""
-      : `; ${verification === null ? "area" : "area among the examined"} ${interval(area, "", 1, 3)}`,
+      : `; area under the curve${verification === null ? "" : " among the examined"} ${areaWords(area)}`,
     weighted?.area.kind === "estimate"
-      ? `, weighted for who was examined ${interval(weighted.area, "", 1, 3)}`
+      ? `, weighted for who was examined ${areaWords(weighted.area)}`
       : "",
   ];
   return `${title}, referral ${referralWords(condition)}, ${counted}: ${corrected}sensitivity ${interval(rates.sensitivity, "%", 100)}, specificity ${interval(rates.specificity, "%", 100)}${areas.join("")}`;
@@ -197,6 +201,8 @@ function present<Block>(block: Block | null): Block[] {
   return block === null ? [] : [block];
 }
 
+const count = (n: number): string => numberText(n, "count");
+
 function sentence(text: string): string {
   return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 }
@@ -217,6 +223,12 @@ export function interval(
     fixed(part * scale, decimals),
   );
   return `${point}${unit === "" ? "" : ` ${unit}`} (${low} to ${high})`;
+}
+
+/** An area with the decimals that its table prints. */
+function areaWords(area: Estimate | Undefined): string {
+  const width = area.kind === "estimate" ? area.high - area.low : 1;
+  return interval(area, "", 1, estimateDecimals(width, "proportion") ?? 2);
 }
 
 function value(estimate: Estimate | Undefined): string {

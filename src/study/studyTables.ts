@@ -1,4 +1,4 @@
-import type { TableModel, TableRow } from "../results/index.js";
+import { methodName, type TableModel, type TableRow } from "../results/index.js";
 import { isSmall } from "./publicForm.js";
 import type { StudyResult } from "./studyResult.js";
 import { count, percent, text } from "./tableParts.js";
@@ -16,6 +16,7 @@ export function flowTable(result: StudyResult): TableModel {
       cells: [role === "excluded" ? `left out: ${label.toLowerCase()}` : label, children, eyes],
     }));
   const first = conditions[0];
+  const paired = flow.boxes.find(({ id }) => id === "paired");
   if (first !== undefined) {
     const eyes = {
       right: "right eyes only",
@@ -38,7 +39,12 @@ export function flowTable(result: StudyResult): TableModel {
     columns: [text("Step"), count("Children"), count("Eyes")],
     rows,
     notes: [
-      "A child stands where the eye that came furthest stands; every box is a count of rows, and parts add up to their whole.",
+      "A child stands where the eye that came furthest stands; every line is a count of rows, and parts add up to their whole.",
+      ...(first !== undefined && first.children > (paired?.children ?? first.children)
+        ? [
+            "Compared are more children than were paired: a reading beyond the instrument's range, or one that gave no number, has no difference but may have a referral.",
+          ]
+        : []),
     ],
   };
 }
@@ -50,11 +56,18 @@ export function problemsTable(result: StudyResult): TableModel {
     title: "Cells that needed a decision",
     columns: [text("File"), text("Rule"), text("What was done"), count("Cells")],
     rows: result.problems.map(({ source, message, action, count }) => ({
-      cells: [source, message, action, count],
+      cells: [source, message, done[action] ?? action, count],
     })),
     notes: ["Kept values are used as they are written; nothing is repaired."],
   };
 }
+
+const done: { readonly [action: string]: string } = {
+  kept: "kept",
+  altered: "altered",
+  "set-aside": "set aside",
+  "row-rejected": "row left out",
+};
 
 /** Bias and limits of every component, test minus reference. */
 export function agreementTable(result: StudyResult): TableModel {
@@ -107,7 +120,7 @@ export function agreementTable(result: StudyResult): TableModel {
       ),
     ],
     notes: [
-      `Limits of agreement: bias ± ${first.multiplier.toFixed(2)} SD; in brackets the ${percent(first.level)} interval of each number (${first.interval} for the limits).`,
+      `Limits of agreement: bias ± ${first.multiplier.toFixed(2)} SD; in brackets the ${percent(first.level)} interval of each number (${methodName(first.interval)} for the limits).`,
       ...(partly(result) === ""
         ? []
         : [

@@ -1,3 +1,4 @@
+import { numberText } from "../tables/numberText.js";
 import { conditionSentence, interval } from "./studyReport.js";
 import type { StudyResult } from "./studyResult.js";
 
@@ -17,18 +18,22 @@ export function summaryLines(result: StudyResult): string[] {
   const box = (id: string) => flow.boxes.find((entry) => entry.id === id);
   const all = box("all");
   const excluded = flow.boxes.filter(({ role, eyes }) => role === "excluded" && eyes > 0);
-  const reasons = excluded.map(({ label, eyes }) => `${label.toLowerCase()} ${eyes}`).join(", ");
+  const reasons = excluded
+    .map(({ label, eyes }) => `${label.toLowerCase()} ${counted(eyes)}`)
+    .join(", ");
   const M = agreement.find(({ quantity }) => quantity === "M")!.limits;
   return [
     protocol.statement ?? protocol.title,
-    `Children ${all?.children}, eyes ${all?.eyes}; eyes left out: ${reasons || "none"}.`,
-    `Compared: ${compared[protocol.eye]}, ${M.n} eyes.`,
+    `Children ${counted(all?.children ?? 0)}, eyes ${counted(all?.eyes ?? 0)}; eyes left out: ${reasons || "none"}.`,
+    `Compared: ${compared[protocol.eye]}, ${counted(M.n)} eyes.`,
     `M, test minus reference${protocol.verification === "complete" ? "" : ", among the examined"}: bias ${interval(M.bias, "D", 1)}; limits of agreement ${interval(M.lower, "D", 1)} and ${interval(M.upper, "D", 1)}.`,
     ...conditions.map(
       (condition) => `${conditionSentence(condition, protocol.unit)} (${condition.role}).`,
     ),
   ].slice(0, 10);
 }
+
+const counted = (n: number): string => numberText(n, "count");
 
 const compared = {
   right: "right eyes",

@@ -1,5 +1,5 @@
 import type { Bounds } from "../accuracy/index.js";
-import type { TableModel, TableRow, Undefined } from "../results/index.js";
+import type { Estimate, TableModel, TableRow, Undefined } from "../results/index.js";
 import { fixed, numberText } from "../tables/numberText.js";
 import type { ThresholdChoice } from "../thresholds/index.js";
 import { hasSmallCell, isSmall } from "./publicForm.js";
@@ -48,6 +48,8 @@ export function undecidedTable(condition: ConditionResult, policy: string): Tabl
   };
 }
 
+const counted = (n: number): string => numberText(n, "count");
+
 /** What the unexamined hide: naive, corrected, and the bounds. */
 export function verificationTable(
   condition: ConditionResult,
@@ -76,7 +78,7 @@ export function verificationTable(
       ],
     })),
     notes: [
-      `Examined: ${corrected.examined.testPositive} referred and ${corrected.examined.testNegative} drawn from those who passed; not examined: ${corrected.unexamined.testPositive} and ${corrected.unexamined.testNegative}.`,
+      `Examined: ${counted(corrected.examined.testPositive)} referred and ${counted(corrected.examined.testNegative)} drawn from those who passed; not examined: ${counted(corrected.unexamined.testPositive)} and ${counted(corrected.unexamined.testNegative)}.`,
       ...(meanwhile === 0 || (isPublic && isSmall(meanwhile))
         ? []
         : [
@@ -127,14 +129,35 @@ export function chosenTables(
     : [...tables, chosenTable(heading, other, [], withheld(other))];
 }
 
+type Measure = "sensitivity" | "specificity" | "youdenIndex";
+
+/** The measures that have an interval. */
+function estimated(
+  intervals: {
+    readonly [measure in Measure]: Estimate | Undefined;
+  },
+): { readonly [measure in Measure]?: Estimate } {
+  const { sensitivity, specificity, youdenIndex } = intervals;
+  return Object.fromEntries(
+    Object.entries({ sensitivity, specificity, youdenIndex }).filter(
+      ([, interval]) => interval.kind === "estimate",
+    ),
+  );
+}
+
 function chosenTable(
   title: string,
   chosen: ThresholdChoice,
   notes: readonly string[],
   withheld: boolean,
 ): TableModel {
-  const { apparent, corrected, crossValidated } = chosen;
-  const row = (label: string, performance: typeof apparent | null): TableRow => ({
+  const { apparent, corrected, correctedIntervals, crossValidated } = chosen;
+  const measured = { ...corrected, ...estimated(correctedIntervals) };
+  const intervals = Object.values(correctedIntervals).some(({ kind }) => kind === "estimate");
+  const row = (
+    label: string,
+    performance: { readonly [measure in Measure]: number | Estimate } | null,
+  ): TableRow => ({
     cells: [
       label,
       performance?.sensitivity ?? null,
@@ -155,13 +178,13 @@ function chosenTable(
       withheld
         ? { cells: ["On the data that chose it", ...Array(3).fill(betweenLimits)] }
         : row("On the data that chose it", apparent),
-      row("Corrected for optimism (bootstrap)", corrected),
+      row("Corrected for optimism (bootstrap)", measured),
       row("Cross-validated by child", crossValidated),
     ],
     notes: [
       ...notes,
       "Exploratory: a limit chosen on these data is optimistic here and needs new data.",
-      ...chosen.notes,
+      ...chosen.notes.filter((note) => intervals || !note.startsWith("The intervals")),
     ],
   };
 }

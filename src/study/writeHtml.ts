@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import type { FigureSpec } from "../results/index.js";
 import { toHtml } from "../tables/index.js";
-import { minusSigns } from "../tables/minusSigns.js";
+import { printSigns } from "../tables/printSigns.js";
 import { type Bench, benchHtml, benchScript } from "./benchHtml.js";
 import { escapeHtml } from "./escapeHtml.js";
 import type { Report, ReportBlock } from "./report.js";
@@ -79,10 +79,10 @@ function blockHtml(
   switch (block.kind) {
     case "paragraph": {
       const style = block.emphasis === undefined ? "" : ` class="${block.emphasis}"`;
-      return `<p${style}>${escapeHtml(minusSigns(block.text))}</p>`;
+      return `<p${style}>${printed(block.text)}</p>`;
     }
     case "list":
-      return `<ul>\n${block.items.map((item) => `<li>${escapeHtml(minusSigns(item))}</li>`).join("\n")}\n</ul>`;
+      return `<ul>\n${block.items.map((item) => `<li>${printed(item)}</li>`).join("\n")}\n</ul>`;
     case "table":
       return `<div class="scroll" tabindex="0" role="region" aria-label="${escapeHtml(block.title)}">${toHtml(block)}</div>`;
     case "figure":
@@ -92,11 +92,19 @@ function blockHtml(
   }
 }
 
+/** A number stays on the line of its unit, an interval on one line. */
+function printed(text: string): string {
+  return escapeHtml(printSigns(text)).replace(
+    /\([−\d.,]+ to [−\d.,]+\)|[\d.,−+]+ (?:%|D(?![\w-]))/g,
+    '<span class="together">$&</span>',
+  );
+}
+
 function figureHtml(figure: FigureSpec, svg: string): string {
   // in single quotes the drawing's own double quotes need no escape
   const source = `data:image/svg+xml,${svg.replace(/['#%&<>\n]/g, (sign) => (sign === "'" ? "%27" : encodeURIComponent(sign)))}`;
   return `<figure id="figure-${figure.name}" style="max-width:${figure.widthMm * 1.6}mm">
 <img alt="${escapeHtml(figure.alt)}" src='${source}'>
-<figcaption>${escapeHtml(figure.caption)}</figcaption>
+<figcaption>${escapeHtml(printSigns(figure.caption))}</figcaption>
 </figure>`;
 }

@@ -1,7 +1,7 @@
 import type PdfDocument from "pdfkit";
 import { bytesOf, pdfDrawer, registerFonts } from "../figures/pdf.js";
 import type { FigureSpec } from "../results/index.js";
-import { minusSigns } from "../tables/minusSigns.js";
+import { printSigns } from "../tables/printSigns.js";
 import { fixedDate } from "../tables/wordFile.js";
 import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
 import { pdfFigures, type ShownFigure } from "./pdfFigures.js";
@@ -80,7 +80,7 @@ function piece(pages: PdfPages, block: Exclude<ReportBlock, FigureSpec>): PdfPie
         ? cautionBox(pages, block.text)
         : textPiece(pages, block.text, block.emphasis === "headline" ? headline : body);
     case "list":
-      return listPiece(pages, block.items.map(minusSigns));
+      return listPiece(pages, block.items.map(printSigns));
     case "table":
       return pdfTable(pages, block);
     case "bench":
@@ -96,13 +96,13 @@ function place(pages: PdfPages, pieces: readonly PdfPiece[]): void {
 }
 
 function textPiece(pages: PdfPages, plain: string, look: TextLook): PdfPiece {
-  const text = minusSigns(plain);
+  const text = printSigns(plain);
   return { least: leastHeight(pages, text, look), draw: () => writeText(pages, text, look) };
 }
 
 /** A text on a tinted ground with a bar beside it. */
 function cautionBox(pages: PdfPages, plain: string): PdfPiece {
-  const text = minusSigns(plain);
+  const text = printSigns(plain);
   const { document, left, width } = pages;
   const beside = 10;
   const inner = { width: width - 2 * beside, lineGap };

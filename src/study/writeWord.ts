@@ -1,6 +1,6 @@
 import type { FileChild } from "docx";
 import type { FigureSpec } from "../results/index.js";
-import { minusSigns } from "../tables/minusSigns.js";
+import { printSigns } from "../tables/printSigns.js";
 import { type Docx, wordFile, wordTextWidth } from "../tables/wordFile.js";
 import { wordTable } from "../tables/wordTable.js";
 import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
@@ -27,7 +27,7 @@ export async function reportWord(
         return block.items.map(
           (text) =>
             new Paragraph({
-              text: minusSigns(text),
+              text: printSigns(text),
               bullet: { level: 0 },
               indent: { left: 300, hanging: 220 },
               spacing: { after: 70 },
@@ -62,7 +62,7 @@ function paragraph(
   emphasis?: "caution" | "headline",
 ) {
   return new Paragraph({
-    children: [new TextRun({ text: minusSigns(text), bold: emphasis === "headline" })],
+    children: [new TextRun({ text: printSigns(text), bold: emphasis === "headline" })],
     ...(emphasis === "caution"
       ? {
           keepLines: true,
@@ -96,6 +96,6 @@ function figure(
         }),
       ],
     }),
-    new Paragraph({ style: "FigureCaption", text: minusSigns(caption) }),
+    new Paragraph({ style: "FigureCaption", text: printSigns(caption) }),
   ];
 }

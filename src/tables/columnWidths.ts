@@ -2,7 +2,8 @@ import type { PrintedTable } from "./printedTable.js";
 
 /**
  * Widths of a table's columns within a given width: as wide as their text where all fits, otherwise
- * between the narrowest that breaks no word and no number with its interval, and that.
+ * between the narrowest that breaks no word and no number with its interval (no interval, where that
+ * is too wide), and that.
  *
  * @param measure width of a text on one line, the space beside it included
  */
@@ -25,7 +26,8 @@ export function columnWidths(
   const natural = widest((text) => [text]);
   if (sum(natural) <= available) return natural;
   const whole = widest((text, numeric) => (numeric ? [text] : words(text)));
-  const least = sum(whole) <= available ? whole : widest(words);
+  const bracketed = widest((text, numeric) => (numeric ? text.split(/ (?=\()/) : words(text)));
+  const least = [whole, bracketed].find((one) => sum(one) <= available) ?? widest(words);
   if (sum(least) >= available) return least.map((width) => (width * available) / sum(least));
   return shared(natural, least, available);
 }

@@ -2,6 +2,7 @@ import {
   type CellFormat,
   cellFormat,
   type Estimate,
+  methodName,
   type TableCell,
   type TableModel,
 } from "../results/index.js";
@@ -114,7 +115,7 @@ function commonLevel(table: TableModel): number | null {
 }
 
 function intervalNote(table: TableModel, level: number): string {
-  const methods = [...new Set(estimates(table).map(({ method }) => method))].sort();
+  const methods = [...new Set(estimates(table).map(({ method }) => methodName(method)))].sort();
   return `In brackets: ${levelText(level)} intervals (${methods.join("; ")}).`;
 }
 

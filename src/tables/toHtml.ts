@@ -1,5 +1,5 @@
 import type { TableModel } from "../results/index.js";
-import { minusSigns } from "./minusSigns.js";
+import { printSigns } from "./printSigns.js";
 import { type PrintedCell, printedTable } from "./printedTable.js";
 
 /**
@@ -15,7 +15,7 @@ export function toHtml(table: TableModel): string {
   const { title, columns, rows, footnotes, notes } = printedTable(table);
   const side = (numeric: boolean) => ` style="text-align:${numeric ? "right" : "left"}"`;
   const head = columns
-    .map(({ label, numeric }) => `<th scope="col"${side(numeric)}>${escapeHtml(label)}</th>`)
+    .map(({ label, numeric }) => `<th scope="col"${side(numeric)}>${printed(label)}</th>`)
     .join("");
   const body = rows.map(({ heading, cells }) => {
     const [first, ...rest] = cells;
@@ -28,10 +28,11 @@ export function toHtml(table: TableModel): string {
     return `<tr><th scope="${scope}"${style}>${cellHtml(first)}</th>${others.join("")}</tr>\n`;
   });
   const below = [
-    ...footnotes.map(({ mark, text }) => `<p><sup>${mark}</sup> ${escapeHtml(text)}</p>`),
-    ...notes.map((note) => `<p>${escapeHtml(note)}</p>`),
+    ...footnotes.map(({ mark, text }) => `<p><sup>${mark}</sup> ${printed(text)}</p>`),
+    ...notes.map((note) => `<p>${printed(note)}</p>`),
   ];
-  const caption = title === "" ? "" : `<caption>${escapeHtml(title)}</caption>\n`;
+  const caption =
+    title === "" ? "" : `<caption style="text-align:left">${printed(title)}</caption>\n`;
   return `<div class="table">
 <table>
 ${caption}<thead><tr>${head}</tr></thead>
@@ -45,8 +46,15 @@ ${below.map((line) => `${line}\n`).join("")}</div>
 function cellHtml({ text, mark }: PrintedCell): string {
   // two spaces before a label are a step in, which a page would swallow
   const indented = text.replace(/^(?: {2})+/, (steps) => "\u2003".repeat(steps.length / 2));
-  const escaped = escapeHtml(minusSigns(indented));
+  const escaped = printed(indented).replace(together, '<span style="white-space:nowrap">$&</span>');
   return mark === "" ? escaped : `${escaped}<sup>${mark}</sup>`;
+}
+
+/** An interval, or a number with its unit, is not broken at the end of a line. */
+const together = /\([−\d.,]+ to [−\d.,]+\)|[\d.,−]+ (?:%|D(?![\w-]))/g;
+
+function printed(text: string): string {
+  return escapeHtml(printSigns(text));
 }
 
 function escapeHtml(text: string): string {

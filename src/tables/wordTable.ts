@@ -1,7 +1,7 @@
 import type { FileChild } from "docx";
 import type { TableModel } from "../results/index.js";
 import { columnWidths } from "./columnWidths.js";
-import { minusSigns } from "./minusSigns.js";
+import { printSigns } from "./printSigns.js";
 import { type PrintedCell, printedTable } from "./printedTable.js";
 import { type Docx, wordTextWidth } from "./wordFile.js";
 
@@ -58,7 +58,7 @@ export function wordTable(docx: Docx, table: TableModel): FileChild[] {
       }),
   );
   return [
-    new Paragraph({ style: "TableTitle", children: [new TextRun(title)] }),
+    new Paragraph({ style: "TableTitle", children: [new TextRun(printSigns(title))] }),
     new Table({
       width: { size: widths.reduce((sum, width) => sum + width, 0), type: WidthType.DXA },
       columnWidths: widths,
@@ -80,10 +80,15 @@ export function wordTable(docx: Docx, table: TableModel): FileChild[] {
           keepLines: true,
           keepNext: at < below.length - 1,
           ...(at === below.length - 1 ? { spacing: { before: 40, after: 240 } } : {}),
-          children: [new TextRun({ text: mark, superScript: true }), new TextRun(text)],
+          children: [new TextRun({ text: mark, superScript: true }), new TextRun(printSigns(text))],
         }),
     ),
   ];
+}
+
+/** An interval in brackets stays on one line. */
+function unbroken(text: string): string {
+  return text.replace(/\([^()]* to [^()]*\)/g, (interval) => interval.replaceAll(" ", "\u00a0"));
 }
 
 /** Space beside the text of a cell, in twentieths of a point. */
@@ -110,7 +115,7 @@ function cell(
     readonly below?: { readonly style: "single"; readonly size: number; readonly color: string };
   },
 ) {
-  const runs = [new TextRun({ text: minusSigns(text), bold: look.bold })];
+  const runs = [new TextRun({ text: unbroken(printSigns(text)), bold: look.bold })];
   if (mark !== "") runs.push(new TextRun({ text: mark, superScript: true }));
   return new TableCell({
     width: { size: look.width, type: WidthType.DXA },

@@ -87,8 +87,14 @@ const longTable: Report = {
 
 const documentOf = async (zip: Zip) => zip.file("word/document.xml")!.async("string");
 const plain = (text: string) => text.replace(/\s+/g, "");
-/** What a reader sees of a text: hyphens before numbers are minus signs. */
-const seen = (text: string) => plain(text.replace(/(^|[( ])-(?=\d)/g, "$1−"));
+/** What a reader sees of a text: minus signs for hyphens before numbers, ≤ and ≥ for <= and >=. */
+const seen = (text: string) =>
+  plain(
+    text
+      .replace(/(^|[( ])-(?=\d)/g, "$1−")
+      .replaceAll("<=", "≤")
+      .replaceAll(">=", "≥"),
+  );
 const escaped = (text: string) =>
   text
     .replaceAll("&", "&amp;")
