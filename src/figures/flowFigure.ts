@@ -12,9 +12,9 @@ const column = { left: 2, width: 108, right: 123, rightWidth: 108, gap: 9, line:
  * The participant flow as boxes after STARD 2015 (Bossuyt and others): what goes on downwards, what
  * is left out to the right, children and eyes in each.
  *
- * For the public (default) reasons with fewer than 11 children or eyes are pooled within a step, and
- * steps that leave out fewer than 11 are pooled with the next, so that no difference of two boxes is
- * small; every drawn box is exact. "journal" draws every step that leaves somebody out.
+ * For the public (default) only boxes are drawn that hold at least 11 children and eyes, or none, and
+ * differ by as many (`shownTogether`); the others hand their reasons to the box above, and reasons with
+ * fewer than 11 children or eyes are pooled within a box. Every drawn box is exact. "journal" draws every step that leaves somebody out.
  *
  * @param flow the `flow` of a cohort
  *

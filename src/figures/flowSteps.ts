@@ -1,5 +1,5 @@
 import type { FlowBox, ParticipantFlow } from "../cohort/types.js";
-import { isSmallCount } from "../privacy/index.js";
+import { isSmallCount, shownTogether } from "../privacy/index.js";
 import { InputError } from "../results/index.js";
 import type { Audience } from "./points.js";
 import { within } from "./words.js";
@@ -41,26 +41,39 @@ function withoutEmptySteps(steps: readonly FlowStep[]): FlowStep[] {
   return steps.filter(({ excluded }, at) => excluded.length > 0 || at === steps.length - 1);
 }
 
-/** Steps joined until each leaves out enough, then small reasons joined within each. */
+/**
+ * The boxes that may be shown together, then small reasons joined within each step. A box that is not
+ * shown hands its reasons to the one above; where it is the last one, those in it are among the reasons.
+ */
 function pooledSteps(steps: readonly FlowStep[]): readonly FlowStep[] {
+  const [first] = steps;
+  const end = steps.length - 1;
+  const shown = shownTogether(
+    steps.map(({ children, eyes }) => [children, eyes]),
+    [first!.children, first!.eyes],
+    { first: [end] },
+  );
   const pooled: FlowStep[] = [];
-  for (const step of steps) {
-    const before = pooled.at(-1);
-    const joins =
-      before !== undefined && before.excluded.length > 0 && isSmall(sum(before.excluded));
-    if (joins) {
-      const isEnd = step === steps.at(-1);
-      pooled[pooled.length - 1] = { ...before, excluded: [...before.excluded, ...step.excluded] };
-      if (isEnd && step.excluded.length === 0) pooled.push(step);
-    } else pooled.push(step);
+  for (const [at, step] of steps.entries()) {
+    const above = pooled.at(-1);
+    if (above === undefined || shown[at]) {
+      pooled.push(step);
+      continue;
+    }
+    const own = at === end ? [counts(step)] : [];
+    const excluded = [...above.excluded, ...step.excluded, ...own];
+    pooled[pooled.length - 1] = { ...above, excluded };
   }
-  const last = pooled.at(-1)!;
-  const parent = pooled.at(-2);
-  if (parent !== undefined && pooled.length > 2 && isSmall(sum(parent.excluded))) {
-    const above = pooled.at(-3)!;
-    pooled.splice(-3, 3, { ...above, excluded: [...above.excluded, ...parent.excluded] }, last);
-  }
-  return pooled.map((step) => ({ ...step, excluded: pooledReasons(step.excluded) }));
+  const steady = pooled.map((step) => ({ ...step, excluded: pooledReasons(step.excluded) }));
+  return [...steady.slice(0, -1), alone(steady.at(-1)!)];
+}
+
+/** Reasons at the end that had to be joined into the whole box say nothing of it. */
+function alone(step: FlowStep): FlowStep {
+  const [only, ...others] = step.excluded;
+  const isWhole =
+    others.length === 0 && only?.children === step.children && only.eyes === step.eyes;
+  return isWhole ? { ...step, excluded: [] } : step;
 }
 
 function pooledReasons(reasons: readonly Counts[]): readonly Counts[] {

@@ -1,20 +1,24 @@
+import type { FlowBox } from "../cohort/types.js";
+import { flowSteps } from "../figures/flowSteps.js";
+import { shownTogether } from "../privacy/index.js";
 import { methodName, type TableModel, type TableRow } from "../results/index.js";
 import { isSmall } from "./publicForm.js";
 import type { StudyResult } from "./studyResult.js";
 import { count, percent, text } from "./tableParts.js";
 
-/** Who was studied: the boxes of the flow that hold somebody, then the eyes compared. */
+/**
+ * Who was studied: the boxes of the flow that hold somebody, then the eyes compared. For the public the
+ * boxes are those of the figure, since the parts of a box give back what is taken out of one of them.
+ */
 export function flowTable(result: StudyResult): TableModel {
   const { flow, protocol, conditions } = result;
-  const depth = new Map<string, number>();
-  for (const { id, partOf } of flow.boxes) {
-    depth.set(id, partOf === null ? 0 : (depth.get(partOf) ?? 0) + 1);
-  }
-  const rows: TableRow[] = flow.boxes
-    .filter(({ role, eyes, children }) => role !== "excluded" || eyes > 0 || children > 0)
-    .map(({ label, role, children, eyes }) => ({
-      cells: [role === "excluded" ? `left out: ${label.toLowerCase()}` : label, children, eyes],
-    }));
+  const isPublic = protocol.audience === "public";
+  const steps = isPublic ? flowSteps(flow, "public") : [];
+  const rows: TableRow[] = isPublic
+    ? steps.flatMap(({ excluded, ...box }) => [boxRow(box), ...excluded.map(leftOutRow)])
+    : flow.boxes
+        .filter(({ role, eyes, children }) => role !== "excluded" || eyes > 0 || children > 0)
+        .map((box) => (box.role === "excluded" ? leftOutRow(box) : boxRow(box)));
   const first = conditions[0];
   const paired = flow.boxes.find(({ id }) => id === "paired");
   if (first !== undefined) {
@@ -25,11 +29,14 @@ export function flowTable(result: StudyResult): TableModel {
       worse: "the worse eye of a child with both eyes",
       random: "one eye a child, drawn",
     };
+    const compared = protocol.unit === "child" ? null : first.n;
+    const known = [...steps, { children: first.children, eyes: compared ?? 0 }];
+    const isFar = !isPublic || isShownBeside(known);
     rows.push({
       cells: [
         `Compared (${first.rules === null ? eyes[protocol.eye] : "children, by the rules"})`,
-        first.children,
-        protocol.unit === "child" ? null : first.n,
+        isFar ? first.children : hidden,
+        isFar || compared === null ? compared : hidden,
       ],
     });
   }
@@ -47,6 +54,21 @@ export function flowTable(result: StudyResult): TableModel {
         : []),
     ],
   };
+}
+
+function boxRow({ label, children, eyes }: Pick<FlowBox, "label" | "children" | "eyes">): TableRow {
+  return { cells: [label, children, eyes] };
+}
+
+function leftOutRow({ label, ...box }: Pick<FlowBox, "label" | "children" | "eyes">): TableRow {
+  return boxRow({ label: `left out: ${label.toLowerCase()}`, ...box });
+}
+
+/** Whether the last of several counts gives back no small one by its difference to the others. */
+function isShownBeside(known: readonly Pick<FlowBox, "children" | "eyes">[]): boolean {
+  const members = known.map(({ children, eyes }) => [children, eyes]);
+  const totals = [0, 1].map((at) => Math.max(...members.map((member) => member[at])));
+  return shownTogether(members, totals).at(-1)!;
 }
 
 /** Cells that needed a decision, as counts by rule; the cells themselves stay with the data. */
