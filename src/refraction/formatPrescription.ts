@@ -47,6 +47,6 @@ function atLeastTwoDecimals(size: number): string {
 
 function axisText(axis: number, step: number | undefined): string {
   const rounded = step === undefined ? Number(axis.toFixed(9)) : Math.round(axis);
-  const [whole, decimals] = String(rounded === 0 ? 180 : rounded).split(".");
-  return whole!.padStart(3, "0") + (decimals === undefined ? "" : `.${decimals}`);
+  const [whole, decimals] = (rounded === 0 ? 180 : rounded).toFixed(9).split(".");
+  return `${whole!.padStart(3, "0")}.${decimals}`.replace(/\.?0+$/, "");
 }

@@ -121,8 +121,17 @@ describe("formatPrescription", () => {
     [{ sphere: -1.134, cylinder: -0.386, axis: 90 }, { step: 0.01 }, "-1.13 -0.39 x 090"],
     [{ sphere: -0.1, cylinder: 0, axis: null }, { step: 0.25 }, "+0.00 DS"],
     [{ sphere: 1 - 1e-13, cylinder: 0, axis: null }, {}, "+1.00 DS"],
+    [{ sphere: 1, cylinder: -1, axis: 2e-8 }, {}, "+1.00 -1.00 x 000.00000002"],
+    [{ sphere: 1, cylinder: -1, axis: 100 }, {}, "+1.00 -1.00 x 100"],
   ] as const)("%j with %j", (prescription, options, text) => {
     expect(formatPrescription(prescription, options)).toBe(text);
+  });
+
+  test("parsing is its inverse for any axis, however close to 0", () => {
+    for (const axis of [1e-9, 3e-8, 4.5e-7, 1e-6, 0.1, 10, 20.05, 100, 179.999999999]) {
+      const text = formatPrescription({ sphere: 1, cylinder: -0.5, axis });
+      expect(parsePrescription(text)).toEqual({ sphere: 1, cylinder: -0.5, axis });
+    }
   });
 
   test("parsing is its inverse in either cylinder sign", () => {
