@@ -1,7 +1,7 @@
 import type { FlowBox } from "../cohort/types.js";
 import { flowSteps } from "../figures/flowSteps.js";
 import { shownTogether } from "../privacy/index.js";
-import { methodName, type TableModel, type TableRow } from "../results/index.js";
+import { methodName, type TableCell, type TableModel, type TableRow } from "../results/index.js";
 import { isSmall } from "./publicForm.js";
 import type { StudyResult } from "./studyResult.js";
 import { count, percent, text } from "./tableParts.js";
@@ -96,6 +96,7 @@ export function agreementTable(result: StudyResult): TableModel {
   const { protocol } = result;
   const notes = new Set(result.agreement.flatMap(({ limits }) => limits.notes));
   const first = result.agreement[0].limits;
+  const eyes = eyesOf(result);
   return {
     kind: "table",
     title: `Agreement, test minus reference${partly(result)}`,
@@ -108,10 +109,10 @@ export function agreementTable(result: StudyResult): TableModel {
       { label: "Upper limit", unit: "D", format: "dioptres" },
     ],
     rows: [
-      ...result.agreement.map(({ quantity, mirrored, limits }) => ({
+      ...result.agreement.map(({ quantity, mirrored, limits }, at) => ({
         cells: [
           `${quantity}${mirrored ? " (left eyes mirrored)" : ""}`,
-          limits.n,
+          eyes[at],
           limits.bias,
           limits.sd,
           limits.lower,
@@ -155,23 +156,39 @@ export function agreementTable(result: StudyResult): TableModel {
 
 /** The share of differences within the acceptable difference stated in advance. */
 export function acceptableTable(result: StudyResult): TableModel {
-  const { acceptableDifference } = result.protocol;
+  const { acceptableDifference, audience } = result.protocol;
+  const eyes = eyesOf(result);
   return {
     kind: "table",
     title: `Differences within ±${acceptableDifference.toFixed(2)} D, stated in advance`,
     columns: [text("Component"), count("Eyes"), { label: "Share within", format: "percent" }],
-    rows: result.agreement
-      .filter(({ withinAcceptable }) => withinAcceptable !== null)
-      .map(({ quantity, limits, withinAcceptable }) => ({
-        cells: [quantity, limits.n, withinAcceptable],
-      })),
+    rows: result.agreement.flatMap(({ quantity, limits: { n }, withinAcceptable }, at) => {
+      if (withinAcceptable === null) return [];
+      const within =
+        withinAcceptable.kind === "estimate" ? Math.round(n * withinAcceptable.value) : 0;
+      const givesBack = isSmall(n) || isSmall(within) || isSmall(n - within);
+      return {
+        cells: [quantity, eyes[at], audience === "public" && givesBack ? hidden : withinAcceptable],
+      };
+    }),
     notes: [],
   };
 }
 
+/** How many eyes each component has; for the public not where it differs by few from another. */
+function eyesOf({ agreement, protocol }: StudyResult): readonly TableCell[] {
+  const counts = agreement.map(({ limits }) => limits.n);
+  if (protocol.audience !== "public") return counts;
+  const shown = shownTogether(
+    counts.map((n) => [n]),
+    [Math.max(...counts)],
+  );
+  return counts.map((n, at) => (shown[at] && !isSmall(n) ? n : hidden));
+}
+
 const hidden = {
   kind: "suppressed",
-  reason: "with the number above it would give back a count below 11",
+  reason: "alone or with another number it would give back a count below 11",
 } as const;
 
 function partly({ protocol }: StudyResult): string {

@@ -4,9 +4,9 @@ import { participantFlow } from "../../src/cohort/flow.js";
 import { eyeOutcomes } from "../../src/cohort/types.js";
 import { countsForAudience } from "../../src/study/publicForm.js";
 import type { StudyResult } from "../../src/study/studyResult.js";
-import { flowTable } from "../../src/study/studyTables.js";
+import { acceptableTable, agreementTable, flowTable } from "../../src/study/studyTables.js";
 
-// The table of participants for the public, by definition: no count from 1 to 10, none as the difference
+// Tables of the report for the public. The table of participants for the public, by definition: no count from 1 to 10, none as the difference
 // of two boxes, and what is left out of a box adds up to the next one.
 it("gives no small count, no small difference of two boxes, and adds up", () => {
   const few = fc.oneof(fc.constant(0), fc.integer({ min: 1, max: 10 }), fc.nat(150));
@@ -45,4 +45,44 @@ it("gives no small count, no small difference of two boxes, and adds up", () => 
     }),
     { numRuns: 500 },
   );
+});
+
+// by hand: 95 % of 180 eyes leave 9 outside; 3 eyes have no axis
+it("hides a share whose complement is small, and counts of eyes that differ by few", () => {
+  const limits = (n: number) => ({
+    n,
+    bias: 0,
+    sd: 1,
+    lower: -2,
+    upper: 2,
+    notes: [],
+    level: 0.95,
+  });
+  const share = (value: number) => ({ kind: "estimate", value, low: 0, high: 1, level: 0.95 });
+  const component = (quantity: string, n: number, within: number) => ({
+    quantity,
+    mirrored: false,
+    limits: { ...limits(n), multiplier: 1.96, interval: "exact" },
+    weighted: null,
+    withinAcceptable: share(within),
+  });
+  const resultFor = (audience: string) =>
+    ({
+      protocol: { audience, verification: "complete", acceptableDifference: 0.5 },
+      agreement: [
+        component("M", 180, 171 / 180),
+        component("J0", 177, 160 / 177),
+        component("J45", 160, 149 / 160),
+      ],
+    }) as unknown as StudyResult;
+  const cells = (audience: string, column: number, of: typeof acceptableTable) =>
+    of(resultFor(audience)).rows.map((row) => {
+      const cell = row.cells[column];
+      return typeof cell === "object" ? cell?.kind : cell;
+    });
+  expect(cells("public", 1, acceptableTable)).toEqual([180, "suppressed", 160]);
+  expect(cells("public", 1, agreementTable)).toEqual([180, "suppressed", 160]);
+  expect(cells("public", 2, acceptableTable)).toEqual(["suppressed", "estimate", "estimate"]);
+  expect(cells("journal", 1, acceptableTable)).toEqual([180, 177, 160]);
+  expect(cells("journal", 2, acceptableTable)).toEqual(["estimate", "estimate", "estimate"]);
 });
