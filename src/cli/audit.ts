@@ -1,11 +1,12 @@
 import { readFile } from "node:fs/promises";
-import type { Command } from "commander";
+import { type Command, Option } from "commander";
 import type { FileAudit } from "../cohort/index.js";
 import { InputError } from "../results/index.js";
 import { progressLine } from "./progressLine.js";
 
 interface Options {
   readonly columns?: string;
+  readonly only?: "readings" | "findings";
   readonly strict?: true;
   readonly json?: true;
 }
@@ -19,10 +20,20 @@ export function registerAudit(program: Command): void {
     )
     .argument("<file>", "a CSV, TSV, XLSX or Parquet file")
     .option("--columns <mapping>", "the column mapping, a JSON file; without it only identifiers")
+    .addOption(
+      new Option(
+        "--only <kind>",
+        "what this file is, where one mapping serves a file of readings and another of findings",
+      ).choices(["readings", "findings"]),
+    )
     .option("--strict", "stop on the first cell that would be set aside")
     .addHelpText(
       "after",
-      "\nExample:\n  meridional audit data/children/children.csv --columns data/children/columns.json",
+      `
+Examples:
+  meridional audit data/children/children.csv --columns data/children/columns.json
+  meridional audit findings.csv --columns columns.json --only findings
+Exit code 1 when something looks like an identifier or was set aside.`,
     )
     .action((path: string, _options: object, command: Command) =>
       run(path, command.optsWithGlobals()),
@@ -35,9 +46,19 @@ async function run(path: string, options: Options): Promise<void> {
   const progress = progressLine(2000);
   const audit = await auditFile(path, {
     columns,
+    only: options.only,
     strict: options.strict,
     onProgress: progress.show,
-  }).finally(progress.end);
+  })
+    .catch((error: unknown) => {
+      const two = columns !== undefined && "readings" in columns && "findings" in columns;
+      if (!(two && options.only === undefined && error instanceof InputError)) throw error;
+      if (!/requires the column/.test(error.message)) throw error;
+      throw new InputError(
+        `${error.message}; if the mapping serves two files, say which this is: --only readings or --only findings`,
+      );
+    })
+    .finally(progress.end);
   if (audit.setAside > 0 || audit.identifiers.length > 0) process.exitCode = 1;
   console.log(options.json ? JSON.stringify(audit) : auditText(audit));
 }
@@ -48,11 +69,22 @@ function auditText({ file, rows, identifiers, parts, setAside, note }: FileAudit
   for (const { column, kind, because, rows: count } of identifiers) {
     lines.push(`  ${column}: looks like ${kind}, by its ${because}, ${count} rows`);
   }
-  for (const { kind, n, byRule } of parts) {
+  if (parts.length === 0 && identifiers.some(({ kind }) => kind === "unique-code")) {
+    lines.push("  A study number looks so too: name it as the subject of a mapping (--columns).");
+  }
+  for (const { kind, n, byRule, problems } of parts) {
     lines.push("", `${kind === "readings" ? "Readings" : "Findings"}: ${n}`);
     if (byRule.length === 0) lines.push("  no problems");
     for (const { rule, action, count, message } of byRule) {
       lines.push(`  ${count} ${action.replace("-", " ")}, ${rule}: ${message}`);
+    }
+    const comma = problems.find(
+      ({ rule, value }) => rule === "not-a-number" && /^[+-]?\d+,\d+$/.test(value),
+    );
+    if (comma !== undefined) {
+      lines.push(
+        `  "${comma.value}" has a decimal comma; if the file is written so, the mapping says "text": { "decimal": "," }.`,
+      );
     }
   }
   const total = parts.length === 0 ? "No mapping, so no cell was read." : `Set aside: ${setAside}.`;

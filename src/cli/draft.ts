@@ -1,5 +1,5 @@
-import { access, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { access, mkdir, writeFile } from "node:fs/promises";
+import { join, relative } from "node:path";
 import type { Command } from "commander";
 import { InputError } from "../results/index.js";
 
@@ -34,6 +34,7 @@ async function run(
         `draft requires ${name} not to exist in ${out}, got one; name another folder with --out`,
       );
   }
+  await mkdir(out, { recursive: true });
   for (const [name, content] of Object.entries(files)) {
     await writeFile(join(out, name), `${JSON.stringify(content, null, 2)}\n`);
   }
@@ -42,7 +43,17 @@ async function run(
     return;
   }
   console.log(`Written to ${out}: ${Object.keys(files).join(", ")}.`);
-  console.log(
-    'Every choice has a "note" beside it; go through them all, then run: meridional study protocol.json',
-  );
+  const mapping = shown(join(out, "columns.json"));
+  const one = readings === findings;
+  console.log(`Every choice has a "note" beside it; go through them all, the mapping first. Then run:
+  npx meridional audit ${shown(readings)} --columns ${mapping}${one ? "" : " --only readings"}${
+    one ? "" : `\n  npx meridional audit ${shown(findings)} --columns ${mapping} --only findings`
+  }
+  npx meridional study ${shown(join(out, "protocol.json"))}`);
+}
+
+/** A path as it can be typed. */
+function shown(path: string): string {
+  const short = relative("", path);
+  return /\s/.test(short) ? `"${short}"` : short;
 }

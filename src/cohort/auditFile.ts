@@ -1,3 +1,4 @@
+import { InputError } from "../results/index.js";
 import { auditIdentifiers, auditNote } from "./auditIdentifiers.js";
 import { defineColumns } from "./columnMapping.js";
 import type { SuspectedIdentifier } from "./identifierScan.js";
@@ -31,7 +32,8 @@ export interface FileAudit {
 
 /**
  * Everything that a file needs decisions about: what looks like an identifier, and the problems of
- * its readings and of its findings with counts by rule.
+ * its readings and of its findings with counts by rule. Where readings and findings are two files with
+ * one mapping, `only` says which of them this file is.
  *
  * @example
  * (await auditFile([{ subject: "a", eye: "OD", sphere: "?", cylinder: 0, axis: 0 }], { columns: {
@@ -39,17 +41,23 @@ export interface FileAudit {
  *   readings: [{ columns: { sphere: "sphere", cylinder: "cylinder", axis: "axis" } }],
  * } })).setAside // => 1
  */
-export async function auditFile(source: Source, options: ReadOptions = {}): Promise<FileAudit> {
-  const { columns } = options;
+export async function auditFile(
+  source: Source,
+  options: ReadOptions & { readonly only?: "readings" | "findings" } = {},
+): Promise<FileAudit> {
+  const { columns, only } = options;
   const identifiers = await auditIdentifiers(source, options);
   const allowIdentifiers = identifiers.suspected.map(({ column }) => column);
   const mapping = columns === undefined ? null : defineColumns(columns);
+  if (only !== undefined && mapping?.[only] === undefined) {
+    throw new InputError(`auditFile requires a mapping of ${only}, got none`);
+  }
   const parts: AuditedPart[] = [];
-  if (mapping?.readings !== undefined) {
+  if (mapping?.readings !== undefined && only !== "findings") {
     const { kind, n, problems } = await readReadings(source, { ...options, allowIdentifiers });
     parts.push({ kind, n, problems, byRule: problemsByRule(problems) });
   }
-  if (mapping?.findings !== undefined) {
+  if (mapping?.findings !== undefined && only !== "readings") {
     const { kind, n, problems } = await readFindings(source, { ...options, allowIdentifiers });
     parts.push({ kind, n, problems, byRule: problemsByRule(problems) });
   }

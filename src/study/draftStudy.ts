@@ -15,8 +15,12 @@ export async function draftStudy(sources: {
   readonly findings: string;
   readonly folder: string;
 }): Promise<{ readonly [file: string]: object }> {
-  const readings = await headerOf(sources.readings);
-  const findings = await headerOf(sources.findings);
+  const { header: readings, comma: readingsComma } = await startOf(sources.readings);
+  const { header: findings, comma: findingsComma } = await startOf(sources.findings);
+  const subject = subjectColumns(readings, findings);
+  const shared = readings.filter((name) => findings.includes(name));
+  const own = (header: readonly string[]) =>
+    ageAndSite(header.filter((name) => !shared.includes(name)));
   const from = (path: string) => relative(resolve(sources.folder), resolve(path));
   const notes = { look: "Proposed from the column's name: check it against the file." };
   return {
@@ -24,14 +28,15 @@ export async function draftStudy(sources: {
       kind: "columns",
       version: 1,
       note: `${notes.look} Columns seen: ${[...new Set([...readings, ...findings])].join(", ")}.`,
-      ...ageUnit([...readings, ...findings]),
-      columns: rowColumns(readings, findings),
+      ...(readingsComma || findingsComma ? { text: { decimal: "," } } : {}),
+      ...ageUnit(readings, findings),
+      columns: { subject: subject.readings, ...ageAndSite(shared) },
       readings: [
         {
           instrument: "screening",
           cycloplegia: "none",
           correction: "unknown",
-          ...powerColumns(readings),
+          ...powerColumns(readings, own(readings)),
           note: `${notes.look} Say what correction was worn and the sign of the cylinder.`,
         },
       ],
@@ -39,7 +44,12 @@ export async function draftStudy(sources: {
         {
           cycloplegia: "unknown",
           verificationReason: "unknown",
-          ...powerColumns(findings),
+          ...powerColumns(
+            findings,
+            subject.findings === subject.readings
+              ? own(findings)
+              : { subject: subject.findings, ...own(findings) },
+          ),
           note: `${notes.look} Say whether drops were given, and why each child was examined.`,
         },
       ],
@@ -108,11 +118,14 @@ export async function draftStudy(sources: {
   };
 }
 
-/** The names in the first line of a delimited text file. */
-async function headerOf(path: string): Promise<string[]> {
+/** The names in the first line of a delimited text file, and whether its numbers have a decimal comma. */
+async function startOf(path: string): Promise<{ header: string[]; comma: boolean }> {
   const file = await open(path).catch(() => null);
   if (file === null) throw new InputError(`draftStudy requires a readable file, got ${path}`);
   try {
+    if (!(await file.stat()).isFile()) {
+      throw new InputError(`draftStudy requires a readable file, got the folder ${path}`);
+    }
     const { buffer, bytesRead } = await file.read(Buffer.alloc(65536), 0, 65536, 0);
     const text = buffer
       .subarray(0, bytesRead)
@@ -122,57 +135,91 @@ async function headerOf(path: string): Promise<string[]> {
       throw new InputError(
         `draftStudy requires delimited text, got a binary file ${path}; export it as CSV`,
       );
-    const line = text.split(/\r?\n/, 1)[0];
-    const counts = [",", ";", "\t"].map((delimiter) => line.split(delimiter));
-    const cells = counts.reduce((most, split) => (split.length > most.length ? split : most));
+    const [line, ...rows] = text.split(/\r?\n/, 50);
+    const delimiter = [",", ";", "\t"].reduce((most, one) =>
+      line.split(one).length > line.split(most).length ? one : most,
+    );
+    const cells = line.split(delimiter);
     if (cells.length < 2)
       throw new InputError(
         `draftStudy requires a header with several columns, got "${line.slice(0, 60)}" in ${path}`,
       );
-    return cells.map((cell) => cell.trim().replace(/^"|"$/g, ""));
+    const comma =
+      delimiter !== "," &&
+      rows.some((row) =>
+        row.split(delimiter).some((cell) => /^"?[+-]?\d+,\d+"?$/.test(cell.trim())),
+      );
+    return { header: cells.map((cell) => cell.trim().replace(/^"|"$/g, "")), comma };
   } finally {
     await file.close();
   }
 }
 
-const eyeColumn = /^eye$|side|laterality/i;
+/** The words of a column's name in small letters: "RightSph" and "right_sph" are "right sph". */
+function wordsOf(name: string): string {
+  return name
+    .replace(/([a-z])([A-Z0-9])/g, "$1 $2")
+    .replace(/([A-Z])([A-Z][a-z])/g, "$1 $2")
+    .toLowerCase()
+    .split(/[^\p{L}\p{N}]+/u)
+    .filter((word) => word !== "")
+    .join(" ");
+}
 
 function find(header: readonly string[], pattern: RegExp): string | undefined {
-  return header.find((name) => pattern.test(name));
+  return header.find((name) => pattern.test(wordsOf(name)));
 }
 
-function rowColumns(readings: readonly string[], findings: readonly string[]): object {
-  const shared = readings.filter((name) => findings.includes(name));
-  const subject = find(shared, /subject|study|child|(^|_)id$/i) ?? shared[0];
+/** The column of the subject in each file; its name may be written in two ways. */
+function subjectColumns(readings: readonly string[], findings: readonly string[]) {
+  const plain = (name: string) => wordsOf(name).replaceAll(" ", "");
+  const twin = (name: string) =>
+    findings.find((other) => other === name) ??
+    findings.find((other) => plain(other) === plain(name));
+  const shared = readings.filter((name) => twin(name) !== undefined);
+  const subject = find(shared, /subject|study|child|\bid$/) ?? shared[0];
   if (subject === undefined) {
     throw new InputError(
-      `draftStudy requires a column that both files share for the subject, got ${readings.join(", ")} and ${findings.join(", ")}`,
+      `draftStudy requires a column of one name in both files for the subject, got ${readings.join(", ")} and ${findings.join(", ")}; rename it in a copy of one file`,
     );
   }
-  const age = find(shared, /age/i);
-  return { subject, ...(age && { age }) };
+  return { readings: subject, findings: twin(subject)! };
 }
 
-function ageUnit(header: readonly string[]): object {
-  const age = find(header, /age/i);
-  return age === undefined ? {} : { age: /month/i.test(age) ? "months" : "years" };
+const ageColumn = /\bage\b/;
+
+function ageUnit(...headers: readonly (readonly string[])[]): object {
+  const age = find(headers.flat(), ageColumn);
+  return age === undefined ? {} : { age: /month/.test(wordsOf(age)) ? "months" : "years" };
 }
 
-/** Sphere, cylinder and axis: one measurement a row, or right and left in one row. */
-function powerColumns(header: readonly string[]): object {
+function ageAndSite(header: readonly string[]): object {
+  const age = find(header, ageColumn);
+  const site = find(header, /\b(site|school|clinic|centre|center)\b/);
+  return { ...(age && { age }), ...(site && { site }) };
+}
+
+/**
+ * Sphere, cylinder and axis: one measurement a row, or right and left in one row.
+ *
+ * @param whose columns of this file alone that say whose measurement it is
+ */
+function powerColumns(header: readonly string[], whose: object): object {
+  const day = find(header, /\bday\b/);
+  const row = { ...whose, ...(day && { day }) };
   const parts = (side: RegExp | null) => {
-    const names = side === null ? header : header.filter((name) => side.test(name));
-    const sphere = find(names, /sph/i);
-    const cylinder = find(names, /cyl/i);
-    const axis = find(names, /ax(is)?$/i);
+    const names = side === null ? header : header.filter((name) => side.test(wordsOf(name)));
+    const sphere = find(names, /sph/);
+    const cylinder = find(names, /cyl/);
+    const axis = find(names, /ax(is)?$/);
     return sphere === undefined
       ? null
-      : { sphere, ...(cylinder && { cylinder }), ...(axis && { axis }) };
+      : { sphere, ...(cylinder && { cylinder }), ...(axis && { axis }), ...row };
   };
-  const right = parts(/^(r|od|right)[_. ]/i);
-  const left = parts(/^(l|os|left)[_. ]/i);
+  const right = parts(/^(r|od|right) /);
+  const left = parts(/^(l|os|left) /);
   if (right !== null && left !== null) return { cylinder: "either", right, left };
-  const eye = find(header, eyeColumn);
-  const one = parts(null) ?? { sphere: "to be named" };
+  const eye = find(header, /^eye$|side|laterality/);
+  const one = parts(null) ?? { sphere: "to be named", ...row };
   return { cylinder: "either", columns: { ...(eye && { eye }), ...one } };
 }

@@ -186,7 +186,7 @@ describe("draftStudy", () => {
     expect(protocol.sources.readings.file).toBe("invented-readings.csv");
     expect(JSON.stringify(files["columns.json"])).toContain('"subject":"study_id"');
     expect(JSON.stringify(files["columns.json"])).toContain(
-      '"right":{"sphere":"R_sphere","cylinder":"R_cyl","axis":"R_axis"}',
+      '"right":{"sphere":"R_sphere","cylinder":"R_cyl","axis":"R_axis","day":"visit_day"}',
     );
     const text = JSON.stringify(files["protocol.json"]);
     expect(text.match(/"note":/g)?.length).toBeGreaterThan(6);
