@@ -26,11 +26,11 @@ export type IdentifierKind = (typeof identifierKinds)[number];
 const headerWords: readonly (readonly [IdentifierKind, RegExp])[] = [
   [
     "name",
-    /^(name|(first|last|middle|given|family|full|sur|child|patient|parent|mother|father|guardian|teacher) ?name|forename|surname|initials)$/,
+    /^(name|name of (the )?(child|patient|pupil|student)|(first|last|middle|given|family|full|sur|child|patient|parent|mother|father|guardian|teacher) ?name|forename|surname|initials)$/,
   ],
   ["address", /\b(address|street|road|house number|town|city|village|county|district)\b/],
   ["postal-code", /\b(zip|zip ?code|post ?code|postal code|postal|plz)\b/],
-  ["date", /\b(dob|birth ?date|date of birth|birthday)\b/],
+  ["date", /\b(dob|d o b|birth ?date|date of birth|birthday)\b/],
   ["phone", /\b(phone|telephone|mobile|cell ?phone|fax)\b/],
   ["e-mail", /\be ?mail\b/],
   [
@@ -56,7 +56,9 @@ const cellPatterns: readonly (readonly [IdentifierKind, RegExp])[] = [
   ["device-serial", /^([0-9a-f]{2}[:-]){5}[0-9a-f]{2}$/i],
   ["date", /^(19|20)\d\d[-/.](0?[1-9]|1[0-2])([-/.](0?[1-9]|[12]\d|3[01]))?([T ].*)?$/],
   ["date", /^(0?[1-9]|[12]\d|3[01])[-/.](0?[1-9]|[12]\d|3[01])[-/.](19|20)?\d\d([T ].*)?$/],
+  ["date", /^(0?[1-9]|1[0-2])[-/](19|20)\d\d$|^(19|20)\d\d-W\d\d(-\d)?$/],
   ["date", new RegExp(`^(\\d{1,2}\\.? )?${month}\\.?,? (\\d{1,2},? )?(19|20)\\d\\d$`, "i")],
+  ["date", new RegExp(`^(\\d{1,2}-)?${month}-(19|20)?\\d\\d([T ].*)?$`, "i")],
   ["record-number", /^\d{3}-\d{2}-\d{4}$/],
   ["phone", /^\+\d[\d ()/-]{6,}$/],
   ["phone", /^\(?\d{2,5}\)?[ /-]\d{3,4}[ -]\d{3,}$/],
@@ -98,13 +100,18 @@ export function kindOfCell(text: string): IdentifierKind | null {
 }
 
 const properName = /^\p{Lu}[\p{Ll}'’]+([ -]\p{Lu}[\p{Ll}'’.]*)+$/u;
+const familyNameFirst = /^\p{Lu}[\p{L}'’ -]+, ?\p{Lu}[\p{L}'’. -]*$/u;
 
-/** Whether a column's distinct cells look like names of people: most are two capitalised words. */
+/**
+ * Whether a column's distinct cells look like names of people: most are two capitalised words, or two
+ * with a comma between them.
+ */
 export function looksLikeNames(distinct: readonly string[]): boolean {
   if (distinct.length < 5) return false;
   let others = 0;
   for (let index = 0; index < distinct.length; index++) {
-    if (!properName.test(distinct[index]) && ++others >= distinct.length / 2) return false;
+    const isName = properName.test(distinct[index]) || familyNameFirst.test(distinct[index]);
+    if (!isName && ++others >= distinct.length / 2) return false;
   }
   return true;
 }

@@ -8,7 +8,21 @@ const planted = {
   url: ["https://example.org/a", "www.example.org/child"],
   "ip-address": ["192.0.2.17", "2001:0db8:0000:0000:0000:0000:0000:0001"],
   "device-serial": ["00:1A:2B:3C:4D:5E"],
-  date: ["2026-11-25", "25/11/2026", "11.25.26", "25 Nov 2026", "Nov 2026", "2026-11", "20261125"],
+  date: [
+    "2026-11-25",
+    "25/11/2026",
+    "11.25.26",
+    "25 Nov 2026",
+    "Nov 2026",
+    "2026-11",
+    "20261125",
+    "25-Nov-2026",
+    "25-NOV-26 10:30",
+    "Nov-2026",
+    "11/2026",
+    "11-2026",
+    "2026-W48",
+  ],
   phone: ["+1 555 010 0199", "(555) 010-0199", "0555 010 0199"],
   "postal-code": ["AB1 2CD", "K1A 0B1", "12345-6789"],
   address: ["12 North Street", "7a Long Mill Lane"],
@@ -30,6 +44,9 @@ const harmless = [
   "46753.121033",
   "1e-5",
   "with-the-rule",
+  "13/2026",
+  "4-May",
+  "site-Nov-26a",
 ];
 
 describe("cells", () => {
@@ -45,6 +62,8 @@ describe("names of columns", () => {
     ["LastName", "name"],
     ["Zip.Code", "postal-code"],
     ["dateOfBirth", "date"],
+    ["D.O.B.", "date"],
+    ["name of child", "name"],
     ["guardian phone", "phone"],
     ["MRN", "record-number"],
     ["deviceSerial", "device-serial"],
@@ -166,4 +185,14 @@ describe("a table", () => {
       /visit/,
     );
   });
+});
+
+test.each([
+  ["Invented, Ada", "Other, Bo"],
+  ["INVENTED, ADA", "OTHER-NAME, BO C."],
+])("names with the family name first: %s", async (...names) => {
+  const people = names.flatMap((name) => ["a", "b", "c"].map((end) => `${name}${end}`));
+  const table = people.map((contact, index) => ({ subject: `${index}`, contact }));
+  const { suspected } = await auditIdentifiers(table, { subject: "subject" });
+  expect(suspected).toMatchObject([{ column: "contact", kind: "name", because: "cells" }]);
 });
