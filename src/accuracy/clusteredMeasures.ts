@@ -19,8 +19,9 @@ import { logEstimate } from "./transformedEstimate.js";
 /**
  * The ten measures with variances over children: each is linearised on the four child totals
  * (Taylor), so that sensitivity, specificity and their functions share one covariance. Proportions:
- * Wilson on the effective sample size. Ratios: log scale; where a cell is 0, the score interval on
- * effective sample sizes. Youden index: square-and-add with the correlation of the two.
+ * Wilson on the effective sample size. Ratios: log scale, factor m / (m - 1) of
+ * the side with fewer children; where any cell is 0, or all children are alike and the variance is 0,
+ * the score interval on effective sample sizes. Youden index: square-and-add with the correlation of the two.
  */
 export function clusteredMeasures(totals: ChildTotals, level: number): AccuracyMeasures {
   const share = (name: keyof typeof rowShares) =>
@@ -60,30 +61,30 @@ function twoSidedMeasures(
       youdenIndex: missing,
     };
   }
-  const onLog = (value: number, gradient: PerCell) =>
-    logEstimate(
-      value,
-      Math.sqrt(linearVariance(totals, gradient, clusters)),
-      level,
-      "log-clustered",
-    );
+  const anyCell0 = Math.min(tp, fp, fn, tn) === 0;
+  const ratio = (value: number, gradient: PerCell, score: () => Estimate | Undefined) => {
+    const logSe = anyCell0 ? 0 : Math.sqrt(linearVariance(totals, gradient, clusters));
+    // children all alike leave a speck of rounding, not a variance
+    return logSe < 1e-9 ? labelled(score()) : logEstimate(value, logSe, level, "log-clustered");
+  };
   const se = tp / (tp + fn);
   const sp = tn / (tn + fp);
   const effective = effectiveCounts(withCondition, without);
   const ratios = [withCondition.gradient, without.gradient] as const;
   return {
-    positiveLikelihoodRatio:
-      tp > 0 && fp > 0
-        ? onLog(se / (1 - sp), combined(ratios[0], 1 / se, ratios[1], 1 / (1 - sp)))
-        : labelled(riskRatioScore(effective.positives, level)),
-    negativeLikelihoodRatio:
-      fn > 0 && tn > 0
-        ? onLog((1 - se) / sp, combined(ratios[0], -1 / (1 - se), ratios[1], -1 / sp))
-        : labelled(riskRatioScore(effective.negatives, level)),
-    diagnosticOddsRatio:
-      tp > 0 && fp > 0 && fn > 0 && tn > 0
-        ? onLog((tp * tn) / (fp * fn), [1 / tp, -1 / fp, -1 / fn, 1 / tn])
-        : labelled(oddsRatioScore(effective.positives, level)),
+    positiveLikelihoodRatio: ratio(
+      se / (1 - sp),
+      combined(ratios[0], 1 / se, ratios[1], 1 / (1 - sp)),
+      () => riskRatioScore(effective.positives, level),
+    ),
+    negativeLikelihoodRatio: ratio(
+      (1 - se) / sp,
+      combined(ratios[0], -1 / (1 - se), ratios[1], -1 / sp),
+      () => riskRatioScore(effective.negatives, level),
+    ),
+    diagnosticOddsRatio: ratio((tp * tn) / (fp * fn), [1 / tp, -1 / fp, -1 / fn, 1 / tn], () =>
+      oddsRatioScore(effective.positives, level),
+    ),
     youdenIndex: youden(totals, sensitivity, specificity, withCondition, without, level),
   };
 }

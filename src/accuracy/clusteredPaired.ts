@@ -23,8 +23,8 @@ export interface ClusteredPaired {
 /**
  * Difference of two paired proportions, first minus second, whose rows cluster in children.
  * `rows` holds each child's number of rows, `excess` its first-only minus its second-only rows.
- * The interval is symmetric with the ratio estimator's variance, cut at -1 and 1; where no child
- * has a discordant row, Newcombe's on one row a child, labelled.
+ * The interval is symmetric with the ratio estimator's variance, cut at -1 and 1; where that variance
+ * is 0 (no discordant row, or as many per row in every child), Newcombe's on one row a child, labelled.
  */
 export function clusteredPaired(
   rows: ArrayLike<number>,
@@ -59,21 +59,27 @@ export function clusteredPaired(
     if (n === 0) return undefinedBecause("no pairs");
     if (children < 2) return undefinedBecause("rows of fewer than 2 children");
     const value = sum / n;
-    if (squares === 0 && counts.firstOnly === 0 && counts.secondOnly === 0) {
+    // n times each child's excess over its share, in whole numbers: 0 is exactly 0
+    let variance = 0;
+    for (let child = 0; child < rows.length; child++) {
+      variance += (n * excess[child] - rows[child] * sum) ** 2;
+    }
+    if (variance === 0) {
       const scaled = (count: number) => (count * children) / n;
       const interval = newcombePaired(
-        { both: scaled(counts.both), firstOnly: 0, secondOnly: 0, neither: scaled(counts.neither) },
+        {
+          both: scaled(counts.both),
+          firstOnly: scaled(counts.firstOnly),
+          secondOnly: scaled(counts.secondOnly),
+          neither: scaled(counts.neither),
+        },
         level,
       );
       return interval.kind === "estimate"
         ? { ...interval, method: "newcombe-on-children" }
         : interval;
     }
-    let variance = 0;
-    for (let child = 0; child < rows.length; child++) {
-      variance += (excess[child] - rows[child] * value) ** 2;
-    }
-    const se = Math.sqrt((children / (children - 1)) * variance) / n;
+    const se = Math.sqrt((children / (children - 1)) * variance) / n ** 2;
     const interval = symmetricEstimate(value, se, level, "clustered-wald");
     return { ...interval, low: Math.max(-1, interval.low), high: Math.min(1, interval.high) };
   }

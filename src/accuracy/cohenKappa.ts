@@ -20,7 +20,8 @@ export interface CohenKappa {
 
 /**
  * Cohen's kappa: agreement beyond that of the margins, 1 at full agreement (Cohen 1960, 1968), with
- * the large-sample variance of Fleiss, Cohen and Everitt 1969 and a symmetric interval. It depends
+ * the large-sample variance of Fleiss, Cohen and Everitt 1969 and a symmetric interval, cut at 1 (not
+ * below: kappa's least value hangs on the margins); it has no width at full agreement. Kappa depends
  * on prevalence: compare kappas only between samples with like margins. Independent rows.
  *
  * @param table counts, one row a category of one rater and one column a category of the other,

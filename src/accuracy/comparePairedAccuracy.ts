@@ -1,3 +1,4 @@
+import { clusteredRate } from "../inference/clusteredProportion.js";
 import { requireLevel } from "../inference/requireLevel.js";
 import { subjectIndex } from "./childTotals.js";
 import { type ClusteredPaired, clusteredPaired } from "./clusteredPaired.js";
@@ -43,8 +44,9 @@ export interface PairedAccuracy {
  *
  * Without `subjects` rows are taken as independent: McNemar's tests and the interval of Newcombe
  * 1998 (method 10). With subjects that repeat, the interval and the tests are those for clusters
- * (Obuchowski 1998; Durkalski 2003), the difference of each comparison is the clustered one, and
- * McNemar's p-values stay only for comparison. Predictive values: linearised on child totals.
+ * (Obuchowski 1998; Durkalski 2003), the difference of each comparison and the two rates have their
+ * intervals from the variance between children (the rates as in `clusteredAccuracy`), and McNemar's
+ * p-values stay only for comparison. Predictive values: linearised on child totals.
  *
  * Rates are proportions, 0 to 1.
  *
@@ -124,6 +126,7 @@ function pairedRates(
 ): PairedRates {
   const size = new Int32Array(rows.children);
   const excess = new Int32Array(rows.children);
+  const right = [new Int32Array(rows.children), new Int32Array(rows.children)];
   const cells = [0, 0, 0, 0];
   for (let row = 0; row < rows.a.length; row++) {
     if (rows.reference[row] !== condition) continue;
@@ -131,6 +134,8 @@ function pairedRates(
     const second = Number(rows.b[row] === condition);
     size[rows.child[row]]++;
     excess[rows.child[row]] += first - second;
+    right[0][rows.child[row]] += first;
+    right[1][rows.child[row]] += second;
     cells[2 * first + second]++;
   }
   const [neither, secondOnly, firstOnly, both] = cells;
@@ -140,5 +145,11 @@ function pairedRates(
   );
   if (!size.some((n) => n > 1)) return { ...plain, clustered: null };
   const clustered = clusteredPaired(size, excess, plain.counts, level);
-  return { ...plain, difference: clustered.difference, clustered };
+  return {
+    ...plain,
+    first: clusteredRate(right[0], size, level),
+    second: clusteredRate(right[1], size, level),
+    difference: clustered.difference,
+    clustered,
+  };
 }

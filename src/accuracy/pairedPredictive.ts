@@ -56,22 +56,31 @@ export function pairedPredictive(
     seen[child] = 1;
   }
   const children = seen.reduce((sum, flag) => sum + flag, 0);
-  const variance = (parts: Float64Array) =>
-    (children / (children - 1)) * parts.reduce((sum, part) => sum + part * part, 0);
+  // children all alike leave a speck of rounding, not a variance
+  const errorOf = (parts: Float64Array) => {
+    const sum = parts.reduce((squares, part) => squares + part * part, 0);
+    const error = Math.sqrt((children / (children - 1)) * sum);
+    return children < 2 || error < 1e-9 ? 0 : error;
+  };
   const made = { first: one.value, second: other.value };
-  if (children < 2 || !(variance(influence) > 0)) {
+  const se = errorOf(influence);
+  const logSe = errorOf(logInfluence);
+  if (se === 0) {
     const reason = undefinedBecause("the two rules do not differ between children: no variance");
     return { ...made, difference: reason, ratio: reason, p: null };
   }
-  const se = Math.sqrt(variance(influence));
   const value = one.value - other.value;
   return {
     ...made,
     difference: symmetricEstimate(value, se, level, "linearised"),
     ratio:
-      one.value > 0 && other.value > 0
-        ? logEstimate(one.value / other.value, Math.sqrt(variance(logInfluence)), level, "log")
-        : undefinedBecause("a predictive value of 0 has no ratio"),
+      one.value > 0 && other.value > 0 && logSe > 0
+        ? logEstimate(one.value / other.value, logSe, level, "log")
+        : undefinedBecause(
+            logSe === 0
+              ? "the ratio does not differ between children: no variance"
+              : "a predictive value of 0 has no ratio",
+          ),
     p: twoSidedP(value / se),
   };
 }

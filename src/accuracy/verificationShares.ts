@@ -59,8 +59,11 @@ function share(
     squares += size * pick(rate) ** 2;
     within += (size ** 2 * rate * (1 - rate)) / examined;
   }
-  return { value, variance: (squares - value ** 2) / n + within };
+  return { value, variance: notBelow0((squares - value ** 2) / n + within) };
 }
+
+/** A variance of 0 comes out of the differences above as a speck on either side of it. */
+const notBelow0 = (variance: number): number => Math.max(0, variance);
 
 /** A / (A + B) and its variance, A and B having covariance -AB/n. */
 export function shareOf(part: Share, rest: Share, n: number): Share {
@@ -69,8 +72,9 @@ export function shareOf(part: Share, rest: Share, n: number): Share {
   const covariance = -(a * b) / n;
   return {
     value: a / (a + b),
-    variance:
+    variance: notBelow0(
       (b * b * part.variance + a * a * rest.variance - 2 * a * b * covariance) / (a + b) ** 4,
+    ),
   };
 }
 
@@ -78,6 +82,6 @@ export function shareOf(part: Share, rest: Share, n: number): Share {
 export function sumOf(part: Share, rest: Share, n: number): Share {
   return {
     value: part.value + rest.value,
-    variance: part.variance + rest.variance - (2 * part.value * rest.value) / n,
+    variance: notBelow0(part.variance + rest.variance - (2 * part.value * rest.value) / n),
   };
 }

@@ -32,6 +32,28 @@ export function clusteredProportion(
   return { kind: "estimate", value, low, high, level, method: "wilson-clustered", se };
 }
 
+/** The same from each cluster's successes and rows: ratio estimator, factor m / (m - 1). */
+export function clusteredRate(
+  successes: ArrayLike<number>,
+  rows: ArrayLike<number>,
+  level: number,
+): Estimate | Undefined {
+  let total = 0;
+  let trials = 0;
+  let clusters = 0;
+  for (let at = 0; at < rows.length; at++) {
+    total += successes[at];
+    trials += rows[at];
+    if (rows[at] > 0) clusters++;
+  }
+  let squares = 0;
+  for (let at = 0; at < rows.length; at++) {
+    squares += (trials * successes[at] - rows[at] * total) ** 2;
+  }
+  const variance = ((clusters / (clusters - 1)) * squares) / trials ** 4;
+  return clusteredProportion({ successes: total, trials, variance, clusters }, level);
+}
+
 /** Rows that would carry as much, were they independent; between 0 and the rows there are. */
 export function effectiveSize(counts: {
   readonly successes: number;

@@ -7,7 +7,11 @@ export interface McNemar {
   readonly pAsymptotic: number;
   /** Two-sided binomial test of b against c. */
   readonly pExact: number;
-  /** The exact p less the probability of the observed split (Lancaster 1961). */
+  /**
+   * Probability of splits less likely than the one observed plus half that of those as likely
+   * (Lancaster 1961): 2 P(X <= fewer) - P(X = fewer), and 1 - P(X = b) / 2 where b equals c, as in
+   * Fagerland, Lydersen and Laake 2013.
+   */
   readonly pMid: number;
 }
 
@@ -28,7 +32,7 @@ export function mcnemar(b: number, c: number): McNemar {
     chiSquare,
     pAsymptotic: 1 - chiSquareCdf(chiSquare, 1),
     pExact: Math.min(1, 2 * tail),
-    pMid: Math.min(1, 2 * tail - split),
+    pMid: b === c ? 1 - split / 2 : Math.min(1, 2 * tail - split),
   };
 }
 

@@ -168,6 +168,28 @@ describe("clusteredAccuracy", () => {
     }
   });
 
+  // own argument: a rate of 1 has a variance of 0 among these children, not in the next ones
+  it("ratios keep the doubt about a rate of 1, and about children all alike", () => {
+    const rows = (test: number[], reference: number[]) =>
+      clusteredAccuracy({ test, reference, subjects: test.map((_, row) => Math.floor(row / 2)) });
+    const ten = (bit: number) => Array.from({ length: 10 }, () => bit);
+    const reference = [...ten(1), ...ten(0)];
+    const perfect = rows([...ten(1), 1, 0, 1, 0, 0, 0, 0, 0, 0, 0], reference);
+    const ratio = known(perfect.positiveLikelihoodRatio);
+    expect(ratio.method).toBe("score-on-effective-size");
+    const alike = rows([1, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1, 0], reference);
+    for (const measure of [
+      alike.positiveLikelihoodRatio,
+      alike.negativeLikelihoodRatio,
+      alike.diagnosticOddsRatio,
+    ]) {
+      expect(known(measure).value).toBeCloseTo(1, 12);
+      expect(known(measure).low).toBeLessThan(0.7);
+      expect(known(measure).high).toBeGreaterThan(1.4);
+      expect(known(measure).method).toBe("score-on-effective-size");
+    }
+  });
+
   it("two groups of children: the difference by a bootstrap of each", () => {
     const second = twoEyes(300, 5);
     const other = clusteredAccuracy(columns(second));

@@ -99,6 +99,27 @@ describe("correctVerification", () => {
     expect(correctVerification(counts)).toEqual(correctVerification(counts));
   });
 
+  // a variance of 0 was -1e-17 in binary, and its root NaN
+  it("only children with the condition: symmetric limits without NaN", () => {
+    for (const [truePositive, falseNegative, testPositive, testNegative] of [
+      [1, 3, 237, 2],
+      [49, 437, 2, 0],
+      [3, 7, 11, 13],
+    ]) {
+      const corrected = correctVerification(
+        {
+          verified: { truePositive, falsePositive: 0, falseNegative, trueNegative: 0 },
+          unverified: { testPositive, testNegative },
+        },
+        { method: "symmetric" },
+      );
+      const { value, low, high } = known(corrected.prevalence);
+      expect(value).toBeCloseTo(1, 12);
+      expect(low).toBeCloseTo(1, 7);
+      expect(high).toBeCloseTo(1, 7);
+    }
+  });
+
   it("everyone examined: equal to the plain rates", () => {
     const cell = fc.integer({ min: 1, max: 200 });
     fc.assert(

@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
+  clusteredAccuracy,
   compareIndependentAccuracy,
   compareIndependentProportions,
   comparePairedAccuracy,
@@ -95,6 +96,44 @@ describe("comparePairedProportions", () => {
       expect(result.pAsymptotic).toBeCloseTo(pAsymptotic, 10);
       expect(result.pExact).toBeCloseTo(pExact, 10);
       expect(result.pMid).toBeCloseTo(pMid, 10);
+    }
+  });
+
+  // Fagerland, Lydersen and Laake 2013: with b = c the mid-p is 1 - P(X = b) / 2; binomials by hand:
+  // 2 of 2^2 ways, 6 of 2^4, 252 of 2^10
+  it("mid-p where both splits are equal", () => {
+    for (const [each, pMid] of [
+      [1, 1 - 2 / 4 / 2],
+      [2, 1 - 6 / 16 / 2],
+      [5, 1 - 252 / 1024 / 2],
+    ]) {
+      const counts = { both: 3, firstOnly: each, secondOnly: each, neither: 4 };
+      expect(comparePairedProportions(counts).pMid).toBeCloseTo(pMid, 12);
+      expect(comparePairedProportions(counts).pExact).toBe(1);
+    }
+  });
+
+  it("mid-p by definition: splits less likely, and half of those as likely", () => {
+    for (let n = 1; n <= 30; n++) {
+      const chance = [0.5 ** n];
+      for (let x = 1; x <= n; x++) chance.push((chance[x - 1] * (n - x + 1)) / x);
+      let mean = 0;
+      for (let b = 0; b <= n; b++) {
+        const alike = chance[b] * (1 + 1e-9);
+        const below = chance.filter((p) => p < chance[b] * (1 - 1e-9));
+        const same = chance.filter((p) => p <= alike && p >= chance[b] * (1 - 1e-9));
+        const sum = (list: number[]) => list.reduce((total, p) => total + p, 0);
+        const { pMid } = comparePairedProportions({
+          both: 0,
+          firstOnly: b,
+          secondOnly: n - b,
+          neither: 0,
+        });
+        expect(pMid).toBeCloseTo(sum(below) + sum(same) / 2, 10);
+        mean += chance[b] * pMid;
+      }
+      // a mid-p is 1/2 on average when the two rates are equal
+      expect(mean).toBeCloseTo(0.5, 10);
     }
   });
 
@@ -277,6 +316,64 @@ describe("comparePairedAccuracy", () => {
     expect(value).toBe(0);
     expect(low).toBeLessThan(-0.3);
     expect(high).toBeGreaterThan(0.3);
+  });
+
+  // own argument: a variance of 0 between alike children is not known to be 0
+  it("children all alike: no interval of no width", () => {
+    for (const [testA, testB] of [
+      [
+        [1, 1],
+        [1, 0],
+      ],
+      [
+        [1, 0, 0],
+        [0, 0, 0],
+      ],
+      [
+        [1, 0],
+        [0, 1],
+      ],
+    ]) {
+      const four = (rows: number[]) => [...rows, ...rows, ...rows, ...rows];
+      const child = testA.map(() => 0);
+      const { sensitivity, positivePredictiveValue } = comparePairedAccuracy({
+        testA: four(testA),
+        testB: four(testB),
+        reference: four(testA.map(() => 1)),
+        subjects: [0, 1, 2, 3].flatMap((add) => child.map((code) => code + add)),
+      });
+      const { value, low, high, method } = known(sensitivity.difference);
+      expect(method).toBe("newcombe-on-children");
+      expect(value).toBeCloseTo(
+        testA.reduce((sum, one, at) => sum + one - testB[at], 0) / testA.length,
+        12,
+      );
+      expect(value - low).toBeGreaterThan(0.1);
+      expect(high - value).toBeGreaterThan(0.1);
+      expect(positivePredictiveValue.difference.kind).toBe("undefined");
+      expect(positivePredictiveValue.p).toBeNull();
+    }
+  });
+
+  // Rao and Scott 1992, as clusteredAccuracy gives them
+  it("with repeated subjects the two rates have the intervals of clustered rows", () => {
+    const testA = [1, 1, 1, 1, 0, 0, 1, 0, 1, 1, 1, 0];
+    const testB = [1, 1, 0, 0, 0, 0, 1, 1, 1, 1, 0, 0];
+    const reference = [1, 1, 1, 1, 1, 1, 0, 0, 0, 0, 0, 0];
+    const subjects = ["a", "a", "b", "b", "c", "c", "d", "d", "e", "e", "f", "f"];
+    const compared = comparePairedAccuracy({ testA, testB, reference, subjects });
+    for (const measure of ["sensitivity", "specificity"] as const) {
+      const one = clusteredAccuracy({ test: testA, reference, subjects })[measure];
+      const other = clusteredAccuracy({ test: testB, reference, subjects })[measure];
+      for (const [ours, theirs] of [
+        [compared[measure].first, one],
+        [compared[measure].second, other],
+      ]) {
+        expect(known(ours).method).toBe(known(theirs).method);
+        expect(known(ours).low).toBeCloseTo(known(theirs).low, 12);
+        expect(known(ours).high).toBeCloseTo(known(theirs).high, 12);
+      }
+    }
   });
 
   it("paired predictive values by a bootstrap of children", () => {

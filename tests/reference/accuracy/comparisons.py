@@ -15,8 +15,13 @@ for b, c in [(1, 7), (5, 5), (0, 12), (40, 63), (150, 86), (300, 341), (0, 1)]:
     table = [[10, b], [c, 20]]
     exact = mcnemar(table, exact=True)
     plain = mcnemar(table, exact=False, correction=False)
-    mid = 2 * stats.binom.cdf(min(b, c), b + c, 0.5) - stats.binom.pmf(min(b, c), b + c, 0.5)
-    out["mcnemar"].append([b, c, float(plain.statistic), float(plain.pvalue), float(exact.pvalue), float(min(1, mid))])
+    # Lancaster 1961: splits less likely than this one, and half of those as likely;
+    # 1 - P(X = b) / 2 at b = c, as in Fagerland, Lydersen and Laake 2013
+    chance = stats.binom.pmf(np.arange(b + c + 1), b + c, 0.5)
+    here = chance[b]
+    less = chance < here * (1 - 1e-9)
+    mid = chance[less].sum() + chance[~less & (chance <= here * (1 + 1e-9))].sum() / 2
+    out["mcnemar"].append([b, c, float(plain.statistic), float(plain.pvalue), float(exact.pvalue), float(mid)])
 women = [[1520, 266, 124, 66], [234, 1512, 432, 78], [117, 362, 1772, 205], [36, 82, 179, 492]]
 couples = [[7, 2, 1, 2], [7, 8, 5, 8], [2, 3, 4, 9], [3, 7, 9, 14]]
 for name, table in [("women", women), ("couples", couples)]:
