@@ -10,7 +10,7 @@ export interface CellRange {
 }
 
 /** The tables found. */
-export interface CollectedTables {
+interface CollectedTables {
   readonly count: number;
   readonly tables: readonly TwoByTwo[];
   readonly common: Readonly<Record<keyof TwoByTwo, CellRange>> | undefined;

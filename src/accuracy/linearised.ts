@@ -4,7 +4,7 @@ import type { ChildTotals } from "./childTotals.js";
 export type PerCell = readonly [number, number, number, number];
 
 /** A proportion of rows: which cells count in its numerator and in its denominator (1 or 0). */
-export interface RowShare {
+interface RowShare {
   readonly numerator: PerCell;
   readonly denominator: PerCell;
 }

@@ -39,7 +39,7 @@ export function negativePredictiveAt(
  * for a positive result. An infinite ratio has `value` and `high` of `Infinity`; these are no
  * results but factors on their way to a share.
  */
-export interface OddsRatioFactor {
+interface OddsRatioFactor {
   readonly kind: "factor";
   readonly value: number;
   readonly low: number;

@@ -43,7 +43,7 @@ const ratioParts: Readonly<
 };
 
 /** Names of the measures that are shares. */
-export const shareMeasures = Object.keys(shareCounts) as readonly ShareMeasure[];
+const shareMeasures = Object.keys(shareCounts) as readonly ShareMeasure[];
 
 /** Names of all measures. */
 export const printedMeasures = [

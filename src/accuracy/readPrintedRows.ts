@@ -10,7 +10,7 @@ export interface PrintedRow {
 }
 
 /** Columns of known counts, then printed numbers, then words. */
-export const printedColumns = {
+const printedColumns = {
   counts: [
     "n",
     "withCondition",

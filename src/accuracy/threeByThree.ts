@@ -8,14 +8,14 @@ import {
 } from "./columns.js";
 
 /** Counts of a test result by condition, with the children neither answer covers. */
-export interface ThreeByThree {
+interface ThreeByThree {
   readonly withCondition: TestCounts;
   readonly withoutCondition: TestCounts;
   /** The reference standard was applied and gave no answer. */
   readonly inconclusive: TestCounts;
 }
 
-export interface TestCounts {
+interface TestCounts {
   readonly positive: number;
   readonly negative: number;
   /** Unreadable, or otherwise without a decision. */

@@ -1,5 +1,5 @@
 /** Moments of the differences beyond the SD; absent where all differences are equal. */
-export interface DifferenceShape {
+interface DifferenceShape {
   readonly skewness?: number;
   readonly excessKurtosis?: number;
 }

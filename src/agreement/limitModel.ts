@@ -1,5 +1,5 @@
 /** One mean square in the variance of a difference, with what it is multiplied by. */
-export interface VarianceTerm {
+interface VarianceTerm {
   readonly coefficient: number;
   readonly meanSquare: number;
   readonly df: number;

@@ -66,7 +66,7 @@ export function pairwiseSlopes(p: Float64Array, q: Float64Array): PairwiseSlopes
   };
 }
 
-export interface PairwiseSlopes {
+interface PairwiseSlopes {
   /** Pairs that have a slope. */
   readonly count: number;
   ofRank(rank: number): { readonly i: number; readonly j: number; readonly slope: number };

@@ -2,7 +2,7 @@ import type { PowerVector } from "../refraction/index.js";
 import { InputError } from "../results/index.js";
 import { type Clusters, clustersOf } from "./columns.js";
 
-export const componentNames = ["M", "J0", "J45"] as const;
+const componentNames = ["M", "J0", "J45"] as const;
 
 export type Eyes = ArrayLike<"right" | "left">;
 

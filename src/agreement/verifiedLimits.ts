@@ -4,7 +4,7 @@ import { type Estimate, InputError, type Undefined, undefinedBecause } from "../
 import type { Clusters } from "./columns.js";
 
 /** Limits whose weights are estimated from who was examined, anew in each resample. */
-export interface VerifiedLimits {
+interface VerifiedLimits {
   readonly bias: Estimate;
   readonly sd: Estimate;
   readonly lower: Estimate;

@@ -2,7 +2,7 @@
  * A column that grows by parts and ends as one typed array. As long as every row holds the same
  * value, only that value and the number of rows are kept.
  */
-export interface Growable<Column> {
+interface Growable<Column> {
   /** Room for as many further rows, to be written before the next call. */
   readonly claim: (count: number) => Column;
   readonly append: (values: ArrayLike<number>) => void;

@@ -8,7 +8,7 @@ import type { TextTable } from "./textTable.js";
 const defaultEyes = { right: ["OD", "R", "right", "Right"], left: ["OS", "L", "left", "Left"] };
 
 /** Rows of a table that are kept, with the codes of their subjects and eyes. */
-export interface KeptRows {
+interface KeptRows {
   readonly rows: Int32Array;
   readonly subject: Int32Array;
   readonly eye: Uint8Array;

@@ -159,7 +159,7 @@ function isLineEnd(byte: number): boolean {
 }
 
 /** A table that is already whole, as a source. */
-export function wholeTable(table: TextTable): OpenSource {
+function wholeTable(table: TextTable): OpenSource {
   return {
     file: table.file,
     header: table.header,

@@ -35,7 +35,7 @@ export interface ReadOptions extends RunOptions {
 type Blocks = { readings: ReadingBlock; findings: FindingBlock };
 
 /** One part of one table, and how its further columns are read. */
-export interface PartReader<Block> {
+interface PartReader<Block> {
   readonly part: MeasurementPart<Block & (ReadingBlock | FindingBlock)>;
   readonly context: CellContext;
   /** Whether the part has a column of this key. */

@@ -6,7 +6,7 @@ import { readPrescriptions } from "./readPrescriptions.js";
 import { type MeasurementStatus, measurementStatuses } from "./types.js";
 
 /** What one part is read into; see `readPower`. */
-export interface PowerColumns {
+interface PowerColumns {
   readonly sphere: Float64Array;
   readonly cylinder: Float64Array;
   readonly axis: Float64Array;

@@ -3,7 +3,7 @@ import { chartSvg } from "./chartSvg.js";
 import { svgToPng } from "./png.js";
 
 /** A figure drawn for inspection. */
-export interface DrawnPicture {
+interface DrawnPicture {
   readonly svg: string;
   readonly png: Uint8Array;
   readonly widthMm: number;

@@ -5,7 +5,7 @@ import { config, pointsPerMm } from "./theme.js";
 export type Part = { readonly [key: string]: unknown };
 
 /** What every figure states beside its marks. */
-export interface FigureParts extends Omit<FigureSpec, "kind" | "spec"> {
+interface FigureParts extends Omit<FigureSpec, "kind" | "spec"> {
   readonly spec: Part;
   /** Nothing of the data is left to be drawn: the figure says so in place of a plane. */
   readonly isEmpty?: boolean;

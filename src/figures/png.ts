@@ -3,7 +3,7 @@ import { fontFiles } from "./fonts.js";
 import { fontFamily } from "./theme.js";
 
 /** Pixels of a drawing, four bytes each. */
-export interface Picture {
+interface Picture {
   readonly png: Uint8Array;
   readonly width: number;
   readonly height: number;

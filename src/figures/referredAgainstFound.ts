@@ -12,7 +12,7 @@ export interface FoundCount {
   readonly children: number;
 }
 
-export interface ReferredAgainstFoundOptions {
+interface ReferredAgainstFoundOptions {
   readonly audience?: Audience;
   /** How many children there are, where one may stand in several counts; their sum by default. */
   readonly children?: number;

@@ -4,7 +4,7 @@ import type { Audience } from "./points.js";
 import { leftOutWords } from "./publicCounts.js";
 
 /** What an audience sees of a curve. */
-export interface ShownPoints {
+interface ShownPoints {
   readonly points: readonly OperatingPoint[];
   /** The points of the marked cut-offs, in their order; null where one may not be seen. */
   readonly marked: readonly (OperatingPoint | null)[];
@@ -13,7 +13,7 @@ export interface ShownPoints {
 }
 
 /** A cut-off; strict where a value at it is not beyond. */
-export interface CutOff {
+interface CutOff {
   readonly cutOff: number;
   readonly strict?: boolean;
 }

@@ -15,7 +15,6 @@ const chiSquareCdfLibrary = atFirstUse("chisquare-cdf");
 const chiSquareQuantileLibrary = atFirstUse("chisquare-quantile");
 const fCdfLibrary = atFirstUse("f-cdf");
 const fQuantileLibrary = atFirstUse("f-quantile");
-const betaCdfLibrary = atFirstUse("beta-cdf");
 const betaQuantileLibrary = atFirstUse("beta-quantile");
 const binomialCdfLibrary = atFirstUse("binomial-cdf");
 
@@ -29,7 +28,6 @@ export const chiSquareQuantile = (p: number, df: number): number =>
 export const fCdf = (f: number, df1: number, df2: number): number => fCdfLibrary()(f, df1, df2);
 export const fQuantile = (p: number, df1: number, df2: number): number =>
   fQuantileLibrary()(p, df1, df2);
-export const betaCdf = (x: number, a: number, b: number): number => betaCdfLibrary()(x, a, b);
 export const betaQuantile = (p: number, a: number, b: number): number =>
   betaQuantileLibrary()(p, a, b);
 export const binomialCdf = (x: number, n: number, p: number): number =>

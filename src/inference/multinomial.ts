@@ -5,7 +5,7 @@ import { poissonOnes } from "./poissonOnes.js";
 import type { Random } from "./random.js";
 
 /** Fills `out` with one multinomial draw. */
-export type MultinomialSampler = (random: Random, out: Int32Array) => void;
+type MultinomialSampler = (random: Random, out: Int32Array) => void;
 
 /**
  * Prepares draws of as many rows as there are, with replacement, as counts per cell: exactly

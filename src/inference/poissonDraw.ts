@@ -1,7 +1,7 @@
 import { type AliasTable, aliasTable } from "./aliasTable.js";
 
 /** A Poisson distribution prepared for drawing: a look-up gives the count less `from`. */
-export interface PoissonDraw {
+interface PoissonDraw {
   readonly table: AliasTable;
   /** The count of the table's first slot. */
   readonly from: number;

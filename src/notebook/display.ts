@@ -10,7 +10,7 @@ import { problemsHtml, problemsText, type ShownProblem } from "./problemsText.js
 import { summaryTable } from "./summaryTable.js";
 
 /** A value in the forms that a notebook page can show; the text is always there. */
-export interface Display extends MimeBundle {
+interface Display extends MimeBundle {
   readonly "text/plain": string;
 }
 

@@ -3,7 +3,7 @@ import type { TableCell, TableModel } from "../results/index.js";
 import type { FrameCell } from "./frame.js";
 
 /** Columns of equal length, by name, in the order in which a frame shows them. */
-export type FrameColumns = Readonly<Record<string, FrameCell[]>>;
+type FrameColumns = Readonly<Record<string, FrameCell[]>>;
 
 /** One row a measurement: every column that the readings or findings have. */
 export function measurementColumns(source: Readings | Findings): FrameColumns {

@@ -8,7 +8,7 @@ export const spanning = 254;
 export const ageUnknown = 255;
 
 /** Where each child's age lies: the position of its band, or one of the codes above. */
-export interface AgePlaces {
+interface AgePlaces {
   readonly place: Uint8Array;
   /** First and last place of whole-year children who span an edge, by child. */
   readonly spans: ReadonlyMap<number, readonly [number, number]>;

@@ -2,7 +2,7 @@ import { InputError } from "../results/index.js";
 import type { CompiledRule } from "./compileRule.js";
 
 /** The bands a child may be in, by position; `outside`: it may also be in none. */
-export interface PossibleBands {
+interface PossibleBands {
   readonly bands: readonly number[];
   readonly outside: boolean;
 }

@@ -36,7 +36,7 @@ export type Tree =
       readonly path: readonly PropertyKey[];
     };
 
-export interface CompiledBand {
+interface CompiledBand {
   readonly from: number;
   readonly to: number;
   readonly tree: Tree;

@@ -7,7 +7,7 @@ import type { RuleColumns } from "./ruleColumns.js";
 export const blockSize = 4096;
 
 /** Working columns of a rule, made once. */
-export interface BlockWork {
+interface BlockWork {
   /** By limit, the position of its quantity among the working columns. */
   readonly column: readonly number[];
   /** By quantity: thousandths of the right eye or the pair, and of the left eye. */

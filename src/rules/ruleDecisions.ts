@@ -1,7 +1,6 @@
 import type { Decision, ReferralRule, RuleCriterion } from "./types.js";
 
-/** Codes of a decision, as `crossClassify` reads them too. */
-export const decisionCodes = { pass: 0, refer: 1, undecidable: 2 } as const;
+/** A decision is coded by its place here, as `crossClassify` reads it too. */
 export const decisions: readonly Decision[] = ["pass", "refer", "undecidable"];
 
 /** Why a child is undecidable, in the order of the codes. */

@@ -10,7 +10,7 @@ export interface SimulationParameter {
   readonly meaning: string;
 }
 
-export type ParameterValues<Group> = { readonly [Name in keyof Group]: number };
+type ParameterValues<Group> = { readonly [Name in keyof Group]: number };
 
 /** Every parameter of the generator, by group; numbers only. */
 export interface SimulationParameters {

@@ -9,7 +9,7 @@ export const conditionLimits = {
 } as const;
 
 /** The default referral, on the dry reading; plain limits, invented, of no instrument. */
-export const referralLimits = {
+const referralLimits = {
   hyperopia: 3,
   myopia: -2.75,
   astigmatism: 3,

@@ -12,7 +12,7 @@ export interface Sums {
 }
 
 /** Steps of M in the histograms, per dioptre: the readings' M falls on them exactly. */
-export const stepsPerDioptre = 8;
+const stepsPerDioptre = 8;
 const span = 40 * stepsPerDioptre;
 
 /** Counts and sums over children; nothing is kept of any one child. */

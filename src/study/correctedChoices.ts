@@ -4,7 +4,7 @@ import type { ThresholdChoice } from "../thresholds/index.js";
 import type { ConditionResult } from "./studyResult.js";
 
 /** A limit that the run chose, and its performance with the luck of the choice taken off. */
-export interface CorrectedChoice {
+interface CorrectedChoice {
   /** Null where the run chose to refer nobody. */
   readonly cutOff: number | null;
   /** Whom it was chosen among, to go on a sentence; empty where that is everyone compared. */

@@ -13,7 +13,7 @@ export interface LimitTest {
 }
 
 /** Asks eyes and children of a cohort about one limit. Null: not screened, or not known. */
-export interface LimitReader {
+interface LimitReader {
   /** The eyes that the protocol looks at, in one child. */
   readonly sidesOf: (child: number) => readonly Eye[];
   readonly test: (child: number, side: Eye) => LimitTest | null;

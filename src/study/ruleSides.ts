@@ -6,7 +6,7 @@ import type { LimitTest } from "./limitReader.js";
 import { screenedCohort } from "./screenedCohort.js";
 
 /** A rule, and what it says of every screened child. */
-export interface DecidedRule {
+interface DecidedRule {
   readonly rule: ReferralRule;
   readonly decisions: RuleDecisions;
 }

@@ -16,7 +16,7 @@ export interface VariableRows
   readonly groups: readonly string[];
 }
 
-export type WeightedRows = ThresholdRows & { readonly kind: "weighted-rows" };
+type WeightedRows = ThresholdRows & { readonly kind: "weighted-rows" };
 
 /**
  * The rows with a value, the examined standing for the unexamined of the same result and group. Who

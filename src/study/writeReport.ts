@@ -100,7 +100,7 @@ function freePath(files: ReadonlyMap<string, unknown>, stem: string, ending: str
 }
 
 /** A public report keeps its exact counts apart, in a folder that is not to be passed on. */
-export function resultPath({ protocol }: Pick<StudyResult, "protocol">): string {
+function resultPath({ protocol }: Pick<StudyResult, "protocol">): string {
   return protocol.audience === "public" ? "confidential/result.json" : "result.json";
 }
 

@@ -20,7 +20,7 @@ export interface PrintedRow {
   readonly cells: readonly PrintedCell[];
 }
 
-export interface PrintedColumn {
+interface PrintedColumn {
   /** Label with its unit in brackets. */
   readonly label: string;
   /** Numbers stand to the right. */

@@ -4,7 +4,7 @@ import type { FileChild } from "docx";
 export const fixedDate = "1980-01-01T00:00:00Z";
 
 /** What fits between the margins of a page, in twentieths of a point; margins of 20 mm on A4. */
-export const wordPage = { width: 11906, height: 16838, margin: 1134 } as const;
+const wordPage = { width: 11906, height: 16838, margin: 1134 } as const;
 export const wordTextWidth = wordPage.width - 2 * wordPage.margin;
 
 /** A Word document; equal content gives equal bytes. */

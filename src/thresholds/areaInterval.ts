@@ -1,8 +1,8 @@
 import { normalQuantile, tQuantile } from "../inference/distributions.js";
 
-export type AreaScale = "logit" | "plain";
+type AreaScale = "logit" | "plain";
 
-export interface AreaLimits {
+interface AreaLimits {
   readonly low: number;
   readonly high: number;
   readonly method: string;

@@ -134,7 +134,7 @@ function bootstrapOf(caller: string, data: ThresholdRows, options: AreaOptions) 
 }
 
 /** Why these data have no area, or null. */
-export function unanswerable(counts: ValueCounts): Undefined | null {
+function unanswerable(counts: ValueCounts): Undefined | null {
   if (!(counts.totalWith > 0)) return undefinedBecause("no row has the condition");
   if (!(counts.totalWithout > 0)) return undefinedBecause("no row is without the condition");
   if (counts.values.length === 1) {

@@ -7,7 +7,7 @@ export interface BinormalParameters {
   readonly boundaries: readonly number[];
 }
 
-export interface BinormalLikelihood {
+interface BinormalLikelihood {
   /** Without the constant; -Infinity outside the parameters' range. */
   readonly logLikelihood: number;
   readonly score: readonly number[];

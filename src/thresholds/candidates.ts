@@ -64,7 +64,7 @@ export function ratesAt({ through }: Candidates, counts: CellCounts): CandidateR
 }
 
 /** One choice with its rates in the sample in which it was made. */
-export interface Choice {
+interface Choice {
   readonly candidate: number;
   readonly sensitivity: number;
   readonly specificity: number;

@@ -98,7 +98,7 @@ function computation(task: SampledTask): (counts: CellCounts, slot: Float64Array
 }
 
 /** Area from counts per cell, the most suspicious cell first. */
-export function areaOfCells({ withCondition, withoutCondition }: CellCounts): number {
+function areaOfCells({ withCondition, withoutCondition }: CellCounts): number {
   let cases = 0;
   let controls = 0;
   let losses = 0;

@@ -56,7 +56,7 @@ export function rocCurve(
   return curveFromCounts("rocCurve", countByValue("rocCurve", data, options?.positiveWhen));
 }
 
-export function curveFromCounts(caller: string, counts: ValueCounts): RocCurve {
+function curveFromCounts(caller: string, counts: ValueCounts): RocCurve {
   requireBothClasses(caller, counts);
   const { values, positiveWhen, totalWith, totalWithout } = counts;
   const relation = positiveWhen === "high" ? ">=" : "<=";

@@ -14,7 +14,7 @@ export interface StreamedRule {
 }
 
 /** Keeps what is needed of each slab. */
-export interface StreamKeeper {
+interface StreamKeeper {
   /** Takes a slab; `allowed` of its axes, null where the slab's own limit is not allowed. */
   take(counts: GridCounts, first: number, allowed: readonly number[] | null): void;
   finish(
