@@ -1,7 +1,8 @@
-import { readdirSync } from "node:fs";
+import { existsSync, readdirSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { basename, join } from "node:path";
 import { type Command, InvalidArgumentError, Option } from "commander";
+import { InputError } from "../results/index.js";
 
 interface Options {
   readonly check?: true;
@@ -90,6 +91,11 @@ function reportText({ path, status, seconds, ...report }: Report): string {
 }
 
 function notebooksHere(): string[] {
+  if (!existsSync("notebooks")) {
+    throw new InputError(
+      "notebooks requires a folder notebooks/ here, got none; name the files, or go to the folder of the project",
+    );
+  }
   const names = readdirSync("notebooks").filter((name) => name.endsWith(".ipynb"));
   return names.sort().map((name) => join("notebooks", name));
 }

@@ -1,3 +1,4 @@
+import { existsSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import type { Command } from "commander";
@@ -30,12 +31,20 @@ export function registerStudy(program: Command): void {
 
 async function run(path: string, options: Options): Promise<void> {
   const { defineProtocol } = await import("../protocol/index.js");
-  const { runStudy, summaryLines, writeReport } = await import("../study/index.js");
+  const { requireOwnFolder, runStudy, summaryLines, writeReport } = await import(
+    "../study/index.js"
+  );
   const protocol = defineProtocol(await readJson(path));
   const folder = dirname(resolve(path));
   const out = options.out ?? join("out", basename(folder));
+  await requireOwnFolder(out);
   const progress = progressLine();
-  const result = await runStudy(protocol, { folder, onProgress: progress.show });
+  const result = await runStudy(protocol, { folder, onProgress: progress.show }).catch(
+    (error: unknown) => {
+      progress.end();
+      throw error;
+    },
+  );
   const { readings, findings } = protocol.sources;
   const columns = [readings.columns, findings.columns].filter((item) => typeof item === "string");
   const names = new Set([readings.file, findings.file, ...columns, basename(path)]);
@@ -56,7 +65,8 @@ async function run(path: string, options: Options): Promise<void> {
   if (protocol.audience === "public") {
     console.log(`Exact counts, not to be passed on: ${join(relative("", out), "confidential")}`);
   }
-  console.log("Notebook: notebooks/01-first-look.ipynb");
+  const notebook = "notebooks/01-first-look.ipynb";
+  if (existsSync(notebook)) console.log(`Notebook: ${notebook}`);
   console.log(`\n${caution}`);
 }
 

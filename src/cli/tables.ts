@@ -33,13 +33,13 @@ async function run(path: string, { format, json }: Options): Promise<void> {
     : [join(path, "result.json"), join(path, "confidential", "result.json")];
   const texts = await Promise.all(places.map((place) => readFile(place, "utf8").catch(() => null)));
   const text = texts.find((found) => found !== null) ?? null;
-  const file = places[0];
+  const file = places[Math.max(0, texts.indexOf(text))];
   if (text === null)
     throw new InputError(`tables requires a report's result.json, got no readable ${file}`);
-  const result = JSON.parse(text);
-  if (result?.kind !== "study") {
+  const result = jsonOf(text, file);
+  if (result?.kind !== "study" || !Array.isArray(result.conditions)) {
     throw new InputError(
-      `tables requires the result of a study, got the kind ${result?.kind} in ${file}`,
+      `tables requires the whole result of a study, got the kind ${result?.kind} in ${file}`,
     );
   }
   const tables = studyReport(result).sections.flatMap(({ blocks }) =>
@@ -52,4 +52,12 @@ async function run(path: string, { format, json }: Options): Promise<void> {
   const write = { markdown: toMarkdown, csv: toCsv, html: toHtml }[format];
   for (const table of tables) console.log(`${write(table)}\n`);
   console.log(caution);
+}
+
+function jsonOf(text: string, file: string) {
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    throw new InputError(`tables requires JSON in ${file}, got ${(error as Error).message}`);
+  }
 }

@@ -27,6 +27,9 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         message: "the edges of age bands ascend",
       }),
   };
+  const ageLimits = z
+    .tuple([z.number().min(0), z.number()])
+    .refine(([from, to]) => from < to, { message: "the limits of age ascend" });
   const bySite = { by: z.literal("site") };
   const role = z
     .enum(["confirmatory", "exploratory"])
@@ -121,7 +124,10 @@ export const protocolSchema = schemaAtFirstUse((z) => {
       }),
       linkage: z
         .strictObject({
-          daysBetween: z.tuple([z.number(), z.number()]).optional(),
+          daysBetween: z
+            .tuple([z.number(), z.number()])
+            .refine(([from, to]) => from <= to, { message: "the days from and to ascend" })
+            .optional(),
           exam: z
             .enum(["first", "last", "nearest"])
             .optional()
@@ -131,8 +137,8 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .default({}),
       eligibility: z
         .strictObject({
-          ageMonths: z.tuple([z.number().min(0), z.number()]).optional(),
-          ageYears: z.tuple([z.number().min(0), z.number()]).optional(),
+          ageMonths: ageLimits.optional(),
+          ageYears: ageLimits.optional(),
           note,
         })
         .default({}),

@@ -1,10 +1,20 @@
 import { randomBytes } from "node:crypto";
-import { lstat, mkdir, readdir, readlink, rename, rm, symlink, writeFile } from "node:fs/promises";
+import {
+  lstat,
+  mkdir,
+  readdir,
+  readlink,
+  rename,
+  rm,
+  stat,
+  symlink,
+  writeFile,
+} from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import { InputError } from "../results/index.js";
 
 /** Files of a folder by relative path. */
-export type FolderFiles = ReadonlyMap<string, string | Uint8Array>;
+type FolderFiles = ReadonlyMap<string, string | Uint8Array>;
 
 /**
  * Replaces a whole folder at once: a kill at any moment leaves the old one or the new one.
@@ -30,6 +40,22 @@ export async function replaceFolder(folder: string, files: FolderFiles): Promise
   await symlink(fresh, link, "dir");
   await rename(link, target);
   await removeLeftovers(parent, name, fresh, old);
+}
+
+/**
+ * Says before a long run that its report could not be written.
+ *
+ * @throws when the folder exists and was not written by `writeReport`, or is within a file
+ */
+export async function requireOwnFolder(folder: string): Promise<void> {
+  const target = resolve(folder);
+  await linkedFolder(target, basename(target));
+  for (let parent = dirname(target); parent !== dirname(parent); parent = dirname(parent)) {
+    const status = await stat(parent).catch(() => null);
+    if (status === null) continue;
+    if (status.isDirectory()) return;
+    throw new InputError(`writeReport requires a folder to write in, got the file ${parent}`);
+  }
 }
 
 async function linkedFolder(target: string, name: string): Promise<string | null> {

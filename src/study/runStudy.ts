@@ -15,6 +15,7 @@ import { analyseAgreement } from "./analyseAgreement.js";
 import { analyseAstigmatism } from "./analyseAstigmatism.js";
 import { analyseCondition } from "./analyseCondition.js";
 import { countProblems } from "./countProblems.js";
+import { isSmall } from "./publicForm.js";
 import { limitations } from "./limitations.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 
@@ -75,6 +76,7 @@ export async function runStudy(
     eligibility: protocol.eligibility,
     referenceEquivalent: protocol.referenceStandard.equivalent,
   });
+  requirePairs(cohort, protocol);
   stage("agreement", 0.6);
   const agreement = (["M", "J0", "J45"] as const).map((quantity) =>
     analyseAgreement(cohort, protocol, quantity),
@@ -123,6 +125,20 @@ async function mapping(columns: string | object, folder: string): Promise<Column
     );
   }
   return defineColumns(json);
+}
+
+/** Where nothing was paired, the boxes of the flow say why. */
+function requirePairs({ flow }: Cohort, { audience }: Protocol): void {
+  if (flow.boxes.some(({ id, eyes }) => id === "paired" && eyes > 0)) return;
+  const few = (eyes: number) =>
+    audience === "public" && isSmall(eyes) ? "fewer than 11" : String(eyes);
+  const all = flow.boxes.find(({ id }) => id === "all");
+  const left = flow.boxes
+    .filter(({ role, eyes }) => role === "excluded" && eyes > 0)
+    .map(({ label, eyes }) => `${label.toLowerCase()} ${few(eyes)}`);
+  throw new InputError(
+    `runStudy requires eyes with a reading and a finding, got none of ${few(all?.eyes ?? 0)}; left out: ${left.join(", ") || "none"}`,
+  );
 }
 
 function baseline(cohort: Cohort, { verification }: Protocol): TableModel {
