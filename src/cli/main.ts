@@ -2,12 +2,13 @@
 import { Command, CommanderError } from "commander";
 import { caution } from "../results/index.js";
 import { commands } from "./commands.js";
+import { forTerminal } from "./forTerminal.js";
 
 const program = new Command("meridional")
   .description("How far can a screening reading be trusted, and where should the line be drawn?")
   .option("--json", "print the result as JSON instead of text")
   .option("--trace", "on an error, print the stack as well")
-  .addHelpText("after", `\n${caution}`)
+  .addHelpText("after", `\n${forTerminal(caution)}`)
   .exitOverride()
   .configureOutput({
     outputError: (text, write) => write(text.replace(/^error: /, "meridional: ")),

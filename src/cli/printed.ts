@@ -21,9 +21,9 @@ export function registerPrinted(program: Command): void {
     .addHelpText(
       "after",
       `
-The columns are label, what is known (n, withCondition, ...) and what is printed (sensitivity,
-specificity, positivePredictiveValue, ..., bias, sd, limits, mean, interval), such as
-"87.04 (80.87-91.79)". A wrong column name prints all names.
+The columns are label, what is known (n, withCondition, ...) and what is printed
+(sensitivity, specificity, positivePredictiveValue, ..., bias, sd, limits, mean,
+interval), such as "87.04 (80.87-91.79)". A wrong column name prints all names.
 
 Example:
   meridional printed data/published/accuracy.csv`,

@@ -1,5 +1,6 @@
 import type { Command } from "commander";
 import { caution } from "../results/index.js";
+import { forTerminal } from "./forTerminal.js";
 import { progressLine } from "./progressLine.js";
 
 /** `meridional reproduce`: runs a written study again and says what differs. Exit code 1 if anything does. */
@@ -39,5 +40,5 @@ async function run(
   const more = found.differences.length - 40;
   if (more > 0) console.log(`and ${more} more differences (--json lists all)`);
   if (found.same) console.log("The same result, to the last digit.");
-  console.log(`\n${caution}`);
+  console.log(forTerminal(`\n${caution}`));
 }

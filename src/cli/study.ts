@@ -3,6 +3,7 @@ import { readFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import type { Command } from "commander";
 import { caution, InputError } from "../results/index.js";
+import { forTerminal } from "./forTerminal.js";
 import { progressLine } from "./progressLine.js";
 
 interface Options {
@@ -57,7 +58,7 @@ async function run(path: string, options: Options): Promise<void> {
     console.log(JSON.stringify(result));
     return;
   }
-  for (const line of summaryLines(result)) console.log(line);
+  for (const line of summaryLines(result)) console.log(forTerminal(line));
   const [first, ...others] = written.filter((path) => path.startsWith("report."));
   const also = others.length === 0 ? "" : ` (and ${others.join(", ")})`;
   console.log(`\nReport:   ${join(relative("", out), first)}${also}`);
@@ -67,7 +68,7 @@ async function run(path: string, options: Options): Promise<void> {
   }
   const notebook = "notebooks/01-first-look.ipynb";
   if (existsSync(notebook)) console.log(`Notebook: ${notebook}`);
-  console.log(`\n${caution}`);
+  console.log(forTerminal(`\n${caution}`));
 }
 
 async function readJson(path: string): Promise<unknown> {

@@ -2,6 +2,7 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { type Command, Option } from "commander";
 import { caution, InputError } from "../results/index.js";
+import { forTerminal } from "./forTerminal.js";
 
 interface Options {
   readonly format: "markdown" | "csv" | "html";
@@ -51,7 +52,7 @@ async function run(path: string, { format, json }: Options): Promise<void> {
   }
   const write = { markdown: toMarkdown, csv: toCsv, html: toHtml }[format];
   for (const table of tables) console.log(`${write(table)}\n`);
-  console.log(caution);
+  console.log(forTerminal(caution));
 }
 
 function jsonOf(text: string, file: string) {

@@ -110,7 +110,7 @@ export function ruleFrontFigure(
         : `Filled circle: ${rates}, judged on the ${rowsOf(row)} it was chosen on.`,
       of(kinds.plateau).length === 0
         ? ""
-        : `Diamonds: ${counted(of(kinds.plateau).length, "other rule")} of the front that cannot be told from it on these ${rowsOf(row)} (plateau).`,
+        : `Diamonds: ${counted(of(kinds.plateau).length, "other rule")} of the front that cannot be told from it on these ${rowsOf(row)} (plateau); the closest lie beneath its mark.`,
       seenPlaced.length === 0 ? "" : "Black marks: rules from elsewhere, on the same rows.",
       gaps ? "The line is broken where rules of the front are not shown." : "",
       leftOutWords(all.length - shown.length, all.length, "marks"),

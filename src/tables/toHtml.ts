@@ -32,7 +32,9 @@ export function toHtml(table: TableModel): string {
     ...notes.map((note) => `<p>${printed(note)}</p>`),
   ];
   const caption =
-    title === "" ? "" : `<caption style="text-align:left">${printed(title)}</caption>\n`;
+    title === ""
+      ? ""
+      : `<caption style="text-align:left;min-width:min(22em,90vw)">${printed(title)}</caption>\n`;
   return `<div class="table">
 <table>
 ${caption}<thead><tr>${head}</tr></thead>
