@@ -29,7 +29,8 @@ export function interval({ readings, findings, children }: Cohort): Float64Array
     const finding = children.findingRow[side];
     for (let child = 0; child < children.n; child++) {
       if (reading[child] < 0 || finding[child] < 0) continue;
-      days[child] = day[finding[child]] - screened[reading[child]];
+      const between = day[finding[child]] - screened[reading[child]];
+      if (!Number.isNaN(between)) days[child] = between;
     }
   }
   return days;

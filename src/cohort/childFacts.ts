@@ -43,11 +43,11 @@ export function childSites(
     [findings, childOfFinding],
   ] as const) {
     if (data.site === null) continue;
-    const codeOf = data.site.labels.map((label) => sites.codeOf(label));
     for (let row = 0; row < data.n; row++) {
       const child = childOf[data.subject.codes[row]];
-      const code = data.site.codes[row];
-      if (codes[child] < 0 && data.site.labels[code] !== "") codes[child] = codeOf[code];
+      if (codes[child] >= 0) continue;
+      const label = data.site.labels[data.site.codes[row]];
+      if (label !== "") codes[child] = sites.codeOf(label);
     }
   }
   const none = codes.includes(-1) ? sites.codeOf("") : -1;

@@ -1,6 +1,6 @@
 import { InputError } from "../results/index.js";
-import { rowBefore } from "./rowBefore.js";
 import type { LinkOptions } from "./linkCohort.js";
+import { rowBefore } from "./rowBefore.js";
 import type { Findings, Readings } from "./types.js";
 
 /** Why a finding cannot count, from the plainest to the one nearest to a reference. */

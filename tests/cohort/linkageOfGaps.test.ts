@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import {
+  describeCohort,
   type LinkOptions,
   linkCohort,
   readFindings,
@@ -152,4 +153,21 @@ test("the reason of verification is that of the eye whose finding gives one", as
     { sphere: 1, verificationReason: "sampled", eye: "OS" },
   ];
   expect(factsOf(await link([{ sphere: 1 }], findings)).reason).toBe("sampled");
+});
+
+test("the baseline table has no site without children, and days of the eye that has them", async () => {
+  const readings = [
+    { sphere: 1, day: "", site: "" },
+    { sphere: 1, day: 3, site: "north", eye: "OS" },
+  ];
+  const findings = [
+    { sphere: 1, day: 10, site: "clinic" },
+    { sphere: 1, day: 10, site: "clinic", eye: "OS" },
+  ];
+  const { rows } = describeCohort(await link(readings, findings));
+  const cells = new Map(rows.map((row) => [row.cells[0], row.cells[1]]));
+  expect([...cells.keys()].filter((label) => String(label).startsWith("Site"))).toEqual([
+    "Site north",
+  ]);
+  expect(cells.get("Days from screening to exam, median")).toBe(7);
 });
