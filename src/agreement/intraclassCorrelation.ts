@@ -34,7 +34,8 @@ export interface IntraclassCorrelation {
  * observers and their bias counts; (3, .) these columns only, bias left out; (., k) the mean of k.
  *
  * Rows are targets and have to be independent: one eye a child. Intervals by F, for (2, .) with
- * Satterthwaite degrees of freedom (Shrout and Fleiss). Undefined when the targets do not vary.
+ * Satterthwaite degrees of freedom (Shrout and Fleiss). Undefined when the targets do not vary, and
+ * where that approximation gives no interval about the estimate (few targets, much residual).
  *
  * @throws when the matrix has fewer than 2 rows or columns, is ragged, or holds a value not finite
  *
@@ -101,11 +102,17 @@ function estimateOf(
   }
   // The mean of k readings: Spearman-Brown on the point and on both limits.
   const step = (r: number) => (form[6] === "k" ? (k * r) / (1 + (k - 1) * r) : r);
+  const [value, low, high] = [single.value, single.low, single.high].map(step);
+  // Few degrees of freedom: the quantile overflows, or a limit passes -1 / (k - 1), the least
+  // correlation there is, where Spearman-Brown changes sign.
+  if (!(low <= value + 1e-9 && value <= high + 1e-9)) {
+    return undefinedBecause("its interval does not enclose it: too few targets, too much residual");
+  }
   return {
     kind: "estimate",
-    value: step(single.value),
-    low: step(single.low),
-    high: step(single.high),
+    value,
+    low,
+    high,
     level,
     method: form[4] === "2" ? "f-satterthwaite" : "f",
   };

@@ -74,7 +74,8 @@ export function nonparametricLimits(
   };
 }
 
-function betweenOrderStatistics(
+/** A percentile (type 7) with its distribution-free interval, of values in ascending order. */
+export function betweenOrderStatistics(
   sorted: readonly number[],
   share: number,
   level: number,

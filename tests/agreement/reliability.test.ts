@@ -10,7 +10,7 @@ import {
   repeatability,
   signedRankTest,
 } from "../../src/agreement/index.js";
-import type { Estimate, Undefined } from "../../src/index.js";
+import { createRandom, type Estimate, type Undefined } from "../../src/index.js";
 
 // Peak flow (l/min), Bland and Altman 1986, first readings.
 const large = [494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427];
@@ -74,6 +74,37 @@ describe("intraclassCorrelation: Shrout and Fleiss 1979, 6 targets x 4 judges", 
       );
       expect(known(perfect.estimate)).toMatchObject({ value: 1, low: 1, high: 1 });
     }
+  });
+});
+
+describe("intraclassCorrelation of few targets", () => {
+  // Definition: an interval encloses its estimate. Shrout and Fleiss's Satterthwaite limits need not
+  // (scipy 1.10.1 f.ppf by their formulas: F quantiles overflow, ICC(2,k) passes the pole).
+  test("no NaN, and no interval beside its estimate, in any form", () => {
+    const value = fc.integer({ min: -12, max: 12 }).map((k) => k / 4);
+    const matrix = fc
+      .tuple(fc.integer({ min: 2, max: 5 }), fc.integer({ min: 2, max: 4 }))
+      .chain(([n, k]) =>
+        fc.array(fc.array(value, { minLength: k, maxLength: k }), { minLength: n, maxLength: n }),
+      );
+    let estimated = 0;
+    fc.assert(
+      fc.property(
+        matrix,
+        fc.constantFrom("1", "2", "3"),
+        fc.constantFrom("1", "k"),
+        (rows, a, b) => {
+          const form = `ICC(${a},${b})` as IntraclassForm;
+          const { estimate } = intraclassCorrelation(rows, { form });
+          if (estimate.kind === "undefined") return;
+          estimated++;
+          expect(estimate.low).toBeLessThanOrEqual(estimate.value + 1e-9);
+          expect(estimate.value).toBeLessThanOrEqual(estimate.high + 1e-9);
+        },
+      ),
+      { numRuns: 3000, seed: 5 },
+    );
+    expect(estimated).toBeGreaterThan(2000);
   });
 });
 
@@ -251,6 +282,35 @@ describe("passingBablok", () => {
       ),
       { numRuns: 300, seed: 7 },
     );
+  });
+
+  test("references about 0: the intercept's interval encloses it and covers (own simulation)", () => {
+    const random = createRandom(11);
+    let covered = 0;
+    for (let sample = 0; sample < 400; sample++) {
+      const truth = Array.from({ length: 60 }, () => 2 * random.normal());
+      const r = passingBablok({
+        test: truth.map((x) => x - 0.3 + 0.5 * random.normal()),
+        reference: truth.map((x) => x + 0.5 * random.normal()),
+      });
+      const { low, value, high } = known(r.intercept);
+      expect(low <= value && value <= high).toBe(true);
+      if (low <= -0.3 && -0.3 <= high) covered++;
+    }
+    // .950 nominal; order statistics are conservative; three Monte Carlo errors are .033.
+    expect(covered / 400).toBeGreaterThan(0.917);
+    expect(covered / 400).toBeLessThan(0.995);
+  });
+
+  test("a constant added to the test moves the intercept and its interval, nothing else", () => {
+    const reference = [-3, -2.25, -1, -0.5, 0, 0.5, 1.25, 2, 3.5];
+    const readings = [-2.75, -2.5, -0.5, -0.75, 0.25, 0, 1.5, 2.5, 3.25];
+    const plain = passingBablok({ test: readings, reference });
+    const moved = passingBablok({ test: readings.map((y) => y + 2), reference });
+    expect(moved.slope).toEqual(plain.slope);
+    for (const end of ["low", "value", "high"] as const) {
+      expect(known(moved.intercept)[end]).toBeCloseTo(known(plain.intercept)[end] + 2, 12);
+    }
   });
 
   test("row order is irrelevant", () => {
