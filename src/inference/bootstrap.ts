@@ -169,7 +169,10 @@ function tailsOf(
   const { bias, acceleration } = shares;
   const moved = (tail: number) => {
     const shifted = bias + normalQuantile(tail);
-    return normalCdf(bias + shifted / (1 - acceleration * shifted));
+    const room = 1 - acceleration * shifted;
+    // beyond its pole the correction points to the very end of the replicates
+    if (room <= 0) return shifted > 0 ? 1 : 0;
+    return normalCdf(bias + shifted / room);
   };
   return [moved(tails[0]), moved(tails[1])];
 }

@@ -23,8 +23,9 @@ export interface SensitivityBand {
 
 /**
  * Sensitivity at fixed false-positive rates, with pointwise percentile limits from a bootstrap of
- * children (rows without `subjects`): the cut-off that gives the rate is found anew in each
- * replicate. A cut-off fixed in advance has a cross instead: `accuracyAtCutOffs`.
+ * children (rows without `subjects`): the place on the curve that has the rate is found anew
+ * in each replicate. Operating points are joined by straight lines: at a rate that no cut-off has the
+ * value lies between those of two cut-offs, at one that several have it is the greatest. A cut-off fixed in advance has a cross instead: `accuracyAtCutOffs`.
  *
  * Cut-offs are in the unit of the values; rates are proportions, 0 to 1.
  *

@@ -1,5 +1,6 @@
 import { quantileSorted } from "simple-statistics";
 import { normalQuantile } from "../inference/distributions.js";
+import { moverSum } from "../inference/mover.js";
 import { createRandom } from "../inference/random.js";
 import { wilsonLimits } from "../inference/wilsonInterval.js";
 import {
@@ -49,7 +50,8 @@ type Values = { readonly [measure in Measure]: number };
 /**
  * Accuracy of a fixed cut-off from weighted rows, percentile intervals from a bootstrap of children
  * (rows without `subjects`); weights of verification are estimated anew in each resample. A share of
- * exactly 0 or 1 has Wilson's limits on the effective number of rows, at most the number of children.
+ * exactly 0 or 1 has Wilson's limits on the effective number of rows, at most the number of children,
+ * and the Youden index square-and-add of its two rates' limits.
  */
 export function weightedAccuracy(
   caller: string,
@@ -74,6 +76,9 @@ export function weightedAccuracy(
     if (!Number.isFinite(value)) return undefinedBecause(`nothing to divide by for ${measure}`);
     if (measure !== "youdenIndex" && (value === 0 || value === 1)) {
       return atEnd(value, level, effectiveRows(data, weights, rows, { measure, cutOff }));
+    }
+    if (measure === "youdenIndex" && (atRate(values, 0) || atRate(values, 1))) {
+      return youdenOf(estimate("sensitivity"), estimate("specificity"), level);
     }
     const found = drawn
       .map((one) => one[measure])
@@ -199,6 +204,28 @@ function effectiveRows(
     children.add(clusters === null ? row : clusters.ofRow[row]);
   });
   return Math.min((total * total) / squares, children.size);
+}
+
+const atRate = ({ sensitivity, specificity }: Values, rate: 0 | 1): boolean =>
+  sensitivity === rate || specificity === rate;
+
+/** Square-and-add of the two rates' limits: resamples never doubt a rate of exactly 0 or 1. */
+function youdenOf(
+  sensitivity: Estimate | Undefined,
+  specificity: Estimate | Undefined,
+  level: number,
+): Estimate | Undefined {
+  if (sensitivity.kind === "undefined") return sensitivity;
+  if (specificity.kind === "undefined") return specificity;
+  const { value, low, high } = moverSum(sensitivity, specificity);
+  return {
+    kind: "estimate",
+    value: value - 1,
+    low: low - 1,
+    high: high - 1,
+    level,
+    method: "mover",
+  };
 }
 
 function atEnd(value: number, level: number, rows: number): Estimate {

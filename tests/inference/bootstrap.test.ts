@@ -19,6 +19,17 @@ describe("bootstrap", () => {
     expect(found).toMatchObject({ n: 8, replicates: 20_000, seed: 4, failed: 0 });
   });
 
+  // Efron 1987: the correction (bias + z) / (1 - acceleration (bias + z)) has a pole; past it the
+  // upper share came back as 0 and the high limit as the least replicate
+  it("bca at a level past the pole keeps its limits in order", () => {
+    const rows = Array.from({ length: 60 }, (_, row) => (row === 0 ? 1000 : row / 1000));
+    const found = known(
+      bootstrap(mean, { rows, replicates: 500, seed: 1, interval: "bca", level: 1 - 1e-12 }),
+    );
+    expect(found.low).toBeLessThanOrEqual(found.value);
+    expect(found.high).toBeGreaterThan(found.value);
+  });
+
   it("equals the distribution of all 27 resamples of three rows", () => {
     const all = [0, 1, 5];
     const seen = new Map<number, number>();

@@ -196,6 +196,30 @@ describe("validateThreshold, ends and mistakes", () => {
     expect(known(accuracy.specificity).value).toBe(0.75);
   });
 
+  // own argument: no resample of perfectly separated rows has another index, new children may
+  it("a Youden index of 1, or of one rate of 1, keeps the doubt of its rates", () => {
+    for (const [values, index] of [
+      [[1, 1, 1, 1, 5, 5, 5, 5], 1],
+      [[1, 1, 1, 5, 5, 5, 5, 5], 0.75],
+    ] as const) {
+      const { accuracy } = validateThreshold(
+        { values, condition: [0, 0, 0, 0, 1, 1, 1, 1], weights: [1, 1, 1, 1, 1, 1, 1, 1] },
+        { positiveWhen: "high", cutOff: 3, seed: 1, replicates: 200 },
+      );
+      const { value, low, high } = known(accuracy.youdenIndex);
+      const sensitivity = known(accuracy.sensitivity);
+      const specificity = known(accuracy.specificity);
+      expect(value).toBeCloseTo(index, 12);
+      // square-and-add, Newcombe 1998
+      expect(value - low).toBeCloseTo(
+        Math.hypot(1 - sensitivity.low, specificity.value - specificity.low),
+        12,
+      );
+      expect(low).toBeLessThanOrEqual(sensitivity.low);
+      expect(high).toBeLessThanOrEqual(1);
+    }
+  });
+
   it("weights alike are no weights", () => {
     const rows = invented(100, 3);
     const { verification: __, ...plain } = dataOf(rows);
