@@ -43,11 +43,15 @@ export function childSites(
     [findings, childOfFinding],
   ] as const) {
     if (data.site === null) continue;
+    const empty = data.site.labels.indexOf("");
+    const codeOf = new Int32Array(data.site.labels.length).fill(-1);
     for (let row = 0; row < data.n; row++) {
       const child = childOf[data.subject.codes[row]];
-      if (codes[child] >= 0) continue;
-      const label = data.site.labels[data.site.codes[row]];
-      if (label !== "") codes[child] = sites.codeOf(label);
+      const label = data.site.codes[row];
+      if (codes[child] >= 0 || label === empty) continue;
+      // only sites of children are in the list
+      if (codeOf[label] < 0) codeOf[label] = sites.codeOf(data.site.labels[label]);
+      codes[child] = codeOf[label];
     }
   }
   const none = codes.includes(-1) ? sites.codeOf("") : -1;

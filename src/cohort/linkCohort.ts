@@ -102,14 +102,14 @@ export function linkCohort(options: LinkOptions): Cohort {
             referenceEquivalent: options.referenceEquivalent ?? "computed",
           });
     }
-    const found = [finding.row.right[child], finding.row.left[child]].filter((row) => row >= 0);
+    const found = { right: finding.row.right[child], left: finding.row.left[child] };
     if (!screened) verification[child] = 3;
-    else if (found.length > 0) verification[child] = 0;
+    else if (found.right >= 0 || found.left >= 0) verification[child] = 0;
     else verification[child] = pending ? 1 : 2;
     // the reason that one eye's finding gives holds for a child whose other finding gives none
-    for (const row of found) {
-      if (reasons[child] === noReason) reasons[child] = findings.verificationReason.codes[row];
-    }
+    const { codes } = findings.verificationReason;
+    if (found.right >= 0) reasons[child] = codes[found.right];
+    if (found.left >= 0 && reasons[child] === noReason) reasons[child] = codes[found.left];
   }
 
   const children: ChildColumns = {

@@ -13,7 +13,8 @@ export function matchSubjects(readings: Readings, findings: Findings) {
   const hasFinding = subjectsWithRows(findings);
   readings.subject.labels.forEach((label, code) => {
     if (hasReading[code] === 0) return;
-    const child = subjects.push(label) - 1;
+    const child = subjects.length;
+    subjects.push(label);
     childOfReading[code] = child;
     const other = codeOf.get(label);
     if (other !== undefined) childOfFinding[other] = child;
