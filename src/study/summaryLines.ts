@@ -1,9 +1,12 @@
+import { smallestCount } from "../privacy/index.js";
 import { numberText } from "../tables/numberText.js";
+import { hasSmallCell } from "./publicForm.js";
 import { conditionSentence, interval } from "./studyReport.js";
 import type { StudyResult } from "./studyResult.js";
 
 /**
- * A study in at most ten lines, for a terminal.
+ * A study in at most ten lines, for a terminal; for the public without the counts of those left out,
+ * and without the rates of a condition that has a small count.
  *
  * @param result from `runStudy`
  *
@@ -17,9 +20,10 @@ export function summaryLines(result: StudyResult): string[] {
   const { protocol, flow, agreement, conditions } = result;
   const box = (id: string) => flow.boxes.find((entry) => entry.id === id);
   const all = box("all");
+  const isPublic = protocol.audience === "public";
   const excluded = flow.boxes.filter(({ role, eyes }) => role === "excluded" && eyes > 0);
   const reasons = excluded
-    .map(({ label, eyes }) => `${label.toLowerCase()} ${counted(eyes)}`)
+    .map(({ label, eyes }) => `${label.toLowerCase()}${isPublic ? "" : ` ${counted(eyes)}`}`)
     .join(", ");
   const M = agreement.find(({ quantity }) => quantity === "M")!.limits;
   return [
@@ -27,8 +31,10 @@ export function summaryLines(result: StudyResult): string[] {
     `Children ${counted(all?.children ?? 0)}, eyes ${counted(all?.eyes ?? 0)}; eyes left out: ${reasons || "none"}.`,
     `Compared: ${compared[protocol.eye]}, ${counted(M.n)} eyes.`,
     `M, test minus reference${protocol.verification === "complete" ? "" : ", among the examined"}: bias ${interval(M.bias, "D", 1)}; limits of agreement ${interval(M.lower, "D", 1)} and ${interval(M.upper, "D", 1)}.`,
-    ...conditions.map(
-      (condition) => `${conditionSentence(condition, protocol.unit)} (${condition.role}).`,
+    ...conditions.map((condition) =>
+      isPublic && hasSmallCell(condition.table)
+        ? `${condition.title}: not shown to the public, because a count behind it is below ${smallestCount} (${condition.role}).`
+        : `${conditionSentence(condition, protocol.unit)} (${condition.role}).`,
     ),
   ].slice(0, 10);
 }

@@ -1,0 +1,34 @@
+// Lines that end up in messages hold no more of a public study than its report.
+import { readFileSync } from "node:fs";
+import { beforeAll, describe, expect, it } from "vitest";
+import { defineProtocol } from "../../src/protocol/index.js";
+import { runStudy, summaryLines } from "../../src/study/index.js";
+
+type Study = Awaited<ReturnType<typeof runStudy>>;
+let study: Study;
+beforeAll(async () => {
+  const json = JSON.parse(readFileSync("data/children/protocol.json", "utf8"));
+  study = await runStudy(defineProtocol({ ...json, replicates: 0 }), { folder: "data/children" });
+});
+
+describe("summaryLines", () => {
+  const forPublic = (change: Partial<Study> = {}): string[] =>
+    summaryLines({ ...study, ...change, protocol: { ...study.protocol, audience: "public" } });
+  it("has the counts of those left out for a journal only", () => {
+    // the file holds one eye with an incomplete finding
+    expect(summaryLines(study)[1]).toContain("unreadable 57, finding incomplete 1.");
+    expect(forPublic()[1]).toBe(
+      "Children 574, eyes 1129; eyes left out: unreadable, finding incomplete.",
+    );
+  });
+  it("has no rates of a condition with a small count for the public", () => {
+    const [first, second] = study.conditions;
+    const small = { ...first, table: { ...first.table, falseNegative: 3 } };
+    const lines = forPublic({ conditions: [small, second] });
+    expect(lines[4]).toBe(
+      "Myopia of 3.00 D or more: not shown to the public, because a count behind it is below 11 (confirmatory).",
+    );
+    expect(lines.join("\n")).not.toContain("95.3 %");
+    expect(summaryLines(study)[4]).toContain("sensitivity 95.3 %");
+  });
+});
