@@ -9,7 +9,7 @@ import { type PrintedCell, printedTable } from "./printedTable.js";
  * @param table a table model; numbers are rounded here by the rules of the tables' README
  *
  * @example
- * toHtml({ kind: "table", title: "a < b", columns: [], rows: [], notes: [] }).includes("<caption>a &lt; b</caption>") // => true
+ * toHtml({ kind: "table", title: "a < b", columns: [], rows: [], notes: [] }).includes("a &lt; b</caption>") // => true
  */
 export function toHtml(table: TableModel): string {
   const { title, columns, rows, footnotes, notes } = printedTable(table);

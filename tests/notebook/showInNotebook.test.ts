@@ -96,7 +96,7 @@ describe("show in a notebook", () => {
   it("shows a text as a paragraph, and an object of results as a table with its title", () => {
     const [text, table] = outputs[13]!.map(({ data }) => data!);
     expect(text).toEqual({ "text/html": ["<p>a &lt; b</p>"], "text/plain": ["a < b"] });
-    expect(joined(table!["text/html"])).toContain("<caption>Bias (D)</caption>");
+    expect(joined(table!["text/html"])).toContain(">Bias (D)</caption>");
     expect(joined(table!["text/plain"])).toContain("| right eyes | 0.50 (-1.55 to 2.55) |");
   });
 
