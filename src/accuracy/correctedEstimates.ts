@@ -1,6 +1,7 @@
 import { proportionInterval } from "../inference/proportionInterval.js";
+import { wilsonLimits } from "../inference/wilsonInterval.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
-import { logitEstimate, symmetricEstimate } from "./transformedEstimate.js";
+import { logitEstimate, symmetricEstimate, twoSided } from "./transformedEstimate.js";
 import type { DrawnLimits } from "./verificationDraws.js";
 import type { Share } from "./verificationShares.js";
 import type { Stratum } from "./verificationStrata.js";
@@ -39,7 +40,10 @@ export function correctedEstimate(
     : logitEstimate(value, se, level);
 }
 
-/** Predictive value: strata weighted by their size; Wilson on one stratum, else on the logit scale. */
+/**
+ * Predictive value: strata weighted by their size; Wilson on one stratum, else on the logit scale.
+ * Where all the examined are right, or none, Wilson on as many rows as equal weights would need.
+ */
 export function weightedPredictive(
   strata: readonly Stratum[],
   side: "positive" | "negative",
@@ -60,6 +64,12 @@ export function weightedPredictive(
   }
   const n = parts.reduce((sum, { size }) => sum + size, 0);
   const value = parts.reduce((sum, p) => sum + ((p.size / n) * p.right) / p.examined, 0);
+  const end = [0, 1].find((rate) => parts.every((p) => p.right === rate * p.examined));
+  if (end !== undefined) {
+    const rows = n ** 2 / parts.reduce((sum, p) => sum + p.size ** 2 / p.examined, 0);
+    const [low, high] = wilsonLimits(end * rows, rows, twoSided(level));
+    return { kind: "estimate", value: end, low, high, level, method: "wilson-effective-rows" };
+  }
   let variance = 0;
   for (const { size, right, examined } of parts) {
     const rate = right / examined;

@@ -120,6 +120,27 @@ describe("correctVerification", () => {
     }
   });
 
+  // rounding made .9999999999999999 of it, with limits no wider; Wilson 1927 by hand: n / (n + z²)
+  it("a predictive value of 1 in every stratum has Wilson's limits on the effective rows", () => {
+    const { positivePredictiveValue } = correctVerification({
+      verified: [
+        { truePositive: 2, falsePositive: 0, falseNegative: 0, trueNegative: 1 },
+        { truePositive: 2, falsePositive: 0, falseNegative: 2, trueNegative: 0 },
+        { truePositive: 4, falsePositive: 0, falseNegative: 5, trueNegative: 0 },
+      ],
+      unverified: [
+        { testPositive: 19, testNegative: 0 },
+        { testPositive: 56, testNegative: 0 },
+        { testPositive: 18, testNegative: 3 },
+      ],
+    });
+    const rows = 101 ** 2 / (21 ** 2 / 2 + 58 ** 2 / 2 + 22 ** 2 / 4);
+    const { value, low, high } = known(positivePredictiveValue);
+    expect(value).toBe(1);
+    expect(low).toBeCloseTo(rows / (rows + 1.959963984540054 ** 2), 10);
+    expect(high).toBe(1);
+  });
+
   it("everyone examined: equal to the plain rates", () => {
     const cell = fc.integer({ min: 1, max: 200 });
     fc.assert(
