@@ -382,5 +382,11 @@ describe("referralYield", () => {
     expect(() => referralYield({ ...counts, examined: 90 })).toThrow(
       /withCondition <= examined <= referred/,
     );
+    // a screening that costs nothing is a cost too; a negative one is none
+    const free = referralYield(counts, { costs: { perScreening: 0, perExam: 1 } }).costPerCase;
+    expect(known(free).value).toBeCloseTo(counts.examined / counts.withCondition, 12);
+    expect(() => referralYield(counts, { costs: { perScreening: -1, perExam: 1 } })).toThrow(
+      "costs of 0 or more, got -1 and 1",
+    );
   });
 });

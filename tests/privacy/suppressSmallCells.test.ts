@@ -133,6 +133,12 @@ describe("suppressSmallCells", () => {
     expect(determined(full, square)).toBe(false);
   });
 
+  it("hides a count in a heading row too", () => {
+    const table = tableOf([[60], [4], [30]]);
+    const rows = table.rows.map((row, at) => (at === 1 ? { ...row, heading: true } : row));
+    expect(hidden(suppressSmallCells({ ...table, rows }))[1]).toEqual([true]);
+  });
+
   it("does not touch its input", () => {
     const table = tableOf([[4], [60], [30]]);
     const before = JSON.stringify(table);
