@@ -9,7 +9,7 @@ import { areaByPairs, childrenEyes, known, readColumns } from "./data.js";
 describe("areaUnderCurve: DeLong 1988", () => {
   const column = readColumns("data/classics/ovarian_1988.csv");
   const numbers = (name: string) => column(name).map(Number);
-  const condition = numbers("popind");
+  const condition = numbers("condition");
   it.each([
     [
       "albumin",
@@ -90,7 +90,7 @@ describe("areaUnderCurve: the logit interval, by definition", () => {
   it("t with Welch's degrees of freedom, or normal", () => {
     const column = readColumns("data/classics/ovarian_1988.csv");
     const values = column("albumin").map(Number);
-    const condition = column("popind").map(Number);
+    const condition = column("condition").map(Number);
     const t = known(areaUnderCurve({ values, condition }, { positiveWhen: "high" }));
     const z = known(
       areaUnderCurve({ values, condition }, { positiveWhen: "high", interval: "logit-normal" }),

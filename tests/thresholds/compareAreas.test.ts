@@ -13,7 +13,7 @@ import { childrenEyes, known, readColumns } from "./data.js";
 describe("DeLong 1988: three correlated areas", () => {
   const column = readColumns("data/classics/ovarian_1988.csv");
   const numbers = (name: string) => column(name).map(Number);
-  const condition = numbers("popind");
+  const condition = numbers("condition");
   it.each([
     ["albumin", 0.010752688172043, 0.0953436177300938, 0.0127189379686796, 0.910206347201035],
     ["total_protein", -0.0779569892473119, 0.104609588718133, 0.555350448284453, 0.456139707507473],

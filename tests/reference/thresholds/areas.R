@@ -24,7 +24,7 @@ for (i in 1:2) for (j in 1:2) V[i, j] <-
 cat(sprintf("clustered se %.12f %.12f, of the difference %.12f\n", sqrt(V[1, 1]), sqrt(V[2, 2]),
             sqrt(V[1, 1] + V[2, 2] - 2 * V[1, 2])))
 # 3. The logit interval of albumin (DeLong 1988), with Welch's degrees of freedom and with z
-o <- read.csv("data/classics/ovarian_1988.csv"); y <- o$popind; x <- o$albumin
+o <- read.csv("data/classics/ovarian_1988.csv"); y <- o$condition; x <- o$albumin
 k <- outer(x[y == 1], x[y == 0], function(a, b) (a > b) + (a == b) / 2)
 v10 <- var(rowMeans(k)) / nrow(k); v01 <- var(colMeans(k)) / ncol(k); a <- mean(k)
 df <- (v10 + v01)^2 / (v10^2 / (nrow(k) - 1) + v01^2 / (ncol(k) - 1)); s <- sqrt(v10 + v01)
