@@ -39,7 +39,8 @@ export function wordCodes() {
         codesOfCells = new Int32Array(n);
         fresh = new Int32Array(n);
       }
-      const found = codesOfCells;
+      // no more than there are cells: what stands behind them is of a fuller chunk
+      const found = codesOfCells.subarray(0, n);
       // read once: an imported constant has its price in the loop below
       const longest = inlineBytes;
       let news = 0;

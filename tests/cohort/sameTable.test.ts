@@ -208,3 +208,16 @@ test("a subject all of whose rows were rejected is no child", async () => {
   expect(cohort.flow.boxes[0].children).toBe(cohort.children.n);
   expect(pairingReport(cohort).linked).toBe(1);
 });
+
+test("cells that look like an identifier are counted alike, a last part that is not full included", async () => {
+  const rows = Array.from({ length: 2100 }, (_, row) => {
+    const contact = row < 100 ? `someone${row}@example.org` : "";
+    return `${row},OD,1,0,0,${contact}`;
+  });
+  const path = await fileOf(["id,eye,s,c,a,contact", ...rows, ""].join("\n"));
+  for (const largeFile of [undefined, 0]) {
+    await expect(readReadings(path, { columns: mapping(), largeFile })).rejects.toThrow(
+      "looks like e-mail (its cells, 100 rows)",
+    );
+  }
+});
