@@ -98,7 +98,14 @@ const beside = { left: 0, right: 160 };
 function estimatedWidth(text: string, bold: boolean): number {
   let width = 0;
   for (const letter of text) {
-    width += /[\s.,;:()'|ijl]/.test(letter) ? 55 : /[A-Zmw%\u2212<>=+]/.test(letter) ? 128 : 104;
+    width += /[\s.,;:()'|ijl]/.test(letter)
+      ? 55
+      : /[A-Zmw%\u2212<>=+]/.test(letter)
+        ? 128
+        : // a number must not break, whatever stands for the font
+          /\d/.test(letter)
+          ? 116
+          : 104;
   }
   return width * (bold ? 1.2 : 1) + beside.right;
 }
