@@ -23,7 +23,10 @@ export function registerStudy(program: Command): void {
     )
     .addHelpText(
       "after",
-      "\nExample:\n  meridional study data/children/protocol.json --out out/children",
+      `
+Example:
+  meridional study data/children/protocol.json --out out/children
+--json prints the exact counts, also of a public study: not to be passed on then.`,
     )
     .action((path: string, _options: object, command: Command) =>
       run(path, command.optsWithGlobals()),
