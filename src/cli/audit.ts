@@ -77,6 +77,10 @@ function auditText({ file, rows, identifiers, parts, setAside, note }: FileAudit
     if (byRule.length === 0) lines.push("  no problems");
     for (const { rule, action, count, message } of byRule) {
       lines.push(`  ${count} ${action.replace("-", " ")}, ${rule}: ${message}`);
+      const first = problems.find((problem) => problem.rule === rule && problem.action === action);
+      if (action === "set-aside" && first?.row != null) {
+        lines.push(`    first: "${first.value}" in ${first.column}, line ${first.row}`);
+      }
     }
     const comma = problems.find(
       ({ rule, value }) => rule === "not-a-number" && /^[+-]?\d+,\d+$/.test(value),

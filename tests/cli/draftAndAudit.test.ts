@@ -127,6 +127,8 @@ describe("audit", () => {
     expect(findings).toHaveLength(1);
     const text = await run("audit", path("screening.csv"), "--columns", columns);
     expect(text).toContain('"1,25" has a decimal comma');
+    // where to look
+    expect(text).toContain('    first: "1,25" in RightSph, line 2');
     expect(process.exitCode).toBe(1);
   });
   it("says what a study number is, where there is no mapping", async () => {
