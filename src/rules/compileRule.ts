@@ -161,7 +161,13 @@ function interval(limit: RuleLimit): [number, number] {
 /** A power beyond the instrument's range, on either side, in thousandths. */
 export const beyond = 2 ** 28;
 
+/**
+ * Half a thousandth and a hair (1e-9 D): a half that binary digits put just below itself, such as
+ * 4.4 + 0.327 / 2 = 4.5635, is a half still.
+ */
+export const halfUp = 0.5 + 1e-6;
+
 /** How every value and every limit is rounded before they are compared; halves upwards. */
 export function toThousandths(value: number): number {
-  return Math.max(-beyond, Math.min(Math.floor(value * 1000 + 0.5), beyond));
+  return Math.max(-beyond, Math.min(Math.floor(value * 1000 + halfUp), beyond));
 }

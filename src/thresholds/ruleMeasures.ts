@@ -89,9 +89,9 @@ function worseOfPresent(one: number, other: number): number {
   return Number.isNaN(other) ? one : Math.max(one, other);
 }
 
-/** Whole thousandths, halves upwards. */
+/** Whole thousandths, halves upwards, a hair below a half taken as one: as rules compare them. */
 function rounded(value: number): number {
-  return Math.floor(value * 1000 + 0.5) / 1000;
+  return Math.floor(value * 1000 + 0.5 + 1e-6) / 1000;
 }
 
 function eyeAt({ sphere, cylinder, status }: EyeColumns, row: number) {

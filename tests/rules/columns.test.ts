@@ -129,6 +129,27 @@ describe("rounding to 0.001", () => {
     const inclusive = applyRule(rule(equivalent("hyperopia", ">=", 3.5)), alike([3.4994, 3.4995]));
     expect([...inclusive.decision.codes]).toEqual([0, 1]);
   });
+
+  // By decimal arithmetic: S + C/2 in thousandths and halves, each exact as a whole number.
+  it("rounds a half of a thousandth upwards where binary digits put it just below", () => {
+    const plain = (limit: number) => rule(equivalent("hyperopia", ">=", limit));
+    let below = 0;
+    for (let sphere = 1000; sphere < 9000; sphere += 37) {
+      const [S, C] = [sphere / 1000, 327 / 1000];
+      if ((S + C / 2) * 1000 < sphere + 163.5) below++;
+      const limit = (sphere + 164) / 1000;
+      const child = { right: { sphere: S, cylinder: C, axis: 90 }, left: null };
+      expect(applyRule(plain(limit), child).decision).toBe("refer");
+      const eye = {
+        sphere: Float64Array.of(S),
+        cylinder: Float64Array.of(C),
+        axis: Float64Array.of(90),
+      };
+      const columns = { kind: "rule-columns", n: 1, right: eye, left: eye } as const;
+      expect([...applyRule(plain(limit), columns).decision.codes]).toEqual([1]);
+    }
+    expect(below).toBeGreaterThan(0);
+  });
 });
 
 describe("bad columns", () => {
