@@ -35,6 +35,8 @@ export interface FileAudit {
  * its readings and of its findings with counts by rule. Where readings and findings are two files with
  * one mapping, `only` says which of them this file is.
  *
+ * @throws when the mapping of readings or findings that is asked for is not given
+ *
  * @example
  * (await auditFile([{ subject: "a", eye: "OD", sphere: "?", cylinder: 0, axis: 0 }], { columns: {
  *   kind: "columns", version: 1, columns: { subject: "subject", eye: "eye" },

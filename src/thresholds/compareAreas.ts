@@ -125,6 +125,8 @@ export interface SeveralAreas {
  * @param data values is an object: test name to column
  * @param options one direction for all, or one a test under the same names
  *
+ * @throws with fewer than two tests, or where a column has another length
+ *
  * @example
  * compareSeveralAreas({ values: { a: [1, 2, 3, 4, 5, 6], b: [2, 1, 4, 3, 6, 5], c: [6, 1, 2, 3, 5, 4] }, condition: [0, 1, 0, 0, 1, 1] }, { positiveWhen: "high" }).df // => 2
  */

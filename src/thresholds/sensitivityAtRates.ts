@@ -29,6 +29,8 @@ export interface SensitivityBand {
  *
  * Cut-offs are in the unit of the values; rates are proportions, 0 to 1.
  *
+ * @throws when a rate is outside 0 to 1, the level outside (0, 1), or replicates are fewer than 2
+ *
  * @example
  * sensitivityAtRates({ values: [1, 2, 3, 4, 5, 6, 7, 8], condition: [0, 0, 0, 1, 0, 1, 1, 1] }, { positiveWhen: "high", falsePositiveRates: [0.25], seed: 1, replicates: 200 }).points[0].sensitivity.value // => 1
  */
