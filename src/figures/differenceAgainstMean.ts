@@ -19,7 +19,8 @@ import {
 
 /** What the figure needs of a result of `limitsOfAgreement`. */
 export interface LimitsShown {
-  readonly n: number;
+  /** Null where the number is not for the reader: then neither caption nor description says it. */
+  readonly n: number | null;
   readonly bias: Estimate | Undefined;
   readonly lower: Estimate | Undefined;
   readonly upper: Estimate | Undefined;
@@ -91,7 +92,6 @@ export function differenceAgainstMean(
     regression === undefined
       ? level
       : `${regressionWords(regression)}; level limits, not drawn: ${level}`;
-  const n = counted(agreement.n, row);
   const main: readonly Part[] = [
     ...(sloped?.behind ?? lines.flatMap(({ estimate, colour }) => band(estimate, colour, y))),
     ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
@@ -114,7 +114,7 @@ export function differenceAgainstMean(
     name: "difference-against-mean",
     title: `Agreement of test and reference: ${quantity}`,
     caption: [
-      `${sentence(quantity)} Difference (test minus reference) against the mean of the two, ${n}.`,
+      `${sentence(quantity)} Difference (test minus reference) against the mean of the two${agreement.n === null ? "" : `, ${counted(agreement.n, row)}`}.`,
       `Solid line: bias; dashed lines: limits of agreement; bands: their ${intervalsOf([regression?.points[0]?.bias, ...lines.map(({ estimate }) => estimate)])}; dotted line: no difference.`,
       regression === undefined
         ? ""
@@ -124,7 +124,7 @@ export function differenceAgainstMean(
     ]
       .filter(Boolean)
       .join(" "),
-    alt: `Difference against mean, ${quantity}, n = ${grouped(agreement.n)}: ${said}.`,
+    alt: `Difference against mean, ${quantity}${agreement.n === null ? "" : `, n = ${grouped(agreement.n)}`}: ${said}.`,
     widthMm: columnMm.single,
     heightMm: 72,
     isEmpty:

@@ -13,7 +13,8 @@ import { counted, grouped, number, percent, sentence } from "./words.js";
 export interface DoubleAnglePanel {
   /** Such as "right eyes" or "all eyes, left mirrored". */
   readonly label: string;
-  readonly n: number;
+  /** Null where the number is not for the reader. */
+  readonly n: number | null;
   /** Ellipses of (J0, J45) from a result of `vectorAgreement`; the centroid is their centre. */
   readonly ellipses: readonly Ellipse[];
   readonly points?: Plotted | ArrayLike<Astigmatism>;
@@ -43,7 +44,9 @@ export function doubleAngle(
   const drawn = panels.map((panel) => ({ ...panel, plotted: plottedOf(panel, options) }));
   const { rings, radius } = ringsFor(Math.max(0.25, ...drawn.map(reachOf)));
   const widthMm = panels.length === 1 ? columnMm.single : columnMm.double;
-  const eyes = drawn.map(({ label, n }) => `${label} ${counted(n, "eye")}`).join("; ");
+  const eyes = drawn
+    .map(({ label, n }) => (n === null ? label : `${label} ${counted(n, "eye")}`))
+    .join("; ");
   const legend = densityLegend(drawn);
   const views = drawn.map((panel) => doubleAngleLayers(panel, rings, radius, legend));
   const sidePoints = Math.floor(80 * pointsPerMm);
@@ -146,5 +149,5 @@ function panelWords({ label, n, ellipses }: DrawnPanel, quantity: string): strin
     ({ region, level, semiAxes }) =>
       `; ${percent(level)} ${regionWords[region]} with semi-axes ${semiAxes.map((axis) => number(axis)).join(" and ")} D`,
   );
-  return `Double-angle plot of ${quantity}, ${label}, n = ${grouped(n)}${centre}${regions.join("")}.`;
+  return `Double-angle plot of ${quantity}, ${label}${n === null ? "" : `, n = ${grouped(n)}`}${centre}${regions.join("")}.`;
 }

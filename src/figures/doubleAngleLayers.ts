@@ -9,7 +9,7 @@ import { colours, dashes, halo, sizes } from "./theme.js";
 /** A group of eyes ready to be drawn. */
 export interface DrawnPanel {
   readonly label: string;
-  readonly n: number;
+  readonly n: number | null;
   readonly ellipses: readonly Ellipse[];
   readonly plotted: Plotted | undefined;
 }

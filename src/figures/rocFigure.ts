@@ -54,14 +54,14 @@ export interface RocFigureOptions {
  *
  * Axes are proportions, 0 to 1; a marked cut-off is in `unit`, D by default.
  *
- * @param curve a result of `rocCurve`
+ * @param curve a result of `rocCurve`; n is null where the number is not for the reader
  * @param area a result of `areaUnderCurve` on the same rows
  *
  * @example
  * rocFigure(rocCurve({ values: [1, 2, 3, 4], condition: [0, 1, 0, 1] }, { positiveWhen: "high" })).kind // => "figure"
  */
 export function rocFigure(
-  curve: RocCurve,
+  curve: Omit<RocCurve, "n"> & { readonly n: number | null },
   area?: Estimate | Undefined,
   options: RocFigureOptions = {},
 ): FigureSpec {
@@ -84,7 +84,7 @@ export function rocFigure(
   const rows = shown.points.map(position);
   const { partial } = options;
   const band = options.band && bandBeside(options.band, rows, options.audience);
-  const n = counted(curve.n, row);
+  const n = curve.n === null ? "" : `, ${counted(curve.n, row)}`;
   const weighted = curve.weighted ? ", weighted" : "";
   const areaWords = area === undefined ? "" : `area under the curve ${estimateWords(area)}`;
   const partialWords = partial === undefined ? "" : wordsOfPartial(partial);
@@ -96,7 +96,7 @@ export function rocFigure(
     name: "roc",
     title: `Test against ${condition}`,
     caption: [
-      `Sensitivity against false-positive rate for ${within(condition)}, ${n}${weighted}.`,
+      `Sensitivity against false-positive rate for ${within(condition)}${n}${weighted}.`,
       sentence(originWords(thresholds)),
       band === undefined
         ? ""
@@ -109,7 +109,7 @@ export function rocFigure(
       .filter(Boolean)
       .join(" "),
     alt: sentence(
-      `Sensitivity against false-positive rate, n = ${grouped(curve.n)}${weighted}: ${[areaWords, partialWords, ...at, ...unseen.map((label) => `${label} not shown`)].filter(Boolean).join("; ")}`,
+      `Sensitivity against false-positive rate${curve.n === null ? "" : `, n = ${grouped(curve.n)}`}${weighted}: ${[areaWords, partialWords, ...at, ...unseen.map((label) => `${label} not shown`)].filter(Boolean).join("; ")}`,
     ),
     widthMm: columnMm.single,
     heightMm: 84,

@@ -20,7 +20,7 @@ interface CutOff {
 
 /** The last point whose rows are all at or beyond the cut-off, or beyond it where it is strict. */
 export function pointAt(
-  { points, positiveWhen }: RocCurve,
+  { points, positiveWhen }: Pick<RocCurve, "points" | "positiveWhen">,
   { cutOff, strict = false }: CutOff,
 ): OperatingPoint {
   const sign = positiveWhen === "high" ? 1 : -1;
@@ -37,7 +37,7 @@ export function pointAt(
  * differ by more than a line is wide.
  */
 export function shownPoints(
-  curve: RocCurve,
+  curve: Pick<RocCurve, "points" | "positiveWhen">,
   marked: readonly CutOff[],
   audience: Audience,
 ): ShownPoints {

@@ -1,11 +1,17 @@
 import { suppressSmallCells } from "../privacy/index.js";
 import type { TableModel } from "../results/index.js";
+import { shownTotals } from "./shownTotals.js";
 import type { StudyResult } from "./studyResult.js";
+import { hidden } from "./studyTables.js";
 import { count, text } from "./tableParts.js";
 
 /** Bias and limits of M in the groups of the protocol, one table a grouping. */
-export function agreementByGroup({ agreement, protocol }: StudyResult): TableModel[] {
-  const { subgroups } = agreement.find(({ quantity }) => quantity === "M")!;
+export function agreementByGroup(result: StudyResult): TableModel[] {
+  const { agreement, protocol } = result;
+  const at = agreement.findIndex(({ quantity }) => quantity === "M");
+  const { subgroups } = agreement[at]!;
+  // the groups add up to the number of eyes
+  const isCounted = shownTotals(result).agreement[at];
   return subgroups.map(({ by, role, groups }) => {
     const dioptres = (label: string) => ({ label, unit: "D", format: "dioptres" }) as const;
     const table: TableModel = {
@@ -23,8 +29,8 @@ export function agreementByGroup({ agreement, protocol }: StudyResult): TableMod
       rows: groups.map(({ group, children, eyes, limits }) => ({
         cells: [
           group,
-          children,
-          eyes,
+          isCounted ? children : hidden,
+          isCounted ? eyes : hidden,
           ...(limits.kind === "undefined"
             ? [limits, limits, limits, limits]
             : [limits.bias, limits.sd, limits.lower, limits.upper]),

@@ -1,7 +1,7 @@
 export type { ResultDifference } from "./differences.js";
 export { draftStudy } from "./draftStudy.js";
-export type { Report, ReportBlock, ReportSection } from "./report.js";
 export { requireOwnFolder } from "./replaceFolder.js";
+export type { Report, ReportBlock, ReportSection } from "./report.js";
 export { type Reproduction, reproduceStudy } from "./reproduceStudy.js";
 export { type RunStudyOptions, runStudy } from "./runStudy.js";
 export { studyReport } from "./studyReport.js";

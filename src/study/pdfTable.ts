@@ -1,8 +1,8 @@
 import type { StructureElement } from "pdfkit";
 import type { TableModel } from "../results/index.js";
 import { columnWidths } from "../tables/columnWidths.js";
-import { printSigns } from "../tables/printSigns.js";
 import { type PrintedTable, printedTable } from "../tables/printedTable.js";
+import { printSigns } from "../tables/printSigns.js";
 import { ink, type PdfPages } from "./pdfPages.js";
 import { type PdfPiece, textHeight, writeText } from "./pdfText.js";
 

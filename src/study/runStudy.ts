@@ -15,8 +15,8 @@ import { analyseAgreement } from "./analyseAgreement.js";
 import { analyseAstigmatism } from "./analyseAstigmatism.js";
 import { analyseCondition } from "./analyseCondition.js";
 import { countProblems } from "./countProblems.js";
-import { isSmall } from "./publicForm.js";
 import { limitations } from "./limitations.js";
+import { isSmall } from "./publicForm.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 
 export interface RunStudyOptions extends RunOptions {

@@ -2,12 +2,14 @@ import {
   differenceAgainstMean,
   doubleAngle,
   type MarkedThreshold,
+  type Plotted,
   rocFigure,
 } from "../figures/index.js";
 import type { ProtocolLimit } from "../protocol/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { correctedChoices } from "./correctedChoices.js";
 import { isStrict, referralLimit } from "./limit.js";
+import { shownTotals } from "./shownTotals.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 
 const quantityNames = {
@@ -22,9 +24,10 @@ export function studyFigures(result: StudyResult): {
   readonly conditions: ReadonlyMap<string, readonly FigureSpec[]>;
 } {
   const { protocol } = result;
+  const shown = shownTotals(result);
   const agreement: FigureSpec[] = result.agreement.map(
-    ({ quantity, mirrored, limits, plotted }) => ({
-      ...differenceAgainstMean(limits, plotted, {
+    ({ quantity, mirrored, limits, plotted }, at) => ({
+      ...differenceAgainstMean(...countedIf(shown.agreement[at]!, limits, plotted), {
         quantity: `${quantityNames[quantity]}${mirrored ? ", left eyes mirrored" : ""}`,
         audience: protocol.audience,
       }),
@@ -34,6 +37,7 @@ export function studyFigures(result: StudyResult): {
   if (result.astigmatism !== null) {
     const { summary, plotted } = result.astigmatism;
     const { centroid, eyes } = summary.ellipses;
+    const [{ n }, points] = countedIf(shown.plane, summary, plotted);
     const label = {
       right: "right eyes",
       left: "left eyes",
@@ -42,19 +46,19 @@ export function studyFigures(result: StudyResult): {
       random: "one eye a child, left mirrored",
     };
     agreement.push({
-      ...doubleAngle(
-        [{ label: label[protocol.eye], n: summary.n, ellipses: [centroid, eyes], points: plotted }],
-        { quantity: "difference, test − reference", audience: protocol.audience },
-      ),
+      ...doubleAngle([{ label: label[protocol.eye], n, ellipses: [centroid, eyes], points }], {
+        quantity: "difference, test − reference",
+        audience: protocol.audience,
+      }),
       name: "double-angle-difference",
     });
   }
   const conditions = new Map<string, readonly FigureSpec[]>(
-    result.conditions.map((condition) => {
+    result.conditions.map((condition, at) => {
       const { id, title, curve, area } = condition;
       const referral = referralLimit(protocol, id);
       if (curve.kind === "undefined" || referral === null) return [id, []] as const;
-      const figure = rocFigure(curve, area, {
+      const figure = rocFigure(shown.curves[at] ? curve : { ...curve, n: null }, area, {
         condition: protocol.verification === "complete" ? title : `${title}, among the examined`,
         row: protocol.unit === "child" ? "child" : "eye",
         marked: [
@@ -67,6 +71,19 @@ export function studyFigures(result: StudyResult): {
     }),
   );
   return { agreement, conditions };
+}
+
+/** A result and its points, without the number of eyes where this is not for the reader. */
+function countedIf<Result extends { readonly n: number }>(
+  isShown: boolean,
+  result: Result,
+  plotted: Plotted,
+): readonly [Omit<Result, "n"> & { readonly n: number | null }, Plotted] {
+  if (isShown) return [result, plotted];
+  return [
+    { ...result, n: null },
+    { ...plotted, note: plotted.note.replace(/ \([^)]*\)/g, "") },
+  ];
 }
 
 /** The limits that the run chose, in the order in which the bench asks for them too. */

@@ -11,6 +11,7 @@ import { countsForAudience, hasSmallCell, isSmall, withheld } from "./publicForm
 import { referralWords } from "./referralWords.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { ruleBlocks, rulesInWords } from "./ruleBlocks.js";
+import { shownTotals } from "./shownTotals.js";
 import { studyFigures } from "./studyFigures.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 import { acceptableTable, agreementTable, flowTable, problemsTable } from "./studyTables.js";
@@ -30,6 +31,7 @@ import { chosenTables, subgroupTable, undecidedTable, verificationTable } from "
 export function studyReport(result: StudyResult): Report {
   const { protocol } = result;
   const figures = studyFigures(result);
+  const shown = shownTotals(result);
   const confirmatory = result.conditions.filter(({ role }) => role === "confirmatory");
   const exploratory = result.conditions.filter(({ role }) => role === "exploratory");
   const sections: ReportSection[] = [
@@ -68,7 +70,8 @@ export function studyReport(result: StudyResult): Report {
       id: "move-the-limit",
       title: "Move the limit",
       blocks: confirmatory.flatMap((condition) =>
-        protocol.audience === "public" && hasSmallCell(condition.table)
+        protocol.audience === "public" &&
+        (hasSmallCell(condition.table) || !shown.curves[result.conditions.indexOf(condition)])
           ? [withheld(condition.title)]
           : condition.rules !== null && condition.curve.kind === "undefined"
             ? [
@@ -129,7 +132,7 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
       ? ` Weighted for who was examined: ${interval(weighted.bias, "D", 1)}, between ${value(weighted.lower)} and ${value(weighted.upper)} D.`
       : "";
   const sentences = [
-    `Agreement${partly ? " among the examined" : ""}, ${count(M.n)} eyes: the reading minus the cycloplegic M is on average ${interval(M.bias, "D", 1)}; 95 % of differences are expected between ${value(M.lower)} and ${value(M.upper)} D.${weightedWords}`,
+    `Agreement${partly ? " among the examined" : ""}${eyesInWords(result)}: the reading minus the cycloplegic M is on average ${interval(M.bias, "D", 1)}; 95 % of differences are expected between ${value(M.lower)} and ${value(M.upper)} D.${weightedWords}`,
     ...conditions
       .filter(({ table }) => result.protocol.audience !== "public" || !hasSmallCell(table))
       .map((condition) => `${conditionSentence(condition, result.protocol.unit)}.`),
@@ -139,6 +142,12 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
     ...sentences.map((text): ReportBlock => ({ kind: "paragraph", text, emphasis: "headline" })),
     paragraph(`In brackets: ${level} intervals.`),
   ];
+}
+
+/** ", 538 eyes": how many the agreement of M is about, where the reader may know it. */
+export function eyesInWords(result: StudyResult): string {
+  const at = result.agreement.findIndex(({ quantity }) => quantity === "M");
+  return shownTotals(result).agreement[at] ? `, ${count(result.agreement[at]!.limits.n)} eyes` : "";
 }
 
 /** Sensitivity, specificity and area of one condition; corrected where passes were examined in part. */

@@ -1,8 +1,8 @@
 import type { FlowBox } from "../cohort/types.js";
 import { flowSteps } from "../figures/flowSteps.js";
-import { shownTogether } from "../privacy/index.js";
 import { methodName, type TableCell, type TableModel, type TableRow } from "../results/index.js";
-import { isSmall } from "./publicForm.js";
+import { hasSmallCell, isSmall } from "./publicForm.js";
+import { shownTotals } from "./shownTotals.js";
 import type { StudyResult } from "./studyResult.js";
 import { count, percent, text } from "./tableParts.js";
 
@@ -13,13 +13,24 @@ import { count, percent, text } from "./tableParts.js";
 export function flowTable(result: StudyResult): TableModel {
   const { flow, protocol, conditions } = result;
   const isPublic = protocol.audience === "public";
-  const steps = isPublic ? flowSteps(flow, "public") : [];
+  const first = conditions[0];
+  const compared = {
+    children: first?.children ?? 0,
+    eyes: protocol.unit === "child" ? null : (first?.n ?? 0),
+  };
+  const isNear = (box: { readonly children: number; readonly eyes: number }): boolean =>
+    isSmall(Math.abs(box.children - compared.children)) ||
+    (compared.eyes !== null && isSmall(Math.abs(box.eyes - compared.eyes)));
+  const boxes = isPublic ? flowSteps(flow, "public") : [];
+  const counted = first !== undefined && !hasSmallCell(first.table);
+  // the table of counts says how many were compared: boxes that differ by few from it stay out
+  const near = counted ? boxes.findIndex(isNear) : -1;
+  const steps = near < 0 ? boxes : boxes.slice(0, near);
   const rows: TableRow[] = isPublic
     ? steps.flatMap(({ excluded, ...box }) => [boxRow(box), ...excluded.map(leftOutRow)])
     : flow.boxes
         .filter(({ role, eyes, children }) => role !== "excluded" || eyes > 0 || children > 0)
         .map((box) => (box.role === "excluded" ? leftOutRow(box) : boxRow(box)));
-  const first = conditions[0];
   const paired = flow.boxes.find(({ id }) => id === "paired");
   if (first !== undefined) {
     const eyes = {
@@ -29,14 +40,13 @@ export function flowTable(result: StudyResult): TableModel {
       worse: "the worse eye of a child with both eyes",
       random: "one eye a child, drawn",
     };
-    const compared = protocol.unit === "child" ? null : first.n;
-    const known = [...steps, { children: first.children, eyes: compared ?? 0 }];
-    const isFar = !isPublic || isShownBeside(known);
+    const isSmallItself = isSmall(compared.children) || isSmall(compared.eyes ?? 0);
+    const isShown = !isPublic || !(isSmallItself || steps.some(isNear));
     rows.push({
       cells: [
         `Compared (${first.rules === null ? eyes[protocol.eye] : "children, by the rules"})`,
-        isFar ? first.children : hidden,
-        isFar || compared === null ? compared : hidden,
+        isShown ? compared.children : hidden,
+        isShown || compared.eyes === null ? compared.eyes : hidden,
       ],
     });
   }
@@ -62,13 +72,6 @@ function boxRow({ label, children, eyes }: Pick<FlowBox, "label" | "children" | 
 
 function leftOutRow({ label, ...box }: Pick<FlowBox, "label" | "children" | "eyes">): TableRow {
   return boxRow({ label: `left out: ${label.toLowerCase()}`, ...box });
-}
-
-/** Whether the last of several counts gives back no small one by its difference to the others. */
-function isShownBeside(known: readonly Pick<FlowBox, "children" | "eyes">[]): boolean {
-  const members = known.map(({ children, eyes }) => [children, eyes]);
-  const totals = [0, 1].map((at) => Math.max(...members.map((member) => member[at])));
-  return shownTogether(members, totals).at(-1)!;
 }
 
 /** Cells that needed a decision, as counts by rule; the cells themselves stay with the data. */
@@ -175,18 +178,13 @@ export function acceptableTable(result: StudyResult): TableModel {
   };
 }
 
-/** How many eyes each component has; for the public not where it differs by few from another. */
-function eyesOf({ agreement, protocol }: StudyResult): readonly TableCell[] {
-  const counts = agreement.map(({ limits }) => limits.n);
-  if (protocol.audience !== "public") return counts;
-  const shown = shownTogether(
-    counts.map((n) => [n]),
-    [Math.max(...counts)],
-  );
-  return counts.map((n, at) => (shown[at] && !isSmall(n) ? n : hidden));
+/** How many eyes each component has, as far as the reader sees it. */
+function eyesOf(result: StudyResult): readonly TableCell[] {
+  const shown = shownTotals(result).agreement;
+  return result.agreement.map(({ limits }, at) => (shown[at] ? limits.n : hidden));
 }
 
-const hidden = {
+export const hidden = {
   kind: "suppressed",
   reason: "alone or with another number it would give back a count below 11",
 } as const;

@@ -1,7 +1,7 @@
 import { smallestCount } from "../privacy/index.js";
 import { numberText } from "../tables/numberText.js";
 import { hasSmallCell } from "./publicForm.js";
-import { conditionSentence, interval } from "./studyReport.js";
+import { conditionSentence, eyesInWords, interval } from "./studyReport.js";
 import type { StudyResult } from "./studyResult.js";
 
 /**
@@ -29,7 +29,7 @@ export function summaryLines(result: StudyResult): string[] {
   return [
     protocol.statement ?? protocol.title,
     `Children ${counted(all?.children ?? 0)}, eyes ${counted(all?.eyes ?? 0)}; eyes left out: ${reasons || "none"}.`,
-    `Compared: ${compared[protocol.eye]}, ${counted(M.n)} eyes.`,
+    `Compared: ${compared[protocol.eye]}${eyesInWords(result)}.`,
     `M, test minus reference${protocol.verification === "complete" ? "" : ", among the examined"}: bias ${interval(M.bias, "D", 1)}; limits of agreement ${interval(M.lower, "D", 1)} and ${interval(M.upper, "D", 1)}.`,
     ...conditions.map((condition) =>
       isPublic && hasSmallCell(condition.table)

@@ -12,7 +12,7 @@ it("gives no small count, no small difference of two boxes, and adds up", () => 
   const few = fc.oneof(fc.constant(0), fc.integer({ min: 1, max: 10 }), fc.nat(150));
   const outcomes = fc.array(few, { minLength: eyeOutcomes.length, maxLength: eyeOutcomes.length });
   fc.assert(
-    fc.property(outcomes, fc.nat(14), (children, fewer) => {
+    fc.property(outcomes, fc.nat(14), fc.boolean(), (children, fewer, shown) => {
       const right = Uint8Array.from(children.flatMap((n, code) => Array(n).fill(code)));
       fc.pre(right.length >= 11);
       // every ninth child with one known eye
@@ -22,7 +22,7 @@ it("gives no small count, no small difference of two boxes, and adds up", () => 
       const result = {
         flow,
         protocol: { audience: "public", eye: "right", unit: "eye" },
-        conditions: [{ rules: null, children: n, n }],
+        conditions: [{ rules: null, children: n, n, table: shown ? { a: n } : { a: 5 } }],
       } as unknown as StudyResult;
       const { rows } = countsForAudience(flowTable(result), result);
       for (const column of [1, 2]) {
@@ -31,6 +31,8 @@ it("gives no small count, no small difference of two boxes, and adds up", () => 
           return typeof cell === "number" ? [{ label: String(cells[0]), cell }] : [];
         });
         const boxes = numbers.filter(({ label }) => !label.startsWith("left out"));
+        // the table of counts tells how many were compared
+        if (shown && !(n > 0 && n < 11)) boxes.push({ label: "Compared", cell: n });
         const told = [
           ...numbers.map(({ cell }) => cell),
           ...boxes.flatMap(({ cell }) => boxes.map((other) => Math.abs(cell - other.cell))),
@@ -68,7 +70,9 @@ it("hides a share whose complement is small, and counts of eyes that differ by f
   });
   const resultFor = (audience: string) =>
     ({
-      protocol: { audience, verification: "complete", acceptableDifference: 0.5 },
+      protocol: { audience, verification: "complete", acceptableDifference: 0.5, eye: "right" },
+      astigmatism: null,
+      conditions: [],
       agreement: [
         component("M", 180, 171 / 180),
         component("J0", 177, 160 / 177),
