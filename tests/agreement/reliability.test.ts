@@ -354,6 +354,12 @@ describe("paired tests", () => {
     expect(exact.p).toBeCloseTo(0.109375, 12);
   });
 
+  test("signed rank: differences of 0 are counted and take no rank, by hand", () => {
+    const r = signedRankTest({ test: [1, 2, 3, 4, 7], reference: [1, 2, 2, 6, 4] });
+    // differences 0, 0, 1, -2, 3: ranks 1, 2 and 3
+    expect(r).toMatchObject({ n: 5, zeros: 2, positiveRanks: 4, negativeRanks: 2 });
+  });
+
   test("signed rank by clusters: two identical eyes a child say no more than one", () => {
     const differences = [0.5, -0.25, 1, 0.75, 1.25, -1.5, 2, 0.1];
     const zeros = differences.map(() => 0);
