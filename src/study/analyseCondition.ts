@@ -54,6 +54,7 @@ export async function analyseCondition(
     ).size,
     screened: rows.test.length,
     unexamined: rows.test.length - examined.test.length,
+    followUp: { referred: followUp(rows, true), passed: followUp(rows, false) },
     undecidable: examined.test.length - decided,
     table,
     accuracy: repeated
@@ -88,6 +89,12 @@ export async function analyseCondition(
       return { by, role, result: { ...result, groups }, corrected };
     }),
   };
+}
+
+/** How many rows with this result were screened, and of them examined. */
+function followUp({ test, reference }: ConditionRows, result: boolean) {
+  const rows = reference.filter((_, row) => test[row] === result);
+  return { screened: rows.length, examined: rows.filter((found) => found !== null).length };
 }
 
 /** "M <= -3.00 D", or the rule by its title. */

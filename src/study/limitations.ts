@@ -1,7 +1,7 @@
 import { numberText } from "../tables/numberText.js";
 import { isSmall } from "./publicForm.js";
 import { policyWords } from "./referralWords.js";
-import type { StudyResult } from "./studyResult.js";
+import type { ConditionResult, StudyResult } from "./studyResult.js";
 
 /** Limitations that the data and the protocol show, in words; only those that apply. */
 export function limitations(result: Omit<StudyResult, "limitations">): string[] {
@@ -59,6 +59,12 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
       `${few(first.unexamined)} of ${numberText(all, "count")} screened have no finding; those who did not come may differ from those who did.`,
     );
   }
+  if (protocol.verification === "complete") {
+    for (const condition of conditions) {
+      const uneven = unevenFollowUp(condition, protocol.audience === "public");
+      if (uneven !== null) found.push(uneven);
+    }
+  }
   if (protocol.eye === "both") {
     found.push(
       "Two eyes of a child are not independent; intervals are over children where the method says so.",
@@ -68,4 +74,30 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
     "A reading without cycloplegia under-reads plus, most in high hyperopia; limits are tied to the instrument, the age band and the population studied.",
   );
   return found;
+}
+
+/** Those who were referred were examined more often, or less, than those who passed, by 10 % or more. */
+function unevenFollowUp(
+  { title, followUp: { referred, passed } }: ConditionResult,
+  isPublic: boolean,
+): string | null {
+  if (referred.screened === 0 || passed.screened === 0) return null;
+  const [ofReferred, ofPassed] = [referred, passed].map(
+    ({ screened, examined }) => examined / screened,
+  );
+  if (Math.abs(ofReferred - ofPassed) < 0.1) return null;
+  const counts = [referred, passed].flatMap(({ screened, examined }) => [
+    examined,
+    screened - examined,
+  ]);
+  const shares =
+    isPublic && counts.some(isSmall)
+      ? "the share examined of those referred is not that of those who passed"
+      : `${wholePercent(ofReferred)} of those referred and ${wholePercent(ofPassed)} of those who passed were examined`;
+  const [high, low] = ofReferred > ofPassed ? ["high", "low"] : ["low", "high"];
+  return `${title}: the protocol says that everybody was examined, yet ${shares}. Uncorrected, sensitivity is then too ${high} and specificity too ${low}; verification "partial" corrects both where being examined depended on the result only.`;
+}
+
+function wholePercent(share: number): string {
+  return `${Math.round(100 * share)} %`;
 }

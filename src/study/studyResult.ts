@@ -77,6 +77,11 @@ export interface ConditionResult {
   /** Rows screened, examined or not. */
   readonly screened: number;
   readonly unexamined: number;
+  /** Rows screened, and of these examined, by what the reading said; those without a decision are in neither. */
+  readonly followUp: {
+    readonly referred: { readonly screened: number; readonly examined: number };
+    readonly passed: { readonly screened: number; readonly examined: number };
+  };
   /** Examined, but without a decision by the reading. */
   readonly undecidable: number;
   readonly table: TwoByTwo;

@@ -1,0 +1,40 @@
+import { readFileSync } from "node:fs";
+import { expect, test } from "vitest";
+import { defineProtocol } from "../../src/protocol/index.js";
+import { runStudy } from "../../src/study/index.js";
+import { limitations } from "../../src/study/limitations.js";
+
+// Begg and Greenes 1983 (Biometrics 39:207): passes examined less often than the referred leave
+// sensitivity too high and specificity too low.
+test("a study that says everybody was examined, and where that hung on the reading, is told so", async () => {
+  const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
+  const result = await runStudy(protocol, { folder: "data/children" });
+  const [condition] = result.conditions;
+  const { referred, passed } = condition!.followUp;
+  // 204/41/10/283 right eyes of the source, all of them examined
+  expect([referred.examined, passed.examined]).toEqual([204 + 41, 10 + 283]);
+  expect(limitations(result).join(" ")).not.toContain("says that everybody was examined");
+
+  const told = (examinedOfPassed: number, audience: "journal" | "public") =>
+    limitations({
+      ...result,
+      protocol: { ...protocol, audience },
+      conditions: [
+        {
+          ...condition!,
+          followUp: {
+            referred: { screened: 100, examined: 95 },
+            passed: { screened: 200, examined: examinedOfPassed },
+          },
+        },
+      ],
+    }).find((line) => line.includes("says that everybody was examined"));
+  expect(told(60, "journal")).toMatch(
+    /95 % of those referred and 30 % of those who passed were examined.*sensitivity is then too high and specificity too low/,
+  );
+  // 5 of the referred were not examined
+  expect(told(60, "public")).toMatch(/yet the share examined of those referred is not that/);
+  expect(told(60, "public")).not.toMatch(/\d %/);
+  // 90 %: less than 10 % apart
+  expect(told(180, "journal")).toBeUndefined();
+});
