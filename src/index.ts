@@ -556,6 +556,30 @@ export {
   protocolJsonSchema,
 } from "./protocol/index.js";
 
+// planning: how many children a study needs
+export {
+  type AccuracyNeed,
+  type AccuracyPlan,
+  type AccuracyPlanRow,
+  type AccuracyStudy,
+  type AgreementPlan,
+  type AgreementPlanRow,
+  type AgreementStudy,
+  type AreaPlan,
+  type AreaPlanRow,
+  type AreaStudy,
+  planAccuracyStudy,
+  planAgreementStudy,
+  planAreaStudy,
+  type PlannedInterval,
+  type PlannedLimits,
+  type PlannedMeasure,
+  planStudy,
+  planTable,
+  type RatesAimed,
+  type StudyPlan,
+} from "./planning/index.js";
+
 // tables: results as tables, and their writers
 export { toCsv, toHtml, toLatex, toMarkdown, toWord } from "./tables/index.js";
 
@@ -591,6 +615,7 @@ export {
   type PairedColumns,
   type Plotted,
   type PointOptions,
+  planFigure,
   predictiveValuesFigure,
   type ReasonCount,
   type RegressionLine,

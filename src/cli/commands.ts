@@ -11,12 +11,14 @@ import { registerKernelCommand } from "./kernel.js";
 import { registerNotebooks } from "./notebooks.js";
 import { registerPrinted } from "./printed.js";
 import { registerReproduce } from "./reproduce.js";
+import { registerSize } from "./size.js";
 import { registerStudy } from "./study.js";
 import { registerTables } from "./tables.js";
 
 export const commands: readonly ((program: Command) => void)[] = [
   registerAudit,
   registerDraft,
+  registerSize,
   registerStudy,
   registerReproduce,
   registerTables,

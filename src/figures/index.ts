@@ -33,6 +33,7 @@ export {
   type PointOptions,
   plottedPoints,
 } from "./points.js";
+export { planFigure } from "./planFigure.js";
 export { predictiveValuesFigure } from "./predictiveValuesFigure.js";
 export { ratesAlongLimit } from "./ratesAlongLimit.js";
 export { type ReasonCount, referralReasons } from "./referralReasons.js";

@@ -1,5 +1,6 @@
 import { type PrintedComparison, printedComparisonTable } from "../accuracy/index.js";
 import type { Cohort, ParticipantFlow } from "../cohort/types.js";
+import { planTable, type StudyPlan } from "../planning/index.js";
 import type { FigureSpec, TableModel } from "../results/index.js";
 import { toHtml, toMarkdown } from "../tables/index.js";
 import { estimateText } from "./estimateText.js";
@@ -45,6 +46,9 @@ function tableOf(value: object): TableModel {
   if (kind === "flow") return flowTable(value as ParticipantFlow);
   if (kind === "cohort") return flowTable((value as Cohort).flow);
   if (kind === "printed-comparison") return printedComparisonTable(value as PrintedComparison);
+  if (kind === "accuracy-plan" || kind === "agreement-plan" || kind === "area-plan") {
+    return planTable(value as StudyPlan);
+  }
   return summaryTable(value);
 }
 

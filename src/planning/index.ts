@@ -1,0 +1,18 @@
+export type { PlannedLimits } from "./agreementPower.js";
+export type { PlannedInterval } from "./expectedInterval.js";
+export {
+  type AccuracyNeed,
+  type AccuracyPlan,
+  type AccuracyPlanRow,
+  type PlannedMeasure,
+  planAccuracyStudy,
+} from "./planAccuracyStudy.js";
+export {
+  type AgreementPlan,
+  type AgreementPlanRow,
+  planAgreementStudy,
+} from "./planAgreementStudy.js";
+export { type AreaPlan, type AreaPlanRow, planAreaStudy } from "./planAreaStudy.js";
+export { planStudy, type StudyPlan } from "./planStudy.js";
+export { planTable } from "./planTable.js";
+export type { AccuracyStudy, AgreementStudy, AreaStudy, RatesAimed } from "./studies.js";
