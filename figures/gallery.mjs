@@ -41,6 +41,9 @@ import {
   paretoFront,
   partialArea,
   predictiveValuesAt,
+  planAgreementStudy,
+  planFigure,
+  planStudy,
   predictiveValuesFigure,
   ratesAlongLimit,
   readFindings,
@@ -281,6 +284,9 @@ const inventedReasons = [
   { reasons: ["hyperopia", "astigmatism", "anisometropia"], children: 3 },
 ];
 
+// an invented plan
+const planned = planStudy(JSON.parse(readFileSync(data("plans/invented-accuracy.json"), "utf8")));
+
 const sections = [
   {
     title: "Who was studied",
@@ -440,6 +446,19 @@ const sections = [
     ],
   },
 ];
+
+sections.push({
+  title: "How many children",
+  figures: [
+      () => planFigure(planned),
+      () => ({
+        ...planFigure(
+          planAgreementStudy({ expected: { bias: -0.1, sd: 0.5 }, aim: { within: 1.5, power: 0.8 } }),
+        ),
+        name: "study-size-power",
+      }),
+  ],
+});
 
 const check = process.argv.includes("--check");
 const html = [];

@@ -46,7 +46,7 @@ export function noncentralTQuantile(p: number, df: number, noncentrality: number
 }
 
 /** Nodes of sqrt(V / df) with weights that add to 1. */
-export interface Nodes {
+interface Nodes {
   readonly scale: Float64Array;
   readonly weight: Float64Array;
 }
@@ -58,14 +58,6 @@ function requireArguments(caller: string, t: number, df: number, noncentrality: 
   if (!Number.isFinite(t) || !Number.isFinite(noncentrality)) {
     throw new InputError(`${caller} requires finite arguments, got ${t}, ${noncentrality}`);
   }
-  return scaleNodes(df, noncentrality);
-}
-
-/**
- * Nodes of sqrt(V / df), fine enough for a normal distribution function whose argument moves by
- * `noncentrality` where the scale doubles or so.
- */
-export function scaleNodes(df: number, noncentrality: number): Nodes {
   // The width of the density, or of the normal factor seen over log scale when that is narrower.
   const width = 1 / Math.sqrt(2 * df + 1);
   const step = Math.min(width / 4, 0.7 / (4 + Math.abs(noncentrality)), 0.04);

@@ -1,6 +1,5 @@
 import { singleLimitFactors } from "../agreement/limitFactors.js";
 import { normalCdf, normalQuantile, tQuantile } from "../inference/distributions.js";
-import { scaleNodes } from "../inference/noncentralT.js";
 import type { LimitFactors } from "../agreement/limitFactors.js";
 
 export type PlannedLimits = "exact" | "approximate" | "lu-2016";
@@ -32,10 +31,25 @@ export function agreementPower(
   const root = Math.sqrt(n) / expected.sd;
   const above = (expected.within - expected.bias) * root;
   const below = (-expected.within - expected.bias) * root;
-  const { scale, weight } = scaleNodes(n - 1, Math.max(above, -below));
   const reach = outer * Math.sqrt(n);
-  return scale.reduce((sum, s, at) => {
-    const [high, low] = [above - reach * s, below + reach * s];
-    return high > low ? sum + weight[at] * (normalCdf(high) - normalCdf(low)) : sum;
-  }, 0);
+  const df = n - 1;
+  // the SD over its expected value, as far as it has noticeable density
+  const spread = 12 / Math.sqrt(2 * n);
+  const [first, last] = [Math.max(1e-9, 1 - spread), 1 + spread];
+  const density = (u: number) => Math.exp(df * (0.5 - (u * u) / 2) + (df - 1) * Math.log(u));
+  // beyond this SD the two limits together are wider than the room for them
+  const widest = Math.min(last, (above - below) / (2 * reach));
+  if (widest <= first) return 0;
+  const within = simpson(first, widest, (u) => {
+    return density(u) * (normalCdf(above - reach * u) - normalCdf(below + reach * u));
+  });
+  return Math.min(1, within / simpson(first, last, density));
+}
+
+/** Simpson's rule over 1000 steps, for a smooth function. */
+function simpson(from: number, to: number, value: (x: number) => number): number {
+  const step = (to - from) / 1000;
+  let sum = value(from) + value(to);
+  for (let k = 1; k < 1000; k++) sum += (k % 2 === 1 ? 4 : 2) * value(from + k * step);
+  return (sum * step) / 3;
 }

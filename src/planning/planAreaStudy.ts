@@ -1,7 +1,12 @@
 import { normalCdf, normalQuantile } from "../inference/distributions.js";
 import { caution, type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
 import { areaLimits } from "../thresholds/areaInterval.js";
-import { type AreaVarianceParts, exponentialVariance, obuchowskiVariance } from "./areaVariance.js";
+import {
+  type AreaVarianceParts,
+  binormalVariance,
+  exponentialVariance,
+  obuchowskiVariance,
+} from "./areaVariance.js";
 import { halfWidthOf } from "./expectedInterval.js";
 import { checkedStudy, studySchemas } from "./schema.js";
 import { nobodyIsEnough, percent, tableSizes } from "./shared.js";
@@ -30,7 +35,7 @@ export interface AreaPlan {
   /** Children without the condition for each with it. */
   readonly ratio: number;
   readonly level: number;
-  readonly method: "obuchowski" | "hanley-mcneil";
+  readonly method: "binormal" | "obuchowski" | "hanley-mcneil";
   readonly test: "interval" | "null-variance" | "z" | null;
   /** At n. */
   readonly planned: AreaPlanRow | null;
@@ -45,8 +50,9 @@ export interface AreaPlan {
  * children differ.
  *
  * The interval is the one of `areaUnderCurve`: on the logit scale, with a t quantile by Welch's
- * degrees of freedom. The variance is expected from two normal distributions (Obuchowski and McClish
- * 1997, default) or from two exponential ones (Hanley and McNeil 1982). A difference is tested by z,
+ * degrees of freedom. The variance is expected from two normal distributions, exactly ("binormal",
+ * default) or by the formula of Obuchowski and McClish 1997, which is on the safe side, or from two
+ * exponential ones (Hanley and McNeil 1982). A difference is tested by z,
  * as in `compareAreas`, with 2 V (1 - r) of the first area when there is none (Hanley and McNeil
  * 1982, 1983); r is the correlation of the two areas, not of the readings. With r = 0 it is that of
  * two groups, each of n children.
@@ -58,14 +64,18 @@ export interface AreaPlan {
  *
  * @example
  * planAreaStudy({ expected: { area: 0.85, prevalence: 0.2 }, aim: { halfWidth: 0.05 } }).n // => 569
- * planAreaStudy({ expected: { area: 0.8, prevalence: 0.5 }, aim: { above: 0.5, power: 0.9 }, test: "null-variance", level: 0.9 }).n // => 27
+ * planAreaStudy({ expected: { area: 0.8, prevalence: 0.5 }, aim: { above: 0.5, power: 0.9 }, test: "null-variance", level: 0.9, variance: "obuchowski" }).n // => 27
  */
 export function planAreaStudy(study: AreaStudy): AreaPlan {
   const checked = checkedStudy("planAreaStudy", studySchemas().area, study);
-  const { expected, aim, variance = "obuchowski", level = 0.95, lost = 0 } = checked;
+  const { expected, aim, variance = "binormal", level = 0.95, lost = 0 } = checked;
   const { test = "interval" } = checked;
   const { area, prevalence, second } = expected;
-  const partsOf = variance === "obuchowski" ? obuchowskiVariance : exponentialVariance;
+  const partsOf = {
+    binormal: binormalVariance,
+    obuchowski: obuchowskiVariance,
+    "hanley-mcneil": exponentialVariance,
+  }[variance];
   const total = ({ ofCases, ofControls }: AreaVarianceParts) => ofCases + ofControls;
   const z = normalQuantile((1 + level) / 2);
 
@@ -162,9 +172,9 @@ function whyNone({ expected, aim }: AreaStudy): Undefined | null {
 }
 
 function assumptionsOf(study: AreaStudy): readonly string[] {
-  const { expected, aim, variance = "obuchowski", level = 0.95, lost = 0, test } = study;
+  const { expected, aim, variance = "binormal", level = 0.95, lost = 0, test } = study;
   const { area, prevalence, second } = expected;
-  const shapes = variance === "obuchowski" ? "normal with equal SD" : "exponential";
+  const shapes = variance === "hanley-mcneil" ? "exponential" : "normal with equal SD";
   const said = [
     `The area is ${area} and ${percent(prevalence)} of the study's children have the condition: guesses, on which every number here rests.`,
     `Readings with and without the condition are ${shapes} after some rising transformation (variance: ${variance}).`,

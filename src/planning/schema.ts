@@ -124,7 +124,7 @@ export const studySchemas = schemaAtFirstUse((z) => {
         ],
         aimNames("halfWidth, or above with power, or differencePower"),
       ),
-      variance: z.enum(["obuchowski", "hanley-mcneil"]).optional(),
+      variance: z.enum(["binormal", "obuchowski", "hanley-mcneil"]).optional(),
       test: z.enum(["interval", "null-variance"]).optional(),
     })
     .refine(({ aim, expected }) => "differencePower" in aim === (expected.second !== undefined), {

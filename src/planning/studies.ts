@@ -98,8 +98,8 @@ export interface AreaStudy {
     | { readonly halfWidth: number }
     | { readonly above: number; readonly power: number }
     | { readonly differencePower: number };
-  /** "obuchowski" (binormal) by default, or "hanley-mcneil". */
-  readonly variance?: "obuchowski" | "hanley-mcneil";
+  /** "binormal" by default; "obuchowski" and "hanley-mcneil" are the published formulas. */
+  readonly variance?: "binormal" | "obuchowski" | "hanley-mcneil";
   /**
    * How "above" is decided: "interval" by default, the logit interval of `areaUnderCurve`;
    * "null-variance" is the z test of Obuchowski and McClish 1997.

@@ -11,6 +11,7 @@ import { shareDistributions } from "../../src/cohort/index.js";
 import type { ParticipantFlow } from "../../src/cohort/types.js";
 import * as figures from "../../src/figures/index.js";
 import type { Estimate, FigureSpec } from "../../src/results/index.js";
+import { planAccuracyStudy, planAgreementStudy } from "../../src/planning/index.js";
 import { paretoFront } from "../../src/thresholds/paretoFront.js";
 import { partialArea } from "../../src/thresholds/partialArea.js";
 import { rocCurve } from "../../src/thresholds/rocCurve.js";
@@ -20,6 +21,15 @@ const match = matchIntervalMethod({
   table: { truePositive: 57, falsePositive: 58, falseNegative: 0, trueNegative: 0 },
   measure: "positivePredictiveValue",
   printed: { low: "41", high: "60" },
+});
+
+const precisionPlan = planAccuracyStudy({
+  expected: { sensitivity: 0.9, specificity: 0.85, prevalence: 0.2 },
+  aim: { halfWidth: { sensitivity: 0.1 } },
+});
+const powerPlan = planAgreementStudy({
+  expected: { bias: -0.1, sd: 0.5 },
+  aim: { within: 1.5, power: 0.8 },
 });
 
 /** One figure with its input, and what its text has to say. */
@@ -625,4 +635,14 @@ export const cases: readonly FigureCase[] = [
     () => figures.referredAgainstFound(found, journal),
   ),
   one("referred-against-found-public", 94, [found], [], () => figures.referredAgainstFound(found)),
+  one(
+    "study-size-precision",
+    183,
+    [precisionPlan],
+    [precisionPlan.planned!.sensitivity, precisionPlan.planned!.specificity],
+    () => figures.planFigure(precisionPlan),
+  ),
+  one("study-size-power", 48, [powerPlan], [powerPlan.planned!.power], () =>
+    figures.planFigure(powerPlan),
+  ),
 ];
