@@ -36,7 +36,7 @@ export interface AreaPlan {
   readonly ratio: number;
   readonly level: number;
   readonly method: "binormal" | "obuchowski" | "hanley-mcneil";
-  readonly test: "interval" | "null-variance" | "z" | null;
+  readonly test: "interval" | "null-variance" | null;
   /** At n. */
   readonly planned: AreaPlanRow | null;
   readonly table: readonly AreaPlanRow[];
@@ -53,8 +53,8 @@ export interface AreaPlan {
  * degrees of freedom. The variance is expected from two normal distributions, exactly ("binormal",
  * default) or by the formula of Obuchowski and McClish 1997, which is on the safe side, or from two
  * exponential ones (Hanley and McNeil 1982). A difference is tested by z,
- * as in `compareAreas`, with 2 V (1 - r) of the first area when there is none (Hanley and McNeil
- * 1982, 1983); r is the correlation of the two areas, not of the readings. With r = 0 it is that of
+ * as in `compareAreas`; "null-variance" takes 2 V (1 - r) of the first area where there is none
+ * (Hanley and McNeil 1982). r is the correlation of the two areas, not of the readings. With r = 0 it is that of
  * two groups, each of n children.
  *
  * Areas are proportions, 0.5 to 1. `n` is undefined, with its reason, where the expected area does
@@ -104,9 +104,19 @@ export function planAreaStudy(study: AreaStudy): AreaPlan {
         const nullSe = Math.sqrt(total(partsOf(aim.above, cases, controls)));
         power = normalCdf((area - aim.above - z * nullSe) / se);
       } else {
-        // the lower end moves with the found area; on the logit scale both have one spread
-        const logitSe = se / (area * (1 - area));
-        power = normalCdf((logit(low) - logit(aim.above)) / logitSe);
+        // the found area at which the lower end, with its own standard error, reaches the stated one
+        const lowAt = (found: number) => {
+          const own = partsOf(found, cases, controls);
+          const method = { method: variance, scale: "logit", df, pairs: 0 } as const;
+          return areaLimits(found, Math.sqrt(total(own)), level, method).low;
+        };
+        let [from, to] = [aim.above, 1 - 1e-9];
+        for (let step = 0; step < 50; step++) {
+          const middle = (from + to) / 2;
+          if (lowAt(middle) > aim.above) to = middle;
+          else from = middle;
+        }
+        power = normalCdf((logit(area) - logit(to)) / (se / (area * (1 - area))));
       }
     }
     if (second !== undefined && "differencePower" in aim) {
@@ -116,7 +126,8 @@ export function planAreaStudy(study: AreaStudy): AreaPlan {
       const none = 2 * first * (1 - second.correlation);
       const value = area - second.area;
       const seOfBoth = Math.sqrt(both);
-      power = normalCdf((Math.abs(value) - z * Math.sqrt(none)) / seOfBoth);
+      const tested = test === "null-variance" ? Math.sqrt(none) : seOfBoth;
+      power = normalCdf((Math.abs(value) - z * tested) / seOfBoth);
       difference = {
         kind: "estimate",
         value,
@@ -150,7 +161,7 @@ export function planAreaStudy(study: AreaStudy): AreaPlan {
     ratio: (1 - prevalence) / prevalence,
     level,
     method: variance,
-    test: "halfWidth" in aim ? null : "above" in aim ? test : "z",
+    test: "halfWidth" in aim ? null : test,
     planned: typeof n === "number" ? rowAt(n) : null,
     table: tableSizes(checked.at, n).map(rowAt),
     assumptions: assumptionsOf(checked),

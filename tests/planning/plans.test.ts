@@ -78,6 +78,7 @@ describe("published", () => {
       expected: { area: 0.7, prevalence: 0.5, second: { area: 0.75, correlation: 0 } },
       aim: { differencePower: 0.9 },
       variance: "hanley-mcneil",
+      test: "null-variance",
       level: 0.9,
     });
     // the paper rounds z; the small-sample part of the variance adds less than one
@@ -192,6 +193,7 @@ describe("against scipy and R", () => {
         expected: { area: 0.9, prevalence: 0.3, second: { area: 0.85, correlation: 0.5 } },
         aim: { differencePower: 0.8 },
         variance,
+        test: "null-variance",
       }).n,
     ).toBe(Math.ceil(r.two));
     const se = (cases: number, controls: number) => {
