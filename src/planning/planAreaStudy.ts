@@ -63,7 +63,7 @@ export interface AreaPlan {
  * @throws when the plan has unknown members or a number out of its range
  *
  * @example
- * planAreaStudy({ expected: { area: 0.85, prevalence: 0.2 }, aim: { halfWidth: 0.05 } }).n // => 569
+ * planAreaStudy({ expected: { area: 0.85, prevalence: 0.2 }, aim: { halfWidth: 0.05 } }).n // => 352
  * planAreaStudy({ expected: { area: 0.8, prevalence: 0.5 }, aim: { above: 0.5, power: 0.9 }, test: "null-variance", level: 0.9, variance: "obuchowski" }).n // => 27
  */
 export function planAreaStudy(study: AreaStudy): AreaPlan {
