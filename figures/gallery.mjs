@@ -445,11 +445,9 @@ const sections = [
         }),
     ],
   },
-];
-
-sections.push({
-  title: "How many children",
-  figures: [
+  {
+    title: "How many children",
+    figures: [
       () => planFigure(planned),
       () => ({
         ...planFigure(
@@ -457,8 +455,9 @@ sections.push({
         ),
         name: "study-size-power",
       }),
-  ],
-});
+    ],
+  },
+];
 
 const check = process.argv.includes("--check");
 const html = [];
@@ -508,8 +507,8 @@ pre { background: #f3f3f3; padding: 0.75rem; overflow-x: auto; font-size: 0.85re
 <h1>Figures</h1>
 <p>Drawn by <code>npm run gallery</code> from the data in the repository; what each call is given is
 in <code>gallery.mjs</code>. The counts of referral reasons and of what
-was found, and the data behind the score trade-off and the not examined, are invented. Research use only; not a
-medical device.</p>
+was found, the data behind the score trade-off and the not examined, and what the plans of studies expect,
+are invented. Research use only; not a medical device.</p>
 ${body}
 </body>
 </html>
