@@ -1,4 +1,4 @@
-import type { AccuracyPlanRow } from "./planAccuracyStudy.js";
+import type { AccuracyPlanRow } from "./accuracyPlan.js";
 import { lowerEndWords, percent } from "./shared.js";
 import type { AccuracyStudy } from "./studies.js";
 

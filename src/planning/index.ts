@@ -1,12 +1,12 @@
+export type {
+  AccuracyNeed,
+  AccuracyPlan,
+  AccuracyPlanRow,
+  PlannedMeasure,
+} from "./accuracyPlan.js";
 export type { PlannedLimits } from "./agreementPower.js";
 export type { PlannedInterval } from "./expectedInterval.js";
-export {
-  type AccuracyNeed,
-  type AccuracyPlan,
-  type AccuracyPlanRow,
-  type PlannedMeasure,
-  planAccuracyStudy,
-} from "./planAccuracyStudy.js";
+export { planAccuracyStudy } from "./planAccuracyStudy.js";
 export {
   type AgreementPlan,
   type AgreementPlanRow,

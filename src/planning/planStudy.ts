@@ -1,5 +1,6 @@
 import { InputError } from "../results/index.js";
-import { type AccuracyPlan, planAccuracyStudy } from "./planAccuracyStudy.js";
+import type { AccuracyPlan } from "./accuracyPlan.js";
+import { planAccuracyStudy } from "./planAccuracyStudy.js";
 import { type AgreementPlan, planAgreementStudy } from "./planAgreementStudy.js";
 import { type AreaPlan, planAreaStudy } from "./planAreaStudy.js";
 import type { AccuracyStudy, AgreementStudy, AreaStudy } from "./studies.js";

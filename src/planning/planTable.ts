@@ -1,5 +1,5 @@
 import type { TableCell, TableColumn, TableModel } from "../results/index.js";
-import type { AccuracyPlan } from "./planAccuracyStudy.js";
+import type { AccuracyPlan } from "./accuracyPlan.js";
 import type { AgreementPlan } from "./planAgreementStudy.js";
 import type { AreaPlan } from "./planAreaStudy.js";
 import type { StudyPlan } from "./planStudy.js";

@@ -1,69 +1,104 @@
-import { logitEstimate } from "../accuracy/transformedEstimate.js";
-import { shareOf, verificationShares } from "../accuracy/verificationShares.js";
-import type { Estimate, Undefined } from "../results/index.js";
+import { caution, type Undefined, undefinedBecause } from "../results/index.js";
+import { accuracyAssumptions } from "./accuracyAssumptions.js";
+import type {
+  AccuracyNeed,
+  AccuracyPlan,
+  AccuracyPlanRow,
+  PlannedMeasure,
+  Wanted,
+} from "./accuracyPlan.js";
+import { halfWidthOf } from "./expectedInterval.js";
+import { nobodyIsEnough, tableSizes } from "./shared.js";
+import { smallestEnough } from "./smallestStaying.js";
+import type { AccuracyStudy } from "./studies.js";
+import { verifiedPrecision } from "./verifiedPrecision.js";
 
-/** What a programme with partial verification is expected to find. */
-export interface VerifiedCohort {
-  readonly sensitivity: number;
-  readonly specificity: number;
-  readonly prevalence: number;
-  /** Screened children with a usable reading; may be an expected number and so not whole. */
-  readonly screened: number;
-  readonly shareOfReferred: number;
-  readonly shareOfPasses: number;
-}
-
-export interface VerifiedPrecision {
-  readonly referred: number;
-  readonly passed: number;
-  readonly examinedReferred: number;
-  readonly examinedPasses: number;
-  /** Missed cases that the exams of passes are expected to show: what the correction rests on. */
-  readonly missedSeen: number;
-  readonly sensitivity: Estimate | Undefined;
-  readonly specificity: Estimate | Undefined;
-}
-
-/**
- * Corrected sensitivity and specificity with the logit intervals of `correctVerification`, were
- * exactly the expected found.
- */
-export function verifiedPrecision(cohort: VerifiedCohort, level: number): VerifiedPrecision {
-  const { sensitivity, specificity, prevalence, screened, shareOfReferred, shareOfPasses } = cohort;
-  const cases = screened * prevalence;
-  const others = screened - cases;
-  const referredCases = cases * sensitivity;
-  const referredOthers = others * (1 - specificity);
-  const referred = referredCases + referredOthers;
-  const passed = screened - referred;
-  const missed = cases - referredCases;
-  const shares = verificationShares([
-    {
-      verified: {
-        truePositive: referredCases * shareOfReferred,
-        falsePositive: referredOthers * shareOfReferred,
-        falseNegative: missed * shareOfPasses,
-        trueNegative: (passed - missed) * shareOfPasses,
-      },
-      unverified: {
-        testPositive: referred * (1 - shareOfReferred),
-        testNegative: passed * (1 - shareOfPasses),
-      },
-      positives: referred,
-      negatives: passed,
-      examinedPositives: referred * shareOfReferred,
-      examinedNegatives: passed * shareOfPasses,
-    },
-  ]);
-  const corrected = ({ value, variance }: ReturnType<typeof shareOf>) =>
-    logitEstimate(value, Math.sqrt(variance), level);
+/** The referred are examined, and a random share of the passes. */
+export function verifiedPlan(study: AccuracyStudy, wanted: Wanted): AccuracyPlan {
+  const { expected, level = 0.95, lost = 0, verification = {} } = study;
+  const { children, shareOfReferred = 1 } = verification;
+  const at = (n: number, shareOfPasses: number) =>
+    verifiedPrecision(
+      { ...expected, screened: n * (1 - lost), shareOfReferred, shareOfPasses },
+      level,
+    );
+  const reached = (measure: PlannedMeasure, value: number, n: number, share: number) => {
+    const estimate = at(n, share)[measure];
+    return estimate.kind === "estimate" && halfWidthOf(estimate) <= value;
+  };
+  let n: number | Undefined;
+  let shareOfPasses: number | Undefined = verification.shareOfPasses ?? 1;
+  let needs: readonly AccuracyNeed[];
+  if (children !== undefined) {
+    const passes = at(children, 1).passed;
+    const exams = wanted.map(({ measure, value }) =>
+      smallestEnough((passed) => reached(measure, value, children, Math.min(1, passed / passes)), {
+        most: Math.ceil(passes),
+      }),
+    );
+    n = children;
+    shareOfPasses = exams.includes(null)
+      ? undefinedBecause("not reached with every pass examined: more children have to be screened")
+      : Math.min(1, Math.max(...(exams as number[])) / passes);
+    if (typeof shareOfPasses !== "number") n = shareOfPasses;
+    needs = wanted.map(({ measure, value }, which) => ({
+      measure,
+      wanted: value,
+      rows: exams[which] ?? (shareOfPasses as Undefined),
+      n: exams[which] === null ? (shareOfPasses as Undefined) : children,
+    }));
+  } else {
+    const share = shareOfPasses;
+    needs = wanted.map(({ measure, value }) => {
+      const size =
+        smallestEnough((screened) => reached(measure, value, screened, share), { from: 2 }) ??
+        nobodyIsEnough(`a half-width of ${value}`);
+      return {
+        measure,
+        wanted: value,
+        rows: typeof size === "number" ? Math.ceil(at(size, share).examinedPasses) : size,
+        n: size,
+      };
+    });
+    const none = needs.find((need) => typeof need.n !== "number");
+    n =
+      needs.length === 0
+        ? undefinedBecause("no precision and no power is asked for")
+        : ((none?.n as Undefined | undefined) ??
+          Math.max(...needs.map((need) => need.n as number)));
+  }
+  const share = typeof shareOfPasses === "number" ? shareOfPasses : 1;
+  const rowAt = (screened: number): AccuracyPlanRow => {
+    const row = at(screened, share);
+    const usable = screened * (1 - lost);
+    return {
+      n: screened,
+      withCondition: usable * expected.prevalence,
+      withoutCondition: usable * (1 - expected.prevalence),
+      referred: row.referred,
+      examined: row.examinedReferred + row.examinedPasses,
+      examinedPasses: row.examinedPasses,
+      sensitivity: row.sensitivity,
+      specificity: row.specificity,
+      power: null,
+    };
+  };
+  const planned = typeof n === "number" ? rowAt(n) : null;
   return {
-    referred,
-    passed,
-    examinedReferred: referred * shareOfReferred,
-    examinedPasses: passed * shareOfPasses,
-    missedSeen: missed * shareOfPasses,
-    sensitivity: corrected(shareOf(shares.truePositive, shares.falseNegative, screened)),
-    specificity: corrected(shareOf(shares.trueNegative, shares.falsePositive, screened)),
+    kind: "accuracy-plan",
+    aim: study.aim === undefined ? "none" : "half-width",
+    n,
+    needs,
+    row: "child",
+    level,
+    method: "logit",
+    designEffect: 1,
+    shareOfPasses,
+    chanceOfEnough: null,
+    wantedPower: null,
+    planned,
+    table: tableSizes(study.at, n).map(rowAt),
+    assumptions: accuracyAssumptions(study, planned),
+    caution,
   };
 }

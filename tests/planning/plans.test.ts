@@ -14,7 +14,7 @@ import {
   planTable,
 } from "../../src/planning/index.js";
 import { jointGoals } from "../../src/planning/jointGoals.js";
-import { verifiedPrecision } from "../../src/planning/verifiedPlan.js";
+import { verifiedPrecision } from "../../src/planning/verifiedPrecision.js";
 
 // Made by scipy alone (reference.py) and by base R (area.R); the commands stand in those files.
 const read = (name: string) =>
