@@ -7,26 +7,38 @@ import type { AccuracyStudy, AgreementStudy, AreaStudy } from "./studies.js";
 
 /** The three plans as they may be written in a file; unknown keys are errors. */
 export const studySchemas = schemaAtFirstUse((z) => {
-  const share = z.number().gt(0).lt(1);
-  const rate = z.number().gt(0).lt(1);
+  const number = (words: string, fits: (value: number) => boolean) =>
+    z.number({ error: `requires ${words}` }).refine(fits, { error: `requires ${words}` });
+  const share = number("a number above 0 and below 1", (x) => x > 0 && x < 1);
+  const fromZero = number("a number from 0 and below 1", (x) => x >= 0 && x < 1);
+  const toOne = number("a number above 0, at most 1", (x) => x > 0 && x <= 1);
+  const positive = number("a number above 0", (x) => x > 0);
+  const area = number("an area above 0.5 and below 1", (x) => x > 0.5 && x < 1);
+  const children = (least: number) =>
+    number(
+      `a whole number of children from ${least} to ${mostChildren.toLocaleString("en-GB")}`,
+      (x) => Number.isInteger(x) && x >= least && x <= mostChildren,
+    );
+  const oneOf = <const Words extends readonly [string, ...string[]]>(words: Words) =>
+    z.enum(words, { error: `requires one of ${words.map((word) => `"${word}"`).join(", ")}` });
   const rates = z
-    .strictObject({ sensitivity: rate.optional(), specificity: rate.optional() })
+    .strictObject({ sensitivity: share.optional(), specificity: share.optional() })
     .refine((given) => Object.keys(given).length > 0, {
-      message: "at least one of sensitivity and specificity",
+      message: "requires at least one of sensitivity and specificity",
     });
   const shared = {
     note: z.string().optional(),
     level: share.optional(),
-    lost: z.number().gte(0).lt(1).optional(),
-    at: z.array(z.number().int().min(2).max(mostChildren)).min(1).max(200).optional(),
+    lost: fromZero.optional(),
+    at: z.array(children(2)).min(1).max(200).optional(),
   };
-  const aimNames = (names: string) => ({ error: `one aim: ${names}` });
+  const aimNames = (names: string) => ({ error: `requires one aim: ${names}` });
 
   const accuracy: z.ZodType<AccuracyStudy> = z
     .strictObject({
       kind: z.literal("accuracy").optional(),
       ...shared,
-      expected: z.strictObject({ sensitivity: rate, specificity: rate, prevalence: share }),
+      expected: z.strictObject({ sensitivity: share, specificity: share, prevalence: share }),
       aim: z
         .union(
           [
@@ -37,47 +49,49 @@ export const studySchemas = schemaAtFirstUse((z) => {
           aimNames("halfWidth, or width, or minimum with power; each number between 0 and 1"),
         )
         .optional(),
-      interval: z.enum(["wilson", "clopper-pearson", "wald"]).optional(),
+      interval: oneOf(["wilson", "clopper-pearson", "wald"]).optional(),
       assurance: share.optional(),
       eyes: z
         .strictObject({
-          perChild: z.number().gte(1).lte(2),
-          correlation: z.number().gte(0).lte(1),
+          perChild: number("a number from 1 to 2", (x) => x >= 1 && x <= 2),
+          correlation: number("a number from 0 to 1", (x) => x >= 0 && x <= 1),
         })
         .optional(),
       verification: z
         .strictObject({
-          shareOfPasses: z.number().gt(0).lte(1).optional(),
-          children: z.number().int().positive().max(mostChildren).optional(),
-          shareOfReferred: z.number().gt(0).lte(1).optional(),
+          shareOfPasses: toOne.optional(),
+          children: children(1).optional(),
+          shareOfReferred: toOne.optional(),
         })
         .refine(
           ({ shareOfPasses, children }) =>
             (shareOfPasses === undefined) !== (children === undefined),
-          { message: "either shareOfPasses or children" },
+          { message: "requires either shareOfPasses or children" },
         )
         .optional(),
     })
     .refine(({ aim, at }) => aim !== undefined || at !== undefined, {
-      message: "an aim, or the numbers of children `at` which precision is wanted",
+      message: "requires an aim, or the numbers of children `at` which precision is wanted",
     })
     .refine(({ aim, verification }) => verification === undefined || !isGoal(aim), {
-      message: "with verification a half-width or width: there is no exact power",
+      message: "requires, with verification, a half-width or width: there is no exact power",
       path: ["aim"],
     })
     .refine(({ aim, verification }) => verification?.children === undefined || aim !== undefined, {
-      message: "with the number of children a half-width or width",
+      message: "requires, with the number of children, a half-width or width",
       path: ["aim"],
     })
     .refine(
       ({ verification, eyes, assurance, interval }) =>
         verification === undefined || [eyes, assurance, interval].every((one) => one === undefined),
       {
-        message: "verification without eyes, assurance and interval: the interval is the logit one",
+        message:
+          "requires verification without eyes, assurance and interval: the interval is the logit one",
       },
     )
     .refine(({ aim, assurance }) => assurance === undefined || !isGoal(aim), {
-      message: "without assurance where a power is asked for: power already counts the chance",
+      message:
+        "requires a plan without assurance where a power is asked for: power already counts the chance",
       path: ["assurance"],
     });
 
@@ -85,61 +99,67 @@ export const studySchemas = schemaAtFirstUse((z) => {
     .strictObject({
       kind: z.literal("agreement").optional(),
       ...shared,
-      expected: z.strictObject({ sd: z.number().positive(), bias: z.number().optional() }),
+      expected: z.strictObject({ sd: positive, bias: z.number().optional() }),
       aim: z.union(
         [
-          z.strictObject({ within: z.number().positive(), power: share }),
-          z.strictObject({ halfWidth: z.number().positive() }),
+          z.strictObject({ within: positive, power: share }),
+          z.strictObject({ halfWidth: positive }),
           z.strictObject({
-            repeats: z.number().int().min(2).max(100),
+            repeats: number(
+              "a whole number from 2 to 100",
+              (x) => Number.isInteger(x) && x >= 2 && x <= 100,
+            ),
             relativeHalfWidth: share,
           }),
         ],
         aimNames("within with power, or halfWidth, or repeats with relativeHalfWidth"),
       ),
-      interval: z.enum(["exact", "approximate", "lu-2016"]).optional(),
+      interval: oneOf(["exact", "approximate", "lu-2016"]).optional(),
       coverage: share.optional(),
     })
     .refine(({ aim, interval }) => !("repeats" in aim && interval === "lu-2016"), {
-      message: 'for repeats "exact" or "approximate"',
+      message: 'requires, for repeats, "exact" or "approximate"',
       path: ["interval"],
     });
 
-  const area: z.ZodType<AreaStudy> = z
+  const areaStudy: z.ZodType<AreaStudy> = z
     .strictObject({
       kind: z.literal("area").optional(),
       ...shared,
       expected: z.strictObject({
-        area: z.number().gt(0.5).lt(1),
+        area,
         prevalence: share,
-        second: z
-          .strictObject({ area: z.number().gt(0.5).lt(1), correlation: z.number().gte(0).lt(1) })
-          .optional(),
+        second: z.strictObject({ area, correlation: fromZero }).optional(),
       }),
       aim: z.union(
         [
-          z.strictObject({ halfWidth: z.number().gt(0).lt(0.5) }),
-          z.strictObject({ above: z.number().gte(0.5).lt(1), power: share }),
+          z.strictObject({
+            halfWidth: number("a number above 0 and below 0.5", (x) => x > 0 && x < 0.5),
+          }),
+          z.strictObject({
+            above: number("an area from 0.5 and below 1", (x) => x >= 0.5 && x < 1),
+            power: share,
+          }),
           z.strictObject({ differencePower: share }),
         ],
         aimNames("halfWidth, or above with power, or differencePower"),
       ),
-      variance: z.enum(["binormal", "obuchowski", "hanley-mcneil"]).optional(),
-      test: z.enum(["interval", "null-variance"]).optional(),
+      variance: oneOf(["binormal", "obuchowski", "hanley-mcneil"]).optional(),
+      test: oneOf(["interval", "null-variance"]).optional(),
     })
     .refine(({ aim, expected }) => "differencePower" in aim === (expected.second !== undefined), {
-      message: "differencePower and a second test go together",
+      message: "requires differencePower together with a second test, or neither",
       path: ["aim"],
     });
 
-  return { accuracy, agreement, area };
+  return { accuracy, agreement, area: areaStudy };
 });
 
 function isGoal(aim: AccuracyStudy["aim"]): boolean {
   return aim !== undefined && "minimum" in aim;
 }
 
-/** The study, checked; every mistake is named with its path, what was wanted and what came. */
+/** The study, checked; every mistake is named with its path, what is required and what came. */
 export function checkedStudy<Study>(
   caller: string,
   schema: z.ZodType<Study>,
@@ -150,10 +170,16 @@ export function checkedStudy<Study>(
   const mistakes = parsed.error.issues
     .flatMap((issue) => namedIssues(issue))
     .map(({ path, message }) => {
-      const got = JSON.stringify(path.reduce<unknown>(memberOf, study)) ?? "nothing";
-      return `${path.join(".") || "the plan"}: ${message}, got ${got.length > 80 ? "another" : got}`;
+      const got = message.startsWith("requires") ? gotWords(path.reduce(memberOf, study)) : "";
+      return `${path.join(".") || "the plan"}: ${message}${got}`;
     });
-  throw new InputError(`${caller} requires a valid plan: ${mistakes.join("; ")}`);
+  throw new InputError(`${caller} requires a valid plan, got ${mistakes.join("; ")}`);
+}
+
+/** What came, where it is short enough to say. */
+function gotWords(value: unknown): string {
+  const text = typeof value === "number" ? String(value) : (JSON.stringify(value) ?? "nothing");
+  return text.length > 80 ? "" : `, got ${text}`;
 }
 
 function memberOf(value: unknown, key: PropertyKey): unknown {

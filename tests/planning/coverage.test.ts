@@ -2,7 +2,7 @@
 //   COVERAGE_STUDY=long npx vitest run tests/planning/coverage.test.ts
 import { readFileSync, writeFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { type Promise, promises } from "../coverage/planning/promises.js";
+import { type Promised, promises } from "../coverage/planning/promises.js";
 
 const file = new URL("../coverage/planning/promises.json", import.meta.url);
 
@@ -13,7 +13,7 @@ if (process.env.COVERAGE_STUDY === "long") {
   });
 }
 
-const kept: readonly Promise[] = JSON.parse(readFileSync(file, "utf8")).rows;
+const kept: readonly Promised[] = JSON.parse(readFileSync(file, "utf8")).rows;
 
 /** Exact under their assumptions; the others are approximate, with the room they need. */
 const room: { readonly [what: string]: number } = {
@@ -24,7 +24,7 @@ const room: { readonly [what: string]: number } = {
   "coverage, half-width of an area": 0.01,
 };
 
-function keeps({ name, what, said, found, error }: Promise, errors: number): void {
+function keeps({ name, what, said, found, error }: Promised, errors: number): void {
   const message = `${what}, ${name}: said ${said}, found ${found}`;
   const within = errors * error + (room[`${what}, ${name}`] ?? 0);
   if (what === "mean half-width") {

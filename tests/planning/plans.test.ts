@@ -382,8 +382,14 @@ describe("no number", () => {
   });
 
   it.each([
-    [{ kind: "accuracy", expected: { ...expected, prevalence: 2 }, at: [9] }, /prevalence.*got 2/],
-    [{ kind: "accuracy", expected, aim: { halfwidth: 1 } }, /planAccuracyStudy.*halfwidth/],
+    [
+      { kind: "accuracy", expected: { ...expected, prevalence: 2 }, at: [9] },
+      /expected.prevalence: requires a number above 0 and below 1, got 2/,
+    ],
+    [
+      { kind: "accuracy", expected, aim: { halfwidth: 1 } },
+      /planAccuracyStudy requires a valid plan, got .*Unrecognized key: "halfwidth"/,
+    ],
     [{ kind: "accuracy", expected }, /an aim, or the numbers/],
     [
       {
@@ -394,7 +400,10 @@ describe("no number", () => {
       },
       /without assurance/,
     ],
-    [{ kind: "agreement", expected: { sd: -1 }, aim: { halfWidth: 1 } }, /sd.*got -1/],
+    [
+      { kind: "agreement", expected: { sd: -1 }, aim: { halfWidth: 1 } },
+      /expected.sd: requires a number above 0, got -1/,
+    ],
     [
       { kind: "area", expected: { area: 0.8, prevalence: 0.2 }, aim: { differencePower: 0.8 } },
       /second/,

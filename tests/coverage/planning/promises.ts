@@ -12,7 +12,7 @@ import {
 import type { Estimate, Undefined } from "../../../src/results/index.js";
 import { areaUnderCurve, compareAreas } from "../../../src/thresholds/index.js";
 
-export interface Promise {
+export interface Promised {
   readonly name: string;
   readonly n: number;
   /** What the plan says, and what was found; the kind of number is in `what`. */
@@ -28,14 +28,14 @@ type Outcome = readonly number[];
 interface Trial {
   readonly name: string;
   readonly n: number;
-  readonly parts: readonly (readonly [Promise["what"], number])[];
+  readonly parts: readonly (readonly [Promised["what"], number])[];
   readonly once: (random: Random) => Outcome;
   /** A share of the replicates that is enough for a slow analysis. */
   readonly slow?: number;
 }
 
 /** Every plan tried; each replicate has its own stream. */
-export function promises(replicates: number, seed: number): Promise[] {
+export function promises(replicates: number, seed: number): Promised[] {
   return trials().flatMap(({ name, n, parts, once, slow = 1 }, which) => {
     const runs = Math.round(replicates * slow);
     const random = createRandom(seed + which);
