@@ -1,5 +1,5 @@
 import type { StudyPlan } from "../planning/index.js";
-import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
+import { type Estimate, type FigureSpec, methodName, type Undefined } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import {
   numericAxis,
@@ -43,8 +43,8 @@ export function planFigure(plan: StudyPlan, options: { readonly unit?: string } 
   const answer = sized === null ? "no number is planned" : `n = ${sized} planned`;
   const wanted = plan.wantedPower === null ? "" : `; wanted power ${percent(plan.wantedPower)}`;
   const level = asksPower
-    ? `Points: computed sizes; intervals of ${percent(plan.level)} (${plan.method}) decide.`
-    : `Bands: the ${percent(plan.level)} interval (${plan.method}) of a study that finds exactly the expected.`;
+    ? `Points: computed sizes; intervals of ${percent(plan.level)} (${methodName(plan.method)}) decide.`
+    : `Bands: the ${percent(plan.level)} interval (${methodName(plan.method)}) of a study that finds exactly the expected.`;
   return figureSpec({
     name: "study-size",
     title: asksPower ? "Power for the size of the study" : "Precision for the size of the study",

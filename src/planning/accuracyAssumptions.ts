@@ -1,3 +1,4 @@
+import { methodName } from "../results/index.js";
 import type { AccuracyPlanRow } from "./accuracyPlan.js";
 import { lowerEndWords, percent } from "./shared.js";
 import type { AccuracyStudy } from "./studies.js";
@@ -19,12 +20,12 @@ export function accuracyAssumptions(
   );
   if (aim !== undefined && "minimum" in aim) {
     said.push(
-      `Each minimum is shown by ${lowerEndWords(level)} (${interval}); all of them have to be shown.`,
+      `Each minimum is shown by ${lowerEndWords(level)} (${methodName(interval)}); all of them have to be shown.`,
       "The power is exact binomial and counts the chance of the numbers with and without the condition.",
     );
   } else if (verification === undefined) {
     said.push(
-      `The half-width is half the width of the ${percent(level)} interval (${interval}) of a study that finds exactly the expected shares in the expected numbers${study.assurance === undefined ? "; about half of such studies hold fewer rows, or find shares with a wider interval" : ""}.`,
+      `The half-width is half the width of the ${percent(level)} interval (${methodName(interval)}) of a study that finds exactly the expected shares in the expected numbers${study.assurance === undefined ? "; about half of such studies hold fewer rows, or find shares with a wider interval" : ""}.`,
     );
   }
   if (eyes !== undefined) {

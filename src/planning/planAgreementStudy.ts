@@ -1,5 +1,11 @@
 import { chiSquareQuantile, normalQuantile } from "../inference/distributions.js";
-import { caution, type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
+import {
+  caution,
+  type Estimate,
+  methodName,
+  type Undefined,
+  undefinedBecause,
+} from "../results/index.js";
 import { agreementPower, type PlannedLimits, plannedFactors } from "./agreementPower.js";
 import { halfWidthOf } from "./expectedInterval.js";
 import { checkedStudy, studySchemas } from "./schema.js";
@@ -170,7 +176,7 @@ function assumptionsOf(study: AgreementStudy): readonly string[] {
   return [
     `Differences (test minus reference) are normal with bias ${bias} and SD ${sd}, the same over the whole range: guesses, on which every number here rests; tails heavier than normal need more children.`,
     "One eye a child is analysed, so that rows are independent; a second eye adds less than a child.",
-    `The limits hold the central ${percent(coverage)} of differences; each has its own ${percent(level)} interval (${interval}).`,
+    `The limits hold the central ${percent(coverage)} of differences; each has its own ${percent(level)} interval (${methodName(interval)}).`,
     "within" in aim
       ? `Agreement is shown when the intervals of both limits lie within ± ${aim.within}, which has to be fixed beforehand for clinical reasons.`
       : "The half-width is that of the interval of one limit, were exactly the expected SD found.",
