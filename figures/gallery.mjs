@@ -72,7 +72,7 @@ import {
   verificationBounds,
   verificationBoundsFigure,
 } from "meridional";
-import { drawnPicture } from "../dist/figures/drawnPicture.js";
+import { drawnPicture } from "../dist/figures/render/drawnPicture.js";
 
 const folder = new URL("./", import.meta.url);
 const data = (name) => new URL(`../data/${name}`, import.meta.url).pathname;

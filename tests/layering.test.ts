@@ -4,41 +4,31 @@ import { tmpdir } from "node:os";
 import { dirname, join, relative, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 
-// The floors of the developers' page: a file may import from lower floors only.
-const floors: Readonly<Record<string, number>> = {
-  results: 0,
-  refraction: 1,
-  inference: 1,
-  privacy: 1,
-  cohort: 2,
-  accuracy: 2,
-  agreement: 2,
-  rules: 3,
-  simulation: 3,
-  thresholds: 4,
-  protocol: 5,
-  planning: 5,
-  pooling: 6,
-  tables: 7,
-  figures: 7,
-  study: 8,
-  notebook: 9,
-  cli: 10,
-};
+// The table of rooms on the developers' page: | floor | `room/` | what lives there | may import |
+const rooms = new Map(
+  [
+    ...readFileSync("DEVELOPERS.md", "utf8").matchAll(
+      /^\| (\d+) \| `(\w+)\/` \|.*\| ([^|]+) \|$/gm,
+    ),
+  ].map(([, floor, room, allowed]) => [room!, { floor: Number(floor), allowed: allowed! }]),
+);
 
-// Where the page allows less than every lower floor.
-const mayImport: Readonly<Record<string, readonly string[]>> = {
-  refraction: ["results"],
-  inference: ["results"],
-  privacy: ["results"],
-  cohort: ["results", "refraction", "inference", "privacy"],
-  accuracy: ["results", "inference"],
-  agreement: ["results", "refraction", "inference"],
-  rules: ["results", "refraction", "cohort"],
-  simulation: ["results", "refraction", "inference", "cohort"],
-  thresholds: ["results", "inference", "accuracy", "agreement", "rules"],
-  protocol: ["results", "inference", "cohort", "rules", "thresholds"],
-};
+/** Whether the page lets a room import another. */
+function mayImport(own: string, other: string): boolean {
+  if (other === "results") return own !== "results";
+  const { floor, allowed } = rooms.get(own)!;
+  if (!(rooms.get(other)!.floor < floor)) return false;
+  return allowed === "floors below" || allowed.split(", ").includes(other);
+}
+
+// Files that other rooms import past the index: types of a library that a notebook cell cannot read, and
+// what a command alone needs, loaded when it is called.
+const pastTheDoor: readonly string[] = [
+  "figures/render/pdf.ts",
+  "notebook/folder/makeFolder.ts",
+  "notebook/registerKernel.ts",
+  "notebook/runner.ts",
+];
 
 // Loaded at first use only, inside functions.
 const heavy = [
@@ -78,27 +68,77 @@ function room(file: string): string {
   return relative(src, file).split(/[\\/]/)[0]!;
 }
 
+const targetOf = (file: string, from: string) =>
+  resolve(dirname(file), from.replace(/\.js$/, ".ts"));
+
+/** Imports of one room by another. */
+function between() {
+  return files
+    .filter((file) => room(file) !== "index.ts")
+    .flatMap((file) =>
+      imports(file)
+        .filter(({ from }) => from.startsWith("."))
+        .map(({ from }) => ({ file, target: targetOf(file, from) }))
+        .map((one) => ({ ...one, own: room(one.file), other: room(one.target) }))
+        .filter(({ own, other }) => own !== other),
+    );
+}
+
+const words = ({ file, target }: { file: string; target: string }) =>
+  `${relative(src, file)} imports ${relative(src, target)}`;
+
+/** What each file imports at once. */
+const importsOf = () =>
+  new Map(
+    files.map((file): [string, string[]] => [
+      file,
+      imports(file)
+        .filter(({ from, lazy }) => from.startsWith(".") && !lazy)
+        .map(({ from }) => targetOf(file, from)),
+    ]),
+  );
+
+/** Who is in a circle, or imports one: what is left when all who import nobody are taken off, again and again. */
+function circles(graph: ReadonlyMap<string, readonly string[]>): string[] {
+  const left = new Map(graph);
+  for (let before = -1; before !== left.size; ) {
+    before = left.size;
+    for (const [file, others] of left) {
+      if (!others.some((other) => left.has(other))) left.delete(file);
+    }
+  }
+  return [...left.keys()];
+}
+
 describe("layering", () => {
   it("lists every room", () => {
-    const rooms = readdirSync(src).filter((name) => statSync(join(src, name)).isDirectory());
-    expect(rooms.filter((name) => floors[name] === undefined)).toEqual([]);
+    const folders = readdirSync(src).filter((name) => statSync(join(src, name)).isDirectory());
+    expect([...rooms.keys()].sort()).toEqual(folders.sort());
   });
 
   it("lets a file import only from its own room and from lower floors", () => {
-    const wrong = files.flatMap((file) => {
-      const own = room(file);
-      if (own === "index.ts") return [];
-      return imports(file)
-        .filter(({ from }) => from.startsWith("."))
-        .filter(({ from }) => {
-          const other = room(resolve(dirname(file), from));
-          if (other === own) return false;
-          const allowed = mayImport[own];
-          return allowed ? !allowed.includes(other) : !(floors[other]! < floors[own]!);
-        })
-        .map(({ from }) => `${relative(src, file)} imports ${from}`);
-    });
-    expect(wrong).toEqual([]);
+    const wrong = between().filter(({ own, other }) => !mayImport(own, other));
+    expect(wrong.map(words)).toEqual([]);
+  });
+
+  it("enters another room by its index", () => {
+    const past = between().filter(
+      ({ target }) => relative(src, target).split(/[\\/]/)[1] !== "index.ts",
+    );
+    expect(
+      past.filter(({ target }) => !pastTheDoor.includes(relative(src, target))).map(words),
+    ).toEqual([]);
+  });
+
+  it("goes in no circle, types included", () => {
+    expect(circles(importsOf()).map((file) => relative(src, file))).toEqual([]);
+    const planted = new Map([
+      ["a", ["b"]],
+      ["b", ["c"]],
+      ["c", ["a"]],
+      ["d", []],
+    ]);
+    expect(circles(planted)).toEqual(["a", "b", "c"]);
   });
 
   it("imports files that exist, by their .js name", () => {

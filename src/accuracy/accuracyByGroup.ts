@@ -1,10 +1,8 @@
-import { effectiveSize } from "../inference/clusteredProportion.js";
-import { type Homogeneity, homogeneity } from "../inference/homogeneity.js";
-import { requireLevel } from "../inference/requireLevel.js";
+import { effectiveSize, type Homogeneity, homogeneity, requireLevel } from "../inference/index.js";
 import type { Undefined } from "../results/index.js";
+import { clustersOf } from "../rows/index.js";
 import type { Accuracy } from "./accuracyFromCounts.js";
 import { accuracyOfRows } from "./accuracyOfRows.js";
-import { subjectIndex } from "./childTotals.js";
 import { type ClusteredAccuracy, clusterTotals } from "./clusteredAccuracy.js";
 import {
   type ConditionColumn,
@@ -76,7 +74,7 @@ export function accuracyByGroup(
     const part = { test: pick(test), reference: pick(reference) };
     return { group, ...part, subjects: subjects && pick(subjects) };
   });
-  const repeated = subjects !== undefined && subjectIndex(caller, subjects).count < n;
+  const repeated = clustersOf(caller, subjects, n).repeated;
   const made = parts.map(({ group, ...part }) => ({
     group,
     accuracy: accuracyOfRows(part, options),

@@ -1,5 +1,5 @@
-import type { ProportionMethod } from "../inference/proportionInterval.js";
-import { requireLevel } from "../inference/requireLevel.js";
+import type { ProportionMethod } from "../inference/index.js";
+import { requireLevel } from "../inference/index.js";
 import { InputError, type TwoByTwo } from "../results/index.js";
 import { type AccuracyMeasures, cohortMeasures, type RatioMethod } from "./accuracyMeasures.js";
 import { type AccuracyDesign, designMeasures, type StatedDesign } from "./designMeasures.js";

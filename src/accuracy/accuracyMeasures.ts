@@ -1,7 +1,12 @@
-import { moverSum } from "../inference/mover.js";
-import { oddsRatioLog, oddsRatioScore } from "../inference/oddsRatioInterval.js";
-import { type ProportionMethod, proportionInterval } from "../inference/proportionInterval.js";
-import { riskRatioLog, riskRatioScore } from "../inference/riskRatioInterval.js";
+import {
+  moverSum,
+  oddsRatioLog,
+  oddsRatioScore,
+  type ProportionMethod,
+  proportionInterval,
+  riskRatioLog,
+  riskRatioScore,
+} from "../inference/index.js";
 import {
   type Estimate,
   type TwoByTwo,

@@ -1,29 +1,5 @@
-import { InputError, type TwoByTwo } from "../results/index.js";
-import type { SubjectColumn } from "./columns.js";
-
-/** Numbers each subject from 0 in order of appearance. */
-export function subjectIndex(
-  caller: string,
-  subjects: SubjectColumn,
-): { codes: Int32Array; count: number } {
-  const known = new Map<string | number, number>();
-  const codes = new Int32Array(subjects.length);
-  for (let row = 0; row < subjects.length; row++) {
-    const subject = subjects[row];
-    if ((typeof subject !== "string" && typeof subject !== "number") || Number.isNaN(subject)) {
-      throw new InputError(
-        `${caller} requires a subject in each row, got ${subject} in row ${row}`,
-      );
-    }
-    let code = known.get(subject);
-    if (code === undefined) {
-      code = known.size;
-      known.set(subject, code);
-    }
-    codes[row] = code;
-  }
-  return { codes, count: known.size };
-}
+import type { TwoByTwo } from "../results/index.js";
+import type { Clusters } from "../rows/index.js";
 
 /** Counts of each child, child by child: true positive, false positive, false negative, true negative. */
 export interface ChildTotals {
@@ -38,17 +14,17 @@ export interface ChildTotals {
 
 /** Adds up rows by child; `cell` gives 0 to 3 in the order above, or -1 for a row left out. */
 export function childTotals(
-  subjects: { readonly codes: Int32Array; readonly count: number },
+  subjects: Pick<Clusters, "count" | "ofRow">,
   cell: (row: number) => number,
 ): ChildTotals {
   const counts = new Float64Array(4 * subjects.count);
   const rows = new Int32Array(subjects.count);
   const total: [number, number, number, number] = [0, 0, 0, 0];
   let repeated = false;
-  for (let row = 0; row < subjects.codes.length; row++) {
+  for (let row = 0; row < subjects.ofRow.length; row++) {
     const which = cell(row);
     if (which < 0) continue;
-    const child = subjects.codes[row];
+    const child = subjects.ofRow[row];
     counts[4 * child + which]++;
     total[which]++;
     if (++rows[child] > 1) repeated = true;

@@ -1,9 +1,9 @@
-import { effectiveSize } from "../inference/clusteredProportion.js";
-import { requireLevel } from "../inference/requireLevel.js";
+import { effectiveSize, requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type TwoByTwo, type Undefined } from "../results/index.js";
+import { clustersOf } from "../rows/index.js";
 import { accuracyFromCounts } from "./accuracyFromCounts.js";
 import type { AccuracyMeasures } from "./accuracyMeasures.js";
-import { type ChildTotals, childTotals, subjectIndex } from "./childTotals.js";
+import { type ChildTotals, childTotals } from "./childTotals.js";
 import { clusteredMeasures } from "./clusteredMeasures.js";
 import {
   type ConditionColumn,
@@ -122,7 +122,7 @@ export function clusterTotals(
   requireSameLength(caller, { test: testColumn, reference: referenceColumn, subjects });
   const test = decidedCodes(caller, "test", testColumn, undecidable);
   const reference = conditionCodes(caller, "reference", referenceColumn);
-  return childTotals(subjectIndex(caller, subjects), (row) => {
+  return childTotals(clustersOf(caller, subjects, subjects.length), (row) => {
     if (test[row] === 2) return -1;
     return reference[row] === 1 ? 2 - 2 * test[row] : 3 - 2 * test[row];
   });

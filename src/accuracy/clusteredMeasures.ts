@@ -1,7 +1,10 @@
-import { clusteredProportion, effectiveSize } from "../inference/clusteredProportion.js";
-import { moverSum } from "../inference/mover.js";
-import { oddsRatioScore } from "../inference/oddsRatioInterval.js";
-import { riskRatioScore } from "../inference/riskRatioInterval.js";
+import {
+  clusteredProportion,
+  effectiveSize,
+  moverSum,
+  oddsRatioScore,
+  riskRatioScore,
+} from "../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
 import type { AccuracyMeasures } from "./accuracyMeasures.js";
 import type { ChildTotals } from "./childTotals.js";

@@ -1,4 +1,4 @@
-import { requireLevel } from "../inference/requireLevel.js";
+import { requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import { requireCount } from "./requireTable.js";
 import { symmetricEstimate } from "./transformedEstimate.js";

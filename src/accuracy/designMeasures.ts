@@ -1,4 +1,4 @@
-import { moverSum } from "../inference/mover.js";
+import { moverSum } from "../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
 import type { AccuracyMeasures } from "./accuracyMeasures.js";
 import { requireShare, requireWord } from "./requireTable.js";

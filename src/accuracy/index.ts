@@ -1,127 +1,88 @@
+// 2x2 tables, comparison, verification, clusters, net benefit, kappa.
+
 export { type AccuracyByGroup, accuracyByGroup, type GroupAccuracy } from "./accuracyByGroup.js";
 export { type Accuracy, type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
-export type { AccuracyMeasures, RatioMethod } from "./accuracyMeasures.js";
+export { type AccuracyMeasures, type RatioMethod, youdenInterval } from "./accuracyMeasures.js";
 export type { AccuracyRows } from "./accuracyOfRows.js";
-export {
-  type CheckedLimits,
-  checkPrintedLimits,
-  type LimitsMultiplier,
-  type LimitsName,
-  type PrintedLimits,
-} from "./checkPrintedLimits.js";
-export {
-  type CheckedMean,
-  checkPrintedMean,
-  type MeanIntervalMethod,
-  type PrintedMean,
-} from "./checkPrintedMean.js";
 export {
   type ClusteredAccuracy,
   type ClusteredAccuracyOptions,
   clusteredAccuracy,
 } from "./clusteredAccuracy.js";
-export type { ChiSquareTest, ClusteredPaired } from "./clusteredPaired.js";
 export { type CohenKappa, cohenKappa, type KappaWeights } from "./cohenKappa.js";
-export type { CellRange } from "./collectTables.js";
 export type { ConditionColumn, SubjectColumn, TestColumn } from "./columns.js";
+export type { ChiSquareTest, ClusteredPaired } from "./compare/clusteredPaired.js";
 export {
   compareIndependentAccuracy,
   type IndependentAccuracy,
-} from "./compareIndependentAccuracy.js";
+} from "./compare/compareIndependentAccuracy.js";
 export {
   compareIndependentProportions,
   type IndependentProportions,
   type Proportion,
-} from "./compareIndependentProportions.js";
+} from "./compare/compareIndependentProportions.js";
 export {
   comparePairedAccuracy,
   type PairedAccuracy,
   type PairedRates,
-} from "./comparePairedAccuracy.js";
+} from "./compare/comparePairedAccuracy.js";
 export {
   comparePairedProportions,
   type PairedMethod,
   type PairedProportions,
-} from "./comparePairedProportions.js";
+} from "./compare/comparePairedProportions.js";
+export { type NonInferiority, nonInferiority } from "./compare/nonInferiority.js";
+export type { PairedPredictive } from "./compare/pairedPredictive.js";
 export {
-  type ComparedNumber,
-  comparePrinted,
-  type PrintedComparison,
-  type PrintedVerdict,
-} from "./comparePrinted.js";
-export type { VerificationMethod } from "./correctedEstimates.js";
-export {
-  type CorrectedAccuracy,
-  type CorrectVerificationOptions,
-  correctVerification,
-} from "./correctVerification.js";
-export { countVerification, type VerificationCount } from "./countVerification.js";
+  type PositiveOnEither,
+  type RelativeRates,
+  relativeRates,
+} from "./compare/relativeRates.js";
 export { crossClassify } from "./crossClassify.js";
 export type { AccuracyDesign, Sampling, StatedDesign, Verification } from "./designMeasures.js";
-export type { GridCheck } from "./gridValues.js";
-export { type ImputedAccuracy, imputeVerification } from "./imputeVerification.js";
 export {
   type InconclusivePolicy,
   type InconclusiveVariant,
   type InconclusiveVariants,
   inconclusiveVariants,
 } from "./inconclusiveVariants.js";
-export type { IntervalMethod } from "./intervalMethods.js";
-export type { PrintedIntervals } from "./intervalsFit.js";
-export {
-  type Converted,
-  type ConvertedLimits,
-  limitsFromSd,
-  sdFromLimits,
-  sdFromMeanInterval,
-} from "./limitsAndSd.js";
-export {
-  type IntervalMatch,
-  matchIntervalMethod,
-  type TriedInterval,
-} from "./matchIntervalMethod.js";
-export type { NearMiss, WithoutOne } from "./nearMisses.js";
 export { type NetBenefit, type NetBenefitPoint, netBenefit } from "./netBenefit.js";
-export { type NonInferiority, nonInferiority } from "./nonInferiority.js";
-export type { PairedPredictive } from "./pairedPredictive.js";
 export {
-  type PossibleFraction,
-  type PossibleFractions,
-  possibleFractions,
-} from "./possibleFractions.js";
-export type { PredictiveMethod } from "./predictiveAtPrevalence.js";
+  type CrossValidated,
+  errorOverRepeats,
+  meanOverRepeats,
+  type Performance,
+  type PerformanceMeasures,
+  performanceOf,
+} from "./performance.js";
+export {
+  negativePredictiveAt,
+  negativeRatio,
+  type PredictiveMethod,
+  positivePredictiveAt,
+  positiveRatio,
+} from "./predictiveAtPrevalence.js";
 export {
   type AccuracySource,
   type PredictiveValues,
   type PredictiveValuesRange,
   predictiveValuesAt,
 } from "./predictiveValuesAt.js";
-export { printedComparisonTable } from "./printedComparisonTable.js";
-export type { PrintedMeasure, RatioMeasure } from "./printedMeasures.js";
-export type { PrintedFit, RoundingRange } from "./printedNumber.js";
-export type { KnownCount, PrintedTwoByTwo } from "./printedSearch.js";
-export type { PrintedUnit } from "./printedShare.js";
 export type { Bounds, RateBounds } from "./rateBounds.js";
-export { type PrintedRow, readPrintedRows } from "./readPrintedRows.js";
-export {
-  type ReconstructedTable,
-  type ReconstructOptions,
-  reconstructTwoByTwo,
-} from "./reconstructTwoByTwo.js";
 export {
   type ProgrammeCosts,
   type ProgrammeCounts,
   type ReferralYield,
   referralYield,
 } from "./referralYield.js";
-export { type PositiveOnEither, type RelativeRates, relativeRates } from "./relativeRates.js";
+export { requireTable } from "./requireTable.js";
+export { shareAtOdds } from "./shareAtOdds.js";
 export {
   type StandardisedAccuracy,
   standardiseAccuracy,
   type WeightedGroup,
 } from "./standardiseAccuracy.js";
-export type { ShareMeasure } from "./tableSearch.js";
-export { type TippingPoint, type TippingRow, tippingPoint } from "./tippingPoint.js";
+export { logitEstimate } from "./transformedEstimate.js";
 export type { UndecidablePolicy } from "./undecidable.js";
 export { type UnreadableBounds, unreadableBounds } from "./unreadableBounds.js";
 export {
@@ -129,5 +90,19 @@ export {
   type UnreadableVariants,
   unreadableVariants,
 } from "./unreadableVariants.js";
-export { type VerificationBounds, verificationBounds } from "./verificationBounds.js";
-export type { PooledCounts, Unverified, VerificationCounts } from "./verificationStrata.js";
+export type { VerificationMethod } from "./verification/correctedEstimates.js";
+export {
+  type CorrectedAccuracy,
+  type CorrectVerificationOptions,
+  correctVerification,
+} from "./verification/correctVerification.js";
+export { countVerification, type VerificationCount } from "./verification/countVerification.js";
+export { type ImputedAccuracy, imputeVerification } from "./verification/imputeVerification.js";
+export { type TippingPoint, type TippingRow, tippingPoint } from "./verification/tippingPoint.js";
+export { type VerificationBounds, verificationBounds } from "./verification/verificationBounds.js";
+export { shareOf, verificationShares } from "./verification/verificationShares.js";
+export type {
+  PooledCounts,
+  Unverified,
+  VerificationCounts,
+} from "./verification/verificationStrata.js";

@@ -1,4 +1,4 @@
-import { requireLevel } from "../inference/requireLevel.js";
+import { requireLevel } from "../inference/index.js";
 import {
   type Estimate,
   InputError,
@@ -7,14 +7,14 @@ import {
   undefinedBecause,
 } from "../results/index.js";
 import { symmetricEstimate } from "./transformedEstimate.js";
-import { sumOf, verificationShares } from "./verificationShares.js";
+import { sumOf, verificationShares } from "./verification/verificationShares.js";
 import {
   type PooledCounts,
   pooledCounts,
   type Stratum,
   type Unverified,
   verificationStrata,
-} from "./verificationStrata.js";
+} from "./verification/verificationStrata.js";
 
 /** Net benefit at one threshold probability, per child screened. */
 export interface NetBenefitPoint {

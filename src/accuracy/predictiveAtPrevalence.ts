@@ -1,5 +1,4 @@
-import { normalQuantile } from "../inference/distributions.js";
-import { riskRatioScore, type TwoSamples } from "../inference/riskRatioInterval.js";
+import { normalQuantile, riskRatioScore, type TwoSamples } from "../inference/index.js";
 import {
   type Estimate,
   type TwoByTwo,

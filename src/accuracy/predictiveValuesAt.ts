@@ -1,4 +1,4 @@
-import { requireLevel } from "../inference/requireLevel.js";
+import { requireLevel } from "../inference/index.js";
 import {
   type Estimate,
   InputError,

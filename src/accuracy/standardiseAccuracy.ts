@@ -1,5 +1,4 @@
-import { proportionInterval } from "../inference/proportionInterval.js";
-import { requireLevel } from "../inference/requireLevel.js";
+import { proportionInterval, requireLevel } from "../inference/index.js";
 import {
   type Estimate,
   InputError,

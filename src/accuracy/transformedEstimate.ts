@@ -1,4 +1,4 @@
-import { normalQuantile } from "../inference/distributions.js";
+import { normalQuantile } from "../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
 
 /** A share with its interval on the logit scale (delta method); undefined at exactly 0 or 1. */

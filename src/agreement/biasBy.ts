@@ -1,13 +1,14 @@
-import { requireLevel } from "../inference/requireLevel.js";
+import { requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { clustersOf, requirePairs } from "./columns.js";
-import { differenceRegression } from "./differenceRegression.js";
+import { clustersOf } from "../rows/index.js";
+import { requirePairs } from "./columns.js";
 import {
   type LimitsOfAgreement,
   type LimitsOptions,
   limitsOfAgreement,
   type PairedMeasurements,
-} from "./limitsOfAgreement.js";
+} from "./limits/limitsOfAgreement.js";
+import { differenceRegression } from "./regression/differenceRegression.js";
 
 export interface BiasGroup {
   readonly group: string;

@@ -1,7 +1,6 @@
-import { normalQuantile } from "../inference/distributions.js";
-import { wilsonLimits } from "../inference/wilsonInterval.js";
+import { normalQuantile, wilsonLimits } from "../inference/index.js";
 import type { Estimate } from "../results/index.js";
-import { type Clusters, repeats } from "./columns.js";
+import type { Clusters } from "../rows/index.js";
 
 /**
  * Share of rows that meet a condition. Wilson's interval for independent rows; where clusters
@@ -13,17 +12,17 @@ export function clusteredShare(
   clusters: Clusters,
   level: number,
 ): Estimate {
-  const n = clusters.of.length;
+  const n = clusters.ofRow.length;
   const perCluster = new Float64Array(clusters.count);
   let successes = 0;
   for (let row = 0; row < n; row++) {
     if (!holds(row)) continue;
     successes++;
-    perCluster[clusters.of[row]]++;
+    perCluster[clusters.ofRow[row]]++;
   }
   const z = normalQuantile((1 + level) / 2);
   const value = successes / n;
-  if (!repeats(clusters)) {
+  if (!clusters.repeated) {
     const [low, high] = wilsonLimits(successes, n, z);
     return { kind: "estimate", value, low, high, level, method: "wilson" };
   }

@@ -1,8 +1,8 @@
-import { normalQuantile, tQuantile } from "../inference/distributions.js";
-import { requireLevel } from "../inference/requireLevel.js";
+import { normalQuantile, requireLevel, tQuantile } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { type Clusters, clustersOf, repeats, requireFinite, requirePairs } from "./columns.js";
-import type { PairedMeasurements } from "./limitsOfAgreement.js";
+import { type Clusters, clustersOf } from "../rows/index.js";
+import { requireFinite, requirePairs } from "./columns.js";
+import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
 export interface ConcordanceCorrelation {
   readonly kind: "concordance-correlation";
@@ -58,7 +58,7 @@ export function concordanceCorrelation(
   let estimate: Estimate | Undefined;
   if (Math.abs(concordance) === 1) {
     estimate = { ...base, low: concordance, high: concordance, method: "degenerate" };
-  } else if (repeats(clusters)) {
+  } else if (clusters.repeated) {
     estimate = jackknifed(sums, concordance, level);
   } else if (precision === 0) {
     estimate = undefinedBecause("test and reference are not correlated at all");
@@ -103,7 +103,7 @@ function clusterMoments(
   for (let row = 0; row < n; row++) {
     const [x, y] = [test[row] - origin, reference[row] - origin];
     [1, x, y, x * x, y * y, x * y].forEach((value, index) => {
-      each[clusters.of[row]][index] += value;
+      each[clusters.ofRow[row]][index] += value;
       total[index] += value;
     });
   }

@@ -1,6 +1,6 @@
 import { InputError } from "../results/index.js";
 import { requireFinite, requirePairs } from "./columns.js";
-import type { PairedMeasurements } from "./limitsOfAgreement.js";
+import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
 /** The share of differences at or beyond one, from the nearer end. */
 export interface FoldedPoint {

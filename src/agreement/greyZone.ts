@@ -1,7 +1,8 @@
-import { requireLevel } from "../inference/requireLevel.js";
+import { requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import { clustersOf } from "../rows/index.js";
 import { clusteredShare } from "./clusteredShare.js";
-import { clustersOf, requireFinite, requirePairs } from "./columns.js";
+import { requireFinite, requirePairs } from "./columns.js";
 
 export interface GreyZone {
   readonly kind: "grey-zone";
@@ -69,7 +70,7 @@ export function greyZone(
   const worse = (values: ArrayLike<number>) => {
     const worst = new Float64Array(clusters.count).fill(Number.NEGATIVE_INFINITY);
     for (let row = 0; row < rows; row++) {
-      worst[clusters.of[row]] = Math.max(worst[clusters.of[row]], sign * values[row]);
+      worst[clusters.ofRow[row]] = Math.max(worst[clusters.ofRow[row]], sign * values[row]);
     }
     return worst;
   };

@@ -1,18 +1,7 @@
-// limits of agreement
+// How far a reading can be trusted.
 
-export type { AstigmatismEllipses } from "./astigmatismEllipses.js";
-export { type AxisAgreement, axisAgreement, type CylinderAndAxis } from "./axisAgreement.js";
-// who agrees less
 export { type BiasBy, type BiasGroup, biasBy } from "./biasBy.js";
-// from a reading to a research estimate of the finding
-export { type Calibration, calibrateReading } from "./calibrateReading.js";
 export { type ConcordanceCorrelation, concordanceCorrelation } from "./concordanceCorrelation.js";
-// lines between two methods, and tests of a difference
-export { type DemingRegression, demingRegression } from "./demingRegression.js";
-export { type DifferenceRegression, differenceRegression } from "./differenceRegression.js";
-export { type DoubleAngleSummary, doubleAngleSummary } from "./doubleAngleSummary.js";
-export type { Ellipse, RegionName } from "./ellipse.js";
-export { examinationWeights } from "./examinationWeights.js";
 export {
   type FoldedDistribution,
   type FoldedPoint,
@@ -24,38 +13,54 @@ export {
   type IntraclassForm,
   intraclassCorrelation,
 } from "./intraclassCorrelation.js";
-export type { LimitEstimates } from "./limitIntervals.js";
-export type { VarianceComponents } from "./limitModel.js";
-export type { LimitDesign, LimitInterval } from "./limitOptions.js";
+export { examinationWeights } from "./limits/examinationWeights.js";
+export { type LimitFactors, singleLimitFactors } from "./limits/limitFactors.js";
+export type { LimitEstimates } from "./limits/limitIntervals.js";
+export type { VarianceComponents } from "./limits/limitModel.js";
+export type { LimitDesign, LimitInterval } from "./limits/limitOptions.js";
 export {
   type LimitsOfAgreement,
   type LimitsOptions,
   limitsOfAgreement,
   type PairedMeasurements,
-} from "./limitsOfAgreement.js";
-export type { LinearityTest } from "./linearityTest.js";
-export { type NonparametricLimits, nonparametricLimits } from "./nonparametricLimits.js";
-export type { NormalityTest } from "./normalityTest.js";
-export type { OutsideLimits } from "./outsideLimits.js";
+} from "./limits/limitsOfAgreement.js";
+export { type NonparametricLimits, nonparametricLimits } from "./limits/nonparametricLimits.js";
+export type { NormalityTest } from "./limits/normalityTest.js";
+export type { OutsideLimits } from "./limits/outsideLimits.js";
+export { type RatioLimits, ratioLimits } from "./limits/ratioLimits.js";
+export { type Line, type RegressionLimits, regressionLimits } from "./limits/regressionLimits.js";
+export type { Trend } from "./limits/trendSlope.js";
+export type { WeightedLimits } from "./limits/weightedData.js";
+export { weightedLimits } from "./limits/weightedLimits.js";
 export { type PairedTTest, pairedTTest } from "./pairedTTest.js";
-export { type PassingBablok, passingBablok } from "./passingBablok.js";
-export { type PredictedFinding, predictFinding } from "./predictFinding.js";
-export { type RatioLimits, ratioLimits } from "./ratioLimits.js";
-export { type Component, regionShadow } from "./regionShadow.js";
-export { type Line, type RegressionLimits, regressionLimits } from "./regressionLimits.js";
-// repeats and reliability
+export { type Calibration, calibrateReading } from "./regression/calibrateReading.js";
+export { type DemingRegression, demingRegression } from "./regression/demingRegression.js";
+export {
+  type DifferenceRegression,
+  differenceRegression,
+} from "./regression/differenceRegression.js";
+export type { LinearityTest } from "./regression/linearityTest.js";
+export { type PassingBablok, passingBablok } from "./regression/passingBablok.js";
+export { type PredictedFinding, predictFinding } from "./regression/predictFinding.js";
+export { choleskyInverse } from "./regression/smallMatrix.js";
 export { type Repeatability, repeatability } from "./repeatability.js";
 export { type SignedRankTest, signedRankTest } from "./signedRankTest.js";
-export type { Trend } from "./trendSlope.js";
-// vectors
+export type { AstigmatismEllipses } from "./vectors/astigmatismEllipses.js";
+export {
+  type AxisAgreement,
+  axisAgreement,
+  type CylinderAndAxis,
+} from "./vectors/axisAgreement.js";
+export { type DoubleAngleSummary, doubleAngleSummary } from "./vectors/doubleAngleSummary.js";
+export type { Ellipse, RegionName } from "./vectors/ellipse.js";
+export { type Component, regionShadow } from "./vectors/regionShadow.js";
 export {
   type HotellingTest,
   type VectorAgreement,
   type VectorOptions,
   vectorAgreement,
-} from "./vectorAgreement.js";
-export type { Eyes } from "./vectorColumns.js";
-export type { VectorDistances } from "./vectorDistances.js";
-export type { VectorRegion } from "./vectorRegions.js";
-export { type WeightedLimits, weightedLimits } from "./weightedLimits.js";
+} from "./vectors/vectorAgreement.js";
+export type { Eyes } from "./vectors/vectorColumns.js";
+export type { VectorDistances } from "./vectors/vectorDistances.js";
+export type { VectorRegion } from "./vectors/vectorRegions.js";
 export { type DifferenceShares, withinDifference } from "./withinDifference.js";

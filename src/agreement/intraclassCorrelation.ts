@@ -1,5 +1,4 @@
-import { fQuantile } from "../inference/distributions.js";
-import { requireLevel } from "../inference/requireLevel.js";
+import { fQuantile, requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 
 /** The six forms of Shrout and Fleiss 1979. */

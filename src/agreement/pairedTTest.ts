@@ -1,8 +1,8 @@
-import { tCdf, tQuantile } from "../inference/distributions.js";
-import { requireLevel } from "../inference/requireLevel.js";
+import { requireLevel, tCdf, tQuantile } from "../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
-import { clustersOf, repeats, requireFinite, requirePairs } from "./columns.js";
-import type { PairedMeasurements } from "./limitsOfAgreement.js";
+import { clustersOf } from "../rows/index.js";
+import { requireFinite, requirePairs } from "./columns.js";
+import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
 export interface PairedTTest {
   readonly kind: "paired-t-test";
@@ -41,7 +41,7 @@ export function pairedTTest(
   for (let row = 0; row < n; row++) mean += (test[row] - reference[row]) / n;
   const scores = new Float64Array(clusters.count);
   for (let row = 0; row < n; row++) {
-    scores[clusters.of[row]] += test[row] - reference[row] - mean;
+    scores[clusters.ofRow[row]] += test[row] - reference[row] - mean;
   }
   const squares = scores.reduce((sum, score) => sum + score * score, 0);
   const df = clusters.count - 1;
@@ -60,7 +60,7 @@ export function pairedTTest(
       low: mean - half,
       high: mean + half,
       level,
-      method: repeats(clusters) ? "t-clusters" : "t",
+      method: clusters.repeated ? "t-clusters" : "t",
       se,
     },
     t,

@@ -1,9 +1,9 @@
-import { chiSquareQuantile, tQuantile } from "../inference/distributions.js";
-import { requireLevel } from "../inference/requireLevel.js";
+import { chiSquareQuantile, requireLevel, tQuantile } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { type Clusters, clustersOf, requireFinite } from "./columns.js";
-import { coefficientP } from "./regressionLimits.js";
-import { coefficientEstimate, linearFit } from "./robustRegression.js";
+import { type Clusters, clustersOf } from "../rows/index.js";
+import { requireFinite } from "./columns.js";
+import { coefficientP } from "./limits/regressionLimits.js";
+import { coefficientEstimate, linearFit } from "./regression/robustRegression.js";
 import { unitsWithin } from "./unitsWithin.js";
 
 export interface Repeatability {
@@ -92,8 +92,8 @@ interface Unit {
 function unitTable(values: ArrayLike<number>, units: Clusters, subjects: Clusters): Unit[] {
   const table: Unit[] = [];
   for (let row = 0; row < values.length; row++) {
-    const number = units.of[row];
-    table[number] ??= { subject: subjects.of[row], rows: 0, mean: 0, squares: 0 };
+    const number = units.ofRow[row];
+    table[number] ??= { subject: subjects.ofRow[row], rows: 0, mean: 0, squares: 0 };
     const unit = table[number];
     unit.rows++;
     const shift = values[row] - unit.mean;

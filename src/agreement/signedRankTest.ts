@@ -1,6 +1,7 @@
-import { normalCdf } from "../inference/distributions.js";
-import { clustersOf, repeats, requireFinite, requirePairs } from "./columns.js";
-import type { PairedMeasurements } from "./limitsOfAgreement.js";
+import { normalCdf } from "../inference/index.js";
+import { clustersOf } from "../rows/index.js";
+import { requireFinite, requirePairs } from "./columns.js";
+import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
 export interface SignedRankTest {
   readonly kind: "signed-rank-test";
@@ -47,7 +48,7 @@ export function signedRankTest(data: PairedMeasurements): SignedRankTest {
     const sign = Math.sign(test[row] - reference[row]);
     if (sign > 0) positiveRanks += ranks[index];
     else negativeRanks += ranks[index];
-    perCluster[clusters.of[row]] += sign * ranks[index];
+    perCluster[clusters.ofRow[row]] += sign * ranks[index];
   });
   const m = rows.length;
   const base = {
@@ -59,7 +60,7 @@ export function signedRankTest(data: PairedMeasurements): SignedRankTest {
     negativeRanks,
   };
   if (m === 0) return { ...base, z: null, p: 1, method: "normal" };
-  if (repeats(clusters)) {
+  if (clusters.repeated) {
     const square = perCluster.reduce((sum, score) => sum + score * score, 0);
     const z = (positiveRanks - negativeRanks) / Math.sqrt(square);
     return { ...base, z, p: twoSided(z), method: "clusters" };

@@ -1,4 +1,4 @@
-import { type Clusters, clustersOf } from "./columns.js";
+import { type Clusters, clustersOf } from "../rows/index.js";
 
 /** Units are read within their subject, so that "right" may stand for the right eye of every child. */
 export function unitsWithin(
@@ -11,7 +11,7 @@ export function unitsWithin(
   const labels = clustersOf(caller, units, rows, "units");
   const within = new Float64Array(rows);
   for (let row = 0; row < rows; row++) {
-    within[row] = subjects.of[row] * labels.count + labels.of[row];
+    within[row] = subjects.ofRow[row] * labels.count + labels.ofRow[row];
   }
   return clustersOf(caller, within, rows, "units");
 }

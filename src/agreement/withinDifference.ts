@@ -1,8 +1,9 @@
-import { requireLevel } from "../inference/requireLevel.js";
+import { requireLevel } from "../inference/index.js";
 import { type Estimate, InputError } from "../results/index.js";
+import { clustersOf } from "../rows/index.js";
 import { clusteredShare } from "./clusteredShare.js";
-import { clustersOf, requireFinite, requirePairs } from "./columns.js";
-import type { PairedMeasurements } from "./limitsOfAgreement.js";
+import { requireFinite, requirePairs } from "./columns.js";
+import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
 export interface DifferenceShares {
   readonly kind: "difference-shares";

@@ -35,7 +35,7 @@ Example:
 
 async function run(path: string, { format, json }: Options): Promise<void> {
   const { comparePrinted, printedComparisonTable, readPrintedRows } = await import(
-    "../accuracy/index.js"
+    "../printed/index.js"
   );
   const { toCsv, toHtml, toMarkdown } = await import("../tables/index.js");
   const text = await readFile(path, "utf8").catch(() => null);

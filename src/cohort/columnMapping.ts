@@ -1,6 +1,5 @@
 import type { z } from "zod";
-import { InputError } from "../results/index.js";
-import { schemaAtFirstUse } from "../results/schemaAtFirstUse.js";
+import { InputError, schemaAtFirstUse } from "../results/index.js";
 import {
   corrections,
   cycloplegiaStates,

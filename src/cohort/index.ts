@@ -1,7 +1,5 @@
-export { atVertexPlane } from "./atVertexPlane.js";
-export { type AuditedPart, auditFile, type FileAudit } from "./auditFile.js";
-export { type AuditOptions, auditIdentifiers, type IdentifierAudit } from "./auditIdentifiers.js";
-export { type ChildValueOptions, type ChildValues, childValues } from "./childValues.js";
+// Reading files, linking readings to findings, the participant flow.
+
 export {
   type ColumnMapping,
   columnsSchema,
@@ -9,29 +7,51 @@ export {
   type FindingBlock,
   type ReadingBlock,
 } from "./columnMapping.js";
-export { type CombinedRepeats, type CombineOptions, combineRepeats } from "./combineRepeats.js";
-export { type DeidentificationLog, type DeidentifyOptions, deidentify } from "./deidentify.js";
-export { type DescribeOptions, describeCohort, type RefractiveGroup } from "./describeCohort.js";
-export type { AgeLimits } from "./eligibility.js";
-export { type Excluded, type EyePairOptions, type EyePairs, eyePairs } from "./eyePairs.js";
-export type { EquivalentSource, Quantity } from "./eyeQuantity.js";
-export type { SuspectedIdentifier } from "./identifierScan.js";
-export { type LinkOptions, linkCohort } from "./linkCohort.js";
-export type { Source, SourceRow, SourceText } from "./openSource.js";
-export { type PairingReport, pairingReport, pairingTable } from "./pairingReport.js";
-export { problemsByRule, type RuleCount } from "./problemLog.js";
-export type { ReadOptions } from "./readBlocks.js";
-export { readFindings } from "./readFindings.js";
-export { readReadings } from "./readReadings.js";
-export type { ReadingSelection } from "./selectReadings.js";
+export {
+  type DescribeOptions,
+  describeCohort,
+  type RefractiveGroup,
+} from "./describe/describeCohort.js";
 export {
   type GroupDistribution,
   type ShareBin,
   type ShareDistributions,
   shareDistributions,
-} from "./shareDistributions.js";
-export { suspectedMismatches } from "./suspectedMismatches.js";
-export { suspectedSharedNumbers } from "./suspectedSharedNumbers.js";
+} from "./describe/shareDistributions.js";
+export { suspectedMismatches } from "./describe/suspectedMismatches.js";
+export { suspectedSharedNumbers } from "./describe/suspectedSharedNumbers.js";
+export { type AuditedPart, auditFile, type FileAudit } from "./identifiers/auditFile.js";
+export {
+  type AuditOptions,
+  auditIdentifiers,
+  type IdentifierAudit,
+} from "./identifiers/auditIdentifiers.js";
+export {
+  type DeidentificationLog,
+  type DeidentifyOptions,
+  deidentify,
+} from "./identifiers/deidentify.js";
+export type { SuspectedIdentifier } from "./identifiers/identifierScan.js";
+export { atVertexPlane } from "./link/atVertexPlane.js";
+export { type ChildValueOptions, type ChildValues, childValues } from "./link/childValues.js";
+export {
+  type CombinedRepeats,
+  type CombineOptions,
+  combineRepeats,
+} from "./link/combineRepeats.js";
+export { drawnEye } from "./link/drawnEye.js";
+export type { AgeLimits } from "./link/eligibility.js";
+export { type Excluded, type EyePairOptions, type EyePairs, eyePairs } from "./link/eyePairs.js";
+export { type EquivalentSource, type Quantity, quantityColumns } from "./link/eyeQuantity.js";
+export { linkCohort } from "./link/linkCohort.js";
+export type { LinkOptions } from "./link/linkOptions.js";
+export { type PairingReport, pairingReport, pairingTable } from "./link/pairingReport.js";
+export type { ReadingSelection } from "./link/selectReadings.js";
+export { problemsByRule, type RuleCount } from "./problemLog.js";
+export type { ReadOptions } from "./read/readBlocks.js";
+export { readFindings } from "./read/readFindings.js";
+export { readReadings } from "./read/readReadings.js";
+export type { Source, SourceRow, SourceText } from "./read/source.js";
 export {
   type ChildColumns,
   type Coded,

@@ -1,8 +1,8 @@
-import type { BiasBy } from "../agreement/biasBy.js";
+import type { BiasBy } from "../agreement/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { forestFigure } from "./forestFigure.js";
-import type { ForestRow } from "./forestRows.js";
-import type { Audience } from "./points.js";
+import type { ForestRow } from "./marks/forestRows.js";
+import type { Audience } from "./marks/points.js";
 
 /**
  * Bias with its interval for each group of age, refraction, site and the like. For the public

@@ -1,18 +1,18 @@
-import type { Calibration } from "../agreement/calibrateReading.js";
+import type { Calibration } from "../agreement/index.js";
 import type { FigureSpec } from "../results/index.js";
-import type { PairedColumns } from "./differencePoints.js";
 import { figureSpec } from "./figureSpec.js";
-import { cornerLegend, plottedLayers } from "./plottedLayers.js";
+import type { PairedColumns } from "./marks/differencePoints.js";
+import { cornerLegend, plottedLayers } from "./marks/plottedLayers.js";
 import {
   type Audience,
   isPlotted,
   noteOf,
   type Plotted,
-  plottedPoints,
   type PointOptions,
+  plottedPoints,
   sameScale,
-} from "./points.js";
-import { numericAxis, seriesLayers } from "./seriesLayers.js";
+} from "./marks/points.js";
+import { numericAxis, seriesLayers } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped, number, sentence } from "./words.js";
 

@@ -1,11 +1,11 @@
-import type { RegressionLimits } from "../agreement/regressionLimits.js";
+import type { RegressionLimits } from "../agreement/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
-import { type PairedColumns, plottedDifferences } from "./differencePoints.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import { besideMargin, marginLayer } from "./marginLayer.js";
-import { plottedLayers } from "./plottedLayers.js";
-import { isNothing, noteOf, type Plotted, type PointOptions, roomAround } from "./points.js";
-import { regressionLayers, regressionWords } from "./regressionLayers.js";
+import { type PairedColumns, plottedDifferences } from "./marks/differencePoints.js";
+import { besideMargin, marginLayer } from "./marks/marginLayer.js";
+import { plottedLayers } from "./marks/plottedLayers.js";
+import { isNothing, noteOf, type Plotted, type PointOptions, roomAround } from "./marks/points.js";
+import { regressionLayers, regressionWords } from "./marks/regressionLayers.js";
 import { colours, columnMm, type Dash, dashed, dashes, halo, sizes } from "./theme.js";
 import {
   counted,

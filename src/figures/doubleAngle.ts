@@ -1,11 +1,15 @@
-import type { Ellipse } from "../agreement/ellipse.js";
+import type { Ellipse } from "../agreement/index.js";
 import type { FigureSpec } from "../results/index.js";
-import { type Astigmatism, astigmatismPoints } from "./astigmatismPoints.js";
-import { type DensityLegend, type DrawnPanel, doubleAngleLayers } from "./doubleAngleLayers.js";
-import { reach, regionWords } from "./ellipseOutline.js";
 import { figureSpec } from "./figureSpec.js";
-import { legendValues } from "./plottedLayers.js";
-import { isPlotted, type Plotted, type PointOptions } from "./points.js";
+import { type Astigmatism, astigmatismPoints } from "./marks/astigmatismPoints.js";
+import {
+  type DensityLegend,
+  type DrawnPanel,
+  doubleAngleLayers,
+} from "./marks/doubleAngleLayers.js";
+import { reach, regionWords } from "./marks/ellipseOutline.js";
+import { legendValues } from "./marks/plottedLayers.js";
+import { isPlotted, type Plotted, type PointOptions } from "./marks/points.js";
 import { columnMm, pointsPerMm } from "./theme.js";
 import { counted, grouped, number, percent, sentence } from "./words.js";
 

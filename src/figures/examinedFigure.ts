@@ -1,4 +1,4 @@
-import type { ShareDistributions } from "../cohort/shareDistributions.js";
+import type { ShareDistributions } from "../cohort/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { type ShareHistogramOptions, shareHistogram } from "./shareHistogram.js";
 

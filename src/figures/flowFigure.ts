@@ -1,8 +1,8 @@
-import type { ParticipantFlow } from "../cohort/types.js";
+import type { ParticipantFlow } from "../cohort/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import { type FlowStep, flowSteps } from "./flowSteps.js";
-import type { Audience } from "./points.js";
+import { type FlowStep, flowSteps } from "./marks/flowSteps.js";
+import type { Audience } from "./marks/points.js";
 import { colours, columnMm, pointsPerMm, sizes } from "./theme.js";
 import { counted, grouped, within } from "./words.js";
 

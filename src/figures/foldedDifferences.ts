@@ -1,11 +1,11 @@
-import { type FoldedDistribution, foldedDistribution } from "../agreement/foldedDistribution.js";
-import type { NonparametricLimits } from "../agreement/nonparametricLimits.js";
+import type { NonparametricLimits } from "../agreement/index.js";
+import { type FoldedDistribution, foldedDistribution } from "../agreement/index.js";
 import { smallestCount } from "../privacy/index.js";
 import { type FigureSpec, InputError } from "../results/index.js";
-import type { PairedColumns } from "./differencePoints.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./points.js";
-import { numericAxis, referenceLine } from "./seriesLayers.js";
+import type { PairedColumns } from "./marks/differencePoints.js";
+import type { Audience } from "./marks/points.js";
+import { numericAxis, referenceLine } from "./marks/seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
 import { counted, estimateWords, grouped, number, sentence } from "./words.js";
 

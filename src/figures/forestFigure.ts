@@ -1,9 +1,9 @@
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import { type ForestRow, shownRows } from "./forestRows.js";
-import type { Audience } from "./points.js";
-import { leftOutWords } from "./publicCounts.js";
-import { numericAxis, referenceLine } from "./seriesLayers.js";
+import { type ForestRow, shownRows } from "./marks/forestRows.js";
+import type { Audience } from "./marks/points.js";
+import { leftOutWords } from "./marks/publicCounts.js";
+import { numericAxis, referenceLine } from "./marks/seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
 import { estimateWords, grouped, intervalsOf, number, sentence } from "./words.js";
 

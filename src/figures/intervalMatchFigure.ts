@@ -1,9 +1,8 @@
-import type { IntervalMatch, TriedInterval } from "../accuracy/index.js";
-import { wordsOf } from "../accuracy/printedMeasures.js";
-import { printedNumber } from "../accuracy/printedNumber.js";
+import type { IntervalMatch, TriedInterval } from "../printed/index.js";
+import { printedNumber, wordsOf } from "../printed/index.js";
 import { type FigureSpec, methodName } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import { numericAxis, referenceLine } from "./seriesLayers.js";
+import { numericAxis, referenceLine } from "./marks/seriesLayers.js";
 import { colours, columnMm, dashes, sizes } from "./theme.js";
 import { grouped, number, percent, sentence } from "./words.js";
 

@@ -1,12 +1,11 @@
 import { smallestCount } from "../privacy/index.js";
 import { type FigureSpec, InputError, type TwoByTwo } from "../results/index.js";
-import { rulePoint } from "../thresholds/paretoFront.js";
-import { ruleAt } from "../thresholds/ruleAt.js";
-import type { RuleSpace } from "../thresholds/ruleSpace.js";
+import type { RuleSpace } from "../rulespace/index.js";
+import { ruleAt, rulePoint } from "../rulespace/index.js";
 import { figureSpec } from "./figureSpec.js";
-import { bandLegend, bandsFor, domainOf, gradientLegend } from "./rateBands.js";
-import type { Audience } from "./points.js";
-import { mayShow } from "./publicCounts.js";
+import type { Audience } from "./marks/points.js";
+import { mayShow } from "./marks/publicCounts.js";
+import { bandLegend, bandsFor, domainOf, gradientLegend } from "./marks/rateBands.js";
 import { colours, columnMm, halo, ramp, sizes } from "./theme.js";
 import { counted, grouped, number, quantity, sentence } from "./words.js";
 

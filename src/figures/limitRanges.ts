@@ -1,7 +1,7 @@
 import type { FigureSpec } from "../results/index.js";
-import type { RangeOfLimit, RuleSearch } from "../thresholds/ruleSearch.js";
+import type { RangeOfLimit, RuleSearch } from "../rulespace/index.js";
 import { figureSpec } from "./figureSpec.js";
-import { numericAxis } from "./seriesLayers.js";
+import { numericAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
 import { counted, grouped, number, sentence } from "./words.js";
 

@@ -1,16 +1,16 @@
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
-import type { PairedColumns } from "./differencePoints.js";
 import { figureSpec } from "./figureSpec.js";
-import { cornerLegend, plottedLayers } from "./plottedLayers.js";
+import type { PairedColumns } from "./marks/differencePoints.js";
+import { cornerLegend, plottedLayers } from "./marks/plottedLayers.js";
 import {
   isPlotted,
   noteOf,
   type Plotted,
-  plottedPoints,
   type PointOptions,
+  plottedPoints,
   sameScale,
-} from "./points.js";
-import { numericAxis, seriesLayers } from "./seriesLayers.js";
+} from "./marks/points.js";
+import { numericAxis, seriesLayers } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped, sentence } from "./words.js";
 

@@ -1,9 +1,9 @@
-import type { NetBenefit, NetBenefitPoint } from "../accuracy/netBenefit.js";
+import type { NetBenefit, NetBenefitPoint } from "../accuracy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./points.js";
-import { requireShowable } from "./publicCounts.js";
-import { numericAxis, type SeriesRow, seriesLayers } from "./seriesLayers.js";
+import type { Audience } from "./marks/points.js";
+import { requireShowable } from "./marks/publicCounts.js";
+import { numericAxis, type SeriesRow, seriesLayers } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped, percent } from "./words.js";
 

@@ -7,7 +7,7 @@ import {
   type SeriesRow,
   seriesLayers,
   shareAxis,
-} from "./seriesLayers.js";
+} from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { number, percent } from "./words.js";
 

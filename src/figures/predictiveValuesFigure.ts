@@ -1,9 +1,9 @@
-import type { PredictiveValuesRange } from "../accuracy/predictiveValuesAt.js";
+import type { PredictiveValuesRange } from "../accuracy/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./points.js";
-import { requireShowable } from "./publicCounts.js";
-import { numericAxis, type SeriesRow, seriesLayers, shareAxis } from "./seriesLayers.js";
+import type { Audience } from "./marks/points.js";
+import { requireShowable } from "./marks/publicCounts.js";
+import { numericAxis, type SeriesRow, seriesLayers, shareAxis } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { estimateWords, grouped, percent } from "./words.js";
 

@@ -1,10 +1,10 @@
 import type { FigureSpec } from "../results/index.js";
-import { rulePoint } from "../thresholds/paretoFront.js";
-import type { OperatingPoint, RocCurve } from "../thresholds/rocCurve.js";
+import { rulePoint } from "../rulespace/index.js";
+import type { OperatingPoint, RocCurve } from "../thresholds/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./points.js";
-import { numericAxis, referenceLine, seriesLayers, shareAxis } from "./seriesLayers.js";
-import { shownPoints } from "./shownPoints.js";
+import type { Audience } from "./marks/points.js";
+import { numericAxis, referenceLine, seriesLayers, shareAxis } from "./marks/seriesLayers.js";
+import { shownPoints } from "./marks/shownPoints.js";
 import { columnMm } from "./theme.js";
 import { counted, grouped, number, quantity, sentence } from "./words.js";
 

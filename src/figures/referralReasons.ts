@@ -1,8 +1,8 @@
 import { smallestCount } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./points.js";
-import { numericAxis } from "./seriesLayers.js";
+import type { Audience } from "./marks/points.js";
+import { numericAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm } from "./theme.js";
 import { counted, grouped } from "./words.js";
 

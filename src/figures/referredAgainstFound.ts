@@ -1,7 +1,7 @@
 import { suppressSmallCells } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./points.js";
+import type { Audience } from "./marks/points.js";
 import { colours, columnMm, ramp, sizes } from "./theme.js";
 import { counted, grouped } from "./words.js";
 

@@ -1,17 +1,17 @@
-import type { Repeatability } from "../agreement/repeatability.js";
+import type { Repeatability } from "../agreement/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import { plottedLayers } from "./plottedLayers.js";
+import { plottedLayers } from "./marks/plottedLayers.js";
 import {
   isNothing,
   isPlotted,
   noteOf,
   type Plotted,
-  plottedPoints,
   type PointOptions,
+  plottedPoints,
   roomAround,
-} from "./points.js";
-import { numericAxis, referenceLine } from "./seriesLayers.js";
+} from "./marks/points.js";
+import { numericAxis, referenceLine } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped } from "./words.js";
 

@@ -1,12 +1,15 @@
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
-import type { PartialArea } from "../thresholds/partialArea.js";
-import type { OperatingPoint, RocCurve } from "../thresholds/rocCurve.js";
-import type { SensitivityBand } from "../thresholds/sensitivityAtRates.js";
+import type {
+  OperatingPoint,
+  PartialArea,
+  RocCurve,
+  SensitivityBand,
+} from "../thresholds/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import type { Audience } from "./points.js";
-import { bandLayer, partialLayer, wordsOfPartial } from "./rocAreas.js";
-import { rocX as x, rocY as y } from "./rocAxes.js";
-import { shownPoints } from "./shownPoints.js";
+import type { Audience } from "./marks/points.js";
+import { bandLayer, partialLayer, wordsOfPartial } from "./marks/rocAreas.js";
+import { rocX as x, rocY as y } from "./marks/rocAxes.js";
+import { shownPoints } from "./marks/shownPoints.js";
 import { colours, columnMm, dashes, sizes } from "./theme.js";
 import {
   counted,

@@ -1,13 +1,11 @@
 import { shownTogether } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
-import type { BestRule } from "../thresholds/bestRule.js";
-import type { RuleFront, RulePoint } from "../thresholds/paretoFront.js";
-import type { PlacedRule } from "../thresholds/placeRules.js";
+import type { BestRule, PlacedRule, RuleFront, RulePoint } from "../rulespace/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import type { Audience } from "./points.js";
-import { leftOutWords } from "./publicCounts.js";
-import { type KindOfRule, kindEncoding, kinds } from "./ruleMarks.js";
-import { numericAxis } from "./seriesLayers.js";
+import type { Audience } from "./marks/points.js";
+import { leftOutWords } from "./marks/publicCounts.js";
+import { type KindOfRule, kindEncoding, kinds } from "./marks/ruleMarks.js";
+import { numericAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm, halo, sizes } from "./theme.js";
 import { counted, grouped, number, quantity, sentence } from "./words.js";
 

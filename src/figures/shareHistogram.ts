@@ -1,9 +1,9 @@
-import type { GroupDistribution, ShareDistributions } from "../cohort/shareDistributions.js";
+import type { GroupDistribution, ShareDistributions } from "../cohort/index.js";
 import { smallestCount } from "../privacy/index.js";
 import { type FigureSpec, InputError } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./points.js";
-import { numericAxis, seriesLayers } from "./seriesLayers.js";
+import type { Audience } from "./marks/points.js";
+import { numericAxis, seriesLayers } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, grouped, number, sentence } from "./words.js";
 

@@ -1,13 +1,12 @@
-import type { Ellipse } from "../agreement/ellipse.js";
-import { regionShadow } from "../agreement/regionShadow.js";
-import type { VectorAgreement } from "../agreement/vectorAgreement.js";
+import type { Ellipse, VectorAgreement } from "../agreement/index.js";
+import { regionShadow } from "../agreement/index.js";
 import type { FigureSpec } from "../results/index.js";
-import { crossLayers, ellipseLayers } from "./ellipseLayers.js";
-import { ellipseOutline } from "./ellipseOutline.js";
 import { figureSpec } from "./figureSpec.js";
-import { plottedLayers } from "./plottedLayers.js";
-import { noteOf, type Plotted, plottedPoints, type PointOptions } from "./points.js";
-import { numericAxis } from "./seriesLayers.js";
+import { crossLayers, ellipseLayers } from "./marks/ellipseLayers.js";
+import { ellipseOutline } from "./marks/ellipseOutline.js";
+import { plottedLayers } from "./marks/plottedLayers.js";
+import { noteOf, type Plotted, type PointOptions, plottedPoints } from "./marks/points.js";
+import { numericAxis } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped, number, percent } from "./words.js";
 

@@ -1,9 +1,9 @@
-import type { VerificationBounds } from "../accuracy/verificationBounds.js";
+import type { VerificationBounds } from "../accuracy/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./points.js";
-import { requireShowable } from "./publicCounts.js";
-import { shareAxis } from "./seriesLayers.js";
+import type { Audience } from "./marks/points.js";
+import { requireShowable } from "./marks/publicCounts.js";
+import { shareAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
 import { counted, estimateWords, grouped, intervalsOf, number } from "./words.js";
 

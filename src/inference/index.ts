@@ -1,11 +1,50 @@
-export { type BootstrapEstimate, type BootstrapOptions, bootstrap } from "./bootstrap.js";
-export type { Homogeneity } from "./homogeneity.js";
-export type { McNemar } from "./mcnemar.js";
+// Intervals, distributions, seeded random numbers, resampling.
+
+export { clopperPearsonLimits } from "./betaIntervals.js";
+export { clusteredProportion, clusteredRate, effectiveSize } from "./clusteredProportion.js";
+export {
+  binomialCdf,
+  chiSquareCdf,
+  chiSquareQuantile,
+  fCdf,
+  fQuantile,
+  normalCdf,
+  normalQuantile,
+  tCdf,
+  tQuantile,
+} from "./distributions.js";
+export { type Homogeneity, homogeneity } from "./homogeneity.js";
+export { newcombeIndependent, pooledZ } from "./independentDifference.js";
+export { type McNemar, mcnemar } from "./mcnemar.js";
 export { meanInterval } from "./meanInterval.js";
-export type { PairedCounts } from "./pairedDifference.js";
+export { moverDifference, moverSum } from "./mover.js";
+export { noncentralTQuantile } from "./noncentralT.js";
+export { oddsRatioLog, oddsRatioScore } from "./oddsRatioInterval.js";
+export { newcombePaired, type PairedCounts, tangoPaired } from "./pairedDifference.js";
 export {
   type ProportionIntervalOptions,
   type ProportionMethod,
   proportionInterval,
 } from "./proportionInterval.js";
 export { createRandom, type Random } from "./random.js";
+export { requireLevel } from "./requireLevel.js";
+export {
+  type BootstrapEstimate,
+  type BootstrapOptions,
+  bootstrap,
+} from "./resampling/bootstrap.js";
+export { redrawUnits, unitSampler } from "./resampling/drawUnits.js";
+export { type CellCounts, cellCounter, cellSampler } from "./resampling/replicateCounts.js";
+export {
+  type ResampleUnits,
+  unexaminedState,
+  unitsOfRows,
+  withoutState,
+  withState,
+} from "./resampling/resampleUnits.js";
+export { runOnThreads, serveRuns } from "./resampling/runOnThreads.js";
+export { riskRatioLog, riskRatioScore, type TwoSamples } from "./riskRatioInterval.js";
+export { sortNumbers } from "./sortNumbers.js";
+export { twoSidedP } from "./twoSidedP.js";
+export { waldLimits } from "./waldIntervals.js";
+export { wilsonLimits } from "./wilsonInterval.js";

@@ -1,6 +1,6 @@
-import { type PrintedComparison, printedComparisonTable } from "../accuracy/index.js";
-import type { Cohort, ParticipantFlow } from "../cohort/types.js";
+import type { Cohort, ParticipantFlow } from "../cohort/index.js";
 import { planTable, type StudyPlan } from "../planning/index.js";
+import { type PrintedComparison, printedComparisonTable } from "../printed/index.js";
 import type { FigureSpec, TableModel } from "../results/index.js";
 import { toHtml, toMarkdown } from "../tables/index.js";
 import { estimateText } from "./estimateText.js";

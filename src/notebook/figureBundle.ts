@@ -1,4 +1,4 @@
-import { renderSync } from "../figures/renderSync.js";
+import { renderSync } from "../figures/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { escapeHtml } from "./escapeHtml.js";
 

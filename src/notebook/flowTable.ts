@@ -1,4 +1,4 @@
-import type { ParticipantFlow } from "../cohort/types.js";
+import type { ParticipantFlow } from "../cohort/index.js";
 import type { TableModel } from "../results/index.js";
 
 /** The participant flow as a table; a part stands below the box it belongs to, indented. */

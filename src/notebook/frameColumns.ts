@@ -1,4 +1,4 @@
-import type { Coded, Cohort, Findings, Readings } from "../cohort/types.js";
+import type { Coded, Cohort, Findings, Readings } from "../cohort/index.js";
 import type { TableCell, TableModel } from "../results/index.js";
 import type { FrameCell } from "./frame.js";
 

@@ -1,3 +1,5 @@
+// Showing results in a notebook, running notebooks without a server, frames.
+
 export type { Frame, FrameCell, FrameColumn } from "./frame.js";
 export { fromFrame } from "./fromFrame.js";
 export { show } from "./show.js";

@@ -1,4 +1,4 @@
-import type { Cohort, Findings, Readings } from "../cohort/types.js";
+import type { Cohort, Findings, Readings } from "../cohort/index.js";
 import { InputError, type TableModel } from "../results/index.js";
 import { danfojsFrame } from "./danfojs.js";
 import type { Frame } from "./frame.js";

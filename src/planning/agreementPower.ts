@@ -1,6 +1,6 @@
-import { singleLimitFactors } from "../agreement/limitFactors.js";
-import { normalCdf, normalQuantile, tQuantile } from "../inference/distributions.js";
-import type { LimitFactors } from "../agreement/limitFactors.js";
+import type { LimitFactors } from "../agreement/index.js";
+import { singleLimitFactors } from "../agreement/index.js";
+import { normalCdf, normalQuantile, tQuantile } from "../inference/index.js";
 
 export type PlannedLimits = "exact" | "approximate" | "lu-2016";
 

@@ -1,4 +1,4 @@
-import { normalCdf, normalQuantile } from "../inference/distributions.js";
+import { normalCdf, normalQuantile } from "../inference/index.js";
 
 /** Parts of the variance of an area: of the rows with and of those without the condition. */
 export interface AreaVarianceParts {

@@ -1,7 +1,9 @@
-import { clopperPearsonLimits } from "../inference/betaIntervals.js";
-import { normalQuantile } from "../inference/distributions.js";
-import { waldLimits } from "../inference/waldIntervals.js";
-import { wilsonLimits } from "../inference/wilsonInterval.js";
+import {
+  clopperPearsonLimits,
+  normalQuantile,
+  waldLimits,
+  wilsonLimits,
+} from "../inference/index.js";
 import type { Estimate } from "../results/index.js";
 
 /** Intervals that a plan of proportions knows; "wald" is there to reproduce print. */

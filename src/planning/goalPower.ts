@@ -1,4 +1,4 @@
-import { binomialCdf } from "../inference/distributions.js";
+import { binomialCdf } from "../inference/index.js";
 import { type PlannedInterval, plannedLimits } from "./expectedInterval.js";
 import { smallestStaying } from "./smallestStaying.js";
 

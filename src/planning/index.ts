@@ -1,3 +1,5 @@
+// How many children a study needs.
+
 export type {
   AccuracyNeed,
   AccuracyPlan,

@@ -1,4 +1,4 @@
-import { chiSquareQuantile, normalQuantile } from "../inference/distributions.js";
+import { chiSquareQuantile, normalQuantile } from "../inference/index.js";
 import {
   caution,
   type Estimate,

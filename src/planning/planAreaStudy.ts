@@ -1,6 +1,6 @@
-import { normalCdf, normalQuantile } from "../inference/distributions.js";
+import { normalCdf, normalQuantile } from "../inference/index.js";
 import { caution, type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
-import { areaLimits } from "../thresholds/areaInterval.js";
+import { areaLimits } from "../thresholds/index.js";
 import {
   type AreaVarianceParts,
   binormalVariance,

@@ -1,7 +1,5 @@
 import type { z } from "zod";
-import { InputError } from "../results/index.js";
-import { namedIssues } from "../results/namedIssues.js";
-import { schemaAtFirstUse } from "../results/schemaAtFirstUse.js";
+import { InputError, namedIssues, schemaAtFirstUse } from "../results/index.js";
 import { mostChildren } from "./smallestStaying.js";
 import type { AccuracyStudy, AgreementStudy, AreaStudy } from "./studies.js";
 

@@ -1,5 +1,4 @@
-import { logitEstimate } from "../accuracy/transformedEstimate.js";
-import { shareOf, verificationShares } from "../accuracy/verificationShares.js";
+import { logitEstimate, shareOf, verificationShares } from "../accuracy/index.js";
 import type { Estimate, Undefined } from "../results/index.js";
 
 /** What a programme with partial verification is expected to find. */

@@ -1,3 +1,5 @@
+// Identifiers, pseudonyms, small counts.
+
 export {
   type IdentifierKind,
   identifierKinds,

@@ -1,5 +1,4 @@
-import { checkRule, type Mistake } from "../rules/checkRule.js";
-import { conditionsOfRule, type ReferralRule } from "../rules/index.js";
+import { checkRule, conditionsOfRule, type Mistake, type ReferralRule } from "../rules/index.js";
 import { ruleOf } from "./ruleOf.js";
 import { isLimit, type ProtocolSide } from "./sideSchema.js";
 

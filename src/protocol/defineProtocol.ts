@@ -1,7 +1,5 @@
 import { createHash } from "node:crypto";
-import { InputError } from "../results/index.js";
-import { namedIssues } from "../results/namedIssues.js";
-import { schemaLibrary } from "../results/schemaAtFirstUse.js";
+import { InputError, namedIssues, schemaLibrary } from "../results/index.js";
 import { type Protocol, protocolSchema } from "./schema.js";
 
 /**

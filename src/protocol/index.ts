@@ -1,3 +1,5 @@
+// The pre-specified choices of a study.
+
 export { defineProtocol, protocolHash, protocolJsonSchema } from "./defineProtocol.js";
 export { ruleOf } from "./ruleOf.js";
 export { type Protocol, type ProtocolCondition, protocolSchema } from "./schema.js";

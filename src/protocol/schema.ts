@@ -1,6 +1,6 @@
 import type { z } from "zod";
 import { corrections, cycloplegiaStates } from "../cohort/index.js";
-import { schemaAtFirstUse } from "../results/schemaAtFirstUse.js";
+import { schemaAtFirstUse } from "../results/index.js";
 import { conditionMistakes } from "./conditionMistakes.js";
 import { sideSchema } from "./sideSchema.js";
 

@@ -1,7 +1,6 @@
 import type { z } from "zod";
-import { schemaAtFirstUse } from "../results/schemaAtFirstUse.js";
-import { publishedRules, type ReferralRule } from "../rules/index.js";
-import { ruleSchema } from "../rules/schema.js";
+import { schemaAtFirstUse } from "../results/index.js";
+import { publishedRules, type ReferralRule, ruleSchema } from "../rules/index.js";
 
 /** One side of a comparison: what refers by the reading, or what is the condition at the exam. */
 export const sideSchema = schemaAtFirstUse((z) => {

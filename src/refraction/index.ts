@@ -1,14 +1,8 @@
-export {
-  decimalToLogMar,
-  logMarToDecimal,
-  logMarToSnellen,
-  snellenToLogMar,
-} from "./acuity.js";
+// The arithmetic of one eye and of two.
+
+export { decimalToLogMar, logMarToDecimal, logMarToSnellen, snellenToLogMar } from "./acuity.js";
 export { addPrescriptions } from "./addPrescriptions.js";
-export {
-  type AstigmatismOrientation,
-  astigmatismOrientation,
-} from "./astigmatismOrientation.js";
+export { type AstigmatismOrientation, astigmatismOrientation } from "./astigmatismOrientation.js";
 export { atVertex } from "./atVertex.js";
 export { averagePrescriptions } from "./averagePrescriptions.js";
 export { blurStrength } from "./blurStrength.js";

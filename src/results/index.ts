@@ -1,9 +1,13 @@
+// The shapes that results share: estimates, tables, figures, errors, the caution.
+
 export { caution } from "./caution.js";
 export { type Estimate, type Undefined, undefinedBecause } from "./estimate.js";
 export type { FigureSpec } from "./figure.js";
 export { InputError } from "./inputError.js";
 export { methodName } from "./methodName.js";
+export { namedIssues } from "./namedIssues.js";
 export type { Progress, RunOptions } from "./run.js";
+export { schemaAtFirstUse, schemaLibrary } from "./schemaAtFirstUse.js";
 export {
   type CellFormat,
   cellFormat,

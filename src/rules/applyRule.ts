@@ -1,8 +1,8 @@
 import type { Cohort } from "../cohort/index.js";
 import { applyToChild } from "./applyToChild.js";
-import { decideColumns } from "./decideColumns.js";
+import { decideColumns } from "./columns/decideColumns.js";
+import { type RuleColumns, ruleColumns } from "./columns/ruleColumns.js";
 import { prepareRule } from "./prepareRule.js";
-import { type RuleColumns, ruleColumns } from "./ruleColumns.js";
 import type { RuleDecisions } from "./ruleDecisions.js";
 import type { ReferralRule, RuleChild, RuleDecision } from "./types.js";
 

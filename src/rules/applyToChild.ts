@@ -1,5 +1,5 @@
 import { bandsOfAge } from "./bandsOfAge.js";
-import { bySize, certaintyOf, no, unknown, yes } from "./certainty.js";
+import { bySize, certaintyOf, no, unknown, yes } from "./columns/certainty.js";
 import { type CompiledRule, type Leaf, type Tree, toThousandths } from "./compileRule.js";
 import { type EyeValue, eyeValue, pairValue } from "./eyeValue.js";
 import { pathText } from "./path.js";

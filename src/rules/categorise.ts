@@ -2,11 +2,11 @@ import type { Cohort, Eye } from "../cohort/index.js";
 import { InputError } from "../results/index.js";
 import { applyToChild } from "./applyToChild.js";
 import { asPublished } from "./asPublished.js";
+import { decideColumns } from "./columns/decideColumns.js";
+import { type RuleColumns, ruleColumns } from "./columns/ruleColumns.js";
 import { type CompiledRule, compileRule } from "./compileRule.js";
-import { decideColumns } from "./decideColumns.js";
 import { defineRule } from "./defineRule.js";
 import type { RefractionCategories } from "./refractionCategories.js";
-import { type RuleColumns, ruleColumns } from "./ruleColumns.js";
 import type { ReferralRule, RuleChild } from "./types.js";
 
 /** One category of one person: 1 is in it, 0 is not, 2 cannot be told. */

@@ -1,5 +1,5 @@
-import type { Mistake } from "./checkRule.js";
 import { criteria } from "./criteria.js";
+import type { Mistake } from "./mistake.js";
 import type { ReferralRule, RuleLimit } from "./types.js";
 
 /** What is wrong with one limit. */

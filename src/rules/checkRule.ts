@@ -1,13 +1,9 @@
 import { checkLimit } from "./checkLimit.js";
 import { compileRule } from "./compileRule.js";
 import { isList } from "./isList.js";
+import type { Mistake } from "./mistake.js";
 import { neverTrue } from "./neverTrue.js";
 import type { Expression, ReferralRule, RuleBand, RuleLimit } from "./types.js";
-
-export interface Mistake {
-  readonly path: readonly PropertyKey[];
-  readonly message: string;
-}
 
 /** What is wrong with a rule of the right shape, each with its path. */
 export function checkRule(rule: ReferralRule): Mistake[] {

@@ -1,5 +1,5 @@
 import { measurementStatuses } from "../cohort/index.js";
-import { noRow, type RuleColumns, type RuleEyeColumns } from "./ruleColumns.js";
+import { noRow, type RuleColumns, type RuleEyeColumns } from "./columns/ruleColumns.js";
 import type { RuleChild, RuleEye } from "./types.js";
 
 /** One child of the columns, as `applyRule` takes one child. */

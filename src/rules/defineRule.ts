@@ -1,5 +1,4 @@
-import { InputError } from "../results/index.js";
-import { namedIssues } from "../results/namedIssues.js";
+import { InputError, namedIssues } from "../results/index.js";
 import { checkRule } from "./checkRule.js";
 import { pathText } from "./path.js";
 import { ruleSchema } from "./schema.js";

@@ -1,9 +1,7 @@
-// defining and explaining
+// Referral rules and target conditions as data.
 
-// applying
 export { applyRule } from "./applyRule.js";
 export { asPublished } from "./asPublished.js";
-// categories of refraction
 export {
   type CategorisedColumns,
   type CategorisedPerson,
@@ -12,26 +10,22 @@ export {
   type CategoryOfPerson,
   categorise,
 } from "./categorise.js";
+export { checkRule } from "./checkRule.js";
+export { type RuleColumns, type RuleEyeColumns, ruleColumns } from "./columns/ruleColumns.js";
+export { variableValues } from "./columns/variableValues.js";
 export {
   completeRule,
   type RuleTemplate,
   type TemplateChoice,
   type TemplateOption,
 } from "./completeRule.js";
-export {
-  type ConditionOfRule,
-  conditionsOfRule,
-  type RuleVariable,
-} from "./conditionsOfRule.js";
-export {
-  type CohortDecisions,
-  decideCohort,
-  type LeftOut,
-} from "./decideCohort.js";
+export { type ConditionOfRule, conditionsOfRule, type RuleVariable } from "./conditionsOfRule.js";
+export { criteria } from "./criteria.js";
+export { type CohortDecisions, decideCohort, type LeftOut } from "./decideCohort.js";
 export { defineRule } from "./defineRule.js";
 export { explainRule } from "./explainRule.js";
+export type { Mistake } from "./mistake.js";
 export { publishedRules } from "./publishedRules.js";
-// comparing
 export { type ReasonCombination, reasonCombinations } from "./reasonCombinations.js";
 export {
   type ReferredAndFound,
@@ -44,7 +38,6 @@ export {
   type RefractionCategory,
   refractionCategories,
 } from "./refractionCategories.js";
-export { type RuleColumns, type RuleEyeColumns, ruleColumns } from "./ruleColumns.js";
 export type { AtLimit, RuleDecisions, UndecidableCause } from "./ruleDecisions.js";
 export {
   type DecisionPair,
@@ -52,6 +45,7 @@ export {
   ruleDifference,
   type StatedLimit,
 } from "./ruleDifference.js";
+export { ruleSchema } from "./schema.js";
 export type {
   AgeReason,
   CrossedReason,
@@ -73,4 +67,3 @@ export type {
   RuleLimit,
   RuleReason,
 } from "./types.js";
-export { variableValues } from "./variableValues.js";

@@ -2,10 +2,10 @@ import type { Cohort, Eye } from "../cohort/index.js";
 import { caution, type TableModel } from "../results/index.js";
 import { applyToChild } from "./applyToChild.js";
 import { childAt } from "./childAt.js";
+import { ruleColumns } from "./columns/ruleColumns.js";
 import { criteria } from "./criteria.js";
 import { type CohortDecisions, decideCohort } from "./decideCohort.js";
 import { prepareRule } from "./prepareRule.js";
-import { ruleColumns } from "./ruleColumns.js";
 import type { ReferralRule, RuleCriterion, RuleDecision } from "./types.js";
 
 /** Children referred for one criterion (or passed, or undecidable) by what the exam found. */

@@ -1,8 +1,8 @@
 import type { Cohort } from "../cohort/index.js";
 import { applyRule } from "./applyRule.js";
+import type { RuleColumns } from "./columns/ruleColumns.js";
 import type { CompiledRule } from "./compileRule.js";
 import { prepareRule } from "./prepareRule.js";
-import type { RuleColumns } from "./ruleColumns.js";
 import { decisions } from "./ruleDecisions.js";
 import { bandText, limitText } from "./ruleText.js";
 import type { Decision, ReferralRule } from "./types.js";

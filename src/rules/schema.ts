@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import { schemaAtFirstUse } from "../results/schemaAtFirstUse.js";
+import { schemaAtFirstUse } from "../results/index.js";
 import { criteria } from "./criteria.js";
 import type { Expression, RuleCriterion } from "./types.js";
 

@@ -6,7 +6,7 @@ import {
   measurementStatuses,
   type Readings,
   verificationReasons,
-} from "../cohort/types.js";
+} from "../cohort/index.js";
 import { type BlockPlan, slotsOf } from "./drawBlock.js";
 import { childFields, emptySlot, readingFields } from "./layout.js";
 import type { Outcome } from "./programme.js";

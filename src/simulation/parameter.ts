@@ -1,5 +1,3 @@
-import type { SimulationParameter } from "./parameters.js";
-
 /** A row of the parameter table. */
 export function parameter(
   value: number,
@@ -8,4 +6,12 @@ export function parameter(
   meaning: string,
 ): SimulationParameter {
   return { value, unit, source, meaning };
+}
+
+/** One parameter of the generator: its default, its unit, where the value comes from. */
+export interface SimulationParameter {
+  readonly value: number;
+  readonly unit: string;
+  readonly source: string;
+  readonly meaning: string;
 }

@@ -2,14 +2,6 @@ import { accommodation, handheld, table } from "./instrumentParameters.js";
 import { population } from "./populationParameters.js";
 import { programme, reference } from "./programmeParameters.js";
 
-/** One parameter of the generator: its default, its unit, where the value comes from. */
-export interface SimulationParameter {
-  readonly value: number;
-  readonly unit: string;
-  readonly source: string;
-  readonly meaning: string;
-}
-
 type ParameterValues<Group> = { readonly [Name in keyof Group]: number };
 
 /** Every parameter of the generator, by group; numbers only. */

@@ -1,4 +1,4 @@
-import { measurementStatuses } from "../cohort/types.js";
+import { measurementStatuses } from "../cohort/index.js";
 import { type BlockPlan, slotsOf } from "./drawBlock.js";
 import { childFields, emptySlot, readingFields, statusCodes } from "./layout.js";
 import { defaultCondition, defaultReferral } from "./plainLimits.js";

@@ -1,7 +1,7 @@
 import { InputError } from "../results/index.js";
+import type { SimulationParameter } from "./parameter.js";
 import {
   type SimulationOverrides,
-  type SimulationParameter,
   type SimulationParameters,
   simulationParameters,
 } from "./parameters.js";

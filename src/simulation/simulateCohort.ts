@@ -1,4 +1,4 @@
-import type { Coded, Findings, Readings } from "../cohort/types.js";
+import type { Findings, Readings } from "../cohort/index.js";
 import { InputError, type RunOptions } from "../results/index.js";
 import { collectFindings, collectReadings } from "./columns.js";
 import {
@@ -14,7 +14,8 @@ import type { SimulationOverrides, SimulationParameters } from "./parameters.js"
 import { followProgramme, simulatedDecisions } from "./programme.js";
 import { resolveParameters } from "./resolveParameters.js";
 import type { ScenarioName } from "./scenarios.js";
-import type { SimulatedDecision, SimulatedRules } from "./simulatedChild.js";
+import type { SimulatedRules } from "./simulatedChild.js";
+import type { SimulatedTruth } from "./simulatedTruth.js";
 import { collectTruth } from "./truthColumns.js";
 
 export interface SimulationOptions extends RunOptions, SimulatedRules {
@@ -28,31 +29,6 @@ export interface SimulationOptions extends RunOptions, SimulatedRules {
   readonly instruments?: readonly SimulatedInstrument[];
   /** Threads; the result is the same for any number. Default 1, the caller's own. */
   readonly workers?: number;
-}
-
-/** One eye's refraction of every child, in dioptres. */
-export interface VectorColumns {
-  readonly M: Float64Array;
-  readonly J0: Float64Array;
-  readonly J45: Float64Array;
-}
-
-/** What nobody in a real study knows; one row a child, in the order of the subjects' labels. */
-export interface SimulatedTruth {
-  readonly kind: "simulated-truth";
-  readonly n: number;
-  /** Refraction with accommodation fully relaxed, without error. */
-  readonly latent: { readonly right: VectorColumns; readonly left: VectorColumns };
-  /** What the exam finds, or would find, whoever is examined. */
-  readonly finding: { readonly right: VectorColumns; readonly left: VectorColumns };
-  readonly strabismus: Uint8Array;
-  readonly mediaOpacity: Uint8Array;
-  readonly conditionByLatent: Uint8Array;
-  readonly conditionByFinding: Uint8Array;
-  /** By the reading that decides. */
-  readonly decision: Coded<SimulatedDecision>;
-  readonly referred: Uint8Array;
-  readonly examined: Uint8Array;
 }
 
 export interface SimulatedCohort {

@@ -1,4 +1,4 @@
-import type { MeasurementStatus } from "../cohort/types.js";
+import type { MeasurementStatus } from "../cohort/index.js";
 
 /** One eye as a rule sees it; the numbers are NaN unless the status is "measured". */
 export interface SimulatedEye {

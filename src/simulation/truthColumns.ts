@@ -1,8 +1,8 @@
 import { childFields } from "./layout.js";
 import type { Outcome } from "./programme.js";
 import { j0Of, j45Of } from "./roundedPrescription.js";
-import type { SimulatedTruth, VectorColumns } from "./simulateCohort.js";
 import type { SimulatedDecision } from "./simulatedChild.js";
+import type { SimulatedTruth, VectorColumns } from "./simulatedTruth.js";
 
 /** Collects what nobody in a real study knows, child by child. */
 export function collectTruth(children: number) {

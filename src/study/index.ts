@@ -1,16 +1,18 @@
-export type { ResultDifference } from "./differences.js";
-export { draftStudy } from "./draftStudy.js";
-export { requireOwnFolder } from "./replaceFolder.js";
-export type { Report, ReportBlock, ReportSection } from "./report.js";
-export { type Reproduction, reproduceStudy } from "./reproduceStudy.js";
-export { type RunStudyOptions, runStudy } from "./runStudy.js";
-export { studyReport } from "./studyReport.js";
+// A protocol's run, its report, its manifest.
+
+export type { ResultDifference } from "./publish/differences.js";
+export { requireOwnFolder } from "./publish/replaceFolder.js";
+export { type Reproduction, reproduceStudy } from "./publish/reproduceStudy.js";
+export { type Manifest, type WriteReportOptions, writeReport } from "./publish/writeReport.js";
+export type { Report, ReportBlock, ReportSection } from "./report/report.js";
+export { studyReport } from "./report/studyReport.js";
+export { summaryLines } from "./report/summaryLines.js";
+export { draftStudy } from "./run/draftStudy.js";
+export { type RunStudyOptions, runStudy } from "./run/runStudy.js";
 export type {
   AgreementResult,
   AstigmatismResult,
   ConditionResult,
   ProblemCount,
   StudyResult,
-} from "./studyResult.js";
-export { summaryLines } from "./summaryLines.js";
-export { type Manifest, type WriteReportOptions, writeReport } from "./writeReport.js";
+} from "./run/studyResult.js";

@@ -1,5 +1,13 @@
+// Results to table models and their writers.
+
+export { columnWidths } from "./columnWidths.js";
+export { estimateDecimals, fixed, numberText } from "./numberText.js";
+export { type PrintedTable, printedTable } from "./printedTable.js";
+export { printSigns } from "./printSigns.js";
 export { toCsv } from "./toCsv.js";
 export { toHtml } from "./toHtml.js";
 export { toLatex } from "./toLatex.js";
 export { toMarkdown } from "./toMarkdown.js";
 export { toWord } from "./toWord.js";
+export { type Docx, fixedDate, wordFile, wordTextWidth } from "./wordFile.js";
+export { wordTable } from "./wordTable.js";

@@ -1,6 +1,6 @@
 import type { TableModel } from "../results/index.js";
-import { printSigns } from "./printSigns.js";
 import { type PrintedCell, printedTable } from "./printedTable.js";
+import { printSigns } from "./printSigns.js";
 
 /**
  * A table as an HTML fragment: a `table` with caption and header cells, and a paragraph for each

@@ -1,4 +1,4 @@
-import { proportionInterval } from "../inference/proportionInterval.js";
+import { proportionInterval } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined } from "../results/index.js";
 import type { RocCurve } from "./rocCurve.js";
 

@@ -1,7 +1,7 @@
+import type { CellCounts } from "../inference/index.js";
 import { InputError } from "../results/index.js";
 import type { ValueCounts } from "./countByValue.js";
 import type { Score } from "./criterion.js";
-import type { CellCounts } from "./replicateCounts.js";
 
 /** The cut-offs among which one is chosen, the strictest ("nobody") first. */
 export interface Candidates {

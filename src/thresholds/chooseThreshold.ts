@@ -1,4 +1,11 @@
-import { requireLevel } from "../inference/requireLevel.js";
+import {
+  errorOverRepeats,
+  meanOverRepeats,
+  type Performance,
+  type PerformanceMeasures,
+  performanceOf,
+} from "../accuracy/index.js";
+import { requireLevel } from "../inference/index.js";
 import {
   caution,
   type Estimate,
@@ -7,6 +14,7 @@ import {
   type TwoByTwo,
   type Undefined,
 } from "../results/index.js";
+import { requireWhole } from "../rows/index.js";
 import { bestCandidate, candidatesOf, ratesAt } from "./candidates.js";
 import type { PositiveWhen } from "./classRows.js";
 import { type Criterion, constraintOf, scoreOf } from "./criterion.js";
@@ -14,17 +22,9 @@ import { crossValidate } from "./crossValidate.js";
 import { type CutOffShare, cutOffDistribution, decisionText } from "./cutOffDistribution.js";
 import { nestedIntervals } from "./nestedIntervals.js";
 import { constraintShare, optimismOf } from "./optimism.js";
-import {
-  errorOverRepeats,
-  meanOverRepeats,
-  type Performance,
-  type PerformanceMeasures,
-  performanceOf,
-} from "./performance.js";
 import { type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";
-import { requireWhole } from "./requireWhole.js";
 import type { ReplicateTask } from "./replicates.js";
-import { runOnThreads } from "./runOnThreads.js";
+import { runReplicates } from "./replicateThreads.js";
 
 export interface ThresholdOptions extends RunOptions {
   readonly positiveWhen: PositiveWhen;
@@ -136,7 +136,7 @@ export async function chooseThreshold(
   const original = ratesAt(candidates, rows.counts);
   const run = (task: ReplicateTask, firstStream: number) => (count: number, stage: string) => {
     const plan = { seed, firstStream, units: rows.units, task };
-    return runOnThreads({ kind: "replicates", plan }, count, { ...options, stage });
+    return runReplicates(plan, count, { ...options, stage });
   };
   const choices = await run({ kind: "choice", candidates, criterion }, 0)(replicates, "bootstrap");
   const apparent = performanceOf(chosen.sensitivity, chosen.specificity);

@@ -1,4 +1,4 @@
-import { sortNumbers } from "../inference/sortNumbers.js";
+import { sortNumbers } from "../inference/index.js";
 import {
   type Condition,
   type PositiveWhen,

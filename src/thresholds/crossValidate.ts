@@ -1,14 +1,8 @@
-import { createRandom } from "../inference/random.js";
+import type { CrossValidated } from "../accuracy/index.js";
+import type { ResampleUnits } from "../inference/index.js";
+import { type CellCounts, cellCounter, createRandom } from "../inference/index.js";
 import { bestCandidate, type Candidates } from "./candidates.js";
 import type { Score } from "./criterion.js";
-import { type CellCounts, cellCounter } from "./replicateCounts.js";
-import type { ResampleUnits } from "./resampleUnits.js";
-
-/** Rates of cut-offs chosen without the children they are judged on, for each repeat. */
-export interface CrossValidated {
-  readonly sensitivity: readonly number[];
-  readonly specificity: readonly number[];
-}
 
 /**
  * Cross-validation with whole children in folds: the cut-off is chosen on all folds but one and

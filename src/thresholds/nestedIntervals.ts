@@ -1,6 +1,6 @@
 import { quantileSorted } from "simple-statistics";
+import type { Performance, PerformanceMeasures } from "../accuracy/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
-import type { Performance, PerformanceMeasures } from "./performance.js";
 
 /**
  * Corrected performance with percentile limits of the nested (two-stage) bootstrap: each outer

@@ -1,9 +1,7 @@
-import type { Random } from "../inference/random.js";
+import type { Random, ResampleUnits } from "../inference/index.js";
+import { cellCounter, redrawUnits, unitSampler } from "../inference/index.js";
 import { bestCandidate, type Candidates, ratesAt } from "./candidates.js";
 import { type Criterion, scoreOf } from "./criterion.js";
-import { redrawUnits, unitSampler } from "./drawUnits.js";
-import { cellCounter } from "./replicateCounts.js";
-import type { ResampleUnits } from "./resampleUnits.js";
 
 /** Optimism-corrected sensitivity and specificity of the choice in the replicate. */
 export interface NestedTask {

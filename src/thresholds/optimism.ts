@@ -1,8 +1,8 @@
-import { normalQuantile } from "../inference/distributions.js";
+import type { Performance } from "../accuracy/index.js";
+import { normalQuantile } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import type { CandidateRates } from "./candidates.js";
 import { type Criterion, constraintOf } from "./criterion.js";
-import type { Performance } from "./performance.js";
 
 /** Mean over replicates of the choice's rates in its replicate minus those on the original rows. */
 export function optimismOf(

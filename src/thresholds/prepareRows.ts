@@ -1,4 +1,12 @@
+import {
+  type CellCounts,
+  cellCounter,
+  type ResampleUnits,
+  unexaminedState,
+  unitsOfRows,
+} from "../inference/index.js";
 import { InputError, type VerificationColumns } from "../results/index.js";
+import { type Clusters, clustersOf } from "../rows/index.js";
 import {
   type Condition,
   type PositiveWhen,
@@ -7,10 +15,7 @@ import {
   requireLength,
   requireWeights,
 } from "./classRows.js";
-import { type Clusters, clusterRows } from "./clusters.js";
 import { cellOfRows, countByValue, type ValueCounts } from "./countByValue.js";
-import { type CellCounts, cellCounter } from "./replicateCounts.js";
-import { type ResampleUnits, unexaminedState, unitsOfRows } from "./resampleUnits.js";
 
 /** Columns of a resampled analysis. */
 export interface ThresholdRows {
@@ -56,7 +61,7 @@ export function prepareRows(
   requireLength(caller, "values", data.values, n);
   if (data.weights !== undefined) requireWeights(caller, data.weights, n);
   const { distinct, cellOfRow } = cellsOf(caller, data.values, states, positiveWhen);
-  const clusters = data.subjects === undefined ? null : clusterRows(caller, data.subjects, n);
+  const clusters = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
   const cells = distinct.values.length;
   const rows = {
     cells,
@@ -156,7 +161,7 @@ function strataOf(
 ): { readonly count: number; readonly ofRow: Int32Array } | undefined {
   if (verification === undefined) return undefined;
   requireLength(caller, "strata", verification.strata, condition.length);
-  return clusterRows(caller, verification.strata, condition.length);
+  return clustersOf(caller, verification.strata, condition.length);
 }
 
 function groupsOf(
@@ -167,7 +172,7 @@ function groupsOf(
 ): { readonly count: number; readonly ofRow: Int32Array } | undefined {
   if (strata === undefined) return undefined;
   requireLength(caller, "strata", strata, n);
-  const groups = clusterRows(caller, Array.from(strata, String), n);
+  const groups = clustersOf(caller, Array.from(strata, String), n);
   const groupOfChild = new Map<number, number>();
   clusters?.ofRow.forEach((child, row) => {
     const known = groupOfChild.get(child) ?? groups.ofRow[row];

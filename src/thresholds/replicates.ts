@@ -1,9 +1,8 @@
-import { createRandom, type Random } from "../inference/random.js";
+import type { ResampleUnits } from "../inference/index.js";
+import { type CellCounts, cellSampler, createRandom, type Random } from "../inference/index.js";
 import { bestCandidate, type Candidates, ratesAt } from "./candidates.js";
 import { type Criterion, scoreOf } from "./criterion.js";
 import { type NestedTask, nestedReplicate } from "./nestedReplicate.js";
-import { type CellCounts, cellSampler } from "./replicateCounts.js";
-import type { ResampleUnits } from "./resampleUnits.js";
 
 /** What each replicate computes. */
 export type ReplicateTask =

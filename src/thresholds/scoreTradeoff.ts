@@ -1,6 +1,6 @@
 import { type LimitsOfAgreement, limitsOfAgreement } from "../agreement/index.js";
 import { caution, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { takeRows } from "./ageBands.js";
+import { clustersOf, takeRows } from "../rows/index.js";
 import {
   type Condition,
   type PositiveWhen,
@@ -8,7 +8,6 @@ import {
   requireLength,
   requireValues,
 } from "./classRows.js";
-import { clusterRows } from "./clusters.js";
 import { type ThresholdValidation, validateThreshold } from "./validateThreshold.js";
 
 /** What one repeat limit on the confidence score costs and buys. */
@@ -83,7 +82,7 @@ export function scoreTradeoff(
   requireValues(caller, "reference", data.reference, n);
   requireLength(caller, "confidenceScore", data.confidenceScore, n);
   const scores = Array.from(data.confidenceScore);
-  const children = data.subjects === undefined ? null : clusterRows(caller, data.subjects, n);
+  const children = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
   const childOf = (row: number) => children?.ofRow[row] ?? row;
   const subjects = children?.count ?? n;
   const keeps = (score: number, limit: number) =>

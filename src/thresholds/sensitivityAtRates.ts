@@ -1,10 +1,10 @@
 import { quantileSorted } from "simple-statistics";
-import { requireLevel } from "../inference/requireLevel.js";
+import { requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import { requireWhole } from "../rows/index.js";
 import type { PositiveWhen } from "./classRows.js";
 import { prepareRows, type ThresholdRows } from "./prepareRows.js";
 import { replicateRunner, sensitivityOfCells } from "./replicates.js";
-import { requireWhole } from "./requireWhole.js";
 
 /** Sensitivity at fixed false-positive rates: a pointwise band, with the cut-off left free. */
 export interface SensitivityBand {

@@ -1,12 +1,18 @@
-import { createRandom } from "../inference/random.js";
+import { createRandom } from "../inference/index.js";
 import { caution, InputError } from "../results/index.js";
-import { type AgeBand, bandOfRows, bandText, rowsOfBands, takeRows } from "./ageBands.js";
+import {
+  type AgeBand,
+  bandOfRows,
+  bandText,
+  clustersOf,
+  requireWhole,
+  rowsOfBands,
+  takeRows,
+} from "../rows/index.js";
 import { chooseThreshold, type ThresholdChoice, type ThresholdOptions } from "./chooseThreshold.js";
 import { type Condition, requireCondition, requireLength, requireValues } from "./classRows.js";
-import { clusterRows } from "./clusters.js";
 import { commonAgainstOwn } from "./commonAgainstOwn.js";
 import { scoreOf } from "./criterion.js";
-import { requireWhole } from "./requireWhole.js";
 
 export interface ThresholdsByAgeBand {
   readonly kind: "thresholds-by-age-band";
@@ -88,7 +94,7 @@ export async function thresholdsByAgeBand(
   const common = await chooseThreshold(part(within), options);
   const chosen: ThresholdChoice[] = [];
   for (const taken of rows) chosen.push(await chooseThreshold(part(taken), options));
-  const clusters = data.subjects === undefined ? null : clusterRows(caller, data.subjects, n);
+  const clusters = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
   const gainOf = commonAgainstOwn(caller, data.values, codes, within, {
     positiveWhen: options.positiveWhen,
     cutOffs: options.cutOffs,

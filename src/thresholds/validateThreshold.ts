@@ -7,18 +7,17 @@ import {
   type Sampling,
   type Verification,
 } from "../accuracy/index.js";
-import { requireLevel } from "../inference/requireLevel.js";
+import { requireLevel } from "../inference/index.js";
 import { caution, InputError } from "../results/index.js";
+import { clustersOf, requireWhole } from "../rows/index.js";
 import {
   type PositiveWhen,
   requireCondition,
   requireDirection,
   requireValues,
 } from "./classRows.js";
-import { clusterRows } from "./clusters.js";
 import { decisionText } from "./cutOffDistribution.js";
 import type { ThresholdRows } from "./prepareRows.js";
-import { requireWhole } from "./requireWhole.js";
 import { type WeightedAccuracy, weightedAccuracy } from "./weightedAccuracy.js";
 
 export interface ThresholdValidation {
@@ -118,7 +117,7 @@ export function validateThreshold(
   );
   const design = { level, verification, sampling, prevalence };
   const clusters =
-    data.subjects === undefined ? null : clusterRows(caller, data.subjects, codes.length);
+    data.subjects === undefined ? null : clustersOf(caller, data.subjects, codes.length);
   const accuracy =
     data.subjects !== undefined && clusters?.repeated
       ? clusteredAccuracy({ test, reference: codes, subjects: data.subjects }, design)

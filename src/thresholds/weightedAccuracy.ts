@@ -1,18 +1,21 @@
 import { quantileSorted } from "simple-statistics";
-import { normalQuantile } from "../inference/distributions.js";
-import { moverSum } from "../inference/mover.js";
-import { createRandom } from "../inference/random.js";
-import { wilsonLimits } from "../inference/wilsonInterval.js";
+import {
+  type CellCounts,
+  cellSampler,
+  createRandom,
+  moverSum,
+  normalQuantile,
+  wilsonLimits,
+} from "../inference/index.js";
 import {
   type Estimate,
   type TwoByTwo,
   type Undefined,
   undefinedBecause,
 } from "../results/index.js";
+import { clustersOf } from "../rows/index.js";
 import { candidatesOf } from "./candidates.js";
-import { clusterRows } from "./clusters.js";
 import { type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";
-import { type CellCounts, cellSampler } from "./replicateCounts.js";
 
 /** Accuracy of one cut-off where rows are weighted. */
 export interface WeightedAccuracy {
@@ -162,7 +165,7 @@ function valuesOf(table: TwoByTwo): Values {
 function weightsOf(caller: string, { condition, weights, verification }: ThresholdRows): number[] {
   if (verification === undefined)
     return Array.from(weights ?? new Float64Array(condition.length).fill(1));
-  const strata = clusterRows(caller, verification.strata, condition.length);
+  const strata = clustersOf(caller, verification.strata, condition.length);
   const sizes = new Float64Array(strata.count);
   const examined = new Float64Array(strata.count);
   strata.ofRow.forEach((stratum, row) => {

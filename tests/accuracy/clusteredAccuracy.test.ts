@@ -248,7 +248,7 @@ describe("clusteredAccuracy", () => {
     // @ts-expect-error: subjects are required
     expect(() => clusteredAccuracy(base)).toThrow(/requires a column subjects/);
     expect(() => clusteredAccuracy({ ...base, subjects: ["a", undefined as never] })).toThrow(
-      /a subject in each row/,
+      /subjects without gaps, got undefined in row 1/,
     );
   });
 });

@@ -1,5 +1,4 @@
 import { describe, expect, test } from "vitest";
-import { foldedAxisDifference } from "../../src/agreement/axisAgreement.js";
 import {
   axisAgreement,
   biasBy,
@@ -12,7 +11,8 @@ import {
   weightedLimits,
   withinDifference,
 } from "../../src/agreement/index.js";
-import { toleranceSquaredRadius } from "../../src/agreement/toleranceSquaredRadius.js";
+import { foldedAxisDifference } from "../../src/agreement/vectors/axisAgreement.js";
+import { toleranceSquaredRadius } from "../../src/agreement/vectors/toleranceSquaredRadius.js";
 import { createRandom } from "../../src/index.js";
 import { equivalents } from "./children.js";
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { limitsOfAgreement } from "../../src/agreement/index.js";
-import { pairedLimitFactors, singleLimitFactors } from "../../src/agreement/limitFactors.js";
+import { pairedLimitFactors, singleLimitFactors } from "../../src/agreement/limits/limitFactors.js";
 import { bloodPressure } from "./blandAltman1999.js";
 import { childrenRows, equivalents } from "./children.js";
 

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { clustersOf } from "../../src/agreement/columns.js";
-import { outsideLimits } from "../../src/agreement/outsideLimits.js";
+import { outsideLimits } from "../../src/agreement/limits/outsideLimits.js";
+import { clustersOf } from "../../src/rows/index.js";
 
 test("a difference of exactly a limit is inside, with and without subjects", () => {
   const differences = Float64Array.of(0, 1, 2, 3, 4, 2, 1, 3);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { limitsOfAgreement } from "../../src/agreement/index.js";
-import { pairMoments } from "../../src/agreement/pairMoments.js";
+import { pairMoments } from "../../src/agreement/limits/pairMoments.js";
 import { createRandom } from "../../src/inference/random.js";
 
 // Rows on a grid of 1/1024, so that every sum is exact in whole numbers of unlimited size.

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { ellipseFrom } from "../../src/agreement/ellipse.js";
 import { doubleAngleSummary, vectorAgreement } from "../../src/agreement/index.js";
+import { ellipseFrom } from "../../src/agreement/vectors/ellipse.js";
 import { vectors } from "./children.js";
 
 // Johnson and Wichern, Applied Multivariate Statistical Analysis, Table 5.1: sweat rate, sodium,

@@ -4,8 +4,8 @@ import {
   limitsOfAgreement,
   weightedLimits,
 } from "../../src/agreement/index.js";
-import { bootstrap } from "../../src/inference/bootstrap.js";
 import { createRandom } from "../../src/inference/random.js";
+import { bootstrap } from "../../src/inference/resampling/bootstrap.js";
 
 interface Row {
   readonly test: number;

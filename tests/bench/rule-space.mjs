@@ -7,14 +7,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { createRandom } from "../../dist/inference/index.js";
-import {
-  bestRule,
-  paretoFront,
-  ruleAt,
-  ruleSpace,
-  searchRules,
-  streamRules,
-} from "../../dist/thresholds/index.js";
+import { bestRule, paretoFront, ruleAt, ruleSpace, searchRules, streamRules } from "../../dist/rulespace/index.js";
 
 const python = process.argv[2] ?? "/usr/bin/python3";
 const names = ["hyperopia", "myopia", "astigmatism", "anisometropia", "blur"];

@@ -2,11 +2,11 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { type CellVector, cellReader } from "../../src/cohort/cellVector.js";
 import { readReadings } from "../../src/cohort/index.js";
-import { plainNumbers } from "../../src/cohort/plainNumbers.js";
-import { parseNumber } from "../../src/cohort/textTable.js";
-import { wordCodes } from "../../src/cohort/wordCodes.js";
+import { type CellVector, cellReader } from "../../src/cohort/read/cellVector.js";
+import { plainNumbers } from "../../src/cohort/read/plainNumbers.js";
+import { parseNumber } from "../../src/cohort/read/textTable.js";
+import { wordCodes } from "../../src/cohort/read/wordCodes.js";
 import { createRandom, type Random } from "../../src/inference/index.js";
 
 /** Cells as DuckDB's vector holds them; what is null is missing and leaves rubbish behind. */

@@ -1,21 +1,21 @@
 import {
   type AccuracyMeasures,
-  matchIntervalMethod,
   netBenefit,
   predictiveValuesAt,
   verificationBounds,
 } from "../../src/accuracy/index.js";
-import { ellipseFrom } from "../../src/agreement/ellipse.js";
 import type { LimitsOfAgreement } from "../../src/agreement/index.js";
+import { ellipseFrom } from "../../src/agreement/vectors/ellipse.js";
 import { shareDistributions } from "../../src/cohort/index.js";
 import type { ParticipantFlow } from "../../src/cohort/types.js";
 import * as figures from "../../src/figures/index.js";
-import type { Estimate, FigureSpec } from "../../src/results/index.js";
 import { planAccuracyStudy, planAgreementStudy } from "../../src/planning/index.js";
-import { paretoFront } from "../../src/thresholds/paretoFront.js";
-import { partialArea } from "../../src/thresholds/partialArea.js";
+import { matchIntervalMethod } from "../../src/printed/index.js";
+import type { Estimate, FigureSpec } from "../../src/results/index.js";
+import { paretoFront } from "../../src/rulespace/paretoFront.js";
+import { ruleSpace } from "../../src/rulespace/ruleSpace.js";
+import { partialArea } from "../../src/thresholds/areas/partialArea.js";
 import { rocCurve } from "../../src/thresholds/rocCurve.js";
-import { ruleSpace } from "../../src/thresholds/ruleSpace.js";
 
 const match = matchIntervalMethod({
   table: { truePositive: 57, falsePositive: 58, falseNegative: 0, trueNegative: 0 },

@@ -1,6 +1,6 @@
 import { Resvg } from "@resvg/resvg-js";
 import { describe, expect, it } from "vitest";
-import { withShortDots } from "../../src/figures/manyDots.js";
+import { withShortDots } from "../../src/figures/render/manyDots.js";
 
 const dot = (x: number, y: number, opacity: number) =>
   `<path transform="translate(${x},${y})" d="M3,0A3,3,0,1,1,-3,0A3,3,0,1,1,3,0" fill="#1f4e8c" stroke-width="2" opacity="${opacity}"/>`;

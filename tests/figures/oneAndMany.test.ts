@@ -10,8 +10,8 @@ import {
   vectorAgreement,
 } from "../../src/agreement/index.js";
 import { shareDistributions } from "../../src/cohort/index.js";
-import { drawnPicture } from "../../src/figures/drawnPicture.js";
 import * as figures from "../../src/figures/index.js";
+import { drawnPicture } from "../../src/figures/render/drawnPicture.js";
 import { createRandom } from "../../src/inference/index.js";
 import { type FigureSpec, undefinedBecause } from "../../src/results/index.js";
 import { rocCurve } from "../../src/thresholds/rocCurve.js";

@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { render } from "../../src/figures/index.js";
-import { svgToPng } from "../../src/figures/png.js";
+import { svgToPng } from "../../src/figures/render/png.js";
 import { cases } from "./cases.js";
 
 // Another program's drawing of the PDF (Debian's poppler-utils) against the PNG: ink reaches equally

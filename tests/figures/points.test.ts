@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { FlowBox } from "../../src/cohort/types.js";
-import { flowSteps } from "../../src/figures/flowSteps.js";
-import { plottedPoints } from "../../src/figures/points.js";
+import { flowSteps } from "../../src/figures/marks/flowSteps.js";
+import { plottedPoints } from "../../src/figures/marks/points.js";
 
 const rows = fc.array(
   fc.tuple(

@@ -4,11 +4,11 @@ import { netBenefit, predictiveValuesAt, verificationBounds } from "../../src/ac
 import * as figures from "../../src/figures/index.js";
 import { proportionInterval } from "../../src/inference/index.js";
 import type { FigureSpec, TwoByTwo } from "../../src/results/index.js";
-import { paretoFront } from "../../src/thresholds/paretoFront.js";
-import { placeRules } from "../../src/thresholds/placeRules.js";
+import { paretoFront } from "../../src/rulespace/paretoFront.js";
+import { placeRules } from "../../src/rulespace/placeRules.js";
+import { ruleAt } from "../../src/rulespace/ruleAt.js";
+import { ruleSpace } from "../../src/rulespace/ruleSpace.js";
 import { rocCurve } from "../../src/thresholds/rocCurve.js";
-import { ruleAt } from "../../src/thresholds/ruleAt.js";
-import { ruleSpace } from "../../src/thresholds/ruleSpace.js";
 import { scoreTradeoff } from "../../src/thresholds/scoreTradeoff.js";
 
 // What a reader can do who knows how many have the condition and how many have not: multiply every

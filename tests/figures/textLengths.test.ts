@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { loadTextWidth } from "../../src/figures/fonts.js";
 import { render } from "../../src/figures/index.js";
-import { withTextLengths } from "../../src/figures/textLengths.js";
+import { loadTextWidth } from "../../src/figures/render/fonts.js";
+import { withTextLengths } from "../../src/figures/render/textLengths.js";
 import { cases } from "./cases.js";
 
 describe("the length of every text", () => {

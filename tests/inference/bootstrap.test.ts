@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { bootstrap } from "../../src/inference/bootstrap.js";
+import { bootstrap } from "../../src/inference/resampling/bootstrap.js";
 
 const mean = (rows: readonly number[]) => rows.reduce((sum, x) => sum + x, 0) / rows.length;
 const known = (result: ReturnType<typeof bootstrap>) => {

@@ -1,13 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { drawBinomial } from "../../src/inference/binomial.js";
 import { chiSquareCdf } from "../../src/inference/distributions.js";
+import { createRandom } from "../../src/inference/random.js";
+import { drawBinomial } from "../../src/inference/resampling/binomial.js";
 import {
   drawMultinomial,
   multinomialAdder,
   multinomialSampler,
-} from "../../src/inference/multinomial.js";
-import { createRandom } from "../../src/inference/random.js";
+} from "../../src/inference/resampling/multinomial.js";
 
 /** Logarithm of n!, by summing. */
 function logFactorials(n: number): number[] {

@@ -15,7 +15,7 @@ import {
   ruleColumns,
   ruleDifference,
 } from "../../src/rules/index.js";
-import { ruleAt, ruleSpace } from "../../src/thresholds/index.js";
+import { ruleAt, ruleSpace } from "../../src/rulespace/index.js";
 
 const rule = (referWhen: unknown, more: object = {}): ReferralRule =>
   defineRule({

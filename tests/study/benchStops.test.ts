@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { shownPoints } from "../../src/figures/shownPoints.js";
+import { shownPoints } from "../../src/figures/marks/shownPoints.js";
 import type { Protocol } from "../../src/protocol/index.js";
 import type { TwoByTwo } from "../../src/results/index.js";
-import { benchStops } from "../../src/study/benchStops.js";
-import type { ConditionResult } from "../../src/study/studyResult.js";
+import { benchStops } from "../../src/study/report/benchStops.js";
+import type { ConditionResult } from "../../src/study/run/studyResult.js";
 
 /** A condition on a limit of +2.50 D with these counts at each reading, from the highest down. */
 function conditionOf(bins: readonly (readonly [number, number])[], chosen: number | null) {

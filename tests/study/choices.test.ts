@@ -3,7 +3,6 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { limitsOfAgreement } from "../../src/agreement/index.js";
-import { drawnEye } from "../../src/cohort/drawnEye.js";
 import {
   type Cohort,
   eyePairs,
@@ -11,9 +10,10 @@ import {
   readFindings,
   readReadings,
 } from "../../src/cohort/index.js";
+import { drawnEye } from "../../src/cohort/link/drawnEye.js";
 import { defineProtocol } from "../../src/protocol/index.js";
 import { runStudy, studyReport } from "../../src/study/index.js";
-import { reportMarkdown } from "../../src/study/writeMarkdown.js";
+import { reportMarkdown } from "../../src/study/publish/writeMarkdown.js";
 
 const children = JSON.parse(await readFile("data/children/protocol.json", "utf8"));
 const protocolWith = (change: (draft: typeof children) => void) => {

@@ -5,15 +5,15 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import Zip from "jszip";
 import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
-import { fontFiles } from "../../src/figures/fonts.js";
+import { fontFiles } from "../../src/figures/render/fonts.js";
 import { defineProtocol } from "../../src/protocol/index.js";
 import type { FigureSpec, TableModel } from "../../src/results/index.js";
-import { type DrawnFigure, drawFigure } from "../../src/study/drawnFigure.js";
 import { runStudy, studyReport } from "../../src/study/index.js";
-import type { Report } from "../../src/study/report.js";
-import { reportMarkdown } from "../../src/study/writeMarkdown.js";
-import { reportPdf } from "../../src/study/writePdf.js";
-import { reportWord } from "../../src/study/writeWord.js";
+import { type DrawnFigure, drawFigure } from "../../src/study/publish/drawnFigure.js";
+import { reportMarkdown } from "../../src/study/publish/writeMarkdown.js";
+import { reportPdf } from "../../src/study/publish/writePdf.js";
+import { reportWord } from "../../src/study/publish/writeWord.js";
+import type { Report } from "../../src/study/report/report.js";
 import { readPdf } from "./readPdf.js";
 
 // Word and PDF of a report, read back: by unzipping and from the PDF's own bytes, and by programs

@@ -14,8 +14,8 @@ import {
 } from "../../src/cohort/index.js";
 import { defineProtocol } from "../../src/protocol/index.js";
 import { runStudy, studyReport, summaryLines } from "../../src/study/index.js";
-import { reportHtml } from "../../src/study/writeHtml.js";
-import { reportMarkdown } from "../../src/study/writeMarkdown.js";
+import { reportHtml } from "../../src/study/publish/writeHtml.js";
+import { reportMarkdown } from "../../src/study/publish/writeMarkdown.js";
 import { areaUnderCurve } from "../../src/thresholds/index.js";
 
 const data = "data/children";

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { defineProtocol } from "../../src/protocol/index.js";
 import { runStudy } from "../../src/study/index.js";
-import { limitations } from "../../src/study/limitations.js";
+import { limitations } from "../../src/study/run/limitations.js";
 
 // Begg and Greenes 1983 (Biometrics 39:207): passes examined less often than the referred leave
 // sensitivity too high and specificity too low.

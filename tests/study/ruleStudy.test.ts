@@ -5,9 +5,9 @@ import { type Cohort, linkCohort, readFindings, readReadings } from "../../src/c
 import { defineProtocol, type Protocol, ruleOf } from "../../src/protocol/index.js";
 import type { FigureSpec } from "../../src/results/index.js";
 import { applyRule, decideCohort } from "../../src/rules/index.js";
-import { conditionRows } from "../../src/study/conditionRows.js";
 import { runStudy, type StudyResult, studyReport } from "../../src/study/index.js";
-import { reportMarkdown } from "../../src/study/writeMarkdown.js";
+import { reportMarkdown } from "../../src/study/publish/writeMarkdown.js";
+import { conditionRows } from "../../src/study/run/conditionRows.js";
 
 // The invented programme, a referral rule of readings against a published definition.
 const json = JSON.parse(await readFile("data/demo/rule-protocol.json", "utf8"));

@@ -1,7 +1,7 @@
 import { expect, it } from "vitest";
 import { linkCohort, readFindings, readReadings } from "../../src/cohort/index.js";
 import { applyRule, defineRule } from "../../src/rules/index.js";
-import { screenedCohort } from "../../src/study/screenedCohort.js";
+import { screenedCohort } from "../../src/study/run/screenedCohort.js";
 
 it("holds the screened alone, a reading of low confidence as an unreadable one", async () => {
   const eye = (subject: string, side: string, sphere: number, confidenceScore: number) => ({

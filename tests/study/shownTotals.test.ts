@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { shownTotals } from "../../src/study/shownTotals.js";
-import type { StudyResult } from "../../src/study/studyResult.js";
+import { shownTotals } from "../../src/study/report/shownTotals.js";
+import type { StudyResult } from "../../src/study/run/studyResult.js";
 
 interface Numbers {
   readonly audience?: string;

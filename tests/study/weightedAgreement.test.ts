@@ -10,7 +10,7 @@ import {
 } from "../../src/cohort/index.js";
 import { createRandom } from "../../src/inference/index.js";
 import { defineProtocol, type Protocol } from "../../src/protocol/index.js";
-import { weightedAgreement } from "../../src/study/weightedAgreement.js";
+import { weightedAgreement } from "../../src/study/run/weightedAgreement.js";
 
 const json = JSON.parse(await readFile("data/demo/protocol.json", "utf8"));
 const limit = { quantity: "M", relation: ">=", limit: 1 };

@@ -2,7 +2,7 @@ import { readFile } from "node:fs/promises";
 import { describe, expect, it } from "vitest";
 import { createRandom } from "../../src/inference/index.js";
 import { defineProtocol } from "../../src/protocol/index.js";
-import { type VariableRows, weightedArea, weightedRows } from "../../src/study/weighting.js";
+import { type VariableRows, weightedArea, weightedRows } from "../../src/study/run/weighting.js";
 import { areaUnderCurve } from "../../src/thresholds/index.js";
 
 const json = JSON.parse(await readFile("data/demo/protocol.json", "utf8"));

@@ -88,7 +88,7 @@ describe("writeReport", () => {
       import { readFileSync, readdirSync } from "node:fs";
       import { createHash } from "node:crypto";
       import { join } from "node:path";
-      const { replaceFolder } = await import(${JSON.stringify(`${process.cwd()}/dist/study/replaceFolder.js`)});
+      const { replaceFolder } = await import(${JSON.stringify(`${process.cwd()}/dist/study/publish/replaceFolder.js`)});
       const own = ${JSON.stringify(join(folder, "first"))};
       const manifest = JSON.parse(readFileSync(join(own, "manifest.json"), "utf8"));
       const read = (path) => readFileSync(join(own, path));

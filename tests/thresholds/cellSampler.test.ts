@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
 import { createRandom } from "../../src/inference/random.js";
-import { unitSampler } from "../../src/thresholds/drawUnits.js";
+import { unitSampler } from "../../src/inference/resampling/drawUnits.js";
+import { cellCounter, cellSampler } from "../../src/inference/resampling/replicateCounts.js";
 import { prepareRows } from "../../src/thresholds/prepareRows.js";
-import { cellCounter, cellSampler } from "../../src/thresholds/replicateCounts.js";
 
 const row = fc.record({
   value: fc.integer({ min: 0, max: 6 }),

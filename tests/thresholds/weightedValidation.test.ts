@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { correctVerification } from "../../src/accuracy/index.js";
-import { bootstrap } from "../../src/inference/bootstrap.js";
 import { createRandom } from "../../src/inference/random.js";
+import { bootstrap } from "../../src/inference/resampling/bootstrap.js";
 import { validateThreshold } from "../../src/thresholds/index.js";
 import { known } from "./data.js";
 

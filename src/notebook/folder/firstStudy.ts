@@ -1,4 +1,4 @@
-import { measurementStatuses } from "../../cohort/types.js";
+import { measurementStatuses } from "../../cohort/index.js";
 
 const columns = {
   kind: "columns",

@@ -1,4 +1,4 @@
-import type { Coded, MeasurementColumns } from "../../cohort/types.js";
+import type { Coded, MeasurementColumns } from "../../cohort/index.js";
 import { simulateCohort } from "../../simulation/index.js";
 
 /** Readings and findings of invented children as CSV, the same on every machine. */

@@ -1,9 +1,9 @@
 // What plans promise, tried out: studies of the planned size, analysed by the package's own functions.
 import { correctVerification } from "../../../src/accuracy/index.js";
 import { limitsOfAgreement, repeatability } from "../../../src/agreement/index.js";
-import { drawBinomial } from "../../../src/inference/binomial.js";
 import { proportionInterval } from "../../../src/inference/index.js";
 import { createRandom, type Random } from "../../../src/inference/random.js";
+import { drawBinomial } from "../../../src/inference/resampling/binomial.js";
 import {
   planAccuracyStudy,
   planAgreementStudy,

@@ -1,0 +1,148 @@
+import { normalQuantile, requireLevel, tQuantile } from "../../inference/index.js";
+import {
+  type Estimate,
+  InputError,
+  type Undefined,
+  type VerificationColumns,
+} from "../../results/index.js";
+import { clustersOf } from "../../rows/index.js";
+import { requireFinite, requirePairs } from "../columns.js";
+import { estimatedWeights } from "./estimatedWeights.js";
+import { examinedOnly } from "./limitNotes.js";
+import { limitsOfAgreement } from "./limitsOfAgreement.js";
+import type { WeightedData, WeightedLimits } from "./weightedData.js";
+
+interface WeightedOptions {
+  readonly level?: number;
+  readonly multiplier?: number;
+}
+
+/**
+ * Limits of agreement where examination depended on the reading: each examined row counts as often
+ * as its inverse probability of being examined. Agreement among referred children alone selects on
+ * the test: an instrument without bias then seems to have one.
+ *
+ * With `weights` (a design's own, or `examinationWeights`) these are taken as known: rows are the
+ * examined ones, errors are linearised and cluster-robust (no normal distribution is assumed for
+ * them), with Student's t over children. With `verification` the rows are all rows with a reading
+ * (the reference is not looked at where nobody examined), weights are estimated from who was
+ * examined, anew in each resample of a bootstrap of children, and the intervals are its percentiles;
+ * undefined when in more than 5 % of resamples a stratum had no examined row.
+ *
+ * @throws when columns differ in length, a value is not finite, a weight is not positive, a stratum
+ * has no examined row, `verification` comes without a seed, or there are fewer than 3 rows or subjects
+ *
+ * @example
+ * weightedLimits({ test: [1, 2, 4, 5], reference: [1, 1, 4, 4], weights: [1, 1, 1, 3] }).bias.value // => 0.6667
+ */
+export function weightedLimits(
+  data: WeightedData & {
+    readonly weights: ArrayLike<number>;
+    readonly verification?: undefined;
+  },
+  options?: WeightedOptions,
+): WeightedLimits;
+export function weightedLimits(
+  data: WeightedData & {
+    readonly weights?: undefined;
+    readonly verification: VerificationColumns;
+  },
+  options: WeightedOptions & {
+    readonly seed: number;
+    /** Of the bootstrap, 2000 by default. */
+    readonly replicates?: number;
+  },
+): WeightedLimits | Undefined;
+export function weightedLimits(
+  data: WeightedData & {
+    readonly weights?: ArrayLike<number>;
+    readonly verification?: VerificationColumns;
+  },
+  options: WeightedOptions & { readonly seed?: number; readonly replicates?: number } = {},
+): WeightedLimits | Undefined {
+  const level = requireLevel(caller, options.level ?? 0.95);
+  const multiplier = options.multiplier ?? normalQuantile(0.975);
+  const { weights, verification, ...pairs } = data;
+  if ((weights === undefined) === (verification === undefined)) {
+    throw new InputError(
+      `${caller} requires weights or verification, got ${weights === undefined ? "neither" : "both"}`,
+    );
+  }
+  return verification === undefined
+    ? knownWeights({ ...pairs, weights: weights! }, { level, multiplier })
+    : estimatedWeights({ ...pairs, verification }, { ...options, level, multiplier });
+}
+
+const caller = "weightedLimits";
+
+function knownWeights(
+  data: WeightedData & { readonly weights: ArrayLike<number> },
+  { level, multiplier }: { readonly level: number; readonly multiplier: number },
+): WeightedLimits {
+  const { test, reference, weights } = data;
+  const n = requirePairs(caller, test, reference, 3);
+  requireFinite(caller, "test", test);
+  requireFinite(caller, "reference", reference);
+  const total = requireWeights(weights, n);
+  const clusters = clustersOf(caller, data.subjects, n);
+  if (clusters.count < 3) {
+    throw new InputError(`${caller} requires at least 3 subjects, got ${clusters.count}`);
+  }
+  const difference = (row: number) => test[row] - reference[row];
+  let [bias, variance, weightSquares] = [0, 0, 0];
+  for (let row = 0; row < n; row++) bias += (weights[row] * difference(row)) / total;
+  for (let row = 0; row < n; row++) {
+    variance += (weights[row] * (difference(row) - bias) ** 2) / total;
+    weightSquares += weights[row] ** 2;
+  }
+  const effectiveRows = (total * total) / weightSquares;
+  variance *= effectiveRows / (effectiveRows - 1);
+  const sd = Math.sqrt(variance);
+  const estimate = (onBias: number, onSd: number): Estimate => {
+    const value = onBias * bias + onSd * sd;
+    const scores = new Float64Array(clusters.count);
+    for (let row = 0; row < n; row++) {
+      const d = difference(row) - bias;
+      const influence = onBias * d + (sd > 0 ? (onSd * (d * d - variance)) / (2 * sd) : 0);
+      scores[clusters.ofRow[row]] += (weights[row] * influence) / total;
+    }
+    const square = scores.reduce((sum, score) => sum + score * score, 0);
+    const se = Math.sqrt((square * clusters.count) / (clusters.count - 1));
+    const half = tQuantile((1 + level) / 2, clusters.count - 1) * se;
+    const method = "linearised-cluster-robust";
+    return { kind: "estimate", value, low: value - half, high: value + half, level, method, se };
+  };
+  return {
+    kind: "weighted-limits",
+    n,
+    subjects: clusters.count,
+    level,
+    multiplier,
+    direction: "test-minus-reference",
+    effectiveRows,
+    bias: estimate(1, 0),
+    sd: estimate(0, 1),
+    lower: estimate(1, -multiplier),
+    upper: estimate(1, multiplier),
+    amongExamined: limitsOfAgreement(data, { level, multiplier }),
+    notes: [examinedOnly, "The weights are taken as known."],
+  };
+}
+
+function requireWeights(weights: ArrayLike<number>, rows: number): number {
+  if (weights.length !== rows) {
+    throw new InputError(
+      `weightedLimits requires weights for each of ${rows} rows, got ${weights.length}`,
+    );
+  }
+  let total = 0;
+  for (let row = 0; row < rows; row++) {
+    if (!(weights[row] > 0 && weights[row] < Number.POSITIVE_INFINITY)) {
+      throw new InputError(
+        `weightedLimits requires positive weights, got ${weights[row]} at row ${row}`,
+      );
+    }
+    total += weights[row];
+  }
+  return total;
+}

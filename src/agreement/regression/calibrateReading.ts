@@ -1,0 +1,171 @@
+import { createRandom, normalQuantile, requireLevel } from "../../inference/index.js";
+import { caution, type Estimate, InputError } from "../../results/index.js";
+import { type Clusters, clustersOf } from "../../rows/index.js";
+import { requireFinite, requirePairs } from "../columns.js";
+import { coefficientEstimate, linearFit } from "./robustRegression.js";
+
+export interface Calibration {
+  readonly kind: "calibration";
+  readonly label: "research estimate";
+  readonly n: number;
+  readonly subjects: number;
+  readonly level: number;
+  readonly intercept: Estimate;
+  /** Change of the predicted finding per dioptre of the reading. */
+  readonly slope: Estimate;
+  /** Change per year of age, where ages were given. */
+  readonly perYear: Estimate | null;
+  readonly folds: number;
+  readonly seed: number;
+  /** Of children who were not fitted: mean and SD of predicted minus reference, and their limits. */
+  readonly crossValidated: {
+    readonly bias: number;
+    readonly sd: number;
+    readonly lower: number;
+    readonly upper: number;
+  };
+  /** SD of test minus reference without calibration, for comparison. */
+  readonly uncalibratedSd: number;
+  /** Readings and ages that were seen; nothing is predicted outside. */
+  readonly range: {
+    readonly test: readonly [number, number];
+    readonly ageYears: readonly [number, number] | null;
+  };
+  readonly caution: string;
+}
+
+/**
+ * A straight line from the reading (and age) to the cycloplegic finding, cross-validated by child:
+ * all rows of a child are in one fold. A research estimate, never to be written back into the
+ * readings; `predictFinding` uses it within the range of age and power that was seen.
+ *
+ * @param data test and reference in dioptres, ages in years
+ * @throws when columns differ in length, hold a value not finite, do not vary, or there are fewer
+ * children than folds or than 10
+ *
+ * @example
+ * const fitted = calibrateReading({ test: [-1, 0, 1, 2, 3, -1, 0, 1, 2, 3], reference: [-1, 1, 3, 5, 7, -1, 1, 3, 5, 7] });
+ * fitted.slope.value // => 2
+ */
+export function calibrateReading(
+  data: {
+    readonly test: ArrayLike<number>;
+    readonly reference: ArrayLike<number>;
+    readonly ageYears?: ArrayLike<number>;
+    readonly subjects?: ArrayLike<string | number>;
+  },
+  options: { readonly folds?: number; readonly seed?: number; readonly level?: number } = {},
+): Calibration {
+  const caller = "calibrateReading";
+  const { test, reference, ageYears } = data;
+  const { folds = 10, seed = 1 } = options;
+  const level = requireLevel(caller, options.level ?? 0.95);
+  const n = requirePairs(caller, test, reference, 10);
+  requireFinite(caller, "test", test);
+  requireFinite(caller, "reference", reference);
+  if (ageYears) {
+    if (ageYears.length !== n) {
+      throw new InputError(
+        `${caller} requires ageYears for each of ${n} rows, got ${ageYears.length}`,
+      );
+    }
+    requireFinite(caller, "ageYears", ageYears);
+  }
+  const clusters = clustersOf(caller, data.subjects, n);
+  if (!Number.isInteger(folds) || folds < 2 || clusters.count < Math.max(10, folds)) {
+    throw new InputError(
+      `${caller} requires at least 2 folds and 10 subjects, and no more folds than subjects, got ${folds} folds of ${clusters.count}`,
+    );
+  }
+  const columns = [new Float64Array(n).fill(1), test, ...(ageYears ? [ageYears] : [])];
+  const fit = linearFit(reference, columns, clusters);
+  if (fit === null) throw new InputError(`${caller} requires readings and ages that vary`);
+  const errors = crossValidatedErrors(reference, columns, clusters, folds, seed);
+  const bias = averageOf(errors);
+  const sd = deviationOf(errors, bias);
+  const reach = normalQuantile((1 + level) / 2) * sd;
+  const differences = Float64Array.from({ length: n }, (_, row) => test[row] - reference[row]);
+  return {
+    kind: "calibration",
+    label: "research estimate",
+    n,
+    subjects: clusters.count,
+    level,
+    intercept: coefficientEstimate(fit, 0, level),
+    slope: coefficientEstimate(fit, 1, level),
+    perYear: ageYears ? coefficientEstimate(fit, 2, level) : null,
+    folds,
+    seed,
+    crossValidated: { bias, sd, lower: bias - reach, upper: bias + reach },
+    uncalibratedSd: deviationOf(differences, averageOf(differences)),
+    range: { test: rangeOf(test), ageYears: ageYears ? rangeOf(ageYears) : null },
+    caution,
+  };
+}
+
+function crossValidatedErrors(
+  reference: ArrayLike<number>,
+  columns: readonly ArrayLike<number>[],
+  clusters: Clusters,
+  folds: number,
+  seed: number,
+): Float64Array {
+  const foldOf = shuffledFolds(clusters.count, folds, seed);
+  const n = reference.length;
+  const errors = new Float64Array(n);
+  for (let fold = 0; fold < folds; fold++) {
+    const kept: number[] = [];
+    const held: number[] = [];
+    for (let row = 0; row < n; row++) {
+      (foldOf[clusters.ofRow[row]] === fold ? held : kept).push(row);
+    }
+    const take = (values: ArrayLike<number>) => kept.map((row) => values[row]);
+    const each = clustersOf("calibrateReading", undefined, kept.length);
+    const fit = linearFit(take(reference), columns.map(take), each);
+    if (fit === null) {
+      throw new InputError(
+        "calibrateReading requires readings that vary in every fold, got a flat one",
+      );
+    }
+    for (const row of held) {
+      const predicted = columns.reduce(
+        (sum, column, j) => sum + fit.coefficients[j] * column[row],
+        0,
+      );
+      errors[row] = predicted - reference[row];
+    }
+  }
+  return errors;
+}
+
+/** Folds of equal size but for one, in an order by Fisher and Yates. */
+function shuffledFolds(count: number, folds: number, seed: number): Int32Array {
+  const assigned = Int32Array.from({ length: count }, (_, index) => index % folds);
+  const random = createRandom(seed);
+  for (let last = count - 1; last > 0; last--) {
+    const other = random.integer(last + 1);
+    [assigned[last], assigned[other]] = [assigned[other], assigned[last]];
+  }
+  return assigned;
+}
+
+function averageOf(values: ArrayLike<number>): number {
+  let sum = 0;
+  for (let row = 0; row < values.length; row++) sum += values[row];
+  return sum / values.length;
+}
+
+function deviationOf(values: ArrayLike<number>, mean: number): number {
+  let squares = 0;
+  for (let row = 0; row < values.length; row++) squares += (values[row] - mean) ** 2;
+  return Math.sqrt(squares / (values.length - 1));
+}
+
+function rangeOf(values: ArrayLike<number>): [number, number] {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let row = 0; row < values.length; row++) {
+    low = Math.min(low, values[row]);
+    high = Math.max(high, values[row]);
+  }
+  return [low, high];
+}

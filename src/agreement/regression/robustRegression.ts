@@ -1,0 +1,108 @@
+import { tQuantile } from "../../inference/index.js";
+import type { Estimate } from "../../results/index.js";
+import type { Clusters } from "../../rows/index.js";
+import { choleskyInverse } from "./smallMatrix.js";
+
+/** Least squares with the covariance of its coefficients. */
+export interface LinearFit {
+  readonly coefficients: readonly number[];
+  readonly covariance: readonly (readonly number[])[];
+  /** Degrees of freedom of an interval. */
+  readonly df: number;
+  readonly errors: "classical" | "cluster-robust";
+  readonly residuals: Float64Array;
+  readonly residualSquares: number;
+}
+
+/**
+ * Least squares of y on columns (the intercept is one of them). Errors are the classical ones when
+ * every row is its own cluster, else cluster-robust (Liang and Zeger 1986) with the factor
+ * G/(G-1) (N-1)/(N-p) and G-1 degrees of freedom. Null where the columns are collinear or the rows
+ * or clusters too few.
+ */
+export function linearFit(
+  y: ArrayLike<number>,
+  columns: readonly ArrayLike<number>[],
+  clusters: Clusters,
+): LinearFit | null {
+  const [n, p] = [y.length, columns.length];
+  const clustered = clusters.count < n;
+  const df = clustered ? clusters.count - 1 : n - p;
+  if (n <= p || df < 1) return null;
+  // Columns are scaled to at most 1, so that dioptres and months mix.
+  const scale = columns.map((column) => largest(column) || 1);
+  const cell = (j: number, i: number) => columns[j][i] / scale[j];
+  const cross = Array.from({ length: p }, () => new Array<number>(p).fill(0));
+  const right = new Array<number>(p).fill(0);
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < p; j++) {
+      right[j] += cell(j, i) * y[i];
+      for (let k = 0; k <= j; k++) cross[j][k] += cell(j, i) * cell(k, i);
+    }
+  }
+  for (let j = 0; j < p; j++) for (let k = 0; k < j; k++) cross[k][j] = cross[j][k];
+  const inverse = choleskyInverse(cross);
+  if (inverse === null) return null;
+  const scaled = inverse.map((row) => row.reduce((sum, value, k) => sum + value * right[k], 0));
+  const residuals = new Float64Array(n);
+  let residualSquares = 0;
+  for (let i = 0; i < n; i++) {
+    let fitted = 0;
+    for (let j = 0; j < p; j++) fitted += cell(j, i) * scaled[j];
+    residuals[i] = y[i] - fitted;
+    residualSquares += residuals[i] * residuals[i];
+  }
+  let covariance: number[][];
+  if (clustered) {
+    const scores = Array.from({ length: clusters.count }, () => new Float64Array(p));
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j < p; j++) scores[clusters.ofRow[i]][j] += cell(j, i) * residuals[i];
+    }
+    const meat = Array.from({ length: p }, () => new Array<number>(p).fill(0));
+    for (const score of scores) {
+      for (let j = 0; j < p; j++) for (let k = 0; k < p; k++) meat[j][k] += score[j] * score[k];
+    }
+    const factor = (clusters.count / (clusters.count - 1)) * ((n - 1) / (n - p));
+    covariance = product(product(inverse, meat), inverse).map((row) =>
+      row.map((value) => value * factor),
+    );
+  } else {
+    covariance = inverse.map((row) => row.map((value) => (value * residualSquares) / (n - p)));
+  }
+  return {
+    coefficients: scaled.map((value, j) => value / scale[j]),
+    covariance: covariance.map((row, j) => row.map((value, k) => value / (scale[j] * scale[k]))),
+    df,
+    errors: clustered ? "cluster-robust" : "classical",
+    residuals,
+    residualSquares,
+  };
+}
+
+/** One coefficient as an estimate. */
+export function coefficientEstimate(fit: LinearFit, index: number, level: number): Estimate {
+  const value = fit.coefficients[index];
+  const se = Math.sqrt(Math.max(0, fit.covariance[index][index]));
+  const half = tQuantile((1 + level) / 2, fit.df) * se;
+  return {
+    kind: "estimate",
+    value,
+    low: value - half,
+    high: value + half,
+    level,
+    method: fit.errors === "cluster-robust" ? "t-cluster-robust" : "t",
+    se,
+  };
+}
+
+function largest(column: ArrayLike<number>): number {
+  let result = 0;
+  for (let i = 0; i < column.length; i++) result = Math.max(result, Math.abs(column[i]));
+  return result;
+}
+
+function product(a: readonly number[][], b: readonly number[][]): number[][] {
+  return a.map((row) =>
+    b[0].map((_, k) => row.reduce((sum, value, j) => sum + value * b[j][k], 0)),
+  );
+}

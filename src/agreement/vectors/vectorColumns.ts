@@ -1,0 +1,81 @@
+import type { PowerVector } from "../../refraction/index.js";
+import { InputError } from "../../results/index.js";
+import { type Clusters, clustersOf } from "../../rows/index.js";
+
+const componentNames = ["M", "J0", "J45"] as const;
+
+export type Eyes = ArrayLike<"right" | "left">;
+
+/** Columns M, J0, J45; with `eyes`, J45 of left eyes changes sign so that both eyes may be pooled. */
+export function vectorColumns(
+  caller: string,
+  vectors: ArrayLike<PowerVector>,
+  eyes: Eyes | undefined,
+): Float64Array[] {
+  const n = vectors.length;
+  if (eyes !== undefined && eyes.length !== n) {
+    throw new InputError(`${caller} requires eyes for each of ${n} rows, got ${eyes.length}`);
+  }
+  const columns = componentNames.map(() => new Float64Array(n));
+  for (let row = 0; row < n; row++) {
+    const eye = eyes?.[row];
+    if (eyes !== undefined && eye !== "right" && eye !== "left") {
+      throw new InputError(`${caller} requires "right" or "left" eyes, got ${eye} at row ${row}`);
+    }
+    componentNames.forEach((name, index) => {
+      const value = vectors[row][name];
+      if (!Number.isFinite(value)) {
+        throw new InputError(`${caller} requires finite ${name}, got ${value} at row ${row}`);
+      }
+      columns[index][row] = name === "J45" && eye === "left" ? -value : value;
+    });
+  }
+  return columns;
+}
+
+/** Mean, covariance of one row, and covariance of the mean over clusters. */
+export interface VectorMoments {
+  readonly n: number;
+  readonly clusters: number;
+  readonly mean: readonly number[];
+  readonly covariance: readonly (readonly number[])[];
+  /** Cluster-robust; S / n where every row is a cluster of its own. */
+  readonly meanCovariance: readonly (readonly number[])[];
+}
+
+export function vectorMoments(
+  caller: string,
+  columns: readonly Float64Array[],
+  subjects: ArrayLike<string | number> | undefined,
+): VectorMoments {
+  const n = columns[0].length;
+  const clusters = clustersOf(caller, subjects, n);
+  if (clusters.count <= columns.length + 1) {
+    throw new InputError(
+      `${caller} requires at least ${columns.length + 2} ${subjects ? "subjects" : "rows"}, got ${clusters.count}`,
+    );
+  }
+  const mean = columns.map((column) => column.reduce((sum, value) => sum + value, 0) / n);
+  const centred = columns.map((column, j) => column.map((value) => value - mean[j]));
+  const scores = centred.map((column) => clusterTotals(column, clusters));
+  const inflation = clusters.count / (clusters.count - 1) / (n * n);
+  return {
+    n,
+    clusters: clusters.count,
+    mean,
+    covariance: crossProducts(centred, 1 / (n - 1)),
+    meanCovariance: crossProducts(scores, inflation),
+  };
+}
+
+function clusterTotals(column: Float64Array, clusters: Clusters): Float64Array {
+  const totals = new Float64Array(clusters.count);
+  for (let row = 0; row < column.length; row++) totals[clusters.ofRow[row]] += column[row];
+  return totals;
+}
+
+function crossProducts(columns: readonly Float64Array[], factor: number): number[][] {
+  return columns.map((a) =>
+    columns.map((b) => factor * a.reduce((sum, value, row) => sum + value * b[row], 0)),
+  );
+}

@@ -1,0 +1,174 @@
+import { mean, quantileSorted } from "simple-statistics";
+import { toPowerVectors } from "../../refraction/index.js";
+import {
+  type TableCell,
+  type TableModel,
+  type TableRow,
+  undefinedBecause,
+} from "../../results/index.js";
+import type { Cohort } from "../types.js";
+import { type Group, groupsOf } from "./baselineGroups.js";
+import { ages, interval, perChild } from "./baselineValues.js";
+import {
+  sampleDeviation,
+  spreadOf,
+  spreadOfShare,
+  standardised,
+} from "./standardisedDifference.js";
+
+/** A group of refraction by the reading's M, from (included) to (left out), in dioptres. */
+export interface RefractiveGroup {
+  readonly label: string;
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface DescribeOptions {
+  /** Columns of the table: all children (default), or all and each of the groups. */
+  readonly by?: "verification" | "site";
+  /** Groups of right eyes' M; own groups, no published categories. */
+  readonly refraction?: readonly RefractiveGroup[];
+}
+
+/** Right eyes by M of the reading; an own grouping, for description only. */
+const defaultGroups: readonly RefractiveGroup[] = [
+  { label: "M below -3.00 D", from: Number.NEGATIVE_INFINITY, to: -3 },
+  { label: "M -3.00 to below -0.50 D", from: -3, to: -0.5 },
+  { label: "M -0.50 to below +1.00 D", from: -0.5, to: 1 },
+  { label: "M +1.00 D and above", from: 1, to: Number.POSITIVE_INFINITY },
+];
+
+/**
+ * The baseline table: age, site, refraction, status of the reading and confidence of right eyes (one
+ * eye a child), overall and by group; days from screening to exam. By verification it adds the
+ * standardised difference of examined and not examined children (difference of means or of
+ * proportions over the root of the mean of both variances): that is where verification bias starts.
+ *
+ * @throws InputError for sites where no file names them
+ * @example
+ * const eye = { subject: "a", eye: "OD", sphere: -1, cylinder: 0, axis: 0 };
+ * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });
+ * describeCohort(cohort).rows[0].cells // => ["Children", 1]
+ */
+export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): TableModel {
+  const { by, refraction = defaultGroups } = options;
+  const groups = groupsOf(cohort, by);
+  const compare = by === "verification";
+  const columns = groups.map(({ label }) => ({ label, format: "number" as const }));
+  const rows: TableRow[] = [row("Children", "count", ({ members }) => members.length, null)];
+  addNumbers("Age, years", ages(cohort), "ratio");
+  const M = perChild(cohort, toPowerVectors(cohort.readings).M);
+  addNumbers("M of the reading, right eye, D", M, "dioptres");
+  const { confidenceScore } = cohort.readings;
+  if (confidenceScore !== null) {
+    addNumbers("Confidence, right eye", perChild(cohort, confidenceScore), "ratio");
+  }
+  for (const { label, from, to } of refraction) {
+    addShare(label, (child) => M[child] >= from && M[child] < to);
+  }
+  const { status } = cohort.readings;
+  const right = cohort.children.readingRow.right;
+  status.labels.forEach((label, code) => {
+    addShare(
+      `Right eye ${label}`,
+      (child) => right[child] >= 0 && status.codes[right[child]] === code,
+    );
+  });
+  addShare("No reading of the right eye", (child) => right[child] < 0);
+  const { site } = cohort.children;
+  if (site !== null && by !== "site") {
+    site.labels.forEach((label, code) => {
+      addShare(`Site ${label || "unknown"}`, (child) => site.codes[child] === code);
+    });
+  }
+  const days = interval(cohort);
+  if (days !== null) {
+    rows.push(row("Days from screening to exam, median", "number", middle(days, 0.5), null));
+    rows.push(row("  first quartile", "number", middle(days, 0.25), null));
+    rows.push(row("  third quartile", "number", middle(days, 0.75), null));
+    rows.push(row("  longest", "number", middle(days, 1), null));
+  }
+  return {
+    kind: "table",
+    title: "Children at baseline",
+    columns: [
+      { label: "", format: "text" },
+      ...columns,
+      ...(compare
+        ? [{ label: "Standardised difference", format: "ratio", keepsFormat: true } as const]
+        : []),
+    ],
+    rows,
+    notes: [
+      "Right eyes, one a child. Shares are of all children in the column.",
+      ...(compare
+        ? [
+            "Standardised difference: examined minus not examined, over the root of the mean variance.",
+          ]
+        : []),
+    ],
+  };
+
+  function row(
+    label: string,
+    format: TableRow["format"],
+    cellOf: (group: Group, index: number) => TableCell,
+    difference: number | null,
+  ): TableRow {
+    const cells = [label, ...groups.map(cellOf)];
+    return { cells: compare ? [...cells, difference] : cells, format };
+  }
+
+  function addNumbers(label: string, values: Float64Array, format: TableRow["format"]): void {
+    const lists = groups.map((group) => knownIn(group, values));
+    if (lists[0].length === 0) return;
+    const summary =
+      (of: (list: number[]) => number, least: number) => (_: Group, index: number) => {
+        const list = lists[index];
+        return list.length < least ? undefinedBecause(`${list.length} values`) : of(list);
+      };
+    const [examined, others] = lists.slice(1);
+    const difference = compare ? standardised(spreadOf(examined), spreadOf(others)) : null;
+    rows.push(row(`${label}, mean`, format, summary(mean, 1), difference));
+    rows.push(row("  standard deviation", format, summary(sampleDeviation, 2), null));
+    const unknown = ({ members }: Group, index: number) => members.length - lists[index].length;
+    rows.push(row("  not known", "count", unknown, null));
+  }
+
+  function addShare(label: string, has: (child: number) => boolean): void {
+    const counts = groups.map(({ members }) => {
+      let count = 0;
+      for (let k = 0; k < members.length; k++) if (has(members[k])) count++;
+      return count;
+    });
+    const [examined, others] = groups
+      .slice(1)
+      .map(({ members }, index) => spreadOfShare(counts[index + 1], members.length));
+    const difference = compare ? standardised(examined, others) : null;
+    rows.push(row(label, "count", (_, index) => counts[index], difference));
+    const share = ({ members: { length } }: Group, index: number): TableCell =>
+      length === 0 ? undefinedBecause("no children") : counts[index] / length;
+    rows.push(row("  share", "percent", share, null));
+  }
+}
+
+/** The values of a group's children that are known. */
+function knownIn({ members }: Group, values: Float64Array): number[] {
+  const list: number[] = [];
+  for (let k = 0; k < members.length; k++) {
+    const value = values[members[k]];
+    if (!Number.isNaN(value)) list.push(value);
+  }
+  return list;
+}
+
+function middle(values: Float64Array, share: number) {
+  return (group: Group): TableCell => {
+    const list = knownIn(group, values);
+    if (list.length === 0) return undefinedBecause("nobody was examined");
+    return quantileSorted(
+      list.sort((a, b) => a - b),
+      share,
+    );
+  };
+}

@@ -1,0 +1,100 @@
+import { averagePrescriptions, type Prescription } from "../../refraction/index.js";
+import { takeRows } from "../read/takeRows.js";
+import type { Readings } from "../types.js";
+
+export interface CombineOptions {
+  /** Mean of the power vectors, or the median of each of their components. */
+  readonly centre: "mean" | "median";
+  /** Readings with a lower (or no) confidence score are left out, and counted. */
+  readonly confidenceAtLeast?: number;
+}
+
+export interface CombinedRepeats {
+  readonly kind: "combined-repeats";
+  /** One row for each eye, instrument, cycloplegia, correction and day. */
+  readonly readings: Readings;
+  /** Measured readings that went in. */
+  readonly used: number;
+  /** Measured readings below the confidence cut-off, and their share of all measured. */
+  readonly lowConfidence: number;
+  readonly lowConfidenceShare: number;
+  /** Measured readings without sphere, cylinder or a needed axis; they cannot be averaged. */
+  readonly incomplete: number;
+}
+
+/**
+ * Repeats of an eye made into one reading through power vectors, never by averaging axes. An eye
+ * none of whose repeats can be used keeps its first row as it is, whatever its status. The result is
+ * in minus-cylinder form; its day, line and pupil are those of the first row, its confidence score
+ * the mean of the readings used.
+ *
+ * @example
+ * const twice = [-1, -2].map((sphere) => ({ subject: "a", eye: "OD", sphere, cylinder: 0, axis: 0 }));
+ * combineRepeats(await readReadings(twice), { centre: "mean" }).readings.sphere[0] // => -1.5
+ */
+export function combineRepeats(readings: Readings, options: CombineOptions): CombinedRepeats {
+  const { centre, confidenceAtLeast } = options;
+  const { sphere, cylinder, axis, confidenceScore } = readings;
+  const groups = new Map<string, number[]>();
+  for (let row = 0; row < readings.n; row++) {
+    const key = groupOf(readings, row);
+    const rows = groups.get(key);
+    if (rows === undefined) groups.set(key, [row]);
+    else rows.push(row);
+  }
+  let used = 0;
+  let lowConfidence = 0;
+  let incomplete = 0;
+  const first = Int32Array.from(groups.values(), ([row]) => row);
+  const combined = takeRows(readings, first);
+  const status = combined.status.codes;
+  [...groups.values()].forEach((rows, index) => {
+    const usable = rows.filter(isUsable);
+    if (usable.length === 0) return;
+    const average = averagePrescriptions(usable.map(prescription), { centre });
+    status[index] = 0;
+    combined.sphere[index] = average.sphere;
+    combined.cylinder[index] = average.cylinder;
+    combined.axis[index] = average.axis ?? Number.NaN;
+    if (combined.confidenceScore !== null && confidenceScore !== null) {
+      combined.confidenceScore[index] =
+        usable.reduce((sum, row) => sum + confidenceScore[row], 0) / usable.length;
+    }
+  });
+  const measured = used + lowConfidence + incomplete;
+  return {
+    kind: "combined-repeats",
+    readings: { ...combined, rawText: null, repeat: null },
+    used,
+    lowConfidence,
+    lowConfidenceShare: measured === 0 ? 0 : lowConfidence / measured,
+    incomplete,
+  };
+
+  function isUsable(row: number): boolean {
+    if (readings.status.codes[row] !== 0) return false;
+    const score = confidenceScore?.[row] ?? Number.NaN;
+    if (confidenceAtLeast !== undefined && !(score >= confidenceAtLeast)) {
+      lowConfidence++;
+      return false;
+    }
+    const power = sphere[row] + cylinder[row] + (cylinder[row] === 0 ? 0 : axis[row]);
+    if (Number.isNaN(power)) {
+      incomplete++;
+      return false;
+    }
+    used++;
+    return true;
+  }
+
+  function prescription(row: number): Prescription {
+    const given = Number.isNaN(axis[row]) ? null : axis[row];
+    return { sphere: sphere[row], cylinder: cylinder[row], axis: given };
+  }
+}
+
+function groupOf(readings: Readings, row: number): string {
+  const { subject, eye, instrument, cycloplegia, correction, day } = readings;
+  const codes = [subject, eye, instrument, cycloplegia, correction].map(({ codes }) => codes[row]);
+  return [...codes, day?.[row] ?? 0].join(" ");
+}

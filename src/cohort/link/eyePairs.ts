@@ -1,0 +1,148 @@
+import { InputError } from "../../results/index.js";
+import { type Cohort, type Eye, type EyeOutcome, eyeOutcomes } from "../types.js";
+import { drawnEye } from "./drawnEye.js";
+import { type EquivalentSource, type Quantity, quantityColumns } from "./eyeQuantity.js";
+import { unknownEye } from "./flow.js";
+
+export interface EyePairOptions {
+  /**
+   * "random" is one eye a child: of two complete eyes one is drawn from `seed` and the child's
+   * identifier, the same for any order of rows; where one is complete, that one.
+   */
+  readonly eyes: "right" | "left" | "both" | "random";
+  /** Integer; required for "random", never chosen silently. */
+  readonly seed?: number;
+  readonly quantity?: Quantity;
+  /** The finding's M from sphere and cylinder (default), or as the file states it. */
+  readonly referenceEquivalent?: EquivalentSource;
+}
+
+/** Eyes, and children, that are not among the pairs, for one reason. */
+export interface Excluded {
+  readonly reason: EyeOutcome;
+  /** Children who are with no eye among the pairs and whose furthest eye has this reason. */
+  readonly children: number;
+  readonly eyes: number;
+}
+
+export interface EyePairs {
+  readonly kind: "eye-pairs";
+  /** Pairs, which are eyes. */
+  readonly n: number;
+  readonly children: number;
+  readonly eyes: EyePairOptions["eyes"];
+  /** Only where eyes were drawn. */
+  readonly seed?: number;
+  readonly quantity: Quantity;
+  readonly referenceEquivalent: EquivalentSource;
+  readonly test: Float64Array;
+  readonly reference: Float64Array;
+  /** Position of the child in `cohort.children`, not the file's identifier. */
+  readonly subjects: Int32Array;
+  readonly eye: readonly Eye[];
+  readonly excluded: readonly Excluded[];
+}
+
+/**
+ * The reading and the finding of every eye that has both, in the order of the children, with a count
+ * of who is not there and why. Left eyes are not mirrored: J45 of both eyes is not to be pooled as
+ * it is.
+ *
+ * @throws InputError for a stated equivalent that the findings do not have, and for random eyes
+ *   without a seed
+ * @example
+ * const eye = { subject: "a", eye: "OD", sphere: -1, cylinder: -0.5, axis: 180 };
+ * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });
+ * eyePairs(cohort, { eyes: "both" }).test[0] // => -1.25
+ */
+export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
+  const { quantity = "M", referenceEquivalent = "computed" } = options;
+  const sides = sidesOf(options.eyes);
+  const drawn = options.eyes === "random" ? drawnEye(options.seed) : null;
+  const { children, findings } = cohort;
+  const values = quantityColumns(cohort, quantity, referenceEquivalent);
+  const test: number[] = [];
+  const reference: number[] = [];
+  const subject: number[] = [];
+  const eye: Eye[] = [];
+  const reasons = new Map<EyeOutcome, { children: number; eyes: number }>();
+  for (let child = 0; child < children.n; child++) {
+    let furthest = -1;
+    let paired = false;
+    const first = test.length;
+    for (const side of sides) {
+      const linked = outcomeOf(child, side);
+      if (linked === unknownEye) continue;
+      const readingRow = children.readingRow[side][child];
+      const findingRow = children.findingRow[side][child];
+      const outcome = refined(linked, readingRow, findingRow);
+      if (eyeOutcomes[outcome] === "paired") {
+        test.push(values.test[readingRow]);
+        reference.push(values.reference[findingRow]);
+        subject.push(child);
+        eye.push(side);
+        paired = true;
+      } else {
+        count(outcome).eyes++;
+        furthest = Math.max(furthest, outcome);
+      }
+    }
+    if (drawn !== null && test.length === first + 2) {
+      const other = first + 1 - drawn(children.subject[child]);
+      for (const list of [test, reference, subject, eye]) list.splice(other, 1);
+    }
+    if (!paired && furthest >= 0) count(furthest).children++;
+  }
+  return {
+    kind: "eye-pairs",
+    n: test.length,
+    children: new Set(subject).size,
+    eyes: options.eyes,
+    ...(drawn === null ? {} : { seed: options.seed }),
+    quantity,
+    referenceEquivalent,
+    test: Float64Array.from(test),
+    reference: Float64Array.from(reference),
+    subjects: Int32Array.from(subject),
+    eye,
+    excluded: eyeOutcomes.flatMap((reason) => {
+      const counts = reasons.get(reason);
+      return counts === undefined ? [] : [{ reason, ...counts }];
+    }),
+  };
+
+  function outcomeOf(child: number, side: Eye): number {
+    if (children.outcome === undefined) {
+      throw new InputError(
+        "eyePairs requires a cohort made by linkCohort, got one without outcomes",
+      );
+    }
+    return children.outcome[side][child];
+  }
+
+  /** The flow is about M computed; this asks for the quantity and the equivalent of this call. */
+  function refined(linked: number, readingRow: number, findingRow: number): number {
+    if (linked < eyeOutcomes.indexOf("finding-incomplete")) return linked;
+    if (Number.isNaN(values.test[readingRow])) return eyeOutcomes.indexOf("reading-incomplete");
+    const missing = Number.isNaN(values.reference[findingRow]);
+    return eyeOutcomes.indexOf(
+      missing || findings.status.codes[findingRow] !== 0 ? "finding-incomplete" : "paired",
+    );
+  }
+
+  function count(outcome: number) {
+    const reason = eyeOutcomes[outcome];
+    let counts = reasons.get(reason);
+    if (counts === undefined) {
+      counts = { children: 0, eyes: 0 };
+      reasons.set(reason, counts);
+    }
+    return counts;
+  }
+}
+
+function sidesOf(eyes: EyePairOptions["eyes"]): readonly Eye[] {
+  if (eyes === "both" || eyes === "random") return ["right", "left"];
+  if (eyes === "right" || eyes === "left") return [eyes];
+  throw new InputError(`eyePairs requires eyes "right", "left", "both" or "random", got "${eyes}"`);
+}

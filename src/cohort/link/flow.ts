@@ -1,0 +1,94 @@
+import {
+  type ChildColumns,
+  type EyeOutcome,
+  eyeOutcomes,
+  type FlowBox,
+  type ParticipantFlow,
+} from "../types.js";
+
+export const unknownEye = 255;
+
+interface Step {
+  readonly id: string;
+  readonly label: string;
+  readonly partOf: string | null;
+  /** The first outcome that is not beyond this box; an excluded box is one outcome. */
+  readonly from: EyeOutcome;
+  readonly role: FlowBox["role"];
+}
+
+// the boxes of the diagram of STARD 2015 (Bossuyt and others, BMJ 351:h5527), each as outcomes
+const steps: readonly Step[] = [
+  total("all", "In either file", "not-eligible"),
+  excluded("not-eligible", "Not eligible by age", "all"),
+  excluded("age-unclear", "Age missing, or known too coarsely for the age limits", "all"),
+  kept("eligible", "Eligible", "all", "no-reading"),
+  excluded("no-reading", "No reading by this instrument", "eligible"),
+  kept("screened", "With a reading or an attempt", "eligible", "not-attempted"),
+  excluded("not-attempted", "Not attempted", "screened"),
+  excluded("unreadable", "Unreadable", "screened"),
+  excluded("over-range", "Above the instrument's range", "screened"),
+  excluded("under-range", "Below the instrument's range", "screened"),
+  excluded("low-confidence", "Confidence below the cut-off", "screened"),
+  excluded("reading-incomplete", "Reading incomplete", "screened"),
+  kept("read", "With a usable reading", "screened", "pending"),
+  excluded("pending", "Exam pending", "read"),
+  excluded("lost", "No exam finding", "read"),
+  excluded("before-screening", "Exam before screening", "read"),
+  excluded("outside-window", "Exam outside the window of days", "read"),
+  excluded("other-cycloplegia", "Exam in a state of cycloplegia that is no reference", "read"),
+  kept("examined", "Examined", "read", "finding-unusable"),
+  excluded("finding-unusable", "Finding not usable", "examined"),
+  excluded("finding-incomplete", "Finding incomplete", "examined"),
+  kept("paired", "Reading and finding paired", "examined", "paired"),
+];
+
+/**
+ * Counts the boxes of the participant flow. An eye is in one outcome; a child is where its furthest
+ * eye is. Every box is a count of outcomes, so the parts of a box add up to it.
+ */
+export function participantFlow(outcome: NonNullable<ChildColumns["outcome"]>): ParticipantFlow {
+  const { right, left } = outcome;
+  const eyes = new Array<number>(eyeOutcomes.length).fill(0);
+  const children = new Array<number>(eyeOutcomes.length).fill(0);
+  for (let child = 0; child < right.length; child++) {
+    let furthest = -1;
+    for (const code of [right[child], left[child]]) {
+      if (code === unknownEye) continue;
+      eyes[code]++;
+      furthest = Math.max(furthest, code);
+    }
+    if (furthest >= 0) children[furthest]++;
+  }
+  const boxes = steps.map(({ id, label, partOf, role, from }): FlowBox => {
+    const start = eyeOutcomes.indexOf(from);
+    const end = role === "excluded" ? start + 1 : eyeOutcomes.length;
+    return {
+      id,
+      label,
+      children: sum(children, start, end),
+      eyes: sum(eyes, start, end),
+      partOf,
+      role,
+    };
+  });
+  return { kind: "flow", boxes };
+}
+
+function sum(counts: readonly number[], start: number, end: number): number {
+  let total = 0;
+  for (let index = start; index < end; index++) total += counts[index];
+  return total;
+}
+
+function total(id: string, label: string, from: EyeOutcome): Step {
+  return { id, label, partOf: null, from, role: "total" };
+}
+
+function kept(id: string, label: string, partOf: string, from: EyeOutcome): Step {
+  return { id, label, partOf, from, role: "kept" };
+}
+
+function excluded(id: EyeOutcome, label: string, partOf: string): Step {
+  return { id, label, partOf, from: id, role: "excluded" };
+}

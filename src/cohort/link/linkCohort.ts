@@ -1,0 +1,124 @@
+import { InputError } from "../../results/index.js";
+import type { ChildColumns, Cohort, Findings, Readings } from "../types.js";
+import { verificationReasons } from "../types.js";
+import { atVertexPlane } from "./atVertexPlane.js";
+import { childAges, childSites } from "./childFacts.js";
+import { chooseFindings } from "./chooseFindings.js";
+import { chooseReadings } from "./chooseReadings.js";
+import { combineRepeats } from "./combineRepeats.js";
+import { eligibility } from "./eligibility.js";
+import { eyeOutcome } from "./eyeOutcome.js";
+import { participantFlow, unknownEye } from "./flow.js";
+import type { LinkOptions } from "./linkOptions.js";
+import { knownEyes, matchSubjects } from "./matchSubjects.js";
+import { refusals } from "./refusedFinding.js";
+import { selectReadings } from "./selectReadings.js";
+
+/**
+ * Links readings to findings by subject and eye. Nobody is dropped: every eye that either file knows
+ * has one outcome, and the flow counts those outcomes, so that its boxes add up exactly.
+ *
+ * @throws InputError when the readings hold several instruments, states of cycloplegia or
+ *   corrections and the call does not choose one, and for choices by days in files without days
+ * @example
+ * const eye = { subject: "a", eye: "OD", sphere: -1, cylinder: 0, axis: 0 };
+ * const readings = await readReadings([eye]);
+ * const findings = await readFindings([eye]);
+ * linkCohort({ readings, findings }).flow.boxes.at(-1).eyes // => 1
+ */
+export function linkCohort(options: LinkOptions): Cohort {
+  const { repeats = "first" } = options;
+  const { readings, findings } = prepared(options);
+  const selected = selectReadings(readings, options);
+  const { subjects, childOfReading, childOfFinding } = matchSubjects(readings, findings);
+  const n = subjects.length;
+  const known = knownEyes(n, readings, childOfReading, findings, childOfFinding);
+  const reading = chooseReadings(n, readings, childOfReading, selected, repeats);
+  const finding = chooseFindings(n, findings, childOfFinding, readings, reading, options);
+  // of all readings: a repeat may know what the first one of its day does not
+  const age = childAges(n, options.readings, childOfReading, findings, childOfFinding);
+  const eligible = eligibility(age, options.eligibility);
+  const { followUpDays = 0 } = options;
+  if (followUpDays > 0 && readings.day === null) {
+    throw new InputError("linkCohort requires days of the readings for followUpDays, got none");
+  }
+  const lastDay = latestDay(readings, findings);
+  const outcome = { right: new Uint8Array(n), left: new Uint8Array(n) };
+  const verification = new Uint8Array(n);
+  const noReason = verificationReasons.indexOf("unknown");
+  const reasons = new Uint8Array(n).fill(noReason);
+
+  for (let child = 0; child < n; child++) {
+    const { right, left } = reading;
+    const screened = right[child] >= 0 || left[child] >= 0;
+    // read on two days, a child is waited for from the later one on
+    const day = Math.max(dayOf(readings, right[child]), dayOf(readings, left[child]));
+    const pending = lastDay - day < followUpDays;
+    for (const side of ["right", "left"] as const) {
+      outcome[side][child] = !known[side][child]
+        ? unknownEye
+        : eyeOutcome({
+            eligible: eligible[child],
+            readings,
+            findings,
+            reading: reading[side][child],
+            finding: finding.row[side][child],
+            refused: refusals[finding.refused[side][child] - 1] ?? null,
+            pending,
+            confidenceAtLeast: options.confidenceAtLeast,
+            referenceEquivalent: options.referenceEquivalent ?? "computed",
+          });
+    }
+    const found = { right: finding.row.right[child], left: finding.row.left[child] };
+    if (!screened) verification[child] = 3;
+    else if (found.right >= 0 || found.left >= 0) verification[child] = 0;
+    else verification[child] = pending ? 1 : 2;
+    // the reason that one eye's finding gives holds for a child whose other finding gives none
+    const { codes } = findings.verificationReason;
+    if (found.right >= 0) reasons[child] = codes[found.right];
+    if (found.left >= 0 && reasons[child] === noReason) reasons[child] = codes[found.left];
+  }
+
+  const children: ChildColumns = {
+    n,
+    subject: subjects,
+    readingRow: reading,
+    findingRow: finding.row,
+    verification: { codes: verification, labels: ["examined", "pending", "lost", "not-screened"] },
+    verificationReason: { codes: reasons, labels: verificationReasons },
+    ageMonths: age.months,
+    ageYears: age.years,
+    site: childSites(n, options.readings, childOfReading, findings, childOfFinding),
+    outcome,
+  };
+  return { kind: "cohort", readings, findings, children, flow: participantFlow(outcome) };
+}
+
+/** Both sources at one vertex plane, where their planes are known; repeats made into one reading. */
+function prepared({ readings, findings, vertexMm, ...options }: LinkOptions) {
+  const plane = vertexMm ?? findings.vertexMm;
+  const moves = plane !== null && (vertexMm !== undefined || readings.vertexMm !== null);
+  const moved = moves ? atVertexPlane(readings, plane) : readings;
+  const { repeats, confidenceAtLeast } = options;
+  return {
+    readings:
+      repeats === "mean" || repeats === "median"
+        ? combineRepeats(moved, { centre: repeats, confidenceAtLeast }).readings
+        : moved,
+    findings: vertexMm === undefined ? findings : atVertexPlane(findings, vertexMm),
+  };
+}
+
+/** Day of a reading; minus infinity, so that any other is later, where there is none. */
+function dayOf({ day }: Readings, row: number): number {
+  const known = row < 0 ? Number.NaN : (day?.[row] ?? Number.NaN);
+  return Number.isNaN(known) ? Number.NEGATIVE_INFINITY : known;
+}
+
+function latestDay(...sources: readonly (Readings | Findings)[]): number {
+  let latest = Number.NEGATIVE_INFINITY;
+  for (const { day } of sources) {
+    for (const value of day ?? []) if (value > latest) latest = value;
+  }
+  return latest;
+}

@@ -1,0 +1,208 @@
+import { open, readFile, stat } from "node:fs/promises";
+import { basename } from "node:path";
+import { createGunzip } from "node:zlib";
+import { InputError } from "../../results/index.js";
+import type { ColumnMapping } from "../columnMapping.js";
+import type { ProblemLog } from "../problemLog.js";
+import { decodeText } from "./decodeText.js";
+import { headerOfText, readTextTable } from "./readTextTable.js";
+import { scanParquet, scanText } from "./scanFile.js";
+import { type FileFormat, sniffBytes } from "./sniffBytes.js";
+import type { OpenSource, Source, SourceRow } from "./source.js";
+import { type TextTable, tableOf } from "./textTable.js";
+
+type TextOptions = NonNullable<ColumnMapping["text"]>;
+
+/** Files from this size on are scanned by DuckDB, in chunks. */
+export const largeFile = 4_000_000;
+/** A first line longer than this is no header. */
+const longestHeader = 1_000_000;
+
+/** Name of a source as problems give it: the file's name without its folder. */
+export function sourceName(source: Source): string {
+  if (typeof source === "string") return basename(source);
+  return "text" in source ? (source.name ?? "text") : "rows";
+}
+
+/**
+ * Opens a source: rows, small text and XLSX in memory; large text and Parquet through DuckDB.
+ *
+ * @throws InputError for what is no file, or no table
+ */
+export async function openSource(
+  source: Source,
+  text: TextOptions,
+  log: ProblemLog,
+  caller: string,
+  { large = largeFile } = {},
+): Promise<OpenSource> {
+  const file = sourceName(source);
+  if (typeof source !== "string") {
+    return wholeTable(
+      "text" in source
+        ? await readTextTable(file, source.text, text, log, caller)
+        : tableOfRows(source, text.decimal, caller),
+    );
+  }
+  if (/^[a-z][a-z0-9+.-]+:\/\//i.test(source)) {
+    throw new InputError(`${caller} requires a path to a file, got a web address`);
+  }
+  const size = await sizeOf(source, caller);
+  const first = await firstBytes(source);
+  const format = sniffBytes(first);
+  const path = source;
+  switch (format.kind) {
+    case "parquet":
+      return scanParquet(source, text.decimal ?? ".", caller);
+    case "zip": {
+      const { readXlsx } = await import("./readXlsx.js");
+      return wholeTable(await readXlsx(source, text, caller));
+    }
+    case "gzip": {
+      const start = await firstUnzipped(source, file, caller);
+      return openText(start, size > large / 4);
+    }
+    case "binary":
+      throw new InputError(`${caller} requires a table, got a binary file (${file})`);
+    case "text":
+      return openText({ format, bytes: first }, size > large);
+  }
+
+  async function openText(
+    start: { format: FileFormat; bytes: Uint8Array },
+    isLarge: boolean,
+  ): Promise<OpenSource> {
+    if (start.format.kind !== "text") {
+      throw new InputError(`${caller} requires a table, got a binary file (${file})`);
+    }
+    const encoding = text.encoding ?? start.format.encoding;
+    const zipped = format.kind === "gzip";
+    if (isLarge && encoding === "utf-8") {
+      const header = await headerOfText(
+        decodeStart(start.bytes.subarray(start.format.skip)),
+        text.delimiter,
+        file,
+        caller,
+      );
+      // a little more than that, so that the room made for them is enough
+      const rows = Math.ceil((1.02 * size * (zipped ? 5 : 1)) / averageLine(start.bytes));
+      return scanText(path, header, { rows, decimal: text.decimal, zipped, log, caller });
+    }
+    const bytes = zipped ? await unzip(path, file, caller) : await readFile(path);
+    if (bytes.length > 400_000_000) {
+      throw new InputError(`${caller} requires UTF-8 for a file of this size, got ${encoding}`);
+    }
+    requireLines(bytes.subarray(0, longestHeader + 1));
+    const decoded = decodeText(bytes.subarray(start.format.skip), encoding, file, caller);
+    return wholeTable(await readTextTable(file, decoded, text, log, caller));
+  }
+
+  function decodeStart(bytes: Uint8Array): string {
+    requireLines(bytes);
+    return decodeText(bytes.subarray(0, endOfLines(bytes)), "utf-8", file, caller);
+  }
+
+  function requireLines(bytes: Uint8Array): void {
+    if (bytes.length >= longestHeader && !bytes.subarray(0, longestHeader).some(isLineEnd)) {
+      throw new InputError(
+        `${caller} requires lines shorter than ${longestHeader} characters, got a longer first line in ${file}`,
+      );
+    }
+  }
+}
+
+function averageLine(bytes: Uint8Array): number {
+  let lines = 1;
+  for (let at = 0; at < bytes.length; at++) if (bytes[at] === 10) lines++;
+  return bytes.length / lines;
+}
+
+/** Where the last whole line ends; a carriage return alone ends a line, too. */
+function endOfLines(bytes: Uint8Array): number {
+  return 1 + (bytes.includes(10) ? bytes.lastIndexOf(10) : bytes.lastIndexOf(13));
+}
+
+function isLineEnd(byte: number): boolean {
+  return byte === 10 || byte === 13;
+}
+
+/** A table that is already whole, as a source. */
+function wholeTable(table: TextTable): OpenSource {
+  return {
+    file: table.file,
+    header: table.header,
+    rows: table.n,
+    async *tables() {
+      yield { table, done: 1 };
+    },
+  };
+}
+
+async function sizeOf(path: string, caller: string): Promise<number> {
+  const found = await stat(path).catch(() => null);
+  if (found === null || !found.isFile()) {
+    throw new InputError(`${caller} requires a readable file, got ${basename(path)}`);
+  }
+  if (found.size === 0) {
+    throw new InputError(
+      `${caller} requires a file with rows, got an empty one (${basename(path)})`,
+    );
+  }
+  return found.size;
+}
+
+async function firstBytes(path: string): Promise<Uint8Array> {
+  const handle = await open(path);
+  try {
+    const { buffer, bytesRead } = await handle.read(new Uint8Array(longestHeader + 1), 0);
+    return buffer.subarray(0, bytesRead);
+  } finally {
+    await handle.close();
+  }
+}
+
+async function firstUnzipped(path: string, file: string, caller: string) {
+  const bytes = await unzip(path, file, caller, longestHeader + 1);
+  return { format: sniffBytes(bytes), bytes };
+}
+
+/** The unzipped bytes, or their beginning; never more than half a gigabyte. */
+async function unzip(
+  path: string,
+  file: string,
+  caller: string,
+  most = 500_000_000,
+): Promise<Buffer> {
+  const parts: Buffer[] = [];
+  let length = 0;
+  const handle = await open(path);
+  try {
+    const stream = handle.createReadStream().pipe(createGunzip());
+    for await (const part of stream) {
+      parts.push(part);
+      length += part.length;
+      if (length >= most) break;
+    }
+  } catch {
+    throw new InputError(`${caller} requires an intact gzip file, got a damaged one (${file})`);
+  } finally {
+    await handle.close().catch(() => {});
+  }
+  return Buffer.concat(parts).subarray(0, most);
+}
+
+function tableOfRows(
+  rows: readonly SourceRow[],
+  decimal: TextOptions["decimal"],
+  caller: string,
+): TextTable {
+  if (rows.length === 0) throw new InputError(`${caller} requires rows, got none`);
+  const header = [...new Set(rows.flatMap((row) => Object.keys(row)))];
+  const records = rows.map((row) =>
+    header.map((name) => {
+      const value = Object.hasOwn(row, name) ? row[name] : null;
+      return value === null || value === undefined || Number.isNaN(value) ? "" : String(value);
+    }),
+  );
+  return tableOf("rows", header, records, { decimal, line: (row) => row + 1 });
+}

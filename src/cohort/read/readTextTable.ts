@@ -1,0 +1,105 @@
+import { InputError } from "../../results/index.js";
+import type { ColumnMapping } from "../columnMapping.js";
+import type { ProblemLog } from "../problemLog.js";
+import { type TextTable, tableOf } from "./textTable.js";
+
+export interface TextHeader {
+  readonly names: readonly string[];
+  readonly delimiter: string;
+}
+
+const format = {
+  bom: true,
+  relax_column_count: true,
+  relax_quotes: true,
+  max_record_size: 1_000_000,
+} as const;
+
+/**
+ * A table from delimited text. Rows with too many or too few cells are listed and rejected; quoted
+ * line breaks are part of a cell; blank lines are no rows.
+ *
+ * @throws InputError for text without a header, without rows, or that is no delimited text
+ */
+export async function readTextTable(
+  file: string,
+  text: string,
+  { delimiter, decimal }: NonNullable<ColumnMapping["text"]>,
+  log: ProblemLog,
+  caller: string,
+): Promise<TextTable> {
+  if (text.trim() === "") {
+    throw new InputError(`${caller} requires a file with rows, got an empty one (${file})`);
+  }
+  const { CsvError, parse } = await import("csv-parse/sync");
+  let parsed: { record: string[]; info: { lines: number } }[];
+  let linesRead = 0;
+  try {
+    parsed = parse(text, {
+      ...format,
+      delimiter: delimiter ?? likelyDelimiter(text),
+      info: true,
+      skip_empty_lines: true,
+      on_record(record: string[], { lines }) {
+        linesRead = lines;
+        return record;
+      },
+    }) as unknown as typeof parsed;
+  } catch (error) {
+    if (error instanceof CsvError && error.code === "CSV_QUOTE_NOT_CLOSED") {
+      throw new InputError(
+        `${caller} requires quotes that are closed, got one in line ${linesRead + 1} of ${file} that takes ` +
+          "in all lines below",
+      );
+    }
+    const reason = error instanceof Error ? error.message.split("\n")[0] : String(error);
+    throw new InputError(`${caller} requires delimited text, got ${file}: ${reason}`);
+  }
+  const [first, ...rest] = parsed;
+  const header = first.record.map((name) => name.trim());
+  const records: string[][] = [];
+  const lines: number[] = [];
+  for (const { record, info } of rest) {
+    if (record.length === header.length) {
+      records.push(record);
+      lines.push(info.lines);
+    } else {
+      log.add(info.lines, null, `${record.length} cells`, "ragged-row", "row-rejected");
+    }
+  }
+  if (records.length === 0) {
+    const rejected = rest.length === 0 ? "none" : `${rest.length} of another width`;
+    throw new InputError(
+      `${caller} requires at least one row under the header, got ${rejected} (${file})`,
+    );
+  }
+  return tableOf(file, header, records, { decimal, line: (row) => lines[row] });
+}
+
+/** The header of a text of which only the beginning is at hand. */
+export async function headerOfText(
+  start: string,
+  delimiter: string | undefined,
+  file: string,
+  caller: string,
+): Promise<TextHeader> {
+  if (firstLine(start).trim() === "") {
+    throw new InputError(`${caller} requires a header in the first line, got none (${file})`);
+  }
+  const { parse } = await import("csv-parse/sync");
+  const mark = delimiter ?? likelyDelimiter(start);
+  const [names = []]: string[][] = parse(start, { ...format, delimiter: mark, to: 1 });
+  return { names: names.map((name) => name.trim()), delimiter: mark };
+}
+
+function firstLine(text: string): string {
+  const end = text.search(/[\r\n]/);
+  return end < 0 ? text : text.slice(0, end);
+}
+
+/** The most frequent of the usual delimiters in the first line, outside of quotes. */
+function likelyDelimiter(text: string): string {
+  const line = firstLine(text).replace(/"[^"]*"/g, "");
+  const counts = [",", ";", "\t", "|"].map((mark) => ({ mark, count: line.split(mark).length }));
+  return counts.toSorted((a, b) => b.count - a.count)[0].mark;
+}

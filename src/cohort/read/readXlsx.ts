@@ -1,0 +1,53 @@
+import { basename } from "node:path";
+import { InputError } from "../../results/index.js";
+import type { ColumnMapping } from "../columnMapping.js";
+import { type TextTable, tableOf } from "./textTable.js";
+
+/**
+ * One sheet of an XLSX workbook as a table of text; the first one unless a name or a number says
+ * otherwise. Dates become text such as 2026-11-25.
+ *
+ * @throws InputError for a file that is no workbook, or a sheet that is not there
+ */
+export async function readXlsx(
+  path: string,
+  { sheet, decimal }: NonNullable<ColumnMapping["text"]>,
+  caller: string,
+): Promise<TextTable> {
+  const file = basename(path);
+  const { default: readWorkbook } = await import("read-excel-file/node");
+  let sheets: Awaited<ReturnType<typeof readWorkbook>>;
+  try {
+    sheets = await readWorkbook(path);
+  } catch {
+    throw new InputError(
+      `${caller} requires an intact XLSX workbook, got a file that is none (${file})`,
+    );
+  }
+  const found =
+    typeof sheet === "string"
+      ? sheets.find(({ sheet: name }) => name === sheet)
+      : sheets[(sheet ?? 1) - 1];
+  if (found === undefined) {
+    throw new InputError(`${caller} requires the sheet ${sheet ?? 1}, got ${sheets.length} others`);
+  }
+  const rows = found.data;
+  if (rows.length < 2) {
+    throw new InputError(
+      `${caller} requires at least one row under the header, got none (${file})`,
+    );
+  }
+  const [header, ...records] = rows.map((row) => row.map(cellText));
+  return tableOf(
+    file,
+    header.map((name) => name.trim()),
+    records,
+    { decimal },
+  );
+}
+
+function cellText(value: unknown): string {
+  if (value === null || value === undefined) return "";
+  if (value instanceof Date) return value.toISOString().replace(/T00:00:00\.000Z$/, "");
+  return String(value);
+}

@@ -1,0 +1,111 @@
+import type { Ellipse } from "../../agreement/index.js";
+import type { Part } from "../figureSpec.js";
+import { colours, dashes, halo, sizes } from "../theme.js";
+import { ellipseLayers, outlineEncoding } from "./ellipseLayers.js";
+import { ellipseOutline } from "./ellipseOutline.js";
+import { plottedLayers } from "./plottedLayers.js";
+import type { Plotted } from "./points.js";
+
+/** A group of eyes ready to be drawn. */
+export interface DrawnPanel {
+  readonly label: string;
+  readonly n: number | null;
+  readonly ellipses: readonly Ellipse[];
+  readonly plotted: Plotted | undefined;
+}
+
+/** Where the key to the shading stands, and the counts it names. */
+export type DensityLegend = Part;
+
+/** The layers of one double-angle plane, out to `radius` dioptres. */
+export function doubleAngleLayers(
+  { ellipses, plotted }: DrawnPanel,
+  rings: readonly number[],
+  radius: number,
+  legend: DensityLegend | undefined,
+): readonly Part[] {
+  const scale = { domain: [-radius, radius], nice: false };
+  const x = { type: "quantitative", scale, axis: null };
+  const y = { type: "quantitative", scale, axis: null };
+  const outer = rings.at(-1)!;
+  return [
+    ...plottedLayers(plotted, { x, y, noun: "eyes", legend }),
+    ...rings.map((ring) => ringLayer(ring, x, y)),
+    {
+      data: {
+        values: [
+          { x: -outer, y: 0, x2: outer, y2: 0 },
+          { x: 0, y: -outer, x2: 0, y2: outer },
+        ],
+      },
+      mark: { type: "rule", color: colours.quiet, strokeWidth: sizes.thin },
+      encoding: {
+        x: { field: "x", ...x },
+        y: { field: "y", ...y },
+        x2: { field: "x2" },
+        y2: { field: "y2" },
+      },
+    },
+    ...ellipses.flatMap((ellipse) => ellipseLayers(ellipse, x, y)),
+    ...[textEdge, {}].map((look) => ({
+      data: {
+        values: rings.map((ring) => ({ x: ring * Math.SQRT1_2, y: -ring * Math.SQRT1_2, ring })),
+      },
+      mark: { type: "text", align: "left", baseline: "top", dx: 1, dy: 1, ...look },
+      encoding: {
+        x: { field: "x", ...x },
+        y: { field: "y", ...y },
+        text: { field: "label" },
+      },
+      transform: [{ calculate: "format(datum.ring, '.2~f') + ' D'", as: "label" }],
+    })),
+    ...ends.flatMap(({ at: [across, up], lines, ...place }) =>
+      [textEdge, {}].map((look) => ({
+        data: { values: [{ x: across * radius, y: up * radius }] },
+        mark: { type: "text", lineHeight: 8.5, fontWeight: 600, ...place, ...look },
+        encoding: {
+          x: { field: "x", ...x },
+          y: { field: "y", ...y },
+          text: { value: lines },
+        },
+      })),
+    ),
+  ];
+}
+
+const textEdge = { stroke: halo.color, strokeWidth: 3, strokeJoin: "round" } as const;
+
+const ends = [
+  {
+    at: [1, 0],
+    lines: ["with the rule", "axis 180"],
+    align: "right",
+    baseline: "top",
+    dx: 0,
+    dy: 3,
+  },
+  {
+    at: [-1, 0],
+    lines: ["against the rule", "axis 90"],
+    align: "left",
+    baseline: "top",
+    dx: 0,
+    dy: 3,
+  },
+  { at: [0, 1], lines: ["oblique, axis 45"], align: "left", baseline: "top", dx: 3, dy: 0 },
+  { at: [0, -1], lines: ["oblique, axis 135"], align: "left", baseline: "bottom", dx: 3, dy: 0 },
+] as const;
+
+function ringLayer(ring: number, x: Part, y: Part): Part {
+  const circle = { centre: { x: 0, y: 0 }, semiAxes: [ring, ring], angle: 0 } as const;
+  return {
+    data: { values: ellipseOutline(circle) },
+    mark: {
+      type: "line",
+      color: colours.quiet,
+      strokeWidth: sizes.thin,
+      strokeDash: dashes.dotted,
+    },
+    encoding: outlineEncoding(x, y),
+  };
+}

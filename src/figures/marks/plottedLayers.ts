@@ -1,0 +1,81 @@
+import type { Part } from "../figureSpec.js";
+import { colours, ramp, sizes } from "../theme.js";
+import type { Plotted } from "./points.js";
+
+/** The layers that draw eyes: a mark each, or shaded cells with a legend. */
+export function plottedLayers(
+  plotted: Plotted | undefined,
+  {
+    x,
+    y,
+    noun,
+    legend = { orient: "top", direction: "horizontal", titleOrient: "left", gradientLength: 70 },
+    clip,
+  }: {
+    readonly x: Part;
+    readonly y: Part;
+    readonly noun: string;
+    readonly legend?: Part;
+    /** Cells end at the axes, where these end before a cell does. */
+    readonly clip?: true;
+  },
+): readonly Part[] {
+  if (plotted === undefined) return [];
+  if (plotted.kind === "marks") {
+    return [
+      {
+        data: { values: plotted.marks },
+        mark: {
+          type: "point",
+          filled: true,
+          size: sizes.point,
+          opacity: plotted.marks.length > 400 ? 0.5 : 0.85,
+          color: colours.first,
+        },
+        encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
+      },
+    ];
+  }
+  if (plotted.cells.length === 0) return [];
+  return [
+    {
+      data: { values: plotted.cells },
+      mark: { type: "rect", stroke: "#ffffff", strokeWidth: 0.4, ...(clip && { clip }) },
+      encoding: {
+        x: { field: "x", ...x },
+        x2: { field: "x2" },
+        y: { field: "y", ...y },
+        y2: { field: "y2" },
+        color: {
+          field: "n",
+          type: "quantitative",
+          scale: { type: "log", range: ramp },
+          legend: {
+            title: noun,
+            offset: 4,
+            gradientThickness: 6,
+            format: "d",
+            values: legendValues(plotted.cells.map(({ n }) => n)),
+            ...legend,
+          },
+        },
+      },
+    },
+  ];
+}
+
+/** The key to the shading where the lower right corner is free. */
+export const cornerLegend: Part = {
+  orient: "bottom-right",
+  direction: "vertical",
+  gradientLength: 40,
+  offset: 2,
+};
+
+/** Least, most, and what lies between on the logarithmic ramp. */
+export function legendValues(counts: readonly number[]): readonly number[] {
+  const least = Math.min(...counts);
+  const most = Math.max(...counts);
+  const middle = Math.round(Math.sqrt(least * most));
+  return [...new Set([least, middle, most])];
+}

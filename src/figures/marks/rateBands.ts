@@ -1,0 +1,54 @@
+import { type ShareBand, shareBands, smallestCount } from "../../privacy/index.js";
+import { InputError } from "../../results/index.js";
+import type { Part } from "../figureSpec.js";
+import { number, sentence } from "../words.js";
+
+/**
+ * Bands of a rate that the public may see.
+ *
+ * @throws when too few share the rate for two bands
+ */
+export function bandsFor(caller: string, total: number, rows: string): readonly ShareBand[] {
+  if (total >= 2 * smallestCount) return shareBands(total);
+  throw new InputError(
+    `${caller} for the public requires at least ${2 * smallestCount} ${rows} behind the rate, got fewer (audience "journal" draws exact rates)`,
+  );
+}
+
+/** From the middle of the lowest band to that of the highest; wider where there is one only. */
+export function domainOf(bands: readonly ShareBand[]): readonly [number, number] {
+  const [first, last] = [bands[0]!, bands.at(-1)!];
+  return bands.length === 1
+    ? [first.low, first.high]
+    : [(first.low + first.high) / 2, (last.low + last.high) / 2];
+}
+
+const legendPlace = { orient: "top", direction: "horizontal", offset: 4 } as const;
+
+export function gradientLegend(ends: readonly number[], show: string): Part {
+  return {
+    ...legendPlace,
+    title: show,
+    titleOrient: "left",
+    gradientLength: 90,
+    gradientThickness: 6,
+    format: ".2f",
+    values: ends[0] === ends[1] ? [ends[0]] : ends,
+  };
+}
+
+export function bandLegend(bands: readonly ShareBand[], show: string): Part {
+  const words = bands.map(({ low, high }) => `${number(low)} to ${number(high)}`);
+  const middles = bands.map(({ low, high }) => (low + high) / 2);
+  return {
+    ...legendPlace,
+    title: `${sentence(show).slice(0, -1)} (proportion)`,
+    type: "symbol",
+    symbolType: "square",
+    symbolSize: 60,
+    symbolStrokeWidth: 0,
+    columns: 3,
+    values: middles,
+    labelExpr: `${JSON.stringify(words)}[indexof(${JSON.stringify(middles)}, datum.value)]`,
+  };
+}

@@ -1,0 +1,63 @@
+import type { RegressionLimits } from "../../agreement/index.js";
+import type { Part } from "../figureSpec.js";
+import { colours, type Dash, dashed, halo, sizes } from "../theme.js";
+import { number } from "../words.js";
+
+const lines = [
+  { name: "upper", words: "upper limit", dash: "long", colour: "second" },
+  { name: "bias", words: "bias", dash: "solid", colour: "first" },
+  { name: "lower", words: "lower limit", dash: "long", colour: "second" },
+] as const;
+
+/** Bias and limits as lines of the magnitude, with the interval of each as a band. */
+export function regressionLayers(
+  { points }: RegressionLimits,
+  { x, y, onCells }: { readonly x: Part; readonly y: Part; readonly onCells: boolean },
+): { readonly behind: readonly Part[]; readonly above: readonly Part[] } {
+  const parts = lines.map(({ name, words, dash, colour }) => {
+    const values = points.map((point) => {
+      const { value, low, high } = point[name];
+      return { x: point.at, y: value, low, high };
+    });
+    const last = values.at(-1);
+    return {
+      band: {
+        data: { values },
+        mark: { type: "area", color: colours[`${colour}Band`], opacity: 0.75 },
+        encoding: { x: { field: "x", ...x }, y: { field: "low", ...y }, y2: { field: "high" } },
+      },
+      lines: [
+        ...(onCells ? [lineMark(dash, halo.color, sizes.line + halo.extraWidth)] : []),
+        lineMark(dash, colours[colour], sizes.line),
+      ].map((mark) => ({
+        data: { values },
+        mark,
+        encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
+      })),
+      label: {
+        data: { values: last === undefined ? [] : [last] },
+        mark: { type: "text", align: "left", baseline: "middle", dx: 3, lineHeight: 8 },
+        encoding: {
+          x: { value: "width" },
+          y: { field: "y", ...y },
+          text: { value: words },
+        },
+      },
+    };
+  });
+  return {
+    behind: parts.map(({ band }) => band),
+    above: parts.flatMap(({ lines, label }) => [...lines, label]),
+  };
+}
+
+/** The fitted lines in words, for the caption. */
+export function regressionWords({ intercept, slope, lower, upper }: RegressionLimits): string {
+  const line = (from: number, by: number) =>
+    `${number(from)} ${by < 0 ? "−" : "+"} ${number(Math.abs(by), 3)} × mean`;
+  return `bias ${line(intercept.value, slope.value)}; lower limit ${line(lower.intercept, lower.slope)}; upper limit ${line(upper.intercept, upper.slope)}`;
+}
+
+function lineMark(dash: Dash, color: string, strokeWidth: number): Part {
+  return { type: "line", color, strokeWidth, ...dashed(dash) };
+}

@@ -1,0 +1,63 @@
+import type PdfDocument from "pdfkit";
+import type { FigureSpec } from "../../results/index.js";
+import type { Drawing } from "./chartSvg.js";
+import { fontFiles } from "./fonts.js";
+
+/** An SVG as one PDF page of the figure's own size; text stays text in the bundled fonts. */
+export async function svgToPdf(
+  { svg, widthPoints, heightPoints }: Drawing,
+  figure: Pick<FigureSpec, "title" | "alt">,
+): Promise<Uint8Array> {
+  const { default: Document } = await import("pdfkit");
+  const draw = await pdfDrawer();
+  const document = new Document({
+    size: [widthPoints, heightPoints],
+    margin: 0,
+    info: { Title: figure.title, Subject: figure.alt, CreationDate: new Date(0) },
+  });
+  registerFonts(document);
+  const bytes = bytesOf(document);
+  draw(document, svg, { x: 0, y: 0, width: widthPoints, height: heightPoints });
+  document.end();
+  return bytes;
+}
+
+/** Makes the bundled fonts known to a document, as "regular" and "semibold". */
+export function registerFonts(document: PdfDocument): void {
+  document.registerFont("regular", fontFiles.regular);
+  document.registerFont("semibold", fontFiles.semibold);
+}
+
+/** The bytes of a document; it has to be ended. */
+export function bytesOf(document: PdfDocument): Promise<Uint8Array> {
+  const parts: Uint8Array[] = [];
+  return new Promise((resolve, reject) => {
+    document.on("data", (part: Uint8Array) => parts.push(part));
+    document.on("end", () => resolve(new Uint8Array(Buffer.concat(parts))));
+    document.on("error", reject);
+  });
+}
+
+/** Where a drawing lies on its page, in points. */
+export interface Place {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Draws an SVG on a page as lines and text, in fonts registered by `registerFonts`. */
+export async function pdfDrawer(): Promise<
+  (document: PdfDocument, svg: string, place: Place) => void
+> {
+  const { default: drawSvg } = await import("svg-to-pdfkit");
+  return (document, svg, { x, y, width, height }) => {
+    // the drawing's own millimetres would win over the place; without them the view box fills it
+    drawSvg(document, svg.replace(/ width="[\d.]+mm" height="[\d.]+mm"/, ""), x, y, {
+      width,
+      height,
+      assumePt: true,
+      fontCallback: (_family: string, bold: boolean) => (bold ? "semibold" : "regular"),
+    });
+  };
+}

@@ -1,0 +1,4 @@
+export interface Mistake {
+  readonly path: readonly PropertyKey[];
+  readonly message: string;
+}

@@ -1,0 +1,78 @@
+import { caution, InputError } from "../results/index.js";
+import { type AgeBand, bandOfRows, bandText, rowsOfBands, takeRows } from "../rows/index.js";
+import { paretoFront, type RuleFront } from "./paretoFront.js";
+import { ruleSpace } from "./ruleSpace.js";
+import type { Limits, Measures, UnreadablePolicy } from "./spaceInput.js";
+
+/** The front of each age band, searched on its own. */
+export interface RuleFrontsByAgeBand {
+  readonly kind: "rule-fronts-by-age-band";
+  readonly n: number;
+  /** Rows whose age is in no band: in no front. */
+  readonly outside: number;
+  readonly against: "specificity" | "referralRate";
+  readonly bands: readonly {
+    readonly band: AgeBand;
+    readonly label: string;
+    readonly front: RuleFront;
+  }[];
+  readonly caution: string;
+}
+
+/**
+ * The front of the joint rules of each age band; `mergeFronts` joins them into rules with limits of
+ * their own in every band.
+ *
+ * @param data as for `ruleSpace`, and the age of each row in completed months
+ * @throws when a band lacks a class, bands overlap, or the data are faulty
+ *
+ * @example
+ * ruleFrontsByAgeBand({ measures: { sphere: [1, 2, 3, 4] }, condition: [0, 1, 0, 1], ageMonths: [40, 40, 80, 80], limits: { sphere: [2, 4] } }, { bands: [{ fromMonths: 36, toMonths: 72 }, { fromMonths: 72, toMonths: 96 }] }).bands.map(({ front }) => front.n) // => [2, 2]
+ */
+export function ruleFrontsByAgeBand(
+  data: {
+    readonly measures: Measures;
+    readonly atLeast?: Measures;
+    readonly condition: ArrayLike<boolean | number>;
+    readonly limits: Limits;
+    readonly weights?: ArrayLike<number>;
+    readonly ageMonths: ArrayLike<number>;
+  },
+  options: {
+    readonly bands: readonly AgeBand[];
+    readonly unreadable?: UnreadablePolicy;
+    readonly against?: "specificity" | "referralRate";
+  },
+): RuleFrontsByAgeBand {
+  const { against = "specificity", bands, unreadable } = options;
+  const n = data.condition.length;
+  if (data.ageMonths.length !== n) {
+    throw new InputError(
+      `ruleFrontsByAgeBand requires one age a row, got ${data.ageMonths.length} for ${n} rows`,
+    );
+  }
+  const ofRow = bandOfRows("ruleFrontsByAgeBand", data.ageMonths, bands);
+  const { rows, outside } = rowsOfBands(ofRow, bands.length);
+  return {
+    kind: "rule-fronts-by-age-band",
+    n,
+    outside,
+    against,
+    bands: bands.map((band, at) => {
+      const columns = (measures: Measures) =>
+        Object.fromEntries(
+          Object.entries(measures).map(([name, values]) => [name, takeRows(values, rows[at])]),
+        );
+      const measures = columns(data.measures);
+      const atLeast = data.atLeast && { atLeast: columns(data.atLeast) };
+      const condition = takeRows(data.condition, rows[at]);
+      const weights = data.weights && { weights: takeRows(data.weights, rows[at]) };
+      const space = ruleSpace(
+        { measures, condition, limits: data.limits, ...atLeast, ...weights },
+        { unreadable },
+      );
+      return { band, label: bandText(band), front: paretoFront(space, { against }) };
+    }),
+    caution,
+  };
+}

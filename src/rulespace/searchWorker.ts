@@ -1,0 +1,4 @@
+import { serveRuns } from "../inference/index.js";
+import { searchRunner } from "./searchTask.js";
+
+serveRuns(searchRunner);

@@ -1,0 +1,88 @@
+import { readFile } from "node:fs/promises";
+import { chartSvg } from "../../figures/index.js";
+import type { FigureSpec } from "../../results/index.js";
+import type { BenchStop } from "../report/benchStops.js";
+import type { BenchData } from "./benchPage.js";
+import { escapeHtml } from "./escapeHtml.js";
+
+/** "Move the limit": what the page shows of one condition. */
+export interface Bench {
+  readonly kind: "bench";
+  readonly id: string;
+  readonly title: string;
+  readonly quantity: string;
+  readonly stops: readonly BenchStop[];
+  /** Said at a stop that was neither fixed in advance nor corrected by the run. */
+  readonly uncorrected: string;
+  readonly samplePrevalence: number | null;
+  /** At which step the slider works, in words. */
+  readonly step: string;
+  readonly level: number;
+  readonly row: string;
+  /** Stands for the bench where nothing moves: on paper and in Markdown. */
+  readonly elsewhere: string;
+  /** The ROC curve that the point moves on. */
+  readonly figure: FigureSpec;
+}
+
+/** The section's HTML and the data its script starts from. */
+export async function benchHtml(bench: Bench): Promise<{ html: string; data: BenchData }> {
+  const { svg, plane } = await chartSvg(bench.figure);
+  const { id, stops, uncorrected, samplePrevalence } = bench;
+  const data = { id, stops, uncorrected, plane, samplePrevalence };
+  const name = (part: string) => `bench-${id}-${part}`;
+  const start = stops.findIndex((stop) => stop.prespecified);
+  const cell = (part: string) => `<td id="${name(part)}"></td>`;
+  const marker = `<circle id="${name("marker")}" r="4.5" fill="none" stroke="currentColor" stroke-width="2"/>`;
+  const curve = svg
+    .replace(/ width="[^"]*mm" height="[^"]*mm"/, ' style="width:100%;height:auto" role="img"')
+    .replace(/^(<svg[^>]*>)/, `$1<title>${escapeHtml(bench.figure.alt)}</title>`)
+    .replace(/<\/svg>\s*$/, `${marker}</svg>`);
+  const level = `${Number((bench.level * 100).toPrecision(4))} %`;
+  const html = `<div class="bench" id="${name("bench")}">
+<p>Where would the limit have to be? Move it and see. ${escapeHtml(bench.step)} Do not change a referral limit on the strength of this page.</p>
+<div class="bench-controls">
+<p><label for="${name("limit")}">Referral limit on ${escapeHtml(bench.quantity)}</label>
+<input type="range" id="${name("limit")}" min="0" max="${stops.length - 1}" step="1" value="${Math.max(0, start)}">
+<output id="${name("limit-shown")}" for="${name("limit")}"></output> <span id="${name("standing")}" class="standing" aria-live="polite"></span></p>
+<p><button type="button" id="${name("back")}"${start < 0 ? " hidden" : ""}>Back to the limit fixed in advance</button>
+<button type="button" id="${name("chosen")}"${stops.some(({ corrected }) => corrected !== null) ? "" : " hidden"}>To a limit that the run chose</button></p>
+<p id="${name("corrected")}" class="corrected" aria-live="polite"></p>
+<p><label for="${name("prevalence")}">Prevalence in another population, %</label>
+<input type="text" inputmode="decimal" size="6" id="${name("prevalence")}" aria-describedby="${name("assumption")}">
+<span id="${name("assumption")}" class="standing" aria-live="polite"></span></p>
+</div>
+<div class="bench-figures" id="${name("figures")}">
+<div class="bench-curve">${curve}</div>
+<div class="bench-tables">
+<table><caption>Counts (${escapeHtml(bench.row)})</caption>
+<thead><tr><th scope="col">Reading</th><th scope="col">With</th><th scope="col">Without</th></tr></thead>
+<tbody><tr><th scope="row">Referred</th>${cell("truePositive")}${cell("falsePositive")}</tr>
+<tr><th scope="row">Passed</th>${cell("falseNegative")}${cell("trueNegative")}</tr></tbody></table>
+<table><caption>Estimates (${level} intervals)</caption>
+<tbody><tr><th scope="row">Sensitivity</th>${cell("sensitivity")}</tr>
+<tr><th scope="row">Specificity</th>${cell("specificity")}</tr>
+<tr><th scope="row">Positive predictive value</th>${cell("positive")}</tr>
+<tr><th scope="row">Negative predictive value</th>${cell("negative")}</tr></tbody></table>
+</div>
+</div>
+</div>`;
+  return { html, data };
+}
+
+/** The page's script: two compiled files of the library, and a call a bench. */
+export async function benchScript(benches: readonly BenchData[]): Promise<string> {
+  const sources = await Promise.all(
+    ["accuracy/shareAtOdds.js", "study/publish/benchPage.js"].map((path) =>
+      readFile(new URL(`../../../dist/${path}`, import.meta.url), "utf8"),
+    ),
+  );
+  const plain = sources.map((source) =>
+    source
+      .replace(/^import .*$/gm, "")
+      .replace(/^export /gm, "")
+      .replace(/^\/\/# source.*$/gm, ""),
+  );
+  const data = JSON.stringify(benches).replaceAll("<", "\\u003c");
+  return `"use strict";\n${plain.join("\n")}\nfor (const data of ${data}) startBench(data);\n`;
+}

@@ -1,0 +1,66 @@
+import { createHash } from "node:crypto";
+import { readFile } from "node:fs/promises";
+import { join, resolve } from "node:path";
+import { defineProtocol } from "../../protocol/index.js";
+import { InputError, type RunOptions } from "../../results/index.js";
+import { runStudy } from "../run/runStudy.js";
+import type { StudyResult } from "../run/studyResult.js";
+import { type ResultDifference, resultDifferences } from "./differences.js";
+import type { Manifest } from "./writeReport.js";
+
+/** What came of running a written study again. */
+export interface Reproduction {
+  readonly kind: "reproduction";
+  readonly same: boolean;
+  /** Input files that are not what they were. */
+  readonly changedInputs: readonly string[];
+  /** Files of the report that were altered since it was written. */
+  readonly alteredFiles: readonly string[];
+  readonly differences: readonly ResultDifference[];
+}
+
+/**
+ * Runs a written study again from its own result.json and says what differs, to the digit.
+ *
+ * @param folder a folder written by `writeReport`
+ * @param options `sources`: where the input files lie; by default where the manifest says
+ * @throws when the folder holds no report, or an input cannot be read
+ */
+export async function reproduceStudy(
+  folder: string,
+  options: RunOptions & { readonly sources?: string } = {},
+): Promise<Reproduction> {
+  const read = async (path: string) => {
+    const bytes = await readFile(join(folder, path)).catch(() => null);
+    if (bytes === null)
+      throw new InputError(`reproduceStudy requires ${path} in ${folder}, got none`);
+    return bytes;
+  };
+  const manifest = JSON.parse((await read("manifest.json")).toString("utf8")) as Manifest;
+  const path = Object.keys(manifest.files).find((name) => name.endsWith("result.json"));
+  const before = JSON.parse((await read(path ?? "result.json")).toString("utf8")) as StudyResult;
+  const sources = options.sources ?? resolve(folder, manifest.sources ?? ".");
+  const alteredFiles: string[] = [];
+  for (const [path, hash] of Object.entries(manifest.files)) {
+    const bytes = await readFile(join(folder, path)).catch(() => null);
+    if (bytes === null || hashOf(bytes) !== hash) alteredFiles.push(path);
+  }
+  const changedInputs: string[] = [];
+  for (const [name, hash] of Object.entries(manifest.inputs)) {
+    const bytes = await readFile(resolve(sources, name)).catch(() => null);
+    if (bytes === null || hashOf(bytes) !== hash) changedInputs.push(name);
+  }
+  const after = await runStudy(defineProtocol(before.protocol), { ...options, folder: sources });
+  const differences = resultDifferences(before, JSON.parse(JSON.stringify(after)));
+  return {
+    kind: "reproduction",
+    same: differences.length === 0 && alteredFiles.length === 0 && changedInputs.length === 0,
+    changedInputs,
+    alteredFiles,
+    differences,
+  };
+}
+
+function hashOf(bytes: Uint8Array): string {
+  return createHash("sha256").update(bytes).digest("hex");
+}

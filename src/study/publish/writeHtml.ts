@@ -1,0 +1,109 @@
+import { createHash } from "node:crypto";
+import type { FigureSpec } from "../../results/index.js";
+import { printSigns, toHtml } from "../../tables/index.js";
+import type { Report, ReportBlock } from "../report/report.js";
+import { type Bench, benchHtml, benchScript } from "./benchHtml.js";
+import { escapeHtml } from "./escapeHtml.js";
+import { reportStyle } from "./reportStyle.js";
+
+/**
+ * A report as one HTML page that needs no network: figures are embedded, and a content security
+ * policy in the page forbids every connection.
+ *
+ * @param figures the drawn figures, by name
+ */
+export async function reportHtml(
+  report: Report,
+  figures: ReadonlyMap<string, { readonly svg: string }>,
+): Promise<string> {
+  const benches = await drawnBenches(report);
+  const script =
+    benches.size === 0 ? "" : await benchScript([...benches.values()].map(({ data }) => data));
+  const links = report.sections
+    .map((section) => `<a href="#${section.id}">${escapeHtml(section.title)}</a>`)
+    .join("\n");
+  const sections = report.sections
+    .map((section) => {
+      const blocks = section.blocks.map((block) => blockHtml(block, figures, benches)).join("\n");
+      return `<section id="${section.id}">\n<h2>${escapeHtml(section.title)}</h2>\n${blocks}\n</section>`;
+    })
+    .join("\n");
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${policy(script)}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${escapeHtml(report.title)}</title>
+<style>
+${reportStyle}
+</style>
+</head>
+<body>
+<main>
+<p class="statement">${escapeHtml(report.statement)}</p>
+<h1>${escapeHtml(report.title)}</h1>
+<p class="caution" role="note">${escapeHtml(report.caution)}</p>
+<nav aria-label="Sections">
+${links}
+</nav>
+${sections}
+</main>${script === "" ? "" : `\n<script>${script}</script>`}
+</body>
+</html>
+`;
+}
+
+type Drawn = ReadonlyMap<string, Awaited<ReturnType<typeof benchHtml>>>;
+
+async function drawnBenches(report: Report): Promise<Drawn> {
+  const blocks = report.sections.flatMap((section) => section.blocks);
+  const benches = blocks.filter((block): block is Bench => block.kind === "bench");
+  const drawn = await Promise.all(benches.map((bench) => benchHtml(bench)));
+  return new Map(drawn.map((item) => [item.data.id, item]));
+}
+
+/** Nothing may be fetched; the one script is allowed by its hash. */
+function policy(script: string): string {
+  const hash = createHash("sha256").update(script).digest("base64");
+  const scripts = script === "" ? "" : `script-src 'sha256-${hash}'; `;
+  return `default-src 'none'; ${scripts}style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'`;
+}
+
+function blockHtml(
+  block: ReportBlock,
+  figures: Parameters<typeof reportHtml>[1],
+  benches: Drawn,
+): string {
+  switch (block.kind) {
+    case "paragraph": {
+      const style = block.emphasis === undefined ? "" : ` class="${block.emphasis}"`;
+      return `<p${style}>${printed(block.text)}</p>`;
+    }
+    case "list":
+      return `<ul>\n${block.items.map((item) => `<li>${printed(item)}</li>`).join("\n")}\n</ul>`;
+    case "table":
+      return `<div class="scroll" tabindex="0" role="region" aria-label="${escapeHtml(block.title)}">${toHtml(block)}</div>`;
+    case "figure":
+      return figureHtml(block, figures.get(block.name)?.svg ?? "");
+    case "bench":
+      return benches.get(block.id)?.html ?? "";
+  }
+}
+
+/** A number stays on the line of its unit, an interval on one line. */
+function printed(text: string): string {
+  return escapeHtml(printSigns(text)).replace(
+    /\([−\d.,]+ to [−\d.,]+\)|[\d.,−+]+ (?:%|D(?![\w-]))/g,
+    '<span class="together">$&</span>',
+  );
+}
+
+function figureHtml(figure: FigureSpec, svg: string): string {
+  // in single quotes the drawing's own double quotes need no escape
+  const source = `data:image/svg+xml,${svg.replace(/['#%&<>\n]/g, (sign) => (sign === "'" ? "%27" : encodeURIComponent(sign)))}`;
+  return `<figure id="figure-${figure.name}" style="max-width:${figure.widthMm * 1.6}mm">
+<img alt="${escapeHtml(figure.alt)}" src='${source}'>
+<figcaption>${escapeHtml(printSigns(figure.caption))}</figcaption>
+</figure>`;
+}

@@ -1,0 +1,152 @@
+import { createHash } from "node:crypto";
+import { readFile } from "node:fs/promises";
+import { relative, resolve } from "node:path";
+import type { FigureSpec, RunOptions, TableModel } from "../../results/index.js";
+import { toCsv } from "../../tables/index.js";
+import type { Report } from "../report/report.js";
+import { studyReport } from "../report/studyReport.js";
+import type { StudyResult } from "../run/studyResult.js";
+import { type DrawnFigure, drawFigure } from "./drawnFigure.js";
+import { replaceFolder } from "./replaceFolder.js";
+import { reportHtml } from "./writeHtml.js";
+import { reportMarkdown } from "./writeMarkdown.js";
+import { reportPdf } from "./writePdf.js";
+import { reportWord } from "./writeWord.js";
+
+/** What a report was made from; the only file of a report that differs between equal runs. */
+export interface Manifest {
+  readonly kind: "manifest";
+  readonly written: string;
+  readonly meridional: string;
+  readonly node: string;
+  readonly protocolHash: string;
+  readonly seed: number;
+  /** Where the input files lie, as seen from the report's folder. */
+  readonly sources: string;
+  /** SHA-256 of every input, by name, and of every file of the report. */
+  readonly inputs: { readonly [name: string]: string };
+  readonly files: { readonly [path: string]: string };
+}
+
+export interface WriteReportOptions extends RunOptions {
+  /** Folder of the input files and their paths within it, for the manifest. */
+  readonly sources?: { readonly folder: string; readonly files: readonly string[] };
+}
+
+/**
+ * Writes a study as one folder: report.html (needs no network), report.docx, report.pdf, report.md,
+ * figures as SVG and PNG, tables as CSV, result.json and manifest.json. Equal results give equal
+ * files, the manifest apart. The folder is replaced at once. For the public audience result.json,
+ * which holds exact counts, lies in confidential/ and is not to be passed on.
+ *
+ * @param result from `runStudy`, or read back from result.json
+ * @param folder one that does not exist, or that an earlier call wrote
+ * @returns paths of the files, relative to the folder
+ *
+ * @example
+ * import { tmpdir } from "node:os";
+ * import { readFileSync } from "node:fs";
+ * const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
+ * const study = await runStudy(protocol, { folder: "data/children" });
+ * (await writeReport(study, `${tmpdir()}/example-study`)).includes("report.html") // => true
+ */
+export async function writeReport(
+  result: StudyResult,
+  folder: string,
+  options: WriteReportOptions = {},
+): Promise<readonly string[]> {
+  const { signal, onProgress, sources = { folder: ".", files: [] } } = options;
+  const report = studyReport(result);
+  const files = new Map<string, string | Uint8Array>();
+  const drawn = new Map<string, DrawnFigure>();
+  const figures = blocksOf(report, "figure");
+  for (const [at, figure] of figures.entries()) {
+    signal?.throwIfAborted();
+    onProgress?.({ stage: "drawing the figures", done: at / figures.length });
+    const picture = await drawFigure(figure);
+    drawn.set(figure.name, picture);
+    files.set(`figures/${figure.name}.svg`, picture.svg);
+    files.set(`figures/${figure.name}.png`, picture.png);
+  }
+  for (const table of blocksOf(report, "table")) {
+    files.set(freePath(files, `tables/${fileStem(table.title)}`, ".csv"), toCsv(table));
+  }
+  onProgress?.({ stage: "writing the report", done: 0 });
+  const { outputs } = result.protocol;
+  const wanted = (output: ReportOutput) => outputs === undefined || outputs.includes(output);
+  if (wanted("html")) files.set("report.html", await reportHtml(report, drawn));
+  if (wanted("markdown")) files.set("report.md", reportMarkdown(report));
+  if (wanted("word")) files.set("report.docx", await reportWord(report, drawn));
+  signal?.throwIfAborted();
+  if (wanted("pdf")) files.set("report.pdf", await reportPdf(report, drawn));
+  files.set(resultPath(result), `${JSON.stringify(result, null, 1)}\n`);
+  const hashes = [...files].map(([path, content]) => [path, hashOf(content)] as const);
+  files.set(
+    "manifest.json",
+    `${JSON.stringify(await manifest(result, folder, sources, Object.fromEntries(hashes)), null, 2)}\n`,
+  );
+  onProgress?.({ stage: "writing the report", done: 1 });
+  await replaceFolder(folder, files);
+  return [...files.keys()];
+}
+
+type ReportOutput = NonNullable<StudyResult["protocol"]["outputs"]>[number];
+
+/** Two tables of one title, such as two groupings by age, get a file each. */
+function freePath(files: ReadonlyMap<string, unknown>, stem: string, ending: string): string {
+  let path = `${stem}${ending}`;
+  for (let copy = 2; files.has(path); copy++) path = `${stem}-${copy}${ending}`;
+  return path;
+}
+
+/** A public report keeps its exact counts apart, in a folder that is not to be passed on. */
+function resultPath({ protocol }: Pick<StudyResult, "protocol">): string {
+  return protocol.audience === "public" ? "confidential/result.json" : "result.json";
+}
+
+async function manifest(
+  result: StudyResult,
+  folder: string,
+  sources: NonNullable<WriteReportOptions["sources"]>,
+  files: { readonly [path: string]: string },
+): Promise<Manifest> {
+  const hashes: [string, string][] = [];
+  for (const name of sources.files) {
+    hashes.push([name, hashOf(await readFile(resolve(sources.folder, name)))]);
+  }
+  return {
+    kind: "manifest",
+    written: new Date().toISOString(),
+    meridional: await ownVersion(),
+    node: process.version,
+    protocolHash: result.protocolHash,
+    seed: result.protocol.seed,
+    sources: relative(resolve(folder), resolve(sources.folder)),
+    inputs: Object.fromEntries(hashes),
+    files,
+  };
+}
+
+async function ownVersion(): Promise<string> {
+  const text = await readFile(new URL("../../../package.json", import.meta.url), "utf8");
+  return JSON.parse(text).version;
+}
+
+function blocksOf(report: Report, kind: "figure"): FigureSpec[];
+function blocksOf(report: Report, kind: "table"): TableModel[];
+function blocksOf(report: Report, kind: "figure" | "table"): (FigureSpec | TableModel)[] {
+  return report.sections.flatMap(({ blocks }) =>
+    blocks.filter((block): block is FigureSpec | TableModel => block.kind === kind),
+  );
+}
+
+function fileStem(title: string): string {
+  return title
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "");
+}
+
+function hashOf(content: string | Uint8Array): string {
+  return createHash("sha256").update(content).digest("hex");
+}

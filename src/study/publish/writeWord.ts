@@ -1,0 +1,99 @@
+import type { FileChild } from "docx";
+import type { FigureSpec } from "../../results/index.js";
+import { type Docx, printSigns, wordFile, wordTable, wordTextWidth } from "../../tables/index.js";
+import type { Report, ReportBlock } from "../report/report.js";
+import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
+
+/**
+ * A report as a Word document (.docx): headings, tables and text to be edited as any other; figures
+ * as PNG with their alternative text. Equal reports give equal bytes.
+ *
+ * @param figures the drawn figures, by name
+ */
+export async function reportWord(
+  report: Report,
+  figures: ReadonlyMap<string, DrawnFigure>,
+): Promise<Uint8Array> {
+  const docx = await import("docx");
+  const { HeadingLevel, Paragraph } = docx;
+  let drawn = 0;
+  const parts = (block: ReportBlock): FileChild[] => {
+    switch (block.kind) {
+      case "paragraph":
+        return [paragraph(docx, block.text, block.emphasis)];
+      case "list":
+        return block.items.map(
+          (text) =>
+            new Paragraph({
+              text: printSigns(text),
+              bullet: { level: 0 },
+              indent: { left: 300, hanging: 220 },
+              spacing: { after: 70 },
+            }),
+        );
+      case "table":
+        return wordTable(docx, block);
+      case "figure":
+        return figure(docx, block, drawingOf(block, figures), ++drawn);
+      case "bench":
+        return [paragraph(docx, block.elsewhere)];
+    }
+  };
+  return wordFile({
+    title: report.title,
+    footer: report.title,
+    children: [
+      paragraph(docx, report.statement, "headline"),
+      new Paragraph({ text: report.title, heading: HeadingLevel.TITLE }),
+      paragraph(docx, report.caution, "caution"),
+      ...report.sections.flatMap(({ title, blocks }) => [
+        new Paragraph({ text: title, heading: HeadingLevel.HEADING_1, keepNext: true }),
+        ...blocks.flatMap(parts),
+      ]),
+    ],
+  });
+}
+
+function paragraph(
+  { Paragraph, TextRun, BorderStyle, ShadingType }: Docx,
+  text: string,
+  emphasis?: "caution" | "headline",
+) {
+  return new Paragraph({
+    children: [new TextRun({ text: printSigns(text), bold: emphasis === "headline" })],
+    ...(emphasis === "caution"
+      ? {
+          keepLines: true,
+          shading: { type: ShadingType.CLEAR, fill: "F1ECDD" },
+          border: { left: { style: BorderStyle.SINGLE, size: 24, space: 6, color: "1C2430" } },
+          indent: { left: 160 },
+        }
+      : {}),
+  });
+}
+
+/** A picture at the size it was drawn for, or at the width of the text where that is less. */
+function figure(
+  { ImageRun, Paragraph }: Docx,
+  { name, title, alt, caption }: FigureSpec,
+  { png, widthPoints, heightPoints }: DrawnFigure,
+  id: number,
+): FileChild[] {
+  const scale = Math.min(1, wordTextWidth / 20 / widthPoints);
+  const pixels = (points: number) => Math.round((scale * points * 96) / 72);
+  return [
+    new Paragraph({
+      keepNext: true,
+      spacing: { before: 240, after: 40, line: 240, lineRule: "auto" },
+      children: [
+        new ImageRun({
+          type: "png",
+          data: png,
+          transformation: { width: pixels(widthPoints), height: pixels(heightPoints) },
+          altText: { id: String(id), name, title, description: alt },
+        }),
+      ],
+    }),
+    new Paragraph({ style: "FigureCaption", text: printSigns(caption) }),
+  ];
+}

@@ -1,0 +1,65 @@
+import { smallestCount } from "../../privacy/index.js";
+import type { ProtocolLimit } from "../../protocol/index.js";
+import type { FigureSpec } from "../../results/index.js";
+import type { Bench } from "../publish/benchHtml.js";
+import { referralLimit } from "../run/limit.js";
+import type { ConditionResult, StudyResult } from "../run/studyResult.js";
+import { type BenchStop, benchStops, dioptreText } from "./benchStops.js";
+import { correctedChoices } from "./correctedChoices.js";
+
+/** The threshold bench of a condition; nothing where there is no curve or no place to stop. */
+export function benchOf(
+  result: StudyResult,
+  condition: ConditionResult,
+  figures: ReadonlyMap<string, readonly FigureSpec[]>,
+): Bench[] {
+  const { protocol } = result;
+  const stops = benchStops(condition, protocol);
+  const figure = figures.get(condition.id)?.[0];
+  if (stops.length === 0 || figure === undefined) return [];
+  const limit = referralLimit(protocol, condition.id)!;
+  const { prevalence } = condition.accuracy;
+  const step =
+    protocol.audience === "public"
+      ? `It stops only where every count between two stops is 0 or at least ${smallestCount}: ${stops.length} stops, over measured readings alone, so that its counts may be below those above.`
+      : `It stops at every distinct reading: ${stops.length} stops, over measured readings alone, so that its counts may be below those above.`;
+  return [
+    {
+      kind: "bench",
+      id: condition.id,
+      title: condition.title,
+      quantity: limit.quantity,
+      stops,
+      uncorrected: uncorrectedWords(condition, stops, limit),
+      samplePrevalence: prevalence.kind === "estimate" ? prevalence.value : null,
+      step,
+      elsewhere:
+        protocol.outputs === undefined || protocol.outputs.includes("html")
+          ? `Move the limit of "${condition.title}" on the page report.html. ${step}`
+          : `The protocol asks for no page on which the limit of "${condition.title}" could be moved.`,
+      level: protocol.level,
+      row: protocol.unit === "child" ? "children" : "eyes",
+      figure,
+    },
+  ];
+}
+
+/** What the page says away from the limits at which the run corrected for the choice. */
+function uncorrectedWords(
+  condition: ConditionResult,
+  stops: readonly BenchStop[],
+  { relation }: ProtocolLimit,
+): string {
+  const choices = correctedChoices(condition);
+  if (choices.length === 0) {
+    return "No corrected figure was computed: the protocol asked for no limit to be chosen.";
+  }
+  const sign = relation.startsWith(">") ? "≥" : "≤";
+  const elsewhere = choices.map(({ cutOff, among, performance }) => {
+    const place = cutOff === null ? "to refer nobody" : `${sign} ${dioptreText(cutOff)}`;
+    return stops.some((stop) => stop.cutOff === cutOff && cutOff !== null)
+      ? `One was computed at ${place}, which the run chose${among}.`
+      : `The run chose ${place}${among}; the slider does not stop there. ${performance}`;
+  });
+  return ["No corrected figure was computed here.", ...elsewhere].join(" ");
+}

@@ -1,0 +1,164 @@
+import { accuracyFromCounts, negativeRatio, positiveRatio } from "../../accuracy/index.js";
+import { shownTogether } from "../../privacy/index.js";
+import type { Protocol, ProtocolLimit } from "../../protocol/index.js";
+import type { Estimate, TwoByTwo, Undefined } from "../../results/index.js";
+import type { OperatingPoint } from "../../thresholds/index.js";
+import { meets, referralLimit } from "../run/limit.js";
+import type { ConditionResult } from "../run/studyResult.js";
+import { correctedChoices } from "./correctedChoices.js";
+
+/** Value, low and high; null with the reason where there is no estimate. */
+export type Triple =
+  | {
+      readonly value: number;
+      readonly low: number;
+      readonly high: number;
+      readonly reason?: undefined;
+    }
+  | { readonly value: null; readonly reason: string };
+
+/** One place where the limit can stand, with everything the page shows there. */
+export interface BenchStop {
+  /** Null for a limit fixed in advance at which no reading lies. */
+  readonly cutOff: number | null;
+  /** The decision in words, such as "≤ −3.00 D". */
+  readonly words: string;
+  readonly prespecified: boolean;
+  /** Where the run chose this limit: what it corrected there, in words. */
+  readonly corrected: string | null;
+  readonly table: TwoByTwo;
+  readonly sensitivity: Triple;
+  readonly specificity: Triple;
+  readonly positivePredictiveValue: Triple;
+  readonly negativePredictiveValue: Triple;
+  /** Factors on prior odds, so that predictive values follow at any prevalence. */
+  readonly positiveRatio: Triple;
+  readonly negativeRatio: Triple;
+}
+
+/**
+ * The stops of the threshold bench, from the strictest limit to the most lenient, each with the
+ * estimates of `accuracyFromCounts`. A journal report stops at every distinct reading. A public one
+ * stops only where `shownTogether` allows it: counts of either class between neighbouring stops are 0
+ * or at least 11, so that no difference of two stops gives a small cell back.
+ */
+export function benchStops(condition: ConditionResult, protocol: Protocol): BenchStop[] {
+  const limit = referralLimit(protocol, condition.id);
+  if (condition.curve.kind === "undefined" || limit === null) return [];
+  const choices = correctedChoices(condition);
+  const rows = withPrespecified(condition.curve.points, limit).map((row) => {
+    const own = choices.filter(({ cutOff }) => cutOff !== null && cutOff === row.cutOff);
+    const words = own.map(
+      ({ among, performance }) => `The run chose this limit${among}. ${performance}`,
+    );
+    return { ...row, corrected: words.length === 0 ? null : words.join(" ") };
+  });
+  const kept = protocol.audience === "public" ? publicStops(rows) : rows;
+  return kept.map((row) => stopOf(row, protocol));
+}
+
+interface Row {
+  /** Null for a limit fixed in advance at which no reading lies. */
+  readonly cutOff: number | null;
+  readonly words: string;
+  readonly prespecified: boolean;
+  readonly corrected: string | null;
+  readonly table: TwoByTwo;
+}
+
+/** Every operating point as a row; the pre-specified limit joins where no reading stands for it. */
+function withPrespecified(
+  points: readonly OperatingPoint[],
+  referWhen: ProtocolLimit,
+): Omit<Row, "corrected">[] {
+  const { relation, limit } = referWhen;
+  const inclusive = relation.startsWith(">") ? "≥" : "≤";
+  const rows: Omit<Row, "corrected">[] = [];
+  for (const point of points) {
+    if (point.cutOff === null) continue;
+    rows.push({
+      cutOff: point.cutOff,
+      words: `${inclusive} ${dioptreText(point.cutOff)}`,
+      prespecified: relation.endsWith("=") && point.cutOff === limit,
+      table: countsAt(point),
+    });
+  }
+  if (!rows.some(({ prespecified }) => prespecified)) {
+    const beyond = points.filter(
+      ({ cutOff }) => cutOff !== null && meets(cutOff, referWhen),
+    ).length;
+    const words = `${relation.endsWith("=") ? inclusive : relation} ${dioptreText(limit)}`;
+    rows.splice(beyond, 0, {
+      cutOff: null,
+      words,
+      prespecified: true,
+      table: countsAt(points[beyond]),
+    });
+  }
+  return rows;
+}
+
+function countsAt(point: OperatingPoint): TwoByTwo {
+  const { truePositive, falsePositive, falseNegative, trueNegative } = point;
+  return { truePositive, falsePositive, falseNegative, trueNegative };
+}
+
+/** "−3.00 D", "+2.125 D": two decimals, or as many as there are. */
+export function dioptreText(limit: number): string {
+  const size = Math.abs(limit);
+  const text = Number(size.toFixed(2)) === size ? size.toFixed(2) : String(Number(size.toFixed(4)));
+  return `${limit < 0 ? "−" : limit > 0 ? "+" : ""}${text} D`;
+}
+
+/**
+ * The stops that the public may see together, the same that the ROC curve of the report draws: the
+ * limit fixed in advance is asked first, then those that the run chose. Where everybody would be
+ * referred there is no stop, since that limit is the reading of one child.
+ */
+function publicStops(rows: readonly Row[]): Row[] {
+  const { table } = rows[0];
+  const totals = [
+    table.truePositive + table.falseNegative,
+    table.falsePositive + table.trueNegative,
+  ];
+  const placesOf = (isWanted: (row: Row) => boolean) =>
+    rows.flatMap((row, at) => (isWanted(row) ? [at] : []));
+  const shown = shownTogether(
+    rows.map(({ table: { truePositive, falsePositive } }) => [truePositive, falsePositive]),
+    totals,
+    {
+      first: [
+        ...placesOf((row) => row.prespecified),
+        ...placesOf((row) => !row.prespecified && row.corrected !== null),
+      ],
+    },
+  );
+  return rows.filter(
+    ({ table: { falseNegative, trueNegative } }, at) =>
+      shown[at] && falseNegative + trueNegative > 0,
+  );
+}
+
+function stopOf(row: Row, protocol: Protocol): BenchStop {
+  const { table } = row;
+  const { level, verification, sampling } = protocol;
+  const accuracy = accuracyFromCounts(table, { level, verification, sampling });
+  return {
+    ...row,
+    sensitivity: triple(accuracy.sensitivity),
+    specificity: triple(accuracy.specificity),
+    positivePredictiveValue: triple(accuracy.positivePredictiveValue),
+    negativePredictiveValue: triple(accuracy.negativePredictiveValue),
+    positiveRatio: triple(positiveRatio(table, "logit", level)),
+    negativeRatio: triple(negativeRatio(table, "logit", level)),
+  };
+}
+
+/** JSON has no infinity: 1e300 stands for it, and gives the share 1. */
+function triple(estimate: Estimate | Undefined | ReturnType<typeof positiveRatio>): Triple {
+  if (estimate.kind === "undefined") return { value: null, reason: estimate.reason };
+  const [value, low, high] = [estimate.value, estimate.low, estimate.high].map((part) =>
+    part === Number.POSITIVE_INFINITY ? 1e300 : part,
+  );
+  return { value, low, high };
+}

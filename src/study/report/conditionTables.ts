@@ -1,0 +1,84 @@
+import { methodName, type TableModel, type TableRow } from "../../results/index.js";
+import type { ConditionResult } from "../run/studyResult.js";
+import { count, percent, text } from "./tableParts.js";
+
+/** The four counts behind every rate. */
+export function countsTable(condition: ConditionResult): TableModel {
+  const { truePositive, falsePositive, falseNegative, trueNegative } = condition.table;
+  const { rules } = condition;
+  return {
+    kind: "table",
+    title: `Counts: ${condition.title}`,
+    columns: [
+      text("Reading"),
+      count(`With (${rules?.condition ? "by its rule" : condition.target} at the exam)`),
+      count("Without"),
+      count("All"),
+    ],
+    rows: [
+      {
+        cells: [
+          `Referred (${rules?.refer ? "by its rule" : condition.referWhen})`,
+          truePositive,
+          falsePositive,
+          truePositive + falsePositive,
+        ],
+      },
+      { cells: ["Passed", falseNegative, trueNegative, falseNegative + trueNegative] },
+      { cells: ["All", truePositive + falseNegative, falsePositive + trueNegative, condition.n] },
+    ],
+    notes: [],
+  };
+}
+
+/** The ten measures and the area, each with its interval or the reason why there is none. */
+export function accuracyTable(condition: ConditionResult): TableModel {
+  const { accuracy, area, weighted, verification } = condition;
+  const share = (label: string, cell: TableRow["cells"][number]): TableRow => ({
+    cells: [label, cell],
+  });
+  const ratio = (label: string, cell: TableRow["cells"][number]): TableRow => ({
+    cells: [label, cell],
+    format: "ratio",
+  });
+  return {
+    kind: "table",
+    title: `Accuracy: ${condition.title}`,
+    columns: [
+      text("Measure"),
+      { label: `Estimate (${percent(accuracy.level)} interval)`, format: "percent" },
+    ],
+    rows: [
+      share("Sensitivity", accuracy.sensitivity),
+      share("Specificity", accuracy.specificity),
+      share("Positive predictive value", accuracy.positivePredictiveValue),
+      share("Negative predictive value", accuracy.negativePredictiveValue),
+      ratio("Positive likelihood ratio", accuracy.positiveLikelihoodRatio),
+      ratio("Negative likelihood ratio", accuracy.negativeLikelihoodRatio),
+      ratio("Diagnostic odds ratio", accuracy.diagnosticOddsRatio),
+      { cells: ["Youden index", accuracy.youdenIndex], format: "proportion" },
+      share("Prevalence in the sample", accuracy.prevalence),
+      share("Referral rate in the sample", accuracy.referralRate),
+      {
+        cells: [
+          `Area under the ROC curve${verification === null ? "" : ", among the examined"}`,
+          area,
+        ],
+        format: "proportion",
+      },
+      ...(weighted === null
+        ? []
+        : [
+            {
+              cells: ["Area, weighted for who was examined", weighted.area],
+              format: "proportion" as const,
+            },
+          ]),
+    ],
+    notes: [
+      `Intervals of proportions: ${methodName(accuracy.method)}.`,
+      ...accuracy.notes,
+      ...(condition.caution === null ? [] : [condition.caution]),
+    ],
+  };
+}

@@ -1,0 +1,46 @@
+import type { Estimate, Undefined } from "../../results/index.js";
+import { fixed } from "../../tables/index.js";
+import type { ThresholdChoice } from "../../thresholds/index.js";
+import type { ConditionResult } from "../run/studyResult.js";
+
+/** A limit that the run chose, and its performance with the luck of the choice taken off. */
+interface CorrectedChoice {
+  /** Null where the run chose to refer nobody. */
+  readonly cutOff: number | null;
+  /** Whom it was chosen among, to go on a sentence; empty where that is everyone compared. */
+  readonly among: string;
+  /** The corrected figures, a sentence. */
+  readonly performance: string;
+}
+
+/** The chosen limits of a condition: among those compared, and weighted for who was examined. */
+export function correctedChoices(condition: ConditionResult): CorrectedChoice[] {
+  const { chosen, verification, weighted } = condition;
+  const among = verification === null ? "" : ", among the examined only";
+  const choices = chosen === null ? [] : [correctedChoice(chosen, among)];
+  if (weighted?.chosen?.kind === "threshold-choice") {
+    choices.push(correctedChoice(weighted.chosen, ", weighted for who was examined"));
+  }
+  return choices;
+}
+
+function correctedChoice(choice: ThresholdChoice, among: string): CorrectedChoice {
+  const { correctedIntervals, crossValidated } = choice;
+  const percent = (share: number) => `${fixed(100 * share, 1)} %`;
+  const validated =
+    crossValidated === null
+      ? "not cross-validated"
+      : `cross-validated, sensitivity ${percent(crossValidated.sensitivity)} and specificity ${percent(crossValidated.specificity)}`;
+  const withInterval = (measure: "sensitivity" | "specificity") =>
+    `${measure} ${percent(choice.corrected[measure])}${intervalWords(correctedIntervals[measure])}`;
+  return {
+    cutOff: choice.cutOff,
+    among,
+    performance: `Corrected for optimism: ${withInterval("sensitivity")} and ${withInterval("specificity")}, intervals approximate; ${validated}.`,
+  };
+}
+
+function intervalWords(estimate: Estimate | Undefined): string {
+  if (estimate.kind === "undefined") return "";
+  return ` (${fixed(100 * estimate.low, 1)} to ${fixed(100 * estimate.high, 1)})`;
+}

@@ -1,0 +1,57 @@
+import { methodName } from "../../results/index.js";
+import { policyWords, referralWords } from "../run/referralWords.js";
+import type { StudyResult } from "../run/studyResult.js";
+
+/** The methods in words, from the protocol, with their sources. */
+export function methodsText(result: StudyResult): string[] {
+  const { protocol, agreement, conditions } = result;
+  const { eye, unit, level } = protocol;
+  const percent = `${Number((level * 100).toPrecision(4))} %`;
+  const eyes = {
+    right: "right eyes, one eye a child",
+    left: "left eyes, one eye a child",
+    both: "both eyes; intervals account for two eyes of a child",
+    worse:
+      "the worse eye of each child who has both, taken of the reading and of the finding separately",
+    random:
+      "one eye a child, drawn by the seed: of two complete eyes for agreement, of two screened eyes, read or not, for referral",
+  };
+  const limits = agreement[0].limits;
+  const area = conditions.find((condition) => condition.area.kind === "estimate")?.area;
+  return [
+    `Index test: ${protocol.indexTest.description}. Reference standard: ${protocol.referenceStandard.description}. Unit of analysis: ${unit} (${eyes[eye]}).`,
+    `Prescriptions were turned into power vectors (M, J0, J45; Thibos, Wheeler and Horner 1997). A difference is always test minus reference.`,
+    `Limits of agreement: bias ± ${limits.multiplier.toFixed(2)} SD (Bland and Altman 1986, 1999), ${percent} intervals by the method "${methodName(limits.interval)}"${limits.interval === "exact" ? " (noncentral t, each limit on its own; Carkeet 2015), which assumes independent, normal differences" : ""}.`,
+    `Target conditions and referral limits were fixed in the protocol: ${conditions.map((item) => `${item.title} (${item.definition === "own" ? "an own definition" : item.citation}): ${item.target} at the exam, referred ${referralWords(item)}`).join("; ")}. Values are compared after rounding to 0.001 D.`,
+    ...ruleMethods(result),
+    `Sensitivity, specificity and other proportions: ${methodName(conditions[0]!.accuracy.method)} intervals${area?.kind === "estimate" ? `; area under the ROC curve: ${methodName(area.method)} (DeLong, DeLong and Clarke-Pearson 1988)` : ""}. Verification: ${protocol.verification}${strata(protocol)}; sampling: ${protocol.sampling}. Children whom the reading cannot decide: ${policyWords[protocol.unreadable]}.`,
+    `Protocol hash (SHA-256 of the choices): ${result.protocolHash}. Seed ${protocol.seed}.`,
+  ];
+}
+
+function strata({ verificationStrata }: StudyResult["protocol"]): string {
+  return verificationStrata === undefined
+    ? ""
+    : `, children drawn within groups by ${verificationStrata.by}`;
+}
+
+/** How rules and weights are read, where there are any. */
+function ruleMethods({ conditions, protocol }: StudyResult): string[] {
+  const ruled = conditions.filter(({ rules }) => rules !== null);
+  const weighted = conditions.some((condition) => condition.weighted?.area.kind === "estimate");
+  const curves = ruled.some(({ rules }) =>
+    rules!.curves.some(({ weightedArea }) => weightedArea?.kind === "estimate"),
+  );
+  return [
+    ...(ruled.length === 0
+      ? []
+      : [
+          "Rules are applied by child, each with eyes of its own, and have three values (strong logic of Kleene 1952): one limit crossed refers even where the other eye is unreadable; nothing crossed with something missing is undecidable. Children whom a rule cannot decide by their age are left out and counted.",
+        ]),
+    ...(weighted || curves
+      ? [
+          `Where passes were examined in part, areas are also weighted by the inverse of the share examined (Alonzo and Pepe 2005, from memory): children examined because they were referred, or drawn, stand for the others of the same result${protocol.verificationStrata === undefined ? "" : " and group"}, which is right only if being examined depended on nothing else; weights are estimated anew in each of ${Math.max(2, protocol.replicates)} resamples of children.`,
+        ]
+      : []),
+  ];
+}

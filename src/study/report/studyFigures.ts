@@ -1,0 +1,97 @@
+import {
+  differenceAgainstMean,
+  doubleAngle,
+  type MarkedThreshold,
+  type Plotted,
+  rocFigure,
+} from "../../figures/index.js";
+import type { ProtocolLimit } from "../../protocol/index.js";
+import type { FigureSpec } from "../../results/index.js";
+import { isStrict, referralLimit } from "../run/limit.js";
+import type { ConditionResult, StudyResult } from "../run/studyResult.js";
+import { correctedChoices } from "./correctedChoices.js";
+import { shownTotals } from "./shownTotals.js";
+
+const quantityNames = {
+  M: "spherical equivalent M",
+  J0: "astigmatic component J0",
+  J45: "astigmatic component J45",
+} as const;
+
+/** The figures of a study, by section; drawn from the saved result alone. */
+export function studyFigures(result: StudyResult): {
+  readonly agreement: readonly FigureSpec[];
+  readonly conditions: ReadonlyMap<string, readonly FigureSpec[]>;
+} {
+  const { protocol } = result;
+  const shown = shownTotals(result);
+  const agreement: FigureSpec[] = result.agreement.map(
+    ({ quantity, mirrored, limits, plotted }, at) => ({
+      ...differenceAgainstMean(...countedIf(shown.agreement[at]!, limits, plotted), {
+        quantity: `${quantityNames[quantity]}${mirrored ? ", left eyes mirrored" : ""}`,
+        audience: protocol.audience,
+      }),
+      name: `difference-against-mean-${quantity}`,
+    }),
+  );
+  if (result.astigmatism !== null) {
+    const { summary, plotted } = result.astigmatism;
+    const { centroid, eyes } = summary.ellipses;
+    const [{ n }, points] = countedIf(shown.plane, summary, plotted);
+    const label = {
+      right: "right eyes",
+      left: "left eyes",
+      both: "both eyes, left mirrored",
+      worse: "both eyes, left mirrored",
+      random: "one eye a child, left mirrored",
+    };
+    agreement.push({
+      ...doubleAngle([{ label: label[protocol.eye], n, ellipses: [centroid, eyes], points }], {
+        quantity: "difference, test − reference",
+        audience: protocol.audience,
+      }),
+      name: "double-angle-difference",
+    });
+  }
+  const conditions = new Map<string, readonly FigureSpec[]>(
+    result.conditions.map((condition, at) => {
+      const { id, title, curve, area } = condition;
+      const referral = referralLimit(protocol, id);
+      if (curve.kind === "undefined" || referral === null) return [id, []] as const;
+      const figure = rocFigure(shown.curves[at] ? curve : { ...curve, n: null }, area, {
+        condition: protocol.verification === "complete" ? title : `${title}, among the examined`,
+        row: protocol.unit === "child" ? "child" : "eye",
+        marked: [
+          { cutOff: referral.limit, strict: isStrict(referral), origin: "pre-specified" },
+          ...chosenBeside(condition, referral),
+        ],
+        audience: protocol.audience,
+      });
+      return [id, [{ ...figure, name: `roc-${id}` }]] as const;
+    }),
+  );
+  return { agreement, conditions };
+}
+
+/** A result and its points, without the number of eyes where this is not for the reader. */
+function countedIf<Result extends { readonly n: number }>(
+  isShown: boolean,
+  result: Result,
+  plotted: Plotted,
+): readonly [Omit<Result, "n"> & { readonly n: number | null }, Plotted] {
+  if (isShown) return [result, plotted];
+  return [
+    { ...result, n: null },
+    { ...plotted, note: plotted.note.replace(/ \([^)]*\)/g, "") },
+  ];
+}
+
+/** The limits that the run chose, in the order in which the bench asks for them too. */
+function chosenBeside(condition: ConditionResult, referral: ProtocolLimit): MarkedThreshold[] {
+  const cutOffs = new Set(correctedChoices(condition).map(({ cutOff }) => cutOff));
+  return [...cutOffs].flatMap((cutOff): MarkedThreshold[] =>
+    cutOff === null || (cutOff === referral.limit && !isStrict(referral))
+      ? []
+      : [{ cutOff, origin: "chosen" }],
+  );
+}

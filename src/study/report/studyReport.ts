@@ -1,0 +1,245 @@
+import type { Estimate, Undefined } from "../../results/index.js";
+import { estimateDecimals, fixed, numberText } from "../../tables/index.js";
+import { countsForAudience, hasSmallCell, isSmall, withheld } from "../run/publicForm.js";
+import { referralWords } from "../run/referralWords.js";
+import type { ConditionResult, StudyResult } from "../run/studyResult.js";
+import { agreementByGroup } from "./agreementByGroup.js";
+import { benchOf } from "./benchOf.js";
+import { benchStops } from "./benchStops.js";
+import { cautions } from "./cautions.js";
+import { accuracyChecklist, agreementChecklist } from "./checklists.js";
+import { accuracyTable, countsTable } from "./conditionTables.js";
+import { methodsText } from "./methodsText.js";
+import type { Report, ReportBlock, ReportSection } from "./report.js";
+import { ruleBlocks, rulesInWords } from "./ruleBlocks.js";
+import { shownTotals } from "./shownTotals.js";
+import { studyFigures } from "./studyFigures.js";
+import { acceptableTable, agreementTable, flowTable, problemsTable } from "./studyTables.js";
+import { chosenTables, subgroupTable, undecidedTable, verificationTable } from "./variantTables.js";
+
+/**
+ * The report of a study as data, from the saved result alone.
+ *
+ * @param result from `runStudy`, or read back from result.json
+ *
+ * @example
+ * import { readFileSync } from "node:fs";
+ * const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
+ * const study = await runStudy(protocol, { folder: "data/children" });
+ * studyReport(study).sections[0].title // => "The question and the answer"
+ */
+export function studyReport(result: StudyResult): Report {
+  const { protocol } = result;
+  const figures = studyFigures(result);
+  const shown = shownTotals(result);
+  const confirmatory = result.conditions.filter(({ role }) => role === "confirmatory");
+  const exploratory = result.conditions.filter(({ role }) => role === "exploratory");
+  const sections: ReportSection[] = [
+    {
+      id: "answer",
+      title: "The question and the answer",
+      blocks: [paragraph(protocol.question), ...headlines(result, confirmatory)],
+    },
+    {
+      id: "participants",
+      title: "Who was studied",
+      blocks: [
+        countsForAudience(flowTable(result), result),
+        protocol.audience === "public" ? withheld("The baseline table") : result.baseline,
+        countsForAudience(problemsTable(result), result),
+      ],
+    },
+    {
+      id: "agreement",
+      title: "Can the reading be trusted?",
+      blocks: [
+        agreementTable(result),
+        acceptableTable(result),
+        ...agreementByGroup(result),
+        ...figures.agreement,
+      ],
+    },
+    {
+      id: "accuracy",
+      title: "How often is the referral right?",
+      blocks: confirmatory.flatMap((condition) =>
+        conditionBlocks(condition, figures.conditions, result),
+      ),
+    },
+    {
+      id: "move-the-limit",
+      title: "Move the limit",
+      blocks: confirmatory.flatMap((condition) =>
+        protocol.audience === "public" &&
+        (hasSmallCell(condition.table) || !shown.curves[result.conditions.indexOf(condition)])
+          ? [withheld(condition.title)]
+          : condition.rules !== null && condition.curve.kind === "undefined"
+            ? [
+                paragraph(
+                  `${condition.title}: no limit to move. ${sentence(condition.curve.reason)}`,
+                ),
+              ]
+            : benchOf(result, condition, figures.conditions),
+      ),
+    },
+  ];
+  if (exploratory.length > 0) {
+    sections.push({
+      id: "exploratory",
+      title: "Exploratory",
+      blocks: [
+        paragraph(
+          "Not part of the pre-specified comparison; read with the caution beside each number.",
+        ),
+        ...exploratory.flatMap((condition) =>
+          conditionBlocks(condition, figures.conditions, result),
+        ),
+      ],
+    });
+  }
+  sections.push(
+    { id: "methods", title: "Methods", blocks: methodsText(result).map(paragraph) },
+    {
+      id: "limitations",
+      title: "Limitations",
+      blocks: [{ kind: "list", items: result.limitations }],
+    },
+    {
+      id: "reporting",
+      title: "Reporting checklists",
+      blocks: [accuracyChecklist(result), agreementChecklist(result)],
+    },
+    {
+      id: "cautions",
+      title: "Before anyone acts on this",
+      blocks: [{ kind: "list", items: cautions }],
+    },
+  );
+  return {
+    kind: "report",
+    title: protocol.title,
+    statement: protocol.statement ?? "A research result; it says nothing about any single child.",
+    caution: result.caution,
+    sections,
+  };
+}
+
+function headlines(result: StudyResult, conditions: readonly ConditionResult[]): ReportBlock[] {
+  const { limits: M, weighted } = result.agreement.find(({ quantity }) => quantity === "M")!;
+  const partly = result.protocol.verification !== "complete";
+  const weightedWords =
+    weighted?.kind === "weighted-limits"
+      ? ` Weighted for who was examined: ${interval(weighted.bias, "D", 1)}, between ${value(weighted.lower)} and ${value(weighted.upper)} D.`
+      : "";
+  const sentences = [
+    `Agreement${partly ? " among the examined" : ""}${eyesInWords(result)}: the reading minus the cycloplegic M is on average ${interval(M.bias, "D", 1)}; 95 % of differences are expected between ${value(M.lower)} and ${value(M.upper)} D.${weightedWords}`,
+    ...conditions
+      .filter(({ table }) => result.protocol.audience !== "public" || !hasSmallCell(table))
+      .map((condition) => `${conditionSentence(condition, result.protocol.unit)}.`),
+  ];
+  const level = `${Number((100 * result.protocol.level).toPrecision(4))} %`;
+  return [
+    ...sentences.map((text): ReportBlock => ({ kind: "paragraph", text, emphasis: "headline" })),
+    paragraph(`In brackets: ${level} intervals.`),
+  ];
+}
+
+/** ", 538 eyes": how many the agreement of M is about, where the reader may know it. */
+export function eyesInWords(result: StudyResult): string {
+  const at = result.agreement.findIndex(({ quantity }) => quantity === "M");
+  return shownTotals(result).agreement[at] ? `, ${count(result.agreement[at]!.limits.n)} eyes` : "";
+}
+
+/** Sensitivity, specificity and area of one condition; corrected where passes were examined in part. */
+export function conditionSentence(condition: ConditionResult, unit: "eye" | "child"): string {
+  const { title, n, accuracy, verification, area, weighted } = condition;
+  const rates = verification === null ? accuracy : verification.corrected;
+  const rows = unit === "child" ? "children" : "eyes";
+  const counted =
+    verification === null
+      ? `${count(n)} ${rows}`
+      : `${count(verification.count.n)} ${rows} screened, ${count(n)} examined`;
+  const corrected = verification === null ? "" : "corrected for who was examined, ";
+  const areas = [
+    area.kind === "undefined" && condition.rules !== null
+      ? ""
+      : `; area under the curve${verification === null ? "" : " among the examined"} ${areaWords(area)}`,
+    weighted?.area.kind === "estimate"
+      ? `, weighted for who was examined ${areaWords(weighted.area)}`
+      : "",
+  ];
+  return `${title}, referral ${referralWords(condition)}, ${counted}: ${corrected}sensitivity ${interval(rates.sensitivity, "%", 100)}, specificity ${interval(rates.specificity, "%", 100)}${areas.join("")}`;
+}
+
+function conditionBlocks(
+  condition: ConditionResult,
+  figures: ReturnType<typeof studyFigures>["conditions"],
+  result: StudyResult,
+): ReportBlock[] {
+  const caution: ReportBlock[] =
+    condition.caution === null
+      ? []
+      : [{ kind: "paragraph", text: condition.caution, emphasis: "caution" }];
+  const isPublic = result.protocol.audience === "public";
+  const inWords = [...caution, ...rulesInWords(condition)];
+  if (isPublic && hasSmallCell(condition.table)) return [...inWords, withheld(condition.title)];
+  const { withCondition, withoutCondition } = condition.variants.unreadable;
+  const stops = isPublic ? benchStops(condition, result.protocol) : [];
+  const fewUndecided = isPublic && (isSmall(withCondition) || isSmall(withoutCondition));
+  return [
+    ...inWords,
+    countsTable(condition),
+    accuracyTable(condition),
+    ...(figures.get(condition.id) ?? []),
+    ...ruleBlocks(condition, result),
+    ...(fewUndecided
+      ? [withheld("Readings without a decision, counted in every way")]
+      : condition.undecidable > 0
+        ? [undecidedTable(condition, result.protocol.unreadable)]
+        : []),
+    ...present(verificationTable(condition, isPublic)),
+    ...condition.subgroups.map((grouping) => subgroupTable(condition, grouping, isPublic)),
+    ...chosenTables(
+      condition,
+      ({ cutOff }) => isPublic && !stops.some((stop) => stop.cutOff === cutOff),
+    ),
+  ];
+}
+
+function present<Block>(block: Block | null): Block[] {
+  return block === null ? [] : [block];
+}
+
+const count = (n: number): string => numberText(n, "count");
+
+function sentence(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+}
+
+function paragraph(text: string): ReportBlock {
+  return { kind: "paragraph", text };
+}
+
+/** "0.85 D (0.79 to 0.90)", or the reason why there is no number. */
+export function interval(
+  estimate: Estimate | Undefined,
+  unit: string,
+  scale: number,
+  decimals = scale === 100 ? 1 : 2,
+): string {
+  if (estimate.kind === "undefined") return `not estimated (${estimate.reason})`;
+  const [point, low, high] = [estimate.value, estimate.low, estimate.high].map((part) =>
+    fixed(part * scale, decimals),
+  );
+  return `${point}${unit === "" ? "" : ` ${unit}`} (${low} to ${high})`;
+}
+
+/** An area with the decimals that its table prints. */
+function areaWords(area: Estimate | Undefined): string {
+  const width = area.kind === "estimate" ? area.high - area.low : 1;
+  return interval(area, "", 1, estimateDecimals(width, "proportion") ?? 2);
+}
+
+function value(estimate: Estimate | Undefined): string {
+  return estimate.kind === "undefined" ? "?" : fixed(estimate.value, 2);
+}

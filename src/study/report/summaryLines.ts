@@ -1,0 +1,50 @@
+import { smallestCount } from "../../privacy/index.js";
+import { numberText } from "../../tables/index.js";
+import { hasSmallCell } from "../run/publicForm.js";
+import type { StudyResult } from "../run/studyResult.js";
+import { conditionSentence, eyesInWords, interval } from "./studyReport.js";
+
+/**
+ * A study in at most ten lines, for a terminal; for the public without the counts of those left out,
+ * and without the rates of a condition that has a small count.
+ *
+ * @param result from `runStudy`
+ *
+ * @example
+ * import { readFileSync } from "node:fs";
+ * const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
+ * const study = await runStudy(protocol, { folder: "data/children" });
+ * summaryLines(study)[2] // => "Compared: right eyes, 538 eyes."
+ */
+export function summaryLines(result: StudyResult): string[] {
+  const { protocol, flow, agreement, conditions } = result;
+  const box = (id: string) => flow.boxes.find((entry) => entry.id === id);
+  const all = box("all");
+  const isPublic = protocol.audience === "public";
+  const excluded = flow.boxes.filter(({ role, eyes }) => role === "excluded" && eyes > 0);
+  const reasons = excluded
+    .map(({ label, eyes }) => `${label.toLowerCase()}${isPublic ? "" : ` ${counted(eyes)}`}`)
+    .join(", ");
+  const M = agreement.find(({ quantity }) => quantity === "M")!.limits;
+  return [
+    protocol.statement ?? protocol.title,
+    `Children ${counted(all?.children ?? 0)}, eyes ${counted(all?.eyes ?? 0)}; eyes left out: ${reasons || "none"}.`,
+    `Compared: ${compared[protocol.eye]}${eyesInWords(result)}.`,
+    `M, test minus reference${protocol.verification === "complete" ? "" : ", among the examined"}: bias ${interval(M.bias, "D", 1)}; limits of agreement ${interval(M.lower, "D", 1)} and ${interval(M.upper, "D", 1)}.`,
+    ...conditions.map((condition) =>
+      isPublic && hasSmallCell(condition.table)
+        ? `${condition.title}: not shown to the public, because a count behind it is below ${smallestCount} (${condition.role}).`
+        : `${conditionSentence(condition, protocol.unit)} (${condition.role}).`,
+    ),
+  ].slice(0, 10);
+}
+
+const counted = (n: number): string => numberText(n, "count");
+
+const compared = {
+  right: "right eyes",
+  left: "left eyes",
+  both: "both eyes",
+  worse: "both eyes for agreement, the worse eye of a child for referral",
+  random: "one eye a child, drawn by the seed",
+} as const;

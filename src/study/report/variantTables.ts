@@ -1,0 +1,243 @@
+import type { Bounds } from "../../accuracy/index.js";
+import type { Estimate, TableModel, TableRow, Undefined } from "../../results/index.js";
+import { fixed, numberText } from "../../tables/index.js";
+import type { ThresholdChoice } from "../../thresholds/index.js";
+import { hasSmallCell, isSmall } from "../run/publicForm.js";
+import type { ConditionResult } from "../run/studyResult.js";
+import { text } from "./tableParts.js";
+
+/** The undecided counted in each way, and the least and the greatest they allow. */
+export function undecidedTable(condition: ConditionResult, policy: string): TableModel {
+  const { variants, worstAndBest, verification } = condition;
+  const { withCondition, withoutCondition } = variants.unreadable;
+  const words = { refer: "referred", pass: "passed", exclude: "left out" };
+  return {
+    kind: "table",
+    title: `Without a decision by the reading: ${condition.title}`,
+    columns: [
+      text("Counted as"),
+      { label: "Sensitivity", format: "percent" },
+      { label: "Specificity", format: "percent" },
+    ],
+    rows: [
+      ...variants.variants.map((variant) => {
+        const corrected = verification?.byPolicy.find((one) => one.policy === variant.policy);
+        const { sensitivity, specificity } = corrected?.corrected ?? variant.accuracy;
+        return {
+          cells: [
+            `${words[variant.policy]}${variant.policy === policy ? " (fixed in advance)" : ""}`,
+            sensitivity,
+            specificity,
+          ],
+        };
+      }),
+      {
+        cells: [
+          `worst to best case${verification === null ? "" : ", among the examined"}`,
+          boundsText(worstAndBest.sensitivity),
+          boundsText(worstAndBest.specificity),
+        ],
+      },
+    ],
+    notes: [
+      `${withCondition} with the condition and ${withoutCondition} without it could not be decided by the reading.`,
+      ...(verification === null
+        ? []
+        : ["Sensitivity and specificity are corrected for who was examined, each way anew."]),
+    ],
+  };
+}
+
+const counted = (n: number): string => numberText(n, "count");
+
+/** What the unexamined hide: naive, corrected, and the bounds. */
+export function verificationTable(
+  condition: ConditionResult,
+  isPublic: boolean,
+): TableModel | null {
+  if (condition.verification === null) return null;
+  const { corrected, count } = condition.verification;
+  const { bounds } = corrected;
+  if (isPublic && hasSmallCell(count.verified)) return null;
+  const meanwhile = Object.values(count.foundMeanwhile).reduce((sum, cell) => sum + cell, 0);
+  return {
+    kind: "table",
+    title: `What the unexamined hide: ${condition.title}`,
+    columns: [
+      text("Measure"),
+      { label: "Examined only", format: "percent" },
+      { label: "Corrected", format: "percent" },
+      text("Bounds"),
+    ],
+    rows: (["sensitivity", "specificity"] as const).map((measure) => ({
+      cells: [
+        measure === "sensitivity" ? "Sensitivity" : "Specificity",
+        corrected.naive[measure],
+        corrected[measure],
+        boundsText(bounds[measure]),
+      ],
+    })),
+    notes: [
+      `Examined: ${counted(corrected.examined.testPositive)} referred and ${counted(corrected.examined.testNegative)} drawn from those who passed; not examined: ${counted(corrected.unexamined.testPositive)} and ${counted(corrected.unexamined.testNegative)}.`,
+      ...(meanwhile === 0 || (isPublic && isSmall(meanwhile))
+        ? []
+        : [
+            `${meanwhile} examined for another reason (self-presented, unknown, or referred for something else) are listed as found meanwhile and do not enter the correction.`,
+          ]),
+      ...(condition.verification.strata === null
+        ? []
+        : [
+            `Corrected within the groups in which children were drawn (${condition.verification.strata.length}).`,
+          ]),
+      ...corrected.notes,
+    ],
+  };
+}
+
+/**
+ * A limit chosen on these very data, with what that is worth; and weighted for who was examined.
+ *
+ * @param withheld whether a choice's rates on these data stay out, because with those of other limits
+ *   they would give a small count between the two back
+ */
+export function chosenTables(
+  condition: ConditionResult,
+  withheld: (choice: ThresholdChoice) => boolean,
+): TableModel[] {
+  const { title, chosen, verification, weighted } = condition;
+  if (chosen === null) return [];
+  const partly = verification !== null;
+  const among = partly ? ["Among the examined only, not corrected for who was examined."] : [];
+  const tables = [
+    chosenTable(
+      `Limit chosen on these data${partly ? ", among the examined" : ""}: ${title}`,
+      chosen,
+      among,
+      withheld(chosen),
+    ),
+  ];
+  const other = weighted?.chosen ?? null;
+  if (other === null) return tables;
+  const heading = `Limit chosen on these data, weighted for who was examined: ${title}`;
+  return other.kind === "undefined"
+    ? [
+        {
+          ...tables[0],
+          notes: [...tables[0].notes, `Weighted for who was examined: none, as ${other.reason}.`],
+        },
+      ]
+    : [...tables, chosenTable(heading, other, [], withheld(other))];
+}
+
+type Measure = "sensitivity" | "specificity" | "youdenIndex";
+
+/** The measures that have an interval. */
+function estimated(
+  intervals: {
+    readonly [measure in Measure]: Estimate | Undefined;
+  },
+): { readonly [measure in Measure]?: Estimate } {
+  const { sensitivity, specificity, youdenIndex } = intervals;
+  return Object.fromEntries(
+    Object.entries({ sensitivity, specificity, youdenIndex }).filter(
+      ([, interval]) => interval.kind === "estimate",
+    ),
+  );
+}
+
+function chosenTable(
+  title: string,
+  chosen: ThresholdChoice,
+  notes: readonly string[],
+  withheld: boolean,
+): TableModel {
+  const { apparent, corrected, correctedIntervals, crossValidated } = chosen;
+  const measured = { ...corrected, ...estimated(correctedIntervals) };
+  const intervals = Object.values(correctedIntervals).some(({ kind }) => kind === "estimate");
+  const row = (
+    label: string,
+    performance: { readonly [measure in Measure]: number | Estimate } | null,
+  ): TableRow => ({
+    cells: [
+      label,
+      performance?.sensitivity ?? null,
+      performance?.specificity ?? null,
+      performance?.youdenIndex ?? null,
+    ],
+  });
+  return {
+    kind: "table",
+    title,
+    columns: [
+      text(`Referred at ${chosen.decision} D`),
+      { label: "Sensitivity", format: "percent" },
+      { label: "Specificity", format: "percent" },
+      { label: "Youden index", format: "proportion" },
+    ],
+    rows: [
+      withheld
+        ? { cells: ["On the data that chose it", ...Array(3).fill(betweenLimits)] }
+        : row("On the data that chose it", apparent),
+      row("Corrected for optimism (bootstrap)", measured),
+      row("Cross-validated by child", crossValidated),
+    ],
+    notes: [
+      ...notes,
+      "Exploratory: a limit chosen on these data is optimistic here and needs new data.",
+      ...chosen.notes.filter((note) => intervals || !note.startsWith("The intervals")),
+    ],
+  };
+}
+
+/** Accuracy in the groups of one grouping. */
+export function subgroupTable(
+  condition: ConditionResult,
+  { by, role, result, corrected }: ConditionResult["subgroups"][number],
+  isPublic: boolean,
+): TableModel {
+  const test = (name: "sensitivity" | "specificity") => {
+    const found = result.homogeneity[name];
+    return found.kind === "undefined"
+      ? `${name}: no test (${found.reason})`
+      : `${name}: p = ${numberText(found.p, "p")}`;
+  };
+  return {
+    kind: "table",
+    title: `By ${by} (${role}): ${condition.title}`,
+    columns: [
+      text(by === "age" ? "Age" : "Site"),
+      { label: "Sensitivity", format: "percent" },
+      { label: "Specificity", format: "percent" },
+    ],
+    rows: result.groups.map(({ group, accuracy }) => {
+      const own = corrected?.find((one) => one.group === group);
+      const rates = own?.corrected ?? accuracy;
+      return {
+        cells:
+          isPublic && hasSmallCell(own?.count.verified ?? accuracy.table)
+            ? [group, withheldCell, withheldCell]
+            : [group, rates.sensitivity, rates.specificity],
+      };
+    }),
+    notes: [
+      corrected === null
+        ? `Whether all groups share one rate: ${test("sensitivity")}; ${test("specificity")}.`
+        : "Corrected for who was examined, group by group. No test whether all share one rate: that of the examined alone would be of children chosen in part by the reading.",
+    ],
+  };
+}
+
+const withheldCell = {
+  kind: "suppressed",
+  reason: "a count behind it is below 11",
+} as const;
+
+const betweenLimits = {
+  kind: "suppressed",
+  reason: "a count between this limit and another that is shown may be below 11",
+} as const;
+
+function boundsText(bounds: Bounds | Undefined): string {
+  if (bounds.kind === "undefined") return "–";
+  return `${fixed(100 * bounds.low, 1)} to ${fixed(100 * bounds.high, 1)} %`;
+}

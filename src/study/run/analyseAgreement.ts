@@ -1,0 +1,90 @@
+import { limitsOfAgreement } from "../../agreement/index.js";
+import { type Cohort, type EyePairs, eyePairs } from "../../cohort/index.js";
+import { plottedPoints } from "../../figures/index.js";
+import { proportionInterval } from "../../inference/index.js";
+import type { Protocol } from "../../protocol/index.js";
+import { undefinedBecause } from "../../results/index.js";
+import type { AgreementByGroup, AgreementResult } from "./studyResult.js";
+import { subgroupsOf } from "./subgroups.js";
+import { weightedAgreement } from "./weightedAgreement.js";
+
+/**
+ * Limits of agreement of one component, test minus reference, over the protocol's eyes. J45 of right
+ * and left eyes together is taken after mirroring the left ones: they are mirror images.
+ */
+export function analyseAgreement(
+  cohort: Cohort,
+  protocol: Protocol,
+  quantity: "M" | "J0" | "J45",
+): AgreementResult {
+  const { eye, level, seed, replicates, audience, acceptableDifference } = protocol;
+  const pairs = eyePairs(cohort, {
+    eyes: eye === "worse" ? "both" : eye,
+    seed,
+    quantity,
+    referenceEquivalent: protocol.referenceStandard.equivalent,
+  });
+  const { n, subjects } = pairs;
+  const mirrored = quantity === "J45" && (pairs.eyes === "both" || pairs.eyes === "random");
+  const test = mirrored ? mirroredLeft(pairs, pairs.test) : pairs.test;
+  const reference = mirrored ? mirroredLeft(pairs, pairs.reference) : pairs.reference;
+  const differences = Float64Array.from({ length: n }, (_, row) => test[row] - reference[row]);
+  const means = Float64Array.from({ length: n }, (_, row) => (test[row] + reference[row]) / 2);
+  // two decimals and a little, so that a difference of exactly the limit counts as within
+  const within = differences.filter((value) => Math.abs(value) <= acceptableDifference + 1e-9);
+  return {
+    quantity,
+    mirrored,
+    limits: limitsOfAgreement({ test, reference, subjects }, { level, seed, replicates }),
+    weighted: quantity === "M" ? weightedAgreement(cohort, protocol) : null,
+    withinAcceptable:
+      quantity === "M"
+        ? proportionInterval({ successes: within.length, trials: n }, { level })
+        : null,
+    excluded: pairs.excluded,
+    plotted: plottedPoints({ x: means, y: differences }, { audience, seed }),
+    subgroups: quantity === "M" ? byGroup(cohort, protocol, { test, reference, subjects }) : [],
+  };
+}
+
+function mirroredLeft({ eye }: EyePairs, values: Float64Array): Float64Array {
+  return values.map((value, row) => (eye[row] === "left" ? 0 - value : value));
+}
+
+/** Bias and limits in each group of the protocol's subgroups, in the order of the groups' names. */
+function byGroup(
+  cohort: Cohort,
+  protocol: Protocol,
+  pairs: Pick<EyePairs, "test" | "reference" | "subjects">,
+): AgreementByGroup[] {
+  const { level, seed, replicates } = protocol;
+  return subgroupsOf(cohort, protocol).map(({ by, role, groupOf, order }) => {
+    const rowsOf = new Map<string, number[]>();
+    pairs.subjects.forEach((child, row) => {
+      const group = groupOf(child);
+      rowsOf.set(group, [...(rowsOf.get(group) ?? []), row]);
+    });
+    const groups = [...rowsOf].sort(([one], [other]) => order(one, other));
+    return {
+      by,
+      role,
+      groups: groups.map(([group, rows]) => {
+        const data = {
+          test: rows.map((row) => pairs.test[row]),
+          reference: rows.map((row) => pairs.reference[row]),
+          subjects: rows.map((row) => pairs.subjects[row]),
+        };
+        const children = new Set(data.subjects).size;
+        return {
+          group,
+          children,
+          eyes: rows.length,
+          limits:
+            children < 3
+              ? undefinedBecause("fewer than 3 children")
+              : limitsOfAgreement(data, { level, seed, replicates }),
+        };
+      }),
+    };
+  });
+}

@@ -1,0 +1,135 @@
+import {
+  accuracyByGroup,
+  accuracyFromCounts,
+  clusteredAccuracy,
+  crossClassify,
+  unreadableBounds,
+  unreadableVariants,
+} from "../../accuracy/index.js";
+import type { Cohort } from "../../cohort/index.js";
+import { isLimit, type Protocol, type ProtocolCondition } from "../../protocol/index.js";
+import type { RunOptions } from "../../results/index.js";
+import type { ReferralRule } from "../../rules/index.js";
+import { type ConditionRows, conditionRows } from "./conditionRows.js";
+import { limitWords } from "./limit.js";
+import { oneVariable } from "./oneVariable.js";
+import { ruleSides } from "./ruleSides.js";
+import { rulesOfCondition } from "./rulesOfCondition.js";
+import type { ConditionResult } from "./studyResult.js";
+import { strataOf, subgroupsOf } from "./subgroups.js";
+import { correctedRows, type GroupedRows, rowsWhere } from "./verificationOf.js";
+
+/** Accuracy of the referral fixed in advance against one target condition. */
+export async function analyseCondition(
+  cohort: Cohort,
+  protocol: Protocol,
+  condition: ProtocolCondition,
+  run: RunOptions & { readonly workers?: number } = {},
+): Promise<ConditionResult> {
+  const { level, sampling, unreadable } = protocol;
+  const sides = ruleSides(cohort, condition);
+  const found = conditionRows(cohort, protocol, condition, sides);
+  const strata = strataOf(cohort, protocol);
+  const rows = { ...found, groups: found.subjects.map((child) => strata?.groupOf(child) ?? "") };
+  const examined = examinedRows(rows);
+  const decided = examined.test.filter((test) => test !== "undecidable").length;
+  const design = { level, sampling, verification: verificationOf(protocol, examined) };
+  const table = crossClassify(examined, { undecidable: unreadable });
+  const repeated = protocol.unit === "eye" && protocol.eye === "both";
+  const target = sides?.condition?.rule ?? null;
+  return {
+    id: condition.id,
+    title: condition.title,
+    role: condition.role,
+    definition: condition.definition,
+    citation: condition.citation ?? target?.citation ?? null,
+    caution: condition.caution ?? null,
+    target: sideWords(condition.target, target),
+    referWhen: sideWords(condition.referWhen, sides?.refer?.rule ?? null),
+    n: table.truePositive + table.falsePositive + table.falseNegative + table.trueNegative,
+    children: new Set(
+      examined.subjects.filter(
+        (_, row) => unreadable !== "exclude" || examined.test[row] !== "undecidable",
+      ),
+    ).size,
+    screened: rows.test.length,
+    unexamined: rows.test.length - examined.test.length,
+    followUp: { referred: followUp(rows, true), passed: followUp(rows, false) },
+    undecidable: examined.test.length - decided,
+    table,
+    accuracy: repeated
+      ? clusteredAccuracy({ ...examined }, { ...design, undecidable: unreadable })
+      : accuracyFromCounts(table, design),
+    variants: unreadableVariants(examined, design),
+    worstAndBest: unreadableBounds(examined),
+    verification: verificationResult(rows, protocol),
+    ...(await oneVariable(cohort, protocol, condition, rows, target, run)),
+    rules: sides === null ? null : await rulesOfCondition(cohort, protocol, rows, sides, run),
+    subgroups: subgroupsOf(cohort, protocol).map(({ by, role, groupOf, order }) => {
+      const result = accuracyByGroup(
+        {
+          ...examined,
+          groups: examined.subjects.map((child) => groupOf(child)),
+          subjects: repeated ? examined.subjects : undefined,
+        },
+        { ...design, undecidable: unreadable },
+      );
+      const groups = result.groups.toSorted((one, other) => order(one.group, other.group));
+      const corrected =
+        protocol.verification === "complete"
+          ? null
+          : groups.map(({ group }) => ({
+              group,
+              ...correctedRows(
+                rowsWhere(rows, (row) => groupOf(rows.subjects[row]) === group),
+                protocol,
+                unreadable,
+              ),
+            }));
+      return { by, role, result: { ...result, groups }, corrected };
+    }),
+  };
+}
+
+/** How many rows with this result were screened, and of them examined. */
+function followUp({ test, reference }: ConditionRows, result: boolean) {
+  const rows = reference.filter((_, row) => test[row] === result);
+  return { screened: rows.length, examined: rows.filter((found) => found !== null).length };
+}
+
+/** "M <= -3.00 D", or the rule by its title. */
+function sideWords(side: ProtocolCondition["target"], rule: ReferralRule | null): string {
+  return isLimit(side) ? limitWords(side) : `the rule "${rule!.title}"`;
+}
+
+/** Corrected for who was examined, by the protocol's policy for the undecidable and by the others. */
+function verificationResult(
+  rows: GroupedRows,
+  protocol: Protocol,
+): ConditionResult["verification"] {
+  if (protocol.verification === "complete") return null;
+  return {
+    ...correctedRows(rows, protocol, protocol.unreadable),
+    strata: protocol.verificationStrata === undefined ? null : [...new Set(rows.groups)],
+    byPolicy: (["refer", "pass", "exclude"] as const).map((policy) => ({
+      policy,
+      ...correctedRows(rows, protocol, policy),
+    })),
+  };
+}
+
+/** The rows whose condition is known. */
+function examinedRows({ test, reference, subjects }: ConditionRows) {
+  const known = reference.flatMap((value, row) => (value === null ? [] : [row]));
+  return {
+    test: known.map((row) => test[row]),
+    reference: known.map((row) => reference[row] === true),
+    subjects: known.map((row) => subjects[row]),
+  };
+}
+
+/** "none" is only for data without a single examined pass; otherwise they are a part. */
+function verificationOf(protocol: Protocol, examined: { readonly test: readonly unknown[] }) {
+  const passExamined = examined.test.includes(false);
+  return protocol.verification === "none" && passExamined ? "partial" : protocol.verification;
+}

@@ -1,0 +1,17 @@
+import type { UndecidableCause } from "../../rules/index.js";
+
+/** What a reading says of a referral. */
+export type Decision = boolean | "undecidable";
+
+/** Screened children who are in no row, as a rule cannot decide them by their age. */
+export interface UndecidedByAge {
+  readonly by: "reading" | "finding";
+  readonly cause: Exclude<UndecidableCause, "decided" | "missing-value">;
+  readonly children: number;
+}
+
+/** A reading against a limit, and its value where it was measured (else NaN). */
+export interface LimitTest {
+  readonly test: Decision;
+  readonly value: number;
+}

@@ -1,0 +1,152 @@
+import { readFile } from "node:fs/promises";
+import { resolve } from "node:path";
+import {
+  type Cohort,
+  type ColumnMapping,
+  defineColumns,
+  describeCohort,
+  linkCohort,
+  readFindings,
+  readReadings,
+} from "../../cohort/index.js";
+import { type Protocol, protocolHash } from "../../protocol/index.js";
+import { caution, InputError, type RunOptions, type TableModel } from "../../results/index.js";
+import { analyseAgreement } from "./analyseAgreement.js";
+import { analyseAstigmatism } from "./analyseAstigmatism.js";
+import { analyseCondition } from "./analyseCondition.js";
+import { countProblems } from "./countProblems.js";
+import { limitations } from "./limitations.js";
+import { isSmall } from "./publicForm.js";
+import type { ConditionResult, StudyResult } from "./studyResult.js";
+
+export interface RunStudyOptions extends RunOptions {
+  /** Folder that the protocol's paths start from; the current one by default. */
+  readonly folder?: string;
+  /** Threads of the resampling; the result is the same for any number. Default 1. */
+  readonly workers?: number;
+}
+
+/**
+ * Runs a protocol: reads its sources, links them, and compares readings with findings.
+ *
+ * The same protocol and files give the same result; nothing in it names a child.
+ *
+ * @param protocol from `defineProtocol`
+ * @throws when a source cannot be read or a mapping does not fit it
+ *
+ * @example
+ * import { readFileSync } from "node:fs";
+ * const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
+ * const study = await runStudy(protocol, { folder: "data/children" });
+ * study.agreement[0].limits.n // => 538
+ */
+export async function runStudy(
+  protocol: Protocol,
+  options: RunStudyOptions = {},
+): Promise<StudyResult> {
+  const { folder = ".", workers, signal, onProgress } = options;
+  const stage = (name: string, done: number) => {
+    signal?.throwIfAborted();
+    onProgress?.({ stage: name, done });
+  };
+  stage("reading the readings", 0);
+  const readings = await readReadings(resolve(folder, protocol.sources.readings.file), {
+    columns: await mapping(protocol.sources.readings.columns, folder),
+    allowIdentifiers: protocol.identifiers.allow,
+    signal,
+  });
+  stage("reading the findings", 0.25);
+  const findings = await readFindings(resolve(folder, protocol.sources.findings.file), {
+    columns: await mapping(protocol.sources.findings.columns, folder),
+    allowIdentifiers: protocol.identifiers.allow,
+    signal,
+  });
+  stage("linking", 0.5);
+  const cohort = linkCohort({
+    readings,
+    findings,
+    instrument: protocol.indexTest.instrument,
+    cycloplegia: protocol.indexTest.cycloplegia,
+    correction: protocol.indexTest.correction,
+    repeats: protocol.indexTest.repeats,
+    confidenceAtLeast: protocol.indexTest.confidenceAtLeast,
+    exam: protocol.linkage.exam,
+    daysBetween: protocol.linkage.daysBetween,
+    referenceCycloplegia: protocol.referenceStandard.cycloplegia,
+    eligibility: protocol.eligibility,
+    referenceEquivalent: protocol.referenceStandard.equivalent,
+  });
+  requirePairs(cohort, protocol);
+  stage("agreement", 0.6);
+  const agreement = (["M", "J0", "J45"] as const).map((quantity) =>
+    analyseAgreement(cohort, protocol, quantity),
+  );
+  const astigmatism = analyseAstigmatism(cohort, protocol);
+  stage("accuracy", 0.8);
+  const conditions: ConditionResult[] = [];
+  for (const condition of protocol.conditions) {
+    conditions.push(
+      await analyseCondition(cohort, protocol, condition, { workers, signal, onProgress }),
+    );
+  }
+  const result = {
+    kind: "study",
+    version: 1,
+    protocol,
+    protocolHash: protocolHash(protocol),
+    flow: cohort.flow,
+    baseline: baseline(cohort, protocol),
+    problems: [
+      ...countProblems("readings", readings.problems),
+      ...countProblems("findings", findings.problems),
+    ],
+    agreement,
+    astigmatism,
+    conditions,
+    caution,
+  } as const;
+  stage("done", 1);
+  return { ...result, limitations: limitations(result) };
+}
+
+/** The mapping itself, or read from the JSON file that the protocol names. */
+async function mapping(columns: string | object, folder: string): Promise<ColumnMapping> {
+  if (typeof columns !== "string") return defineColumns(columns);
+  const text = await readFile(resolve(folder, columns), "utf8").catch(() => null);
+  if (text === null) {
+    throw new InputError(`runStudy requires the column mapping ${columns}, got no readable file`);
+  }
+  let json: unknown;
+  try {
+    json = JSON.parse(text);
+  } catch (error) {
+    throw new InputError(
+      `runStudy requires ${columns} to be JSON, got ${error instanceof Error ? error.message : error}`,
+    );
+  }
+  return defineColumns(json);
+}
+
+/** Where nothing was paired, the boxes of the flow say why. */
+function requirePairs({ flow }: Cohort, { audience }: Protocol): void {
+  if (flow.boxes.some(({ id, eyes }) => id === "paired" && eyes > 0)) return;
+  const few = (eyes: number) =>
+    audience === "public" && isSmall(eyes) ? "fewer than 11" : String(eyes);
+  const all = flow.boxes.find(({ id }) => id === "all");
+  const left = flow.boxes
+    .filter(({ role, eyes }) => role === "excluded" && eyes > 0)
+    .map(({ label, eyes }) => `${label.toLowerCase()} ${few(eyes)}`);
+  throw new InputError(
+    `runStudy requires eyes with a reading and a finding, got none of ${few(all?.eyes ?? 0)}; left out: ${left.join(", ") || "none"}`,
+  );
+}
+
+function baseline(cohort: Cohort, { verification }: Protocol): TableModel {
+  const table = describeCohort(cohort, verification === "complete" ? {} : { by: "verification" });
+  const [first, ...others] = table.columns;
+  return {
+    ...table,
+    title: "Baseline",
+    columns: [{ ...first, label: "Characteristic" }, ...others],
+  };
+}

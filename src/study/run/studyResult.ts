@@ -1,0 +1,172 @@
+import type {
+  Accuracy,
+  AccuracyByGroup,
+  ClusteredAccuracy,
+  UndecidablePolicy,
+  UnreadableBounds,
+  UnreadableVariants,
+} from "../../accuracy/index.js";
+import type {
+  DoubleAngleSummary,
+  LimitsOfAgreement,
+  WeightedLimits,
+} from "../../agreement/index.js";
+import type { Excluded, ParticipantFlow } from "../../cohort/index.js";
+import type { Plotted } from "../../figures/index.js";
+import type { Protocol } from "../../protocol/index.js";
+import type { Estimate, TableModel, TwoByTwo, Undefined } from "../../results/index.js";
+import type { ReasonCombination, ReferralRule, ReferredAndFound } from "../../rules/index.js";
+import type { RocCurve, ThresholdChoice } from "../../thresholds/index.js";
+import type { UndecidedByAge } from "./decided.js";
+import type { Corrected } from "./verificationOf.js";
+
+/** How many cells or rows met a rule of the reader; the cells themselves stay in the local audit. */
+export interface ProblemCount {
+  readonly source: "readings" | "findings";
+  readonly rule: string;
+  readonly message: string;
+  readonly action: string;
+  readonly count: number;
+}
+
+export interface AgreementResult {
+  readonly quantity: "M" | "J0" | "J45";
+  /** Left eyes are mirrored (J45 of right and left eyes together). */
+  readonly mirrored: boolean;
+  /** Of the examined. */
+  readonly limits: LimitsOfAgreement;
+  /** M only: the examined standing for the unexamined; null where everyone was examined. */
+  readonly weighted: WeightedLimits | Undefined | null;
+  /** Share of differences within the acceptable difference stated in advance; M only. */
+  readonly withinAcceptable: Estimate | Undefined | null;
+  readonly excluded: readonly Excluded[];
+  /** What may be drawn: no id, rounded, shuffled; cells of at least 11 for the public. */
+  readonly plotted: Plotted;
+  /** M only. */
+  readonly subgroups: readonly AgreementByGroup[];
+}
+
+/** Limits of agreement in the groups of one grouping. */
+export interface AgreementByGroup {
+  readonly by: "age" | "site";
+  readonly role: "confirmatory" | "exploratory";
+  readonly groups: readonly {
+    readonly group: string;
+    readonly children: number;
+    readonly eyes: number;
+    readonly limits: LimitsOfAgreement | Undefined;
+  }[];
+}
+
+/** Astigmatism of the differences, test minus reference, in the plane of J0 and J45. */
+export interface AstigmatismResult {
+  readonly summary: DoubleAngleSummary;
+  readonly plotted: Plotted;
+}
+
+export interface ConditionResult {
+  readonly id: string;
+  readonly title: string;
+  readonly role: "confirmatory" | "exploratory";
+  readonly definition: "own" | "published";
+  readonly citation: string | null;
+  readonly caution: string | null;
+  /** The condition and the referral limit in words, such as "M <= -3.00 D". */
+  readonly target: string;
+  readonly referWhen: string;
+  /** Rows compared: eyes or children, the unreadable counted by the protocol's policy. */
+  readonly n: number;
+  /** Children among them. */
+  readonly children: number;
+  /** Rows screened, examined or not. */
+  readonly screened: number;
+  readonly unexamined: number;
+  /** Rows screened, and of these examined, by what the reading said; those without a decision are in neither. */
+  readonly followUp: {
+    readonly referred: { readonly screened: number; readonly examined: number };
+    readonly passed: { readonly screened: number; readonly examined: number };
+  };
+  /** Examined, but without a decision by the reading. */
+  readonly undecidable: number;
+  readonly table: TwoByTwo;
+  readonly accuracy: Accuracy | ClusteredAccuracy;
+  readonly variants: UnreadableVariants;
+  readonly worstAndBest: UnreadableBounds;
+  /** Null where everyone was examined. */
+  readonly verification:
+    | (Corrected & {
+        /** The groups within which children were drawn, where the protocol names some. */
+        readonly strata: readonly string[] | null;
+        /** The undecidable counted in each way. */
+        readonly byPolicy: readonly (Corrected & { readonly policy: UndecidablePolicy })[];
+      })
+    | null;
+  /** On the variable of the referral limit, among the examined; undefined where rules leave none. */
+  readonly curve: RocCurve | Undefined;
+  readonly area: Estimate | Undefined;
+  /** A limit chosen on these data: exploratory. */
+  readonly chosen: ThresholdChoice | null;
+  /** The same with the examined standing for the unexamined; null where everyone was examined. */
+  readonly weighted: {
+    readonly area: Estimate | Undefined;
+    /** Null where no limit was asked for. */
+    readonly chosen: ThresholdChoice | Undefined | null;
+  } | null;
+  /** What the rules say, where one stands on either side. */
+  readonly rules: ConditionRules | null;
+  readonly subgroups: readonly {
+    readonly by: "age" | "site";
+    readonly role: "confirmatory" | "exploratory";
+    readonly result: AccuracyByGroup;
+    /** Null where everyone was examined. */
+    readonly corrected: readonly (Corrected & { readonly group: string })[] | null;
+  }[];
+}
+
+/** The rules of a condition, with what they refer for and find; exact counts. */
+export interface ConditionRules {
+  /** Null where a limit on one variable stands on that side. */
+  readonly refer: ReferralRule | null;
+  readonly condition: ReferralRule | null;
+  /** Screened children in no row, whatever the policy for the unreadable. */
+  readonly undecidedByAge: readonly UndecidedByAge[];
+  /** Examined, but the exam does not decide the condition. */
+  readonly conditionUndecided: number;
+  /** Children of the rows whom the rule refers, by what for. */
+  readonly reasons: readonly ReasonCombination[] | null;
+  readonly referredAndFound: ReferredAndFound | null;
+  /** One curve a condition that the target joins. */
+  readonly curves: readonly ConditionCurve[];
+}
+
+/** One variable of the reading against one of the conditions that a rule joins. */
+export interface ConditionCurve {
+  readonly id: string;
+  readonly words: string;
+  /** The variable in words; null where there is none. */
+  readonly variable: string | null;
+  readonly unit: string | null;
+  /** Among the examined. */
+  readonly curve: RocCurve | Undefined;
+  readonly area: Estimate | Undefined;
+  /** Null where everyone was examined. */
+  readonly weightedArea: Estimate | Undefined | null;
+}
+
+/** Everything a study found, as plain data. */
+export interface StudyResult {
+  readonly kind: "study";
+  readonly version: 1;
+  readonly protocol: Protocol;
+  readonly protocolHash: string;
+  readonly flow: ParticipantFlow;
+  /** Who was studied, examined against not examined. */
+  readonly baseline: TableModel;
+  readonly problems: readonly ProblemCount[];
+  readonly agreement: readonly AgreementResult[];
+  /** Null with fewer than 5 pairs. */
+  readonly astigmatism: AstigmatismResult | null;
+  readonly conditions: readonly ConditionResult[];
+  readonly limitations: readonly string[];
+  readonly caution: string;
+}

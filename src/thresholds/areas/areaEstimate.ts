@@ -1,0 +1,13 @@
+import type { Estimate } from "../../results/index.js";
+import type { PositiveWhen } from "../classRows.js";
+
+/** An area with what it was estimated from. */
+export interface AreaEstimate extends Estimate {
+  readonly n: number;
+  /** Number, or sum of weights, of rows with the condition. */
+  readonly withCondition: number;
+  readonly withoutCondition: number;
+  /** Number of children, where subjects were given. */
+  readonly subjects?: number;
+  readonly positiveWhen: PositiveWhen;
+}

@@ -1,0 +1,180 @@
+import { requireLevel } from "../../inference/index.js";
+import { InputError, type Undefined, undefinedBecause } from "../../results/index.js";
+import { clustersOf } from "../../rows/index.js";
+import { type PositiveWhen, requireCondition } from "../classRows.js";
+import { cellOfRows, countByValue, type ValueCounts } from "../countByValue.js";
+import type { ThresholdRows } from "../prepareRows.js";
+import { requireChoice } from "../requireChoice.js";
+import { type AreaBootstrap, areaByBootstrap } from "./areaByBootstrap.js";
+import { type AreaVariance, areaVariance } from "./areaCovariance.js";
+import type { AreaEstimate } from "./areaEstimate.js";
+import { areaLimits } from "./areaInterval.js";
+import { disjointPairs } from "./disjointPairs.js";
+import { hanleyMcNeilVariance } from "./hanleyMcNeil.js";
+import { type Placements, placements } from "./placements.js";
+
+export interface AreaOptions {
+  readonly positiveWhen: PositiveWhen;
+  /** 0.95 by default. */
+  readonly level?: number;
+  /** "delong" by default ("obuchowski" where subjects repeat); "hanley-mcneil" is the 1982 one. */
+  readonly variance?: "delong" | "hanley-mcneil";
+  /**
+   * "logit" by default, with a t quantile; "logit-normal" with a normal one; "plain" is the symmetric
+   * normal one, as often printed; "bootstrap" draws children (rows) and needs a seed.
+   */
+  readonly interval?: "logit" | "logit-normal" | "plain" | "bootstrap";
+  /** Of the bootstrap. */
+  readonly seed?: number;
+  /** Of the bootstrap, 2000 by default. */
+  readonly replicates?: number;
+}
+
+/**
+ * Area under the ROC curve: the probability that a row with the condition has the more suspicious
+ * value than one without, ties counting one half (the Mann-Whitney statistic).
+ *
+ * Standard error by DeLong and others 1988 from counts per distinct value, O(n log n); by
+ * Obuchowski 1997 where `subjects` repeat. Without `subjects` the rows are taken as independent.
+ * The interval is on the logit scale with a t quantile, Welch's degrees of freedom from the two
+ * classes (Brunner and Munzel 2000): the normal quantile covers too little where cases are few. At
+ * an area of 1 or 0 it is an exact, conservative one and there is no standard error. `interval: "bootstrap"` draws children with all their rows, within
+ * `strata` where given. `weights` (inverse probabilities of examination) are taken as known; with
+ * `verification` they are estimated from who was examined, anew in each resample.
+ * An area below 0.5 is reported as it is: look at `positiveWhen`.
+ *
+ * Undefined when fewer than two children have, or lack, the condition, or all values are tied.
+ *
+ * @throws on values that are not finite, conditions neither yes nor no, or a missing direction
+ *
+ * @example
+ * areaUnderCurve({ values: [1, 2, 3, 3, 4, 5], condition: [0, 0, 0, 1, 1, 1] }, { positiveWhen: "high" }).value // => 0.9444
+ */
+export function areaUnderCurve(
+  data: ThresholdRows,
+  options: AreaOptions,
+): AreaEstimate | AreaBootstrap | Undefined {
+  const caller = "areaUnderCurve";
+  const { level = 0.95, variance = "delong", interval = "logit" } = options ?? {};
+  requireLevel(caller, level);
+  requireChoice(caller, "variance", ["delong", "hanley-mcneil"], variance);
+  requireChoice(caller, "interval", ["logit", "logit-normal", "plain", "bootstrap"], interval);
+  const bootstrapped = interval === "bootstrap";
+  if (data.verification !== undefined) {
+    return bootstrapOf(caller, data, options);
+  }
+  const counts = countByValue(caller, data, options?.positiveWhen);
+  const found = data.subjects === undefined ? null : clustersOf(caller, data.subjects, counts.n);
+  const clusters = found?.repeated ? found : null;
+  if (variance === "hanley-mcneil" && (clusters !== null || counts.weighted)) {
+    throw new InputError(
+      `${caller} requires variance: "delong" where subjects repeat or rows are weighted, got "hanley-mcneil"`,
+    );
+  }
+  const none = unanswerable(counts);
+  if (none !== null) return none;
+  const components = placements(counts);
+  if (bootstrapped && !isEnd(components.area)) return bootstrapOf(caller, data, options);
+  const clustered = clusters !== null || counts.weighted;
+  const codes =
+    clustered || isEnd(components.area) ? requireCondition(caller, data.condition) : null;
+  const variances =
+    codes !== null && clustered
+      ? areaVariance(
+          rowDeviations(counts, components, data.values, codes, data.weights),
+          codes,
+          clusters,
+          counts,
+        )
+      : countVariance(counts, components);
+  if (!Number.isFinite(variances.value)) {
+    return undefinedBecause("fewer than two children have, or lack, the condition");
+  }
+  const byPrint = variance === "hanley-mcneil";
+  const squared = byPrint ? hanleyMcNeilVariance(counts, components.area) : variances.value;
+  const limits = areaLimits(components.area, Math.sqrt(Math.max(0, squared)), level, {
+    method: clusters !== null ? "obuchowski" : counts.weighted ? "weighted-delong" : variance,
+    df: interval === "logit" && !byPrint ? degrees(variances) : Number.POSITIVE_INFINITY,
+    scale: interval === "plain" ? "plain" : "logit",
+    pairs: codes === null ? 0 : disjointPairs(codes, clusters),
+  });
+  return {
+    kind: "estimate",
+    value: components.area,
+    low: limits.low,
+    high: limits.high,
+    level,
+    method: limits.method,
+    ...(limits.se === undefined ? {} : { se: limits.se }),
+    n: counts.n,
+    withCondition: counts.totalWith,
+    withoutCondition: counts.totalWithout,
+    ...(found === null ? {} : { subjects: found.count }),
+    positiveWhen: options.positiveWhen,
+  };
+}
+
+function bootstrapOf(caller: string, data: ThresholdRows, options: AreaOptions) {
+  const { seed, interval } = options;
+  if (seed === undefined || interval !== "bootstrap") {
+    throw new InputError(
+      `${caller} requires interval: "bootstrap" with a seed here, got ${JSON.stringify(interval)} and ${seed}`,
+    );
+  }
+  return areaByBootstrap(caller, data, { ...options, seed });
+}
+
+/** Why these data have no area, or null. */
+function unanswerable(counts: ValueCounts): Undefined | null {
+  if (!(counts.totalWith > 0)) return undefinedBecause("no row has the condition");
+  if (!(counts.totalWithout > 0)) return undefinedBecause("no row is without the condition");
+  if (counts.values.length === 1) {
+    return undefinedBecause("all values are tied: they tell nothing apart");
+  }
+  return null;
+}
+
+/** DeLong's variance from counts alone. */
+function countVariance(
+  counts: ValueCounts,
+  { area, ofCases, ofControls }: Placements,
+): AreaVariance {
+  const { withCondition, withoutCondition, totalWith, totalWithout } = counts;
+  let cases = 0;
+  let controls = 0;
+  for (let cell = 0; cell < ofCases.length; cell++) {
+    cases += withCondition[cell] * (ofCases[cell] - area) ** 2;
+    controls += withoutCondition[cell] * (ofControls[cell] - area) ** 2;
+  }
+  const parts = {
+    ofCases: cases / ((totalWith - 1) * totalWith),
+    ofControls: controls / ((totalWithout - 1) * totalWithout),
+  };
+  const value = parts.ofCases + parts.ofControls;
+  return { value, ...parts, caseUnits: totalWith, controlUnits: totalWithout };
+}
+
+/** Welch's degrees of freedom for two parts (Brunner and Munzel 2000). */
+function degrees({ ofCases, ofControls, caseUnits, controlUnits }: AreaVariance): number {
+  return (
+    (ofCases + ofControls) ** 2 /
+    (ofCases ** 2 / (caseUnits - 1) + ofControls ** 2 / (controlUnits - 1))
+  );
+}
+
+/** Each row's placement minus the area, times its weight. */
+export function rowDeviations(
+  counts: ValueCounts,
+  { area, ofCases, ofControls }: Placements,
+  values: ArrayLike<number>,
+  codes: Uint8Array,
+  weights?: ArrayLike<number>,
+): Float64Array {
+  const cells = cellOfRows(counts, values);
+  return Float64Array.from(cells, (cell, row) => {
+    const deviation = (codes[row] === 1 ? ofCases[cell] : ofControls[cell]) - area;
+    return weights === undefined ? deviation : weights[row] * deviation;
+  });
+}
+
+const isEnd = (area: number): boolean => area === 1 || area === 0;

@@ -1,0 +1,76 @@
+import { type Estimate, InputError, type Undefined } from "../../results/index.js";
+import { type AgeBand, bandOfRows, bandText, rowsOfBands, takeRows } from "../../rows/index.js";
+import { type Condition, type PositiveWhen, requireLength } from "../classRows.js";
+import { type RocCurve, rocCurve } from "../rocCurve.js";
+import { areaUnderCurve } from "./areaUnderCurve.js";
+
+/** The curve of each age band. */
+export interface AreasByAgeBand {
+  readonly kind: "areas-by-age-band";
+  readonly n: number;
+  /** Rows whose age is in no band. */
+  readonly outside: number;
+  readonly bands: readonly {
+    readonly band: AgeBand;
+    readonly label: string;
+    readonly n: number;
+    readonly area: Estimate | Undefined;
+    /** null where a class is missing. */
+    readonly curve: RocCurve | null;
+  }[];
+}
+
+/**
+ * A curve and its area for each age band (completed months, half-open).
+ *
+ * @throws when bands overlap or columns are faulty
+ *
+ * @example
+ * areasByAgeBand({ values: [1, 2, 3, 4], condition: [0, 1, 0, 1], ageMonths: [40, 50, 80, 90] }, { positiveWhen: "high", bands: [{ fromMonths: 36, toMonths: 72 }, { fromMonths: 72, toMonths: 96 }] }).bands[0].n // => 2
+ */
+export function areasByAgeBand(
+  data: {
+    readonly values: ArrayLike<number>;
+    readonly condition: Condition;
+    readonly ageMonths: ArrayLike<number>;
+    readonly subjects?: ArrayLike<string | number>;
+  },
+  options: {
+    readonly positiveWhen: PositiveWhen;
+    readonly bands: readonly AgeBand[];
+    readonly level?: number;
+  },
+): AreasByAgeBand {
+  const caller = "areasByAgeBand";
+  const { values, condition, ageMonths, subjects } = data;
+  requireLength(caller, "ageMonths", ageMonths, condition.length);
+  if (values.length !== condition.length) {
+    throw new InputError(
+      `${caller} requires columns of one length, got ${values.length} values for ${condition.length} rows of condition`,
+    );
+  }
+  const bands = options?.bands;
+  const { rows, outside } = rowsOfBands(bandOfRows(caller, ageMonths, bands), bands.length);
+  return {
+    kind: "areas-by-age-band",
+    n: condition.length,
+    outside,
+    bands: bands.map((band, at) => {
+      const part = {
+        values: takeRows(values, rows[at]),
+        condition: takeRows(condition, rows[at]),
+        ...(subjects === undefined ? {} : { subjects: takeRows(subjects, rows[at]) }),
+      };
+      const area = areaUnderCurve(part, options);
+      const cases = part.condition.filter((code) => code === true || code === 1).length;
+      const both = cases > 0 && cases < part.condition.length;
+      return {
+        band,
+        label: bandText(band),
+        n: rows[at].length,
+        area,
+        curve: both ? rocCurve(part, options) : null,
+      };
+    }),
+  };
+}

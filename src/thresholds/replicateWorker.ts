@@ -1,0 +1,4 @@
+import { serveRuns } from "../inference/index.js";
+import { replicateRunner } from "./replicates.js";
+
+serveRuns(replicateRunner);
