@@ -1,9 +1,9 @@
 import {
-  clusteredProportion,
   effectiveSize,
   moverSum,
   oddsRatioScore,
   riskRatioScore,
+  shareInterval,
 } from "../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
 import type { AccuracyMeasures } from "./accuracyMeasures.js";
@@ -28,7 +28,7 @@ import { logEstimate } from "./transformedEstimate.js";
  */
 export function clusteredMeasures(totals: ChildTotals, level: number): AccuracyMeasures {
   const share = (name: keyof typeof rowShares) =>
-    clusteredProportion(linearShare(totals, rowShares[name]), level);
+    shareInterval(linearShare(totals, rowShares[name]), level);
   const sensitivity = share("sensitivity");
   const specificity = share("specificity");
   return {

@@ -1,3 +1,4 @@
+import { type Share, shareOfClusters } from "../inference/index.js";
 import type { ChildTotals } from "./childTotals.js";
 
 /** One number a cell: true positive, false positive, false negative, true negative. */
@@ -18,36 +19,27 @@ export const rowShares = {
   referralRate: { numerator: [1, 1, 0, 0], denominator: [1, 1, 1, 1] },
 } as const satisfies Record<string, RowShare>;
 
-/** A proportion with its derivative by each cell's count. */
-export interface LinearShare {
-  readonly successes: number;
-  readonly trials: number;
+/** A share of rows with its derivative by each cell's count. */
+export interface LinearShare extends Share {
   readonly gradient: PerCell;
-  /** Children with a row in the denominator. */
-  readonly clusters: number;
-  /** Between children: the ratio estimator of Rao and Scott 1992; NaN with fewer than 2 children. */
-  readonly variance: number;
 }
 
-/** A proportion of clustered rows, linearised. */
+/** A share of clustered rows, linearised. */
 export function linearShare(
-  totals: ChildTotals,
+  { counts }: ChildTotals,
   { numerator, denominator }: RowShare,
 ): LinearShare {
-  const successes = dot(totals.total, numerator);
-  const trials = dot(totals.total, denominator);
-  const value = successes / trials;
+  const successes = new Float64Array(counts.length / 4);
+  const rows = new Float64Array(counts.length / 4);
+  for (let at = 0; at < counts.length; at++) {
+    successes[at >> 2] += numerator[at & 3] * counts[at];
+    rows[at >> 2] += denominator[at & 3] * counts[at];
+  }
+  const share = shareOfClusters({ successes, rows });
+  const value = share.successes / share.trials;
   const weight = (cell: number) =>
-    denominator[cell] === 0 ? 0 : (numerator[cell] - value) / trials;
-  const gradient: PerCell = [weight(0), weight(1), weight(2), weight(3)];
-  const clusters = childrenIn(totals, denominator);
-  return {
-    successes,
-    trials,
-    gradient,
-    clusters,
-    variance: linearVariance(totals, gradient, clusters),
-  };
+    denominator[cell] === 0 ? 0 : (numerator[cell] - value) / share.trials;
+  return { ...share, gradient: [weight(0), weight(1), weight(2), weight(3)] };
 }
 
 /**
@@ -83,17 +75,3 @@ export const combined = (one: PerCell, a: number, other: PerCell, b: number): Pe
   a * one[2] + b * other[2],
   a * one[3] + b * other[3],
 ];
-
-/** Children with at least one row in the marked cells. */
-function childrenIn({ counts }: ChildTotals, marked: PerCell): number {
-  let children = 0;
-  for (let at = 0; at < counts.length; at += 4) {
-    let rows = 0;
-    for (let cell = 0; cell < 4; cell++) rows += marked[cell] * counts[at + cell];
-    if (rows > 0) children++;
-  }
-  return children;
-}
-
-const dot = (one: PerCell, other: PerCell): number =>
-  one[0] * other[0] + one[1] * other[1] + one[2] * other[2] + one[3] * other[3];

@@ -1,7 +1,6 @@
-import { requireLevel } from "../inference/index.js";
+import { proportionInterval, requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import { clustersOf } from "../rows/index.js";
-import { clusteredShare } from "./clusteredShare.js";
 import { requireFinite, requirePairs } from "./columns.js";
 
 export interface GreyZone {
@@ -15,7 +14,7 @@ export interface GreyZone {
   readonly positiveWhen: "high" | "low";
   /** Children whose reading lies within the margin of the limit. */
   readonly inZone: number;
-  readonly share: Estimate;
+  readonly share: Estimate | Undefined;
   /** Share of children in the zone whom reading and finding classify apart. */
   readonly misclassifiedInside: Estimate | Undefined;
   readonly misclassifiedOutside: Estimate | Undefined;
@@ -102,7 +101,7 @@ export function greyZone(
   };
 }
 
-function shareOverChildren(holds: readonly boolean[], level: number): Estimate {
-  const children = clustersOf("greyZone", undefined, holds.length);
-  return clusteredShare((child) => holds[child], children, level);
+function shareOverChildren(holds: readonly boolean[], level: number): Estimate | Undefined {
+  const successes = holds.filter(Boolean).length;
+  return proportionInterval({ successes, trials: holds.length }, { level });
 }

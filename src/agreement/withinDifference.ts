@@ -1,7 +1,6 @@
-import { requireLevel } from "../inference/index.js";
-import { type Estimate, InputError } from "../results/index.js";
-import { clustersOf } from "../rows/index.js";
-import { clusteredShare } from "./clusteredShare.js";
+import { clusteredShare, requireLevel } from "../inference/index.js";
+import { type Estimate, InputError, type Undefined } from "../results/index.js";
+import { clustersOf, countByCluster } from "../rows/index.js";
 import { requireFinite, requirePairs } from "./columns.js";
 import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
@@ -11,7 +10,10 @@ export interface DifferenceShares {
   readonly subjects: number;
   readonly level: number;
   /** For each acceptable difference the share of rows with |test - reference| <= it. */
-  readonly shares: readonly { readonly acceptable: number; readonly within: Estimate }[];
+  readonly shares: readonly {
+    readonly acceptable: number;
+    readonly within: Estimate | Undefined;
+  }[];
 }
 
 /**
@@ -45,8 +47,7 @@ export function withinDifference(
     }
     const slack = 1e-12 * Math.max(1, difference);
     const within = clusteredShare(
-      (row) => Math.abs(test[row] - reference[row]) <= difference + slack,
-      clusters,
+      countByCluster(clusters, (row) => Math.abs(test[row] - reference[row]) <= difference + slack),
       level,
     );
     return { acceptable: difference, within };

@@ -1,7 +1,6 @@
 // Intervals, distributions, seeded random numbers, resampling.
 
 export { clopperPearsonLimits } from "./betaIntervals.js";
-export { clusteredProportion, clusteredRate, effectiveSize } from "./clusteredProportion.js";
 export {
   binomialCdf,
   chiSquareCdf,
@@ -44,6 +43,14 @@ export {
 } from "./resampling/resampleUnits.js";
 export { runOnThreads, serveRuns } from "./resampling/runOnThreads.js";
 export { riskRatioLog, riskRatioScore, type TwoSamples } from "./riskRatioInterval.js";
+export {
+  clusteredShare,
+  effectiveSize,
+  type Share,
+  shareInterval,
+  shareOfClusters,
+  wilsonEstimate,
+} from "./share.js";
 export { sortNumbers } from "./sortNumbers.js";
 export { twoSidedP } from "./twoSidedP.js";
 export { waldLimits } from "./waldIntervals.js";

@@ -35,7 +35,8 @@ const names: { readonly [method: string]: string } = {
   wilson: "Wilson",
   "wilson-cc": "Wilson, continuity-corrected",
   "wilson-clustered": "Wilson, by child",
-  "wilson-design-effect": "Wilson with a design effect",
+  "wilson-effective-rows": "Wilson on effective rows",
+  "wilson-on-children": "Wilson on the number of children",
 };
 
 /**

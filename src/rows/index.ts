@@ -2,4 +2,5 @@
 
 export { type AgeBand, bandOfRows, bandText, rowsOfBands, takeRows } from "./ageBands.js";
 export { type Clusters, clustersOf, type Labels, rowsByCluster } from "./clusters.js";
+export { type ClusterCounts, countByCluster } from "./countByCluster.js";
 export { requireWhole } from "./requireWhole.js";

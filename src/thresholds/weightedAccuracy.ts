@@ -4,8 +4,7 @@ import {
   cellSampler,
   createRandom,
   moverSum,
-  normalQuantile,
-  wilsonLimits,
+  wilsonEstimate,
 } from "../inference/index.js";
 import {
   type Estimate,
@@ -78,7 +77,8 @@ export function weightedAccuracy(
     const value = values[measure];
     if (!Number.isFinite(value)) return undefinedBecause(`nothing to divide by for ${measure}`);
     if (measure !== "youdenIndex" && (value === 0 || value === 1)) {
-      return atEnd(value, level, effectiveRows(data, weights, rows, { measure, cutOff }));
+      const size = effectiveRows(data, weights, rows, { measure, cutOff });
+      return wilsonEstimate(value, size, level, "wilson-effective-rows");
     }
     if (measure === "youdenIndex" && (atRate(values, 0) || atRate(values, 1))) {
       return youdenOf(estimate("sensitivity"), estimate("specificity"), level);
@@ -229,9 +229,4 @@ function youdenOf(
     level,
     method: "mover",
   };
-}
-
-function atEnd(value: number, level: number, rows: number): Estimate {
-  const [low, high] = wilsonLimits(value * rows, rows, normalQuantile((1 + level) / 2));
-  return { kind: "estimate", value, low, high, level, method: "wilson-effective-rows" };
 }

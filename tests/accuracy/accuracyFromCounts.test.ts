@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { accuracyFromCounts } from "../../src/accuracy/index.js";
 import type { Estimate, TwoByTwo, Undefined } from "../../src/results/index.js";
+import { known } from "../known.js";
 
 const table = (
   truePositive: number,
@@ -9,11 +10,6 @@ const table = (
   falseNegative: number,
   trueNegative: number,
 ): TwoByTwo => ({ truePositive, falsePositive, falseNegative, trueNegative });
-
-function known(estimate: Estimate | Undefined): Estimate {
-  if (estimate.kind === "undefined") throw new Error(estimate.reason);
-  return estimate;
-}
 
 const rounded = (estimate: Estimate | Undefined, digits: number) => {
   const { value, low, high } = known(estimate);

@@ -8,7 +8,7 @@ import {
 } from "../../src/accuracy/index.js";
 import { createRandom } from "../../src/inference/index.js";
 import type { Estimate, Undefined } from "../../src/results/index.js";
-import { known } from "./known.js";
+import { known } from "../known.js";
 
 const measures = [
   "sensitivity",

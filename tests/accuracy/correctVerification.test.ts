@@ -7,7 +7,7 @@ import {
   tippingPoint,
   verificationBounds,
 } from "../../src/accuracy/index.js";
-import { known } from "./known.js";
+import { known } from "../known.js";
 
 // Drum DE, Christacopoulos JS, J Nucl Med 1972;13:908-915: hepatic scintigraphy
 const hepatic = {

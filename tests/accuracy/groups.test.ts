@@ -9,7 +9,7 @@ import {
   unreadableBounds,
   unreadableVariants,
 } from "../../src/accuracy/index.js";
-import { known } from "./known.js";
+import { known } from "../known.js";
 
 const reference = JSON.parse(
   readFileSync(new URL("../reference/accuracy/comparisons.json", import.meta.url), "utf8"),

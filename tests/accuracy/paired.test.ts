@@ -11,7 +11,7 @@ import {
   relativeRates,
 } from "../../src/accuracy/index.js";
 import { createRandom } from "../../src/inference/index.js";
-import { known } from "./known.js";
+import { known } from "../known.js";
 
 const reference = JSON.parse(
   readFileSync(new URL("../reference/accuracy/comparisons.json", import.meta.url), "utf8"),

@@ -10,16 +10,12 @@ import {
   repeatability,
   signedRankTest,
 } from "../../src/agreement/index.js";
-import { createRandom, type Estimate, type Undefined } from "../../src/index.js";
+import { createRandom } from "../../src/index.js";
+import { known } from "../known.js";
 
 // Peak flow (l/min), Bland and Altman 1986, first readings.
 const large = [494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427];
 const mini = [512, 430, 520, 428, 500, 600, 364, 380, 658, 445, 432, 626, 260, 477, 259, 350, 451];
-
-function known(result: Estimate | Undefined): Estimate {
-  if (result.kind === "undefined") throw new Error(result.reason);
-  return result;
-}
 
 describe("intraclassCorrelation: Shrout and Fleiss 1979, 6 targets x 4 judges", () => {
   const judges = [

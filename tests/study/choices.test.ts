@@ -2,7 +2,7 @@ import { copyFile, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { limitsOfAgreement } from "../../src/agreement/index.js";
+import { limitsOfAgreement, withinDifference } from "../../src/agreement/index.js";
 import {
   type Cohort,
   eyePairs,
@@ -11,9 +11,11 @@ import {
   readReadings,
 } from "../../src/cohort/index.js";
 import { drawnEye } from "../../src/cohort/link/drawnEye.js";
+import { proportionInterval } from "../../src/inference/index.js";
 import { defineProtocol } from "../../src/protocol/index.js";
 import { runStudy, studyReport } from "../../src/study/index.js";
 import { reportMarkdown } from "../../src/study/publish/writeMarkdown.js";
+import { known } from "../known.js";
 
 const children = JSON.parse(await readFile("data/children/protocol.json", "utf8"));
 const protocolWith = (change: (draft: typeof children) => void) => {
@@ -209,6 +211,14 @@ describe("agreement by subgroup", () => {
     expect(first.bias).toEqual(own.bias);
     expect(first.lower.value).toBe(own.lower.value);
     expect(reportMarkdown(studyReport(result))).toContain("Agreement of M by age (confirmatory)");
+    // the share within the acceptable difference had the interval of as many children as eyes
+    const within = known(M.withinAcceptable!);
+    expect(within.method).toBe("wilson-clustered");
+    expect(within).toEqual(withinDifference(pairs, { acceptable: [0.5] }).shares[0].within);
+    const near = pairs.test.filter((value, row) => Math.abs(value - pairs.reference[row]) <= 0.5);
+    const eyes = known(proportionInterval({ successes: near.length, trials: pairs.test.length }));
+    expect(within.value).toBe(eyes.value);
+    expect(within.high - within.low).toBeGreaterThan(eyes.high - eyes.low);
   });
 
   it("has no limits for fewer than 3 children, and hides small groups from the public", async () => {

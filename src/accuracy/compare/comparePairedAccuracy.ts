@@ -1,4 +1,4 @@
-import { clusteredRate, requireLevel } from "../../inference/index.js";
+import { clusteredShare, requireLevel } from "../../inference/index.js";
 import { clustersOf } from "../../rows/index.js";
 import {
   type ConditionColumn,
@@ -146,8 +146,8 @@ function pairedRates(
   const clustered = clusteredPaired(size, excess, plain.counts, level);
   return {
     ...plain,
-    first: clusteredRate(right[0], size, level),
-    second: clusteredRate(right[1], size, level),
+    first: clusteredShare({ successes: right[0], rows: size }, level),
+    second: clusteredShare({ successes: right[1], rows: size }, level),
     difference: clustered.difference,
     clustered,
   };

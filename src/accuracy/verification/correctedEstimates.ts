@@ -1,6 +1,6 @@
-import { proportionInterval, wilsonLimits } from "../../inference/index.js";
+import { proportionInterval, wilsonEstimate } from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
-import { logitEstimate, symmetricEstimate, twoSided } from "../transformedEstimate.js";
+import { logitEstimate, symmetricEstimate } from "../transformedEstimate.js";
 import type { DrawnLimits } from "./verificationDraws.js";
 import type { Share } from "./verificationShares.js";
 import type { Stratum } from "./verificationStrata.js";
@@ -66,8 +66,7 @@ export function weightedPredictive(
   const end = [0, 1].find((rate) => parts.every((p) => p.right === rate * p.examined));
   if (end !== undefined) {
     const rows = n ** 2 / parts.reduce((sum, p) => sum + p.size ** 2 / p.examined, 0);
-    const [low, high] = wilsonLimits(end * rows, rows, twoSided(level));
-    return { kind: "estimate", value: end, low, high, level, method: "wilson-effective-rows" };
+    return wilsonEstimate(end, rows, level, "wilson-effective-rows");
   }
   let variance = 0;
   for (const { size, right, examined } of parts) {

@@ -1,14 +1,13 @@
-import { normalQuantile, wilsonLimits } from "../../inference/index.js";
-import type { Estimate } from "../../results/index.js";
-import type { Clusters } from "../../rows/index.js";
-import { clusteredShare } from "../clusteredShare.js";
+import { clusteredShare, proportionInterval } from "../../inference/index.js";
+import type { Estimate, Undefined } from "../../results/index.js";
+import { type Clusters, countByCluster } from "../../rows/index.js";
 import type { FarDifferences } from "./pairMoments.js";
 
 /** Rows whose difference lies strictly outside the limits. */
 export interface OutsideLimits {
   readonly below: number;
   readonly above: number;
-  readonly share: Estimate;
+  readonly share: Estimate | Undefined;
 }
 
 /** Counts them among the differences set aside where these are enough, else among all rows. */
@@ -24,16 +23,10 @@ export function outsideLimits(
   const differences =
     lower <= far.lowest && upper >= far.highest ? far.differences : differencesOf(pairs);
   const [below, above] = countOutside(differences, limits);
-  if (subjects?.repeated) {
-    return { below, above, share: clusteredShare(outsideTest(pairs, limits), subjects, level) };
-  }
-  const [low, high] = wilsonLimits(below + above, n, normalQuantile((1 + level) / 2));
-  const value = (below + above) / n;
-  return {
-    below,
-    above,
-    share: { kind: "estimate", value, low, high, level, method: "wilson" },
-  };
+  const share = subjects?.repeated
+    ? clusteredShare(countByCluster(subjects, outsideTest(pairs, limits)), level)
+    : proportionInterval({ successes: below + above, trials: n }, { level });
+  return { below, above, share };
 }
 
 interface Pairs {

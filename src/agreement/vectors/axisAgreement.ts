@@ -1,12 +1,11 @@
-import { requireLevel } from "../../inference/index.js";
+import { clusteredShare, requireLevel } from "../../inference/index.js";
 import {
   type Estimate,
   InputError,
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { clustersOf } from "../../rows/index.js";
-import { clusteredShare } from "../clusteredShare.js";
+import { clustersOf, countByCluster } from "../../rows/index.js";
 import { requireFinite, requirePairs } from "../columns.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "../limits/limitsOfAgreement.js";
 
@@ -29,7 +28,7 @@ export interface AxisAgreement {
   readonly axisRows: number;
   /** Percentiles of the axis difference, degrees, folded to 0 to 90. */
   readonly axisDifference: { readonly median: number; readonly ninetyFifth: number } | Undefined;
-  readonly within: readonly { readonly degrees: number; readonly share: Estimate }[];
+  readonly within: readonly { readonly degrees: number; readonly share: Estimate | Undefined }[];
   readonly note: string;
 }
 
@@ -104,7 +103,10 @@ export function axisAgreement(
         ? []
         : degrees.map((limit) => ({
             degrees: limit,
-            share: clusteredShare((row) => differences[row] <= limit + 1e-9, clusters, level),
+            share: clusteredShare(
+              countByCluster(clusters, (row) => differences[row] <= limit + 1e-9),
+              level,
+            ),
           })),
     note:
       "Axis differences ignore the strength of the cylinder and leave out weak ones; agreement in " +

@@ -1,14 +1,14 @@
 import { quantileSorted } from "simple-statistics";
-import type { Estimate } from "../../results/index.js";
-import { clustersOf } from "../../rows/index.js";
-import { clusteredShare } from "../clusteredShare.js";
+import { clusteredShare } from "../../inference/index.js";
+import type { Estimate, Undefined } from "../../results/index.js";
+import { clustersOf, countByCluster } from "../../rows/index.js";
 
 /** How long the difference vectors are: the strength of the lens that lies between both findings. */
 export interface VectorDistances {
   readonly median: number;
   readonly ninetyFifth: number;
   /** Share of eyes whose difference is at most so long. */
-  readonly within: readonly { readonly acceptable: number; readonly share: Estimate }[];
+  readonly within: readonly { readonly acceptable: number; readonly share: Estimate | Undefined }[];
 }
 
 /** Distribution of |test - reference| as vectors, dioptres. */
@@ -29,7 +29,10 @@ export function vectorDistances(
     ninetyFifth: quantileSorted(sorted, 0.95),
     within: acceptable.map((limit) => ({
       acceptable: limit,
-      share: clusteredShare((row) => lengths[row] <= limit + 1e-12, clusters, level),
+      share: clusteredShare(
+        countByCluster(clusters, (row) => lengths[row] <= limit + 1e-12),
+        level,
+      ),
     })),
   };
 }

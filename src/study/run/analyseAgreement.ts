@@ -1,7 +1,6 @@
-import { limitsOfAgreement } from "../../agreement/index.js";
+import { limitsOfAgreement, withinDifference } from "../../agreement/index.js";
 import { type Cohort, type EyePairs, eyePairs } from "../../cohort/index.js";
 import { plottedPoints } from "../../figures/index.js";
-import { proportionInterval } from "../../inference/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import { undefinedBecause } from "../../results/index.js";
 import type { AgreementByGroup, AgreementResult } from "./studyResult.js";
@@ -30,20 +29,19 @@ export function analyseAgreement(
   const reference = mirrored ? mirroredLeft(pairs, pairs.reference) : pairs.reference;
   const differences = Float64Array.from({ length: n }, (_, row) => test[row] - reference[row]);
   const means = Float64Array.from({ length: n }, (_, row) => (test[row] + reference[row]) / 2);
-  // two decimals and a little, so that a difference of exactly the limit counts as within
-  const within = differences.filter((value) => Math.abs(value) <= acceptableDifference + 1e-9);
+  const data = { test, reference, subjects };
   return {
     quantity,
     mirrored,
-    limits: limitsOfAgreement({ test, reference, subjects }, { level, seed, replicates }),
+    limits: limitsOfAgreement(data, { level, seed, replicates }),
     weighted: quantity === "M" ? weightedAgreement(cohort, protocol) : null,
     withinAcceptable:
       quantity === "M"
-        ? proportionInterval({ successes: within.length, trials: n }, { level })
+        ? withinDifference(data, { acceptable: [acceptableDifference], level }).shares[0].within
         : null,
     excluded: pairs.excluded,
     plotted: plottedPoints({ x: means, y: differences }, { audience, seed }),
-    subgroups: quantity === "M" ? byGroup(cohort, protocol, { test, reference, subjects }) : [],
+    subgroups: quantity === "M" ? byGroup(cohort, protocol, data) : [],
   };
 }
 
