@@ -73,7 +73,20 @@ export {
 } from "./inference/index.js";
 
 // privacy: identifiers, pseudonyms, small cells
-export { type SuppressionOptions, suppressSmallCells } from "./privacy/index.js";
+export {
+  type Astigmatism,
+  type Audience,
+  astigmatismPoints,
+  type CountedRow,
+  differencePoints,
+  type PairCell,
+  type PairedColumns,
+  type PointOptions,
+  type RoundedPair,
+  type ShownPairs,
+  type SuppressionOptions,
+  suppressSmallCells,
+} from "./privacy/index.js";
 export {
   hashedPseudonyms,
   type IdentifierKind,
@@ -586,21 +599,15 @@ export { toCsv, toHtml, toLatex, toMarkdown, toWord } from "./tables/index.js";
 
 // figures: results as figures, and their renderers
 export {
-  type Astigmatism,
-  type Audience,
-  astigmatismPoints,
   biasByFigure,
   calibrationFigure,
   cutOffFigure,
-  type DensityCell,
   type DifferenceAgainstMeanOptions,
   type DoubleAngleOptions,
   type DoubleAnglePanel,
   differenceAgainstMean,
-  differencePoints,
   doubleAngle,
   examinedFigure,
-  type ForestRow,
   type FoundCount,
   flowFigure,
   foldedDifferences,
@@ -609,13 +616,9 @@ export {
   type LimitsShown,
   limitHeatMap,
   limitRanges,
-  type Mark,
   type MarkedThreshold,
   methodRegression,
   netBenefitFigure,
-  type PairedColumns,
-  type Plotted,
-  type PointOptions,
   planFigure,
   predictiveValuesFigure,
   type ReasonCount,

@@ -130,6 +130,19 @@ describe("layering", () => {
     ).toEqual([]);
   });
 
+  it("runs a study without drawing it, and without its report", () => {
+    const run = files.filter((file) => relative(src, file).startsWith(join("study", "run")));
+    const beyond = ["figures", join("study", "report"), join("study", "publish")];
+    const wrong = run.flatMap((file) =>
+      imports(file)
+        .filter(({ from }) => from.startsWith("."))
+        .map(({ from }) => ({ file, target: targetOf(file, from) }))
+        .filter(({ target }) => beyond.some((name) => relative(src, target).startsWith(name))),
+    );
+    expect(run.length).toBeGreaterThan(10);
+    expect(wrong.map(words)).toEqual([]);
+  });
+
   it("goes in no circle, types included", () => {
     expect(circles(importsOf()).map((file) => relative(src, file))).toEqual([]);
     const planted = new Map([

@@ -1,8 +1,7 @@
 import type { BiasBy } from "../agreement/index.js";
+import type { Audience, CountedRow } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { forestFigure } from "./forestFigure.js";
-import type { ForestRow } from "./marks/forestRows.js";
-import type { Audience } from "./marks/points.js";
 
 /**
  * Bias with its interval for each group of age, refraction, site and the like. For the public
@@ -21,7 +20,7 @@ export function biasByFigure(
   { unit = "D", audience }: { readonly unit?: string; readonly audience?: Audience } = {},
 ): FigureSpec {
   const rows = result.groups.map(
-    ({ group, n, bias }): ForestRow => ({ label: group, n, estimate: bias }),
+    ({ group, n, bias }): CountedRow => ({ label: group, n, estimate: bias }),
   );
   const name = `bias-by-${result.factor.replace(/\W+/g, " ").trim().replaceAll(" ", "-")}`;
   return forestFigure(rows, {

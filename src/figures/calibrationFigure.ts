@@ -1,17 +1,16 @@
 import type { Calibration } from "../agreement/index.js";
+import {
+  isShownPairs,
+  type PairedColumns,
+  type PointOptions,
+  type ShownPairs,
+  shownPairs,
+  shownRange,
+} from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { PairedColumns } from "./marks/differencePoints.js";
-import { cornerLegend, plottedLayers } from "./marks/plottedLayers.js";
-import {
-  type Audience,
-  isPlotted,
-  noteOf,
-  type Plotted,
-  type PointOptions,
-  plottedPoints,
-  sameScale,
-} from "./marks/points.js";
+import { cornerLegend, pairLayers } from "./marks/pairLayers.js";
+import { noteOf, placesOf, sameScale } from "./marks/pairMarks.js";
 import { numericAxis, seriesLayers } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped, number, sentence } from "./words.js";
@@ -31,21 +30,22 @@ import { counted, estimateWords, grouped, number, sentence } from "./words.js";
  */
 export function calibrationFigure(
   calibration: Calibration,
-  points?: PairedColumns | Plotted,
+  points?: PairedColumns | ShownPairs,
   options: PointOptions & { readonly unit?: string; readonly row?: string } = {},
 ): FigureSpec {
   const { unit = "D", row = "eye" } = options;
   const { n, intercept, slope, crossValidated } = calibration;
-  const plotted =
-    points === undefined || isPlotted(points)
+  const shown =
+    points === undefined || isShownPairs(points)
       ? points
-      : plottedPoints({ x: points.test, y: points.reference }, options);
-  const ends = drawnRange(plotted) ?? rangeFor(calibration.range.test, options.audience);
+      : shownPairs({ x: points.test, y: points.reference }, options);
+  const ends =
+    drawnRange(shown) ?? shownRange(calibration.range.test, options.audience ?? "public");
   const rows = ends.flatMap((x) => [
     { series: "calibration", x, y: intercept.value + slope.value * x },
     { series: "equality", x, y: x },
   ]);
-  const same = sameScale(plotted, rows);
+  const same = sameScale(shown, rows);
   const x = numericAxis(`Reading (${unit})`, same);
   const y = numericAxis(`Finding at the exam (${unit})`, same);
   const judged = `predicted minus finding in children left out of the fit: bias ${number(crossValidated.bias)} ${unit}, limits ${number(crossValidated.lower)} to ${number(crossValidated.upper)} ${unit}`;
@@ -53,7 +53,7 @@ export function calibrationFigure(
     name: "calibration",
     title: "From the reading to a research estimate of the finding",
     caption:
-      `Finding against reading, ${counted(n, row)}, with the calibration line and the line of equality; ${judged}. A research estimate, not a prescription. ${noteOf(plotted, unit)}`.trimEnd(),
+      `Finding against reading, ${counted(n, row)}, with the calibration line and the line of equality; ${judged}. A research estimate, not a prescription. ${noteOf(shown, unit)}`.trimEnd(),
     alt: sentence(
       `Calibration of the reading, n = ${grouped(n)}: intercept ${estimateWords(intercept, unit)}, slope ${estimateWords(slope)}; ${judged}`,
     ),
@@ -62,12 +62,12 @@ export function calibrationFigure(
     isEmpty: rows.length === 0,
     spec: {
       layer: [
-        ...plottedLayers(plotted, { x, y, noun: `${row}s`, legend: cornerLegend }),
+        ...pairLayers(shown, { x, y, noun: `${row}s`, legend: cornerLegend }),
         {
           layer: seriesLayers(rows, ["calibration", "equality"], {
             x,
             y,
-            onCells: plotted?.kind === "cells",
+            onCells: shown?.kind === "counted-pairs",
           }),
         },
       ],
@@ -76,20 +76,8 @@ export function calibrationFigure(
   });
 }
 
-/** The range seen; for the public the whole numbers inside it, which show no single eye. */
-function rangeFor(
-  [least, most]: readonly [number, number],
-  audience: Audience = "public",
-): readonly number[] {
-  if (audience === "journal") return [least, most];
-  return Math.ceil(least) < Math.floor(most) ? [Math.ceil(least), Math.floor(most)] : [];
-}
-
 /** The outermost readings are single eyes, and shown only where marks or cells show them. */
-function drawnRange(plotted: Plotted | undefined): readonly [number, number] | undefined {
-  const values =
-    plotted?.kind === "cells"
-      ? plotted.cells.flatMap(({ x, x2 }) => [x, x2])
-      : (plotted?.marks.map(({ x }) => x) ?? []);
+function drawnRange(shown: ShownPairs | undefined): readonly [number, number] | undefined {
+  const values = placesOf(shown).map(({ x }) => x);
   return values.length === 0 ? undefined : [Math.min(...values), Math.max(...values)];
 }

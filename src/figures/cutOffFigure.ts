@@ -1,8 +1,7 @@
+import { type Audience, mayShow } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import type { ThresholdChoice } from "../thresholds/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./marks/points.js";
-import { mayShow } from "./marks/publicCounts.js";
 import { numericAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm } from "./theme.js";
 import { estimateWords, grouped, number, quantity, sentence } from "./words.js";

@@ -1,10 +1,10 @@
 import type { RegressionLimits } from "../agreement/index.js";
+import type { PairedColumns, PointOptions, ShownPairs } from "../privacy/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import { type PairedColumns, plottedDifferences } from "./marks/differencePoints.js";
 import { besideMargin, marginLayer } from "./marks/marginLayer.js";
-import { plottedLayers } from "./marks/plottedLayers.js";
-import { isNothing, noteOf, type Plotted, type PointOptions, roomAround } from "./marks/points.js";
+import { pairLayers } from "./marks/pairLayers.js";
+import { differencesOf, isNothing, noteOf, roomAround } from "./marks/pairMarks.js";
 import { regressionLayers, regressionWords } from "./marks/regressionLayers.js";
 import { colours, columnMm, type Dash, dashed, dashes, halo, sizes } from "./theme.js";
 import {
@@ -57,11 +57,11 @@ export interface DifferenceAgainstMeanOptions extends PointOptions {
  */
 export function differenceAgainstMean(
   agreement: LimitsShown,
-  points?: PairedColumns | Plotted,
+  points?: PairedColumns | ShownPairs,
   options: DifferenceAgainstMeanOptions = {},
 ): FigureSpec {
   const { quantity = "spherical equivalent", unit = "D", row = "eye", regression } = options;
-  const plotted = plottedDifferences(points, options);
+  const shown = differencesOf(points, options);
   const lines = [
     { name: "upper limit", estimate: agreement.upper, dash: "long", colour: "second" },
     { name: "bias", estimate: agreement.bias, dash: "solid", colour: "first" },
@@ -72,18 +72,18 @@ export function differenceAgainstMean(
     axis: { title: `Difference, test − reference (${unit})` },
     scale: { zero: false, nice: true },
   };
-  const withHistogram = options.histogram === true && plotted !== undefined;
+  const withHistogram = options.histogram === true && shown !== undefined;
   const x = {
     type: "quantitative",
     axis: { title: `Mean of test and reference (${unit})` },
     scale: {
       zero: false,
       nice: true,
-      ...roomAround(plotted, "x"),
+      ...roomAround(shown, "x"),
       ...(withHistogram ? { range: besideMargin } : {}),
     },
   };
-  const onCells = plotted?.kind === "cells";
+  const onCells = shown?.kind === "counted-pairs";
   const sloped = regression && regressionLayers(regression, { x, y, onCells });
   const level = lines
     .map(({ name, estimate }) => `${name} ${estimateWords(estimate, unit)}`)
@@ -94,7 +94,7 @@ export function differenceAgainstMean(
       : `${regressionWords(regression)}; level limits, not drawn: ${level}`;
   const main: readonly Part[] = [
     ...(sloped?.behind ?? lines.flatMap(({ estimate, colour }) => band(estimate, colour, y))),
-    ...plottedLayers(plotted, { x, y, noun: `${row}s` }),
+    ...pairLayers(shown, { x, y, noun: `${row}s` }),
     {
       data: { values: [{ y: 0 }] },
       mark: {
@@ -120,7 +120,7 @@ export function differenceAgainstMean(
         ? ""
         : sentence(`Lines of regression on the mean of the two: ${regressionWords(regression)}`),
       withHistogram ? "Grey bars: distribution of the differences." : "",
-      noteOf(plotted, unit),
+      noteOf(shown, unit, agreement.n === null ? null : undefined),
     ]
       .filter(Boolean)
       .join(" "),
@@ -130,10 +130,10 @@ export function differenceAgainstMean(
     isEmpty:
       sloped === undefined &&
       lines.every(({ estimate }) => estimate.kind === "undefined") &&
-      (plotted === undefined || isNothing(plotted)),
+      (shown === undefined || isNothing(shown)),
     spec: withHistogram
       ? {
-          layer: [{ layer: main }, marginLayer(plotted, y, 0.25)],
+          layer: [{ layer: main }, marginLayer(shown, y, 0.25)],
           resolve: { scale: { x: "independent" } },
         }
       : { layer: main },

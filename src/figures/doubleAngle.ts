@@ -1,15 +1,21 @@
 import type { Ellipse } from "../agreement/index.js";
+import {
+  type Astigmatism,
+  astigmatismPoints,
+  isShownPairs,
+  type PointOptions,
+  type ShownPairs,
+} from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import { type Astigmatism, astigmatismPoints } from "./marks/astigmatismPoints.js";
 import {
   type DensityLegend,
   type DrawnPanel,
   doubleAngleLayers,
 } from "./marks/doubleAngleLayers.js";
 import { reach, regionWords } from "./marks/ellipseOutline.js";
-import { legendValues } from "./marks/plottedLayers.js";
-import { isPlotted, type Plotted, type PointOptions } from "./marks/points.js";
+import { legendValues } from "./marks/pairLayers.js";
+import { leftOutOf, noteOf, placesOf } from "./marks/pairMarks.js";
 import { columnMm, pointsPerMm } from "./theme.js";
 import { counted, grouped, number, percent, sentence } from "./words.js";
 
@@ -21,7 +27,7 @@ export interface DoubleAnglePanel {
   readonly n: number | null;
   /** Ellipses of (J0, J45) from a result of `vectorAgreement`; the centroid is their centre. */
   readonly ellipses: readonly Ellipse[];
-  readonly points?: Plotted | ArrayLike<Astigmatism>;
+  readonly points?: ShownPairs | ArrayLike<Astigmatism>;
 }
 
 export interface DoubleAngleOptions extends PointOptions {
@@ -45,7 +51,7 @@ export function doubleAngle(
   options: DoubleAngleOptions = {},
 ): FigureSpec {
   const { quantity = "refraction" } = options;
-  const drawn = panels.map((panel) => ({ ...panel, plotted: plottedOf(panel, options) }));
+  const drawn = panels.map((panel) => ({ ...panel, shown: pairsOf(panel, options) }));
   const { rings, radius } = ringsFor(Math.max(0.25, ...drawn.map(reachOf)));
   const widthMm = panels.length === 1 ? columnMm.single : columnMm.double;
   const eyes = drawn
@@ -63,7 +69,7 @@ export function doubleAngle(
       ),
       `Cross: centroid. ${sentence(ellipseKey(panels))}`,
       "Rings: length of the vector, which is half of the cylinder. Directions: axis of the minus cylinder.",
-      plottedNote(drawn).replace(/( by [\d.]+)\./, "$1 D."),
+      noteBelow(drawn),
     ]
       .filter(Boolean)
       .join(" "),
@@ -85,41 +91,33 @@ export function doubleAngle(
   });
 }
 
-function plottedOf({ points }: DoubleAnglePanel, options: DoubleAngleOptions): Plotted | undefined {
-  if (points === undefined || isPlotted(points)) return points;
+function pairsOf(
+  { points }: DoubleAnglePanel,
+  options: DoubleAngleOptions,
+): ShownPairs | undefined {
+  if (points === undefined || isShownPairs(points)) return points;
   return astigmatismPoints(points, options);
 }
 
 /** In a corner of a single plane, above two; the same counts for both. */
 function densityLegend(panels: readonly DrawnPanel[]): DensityLegend {
-  const cells = panels.flatMap(({ plotted }) => (plotted?.kind === "cells" ? plotted.cells : []));
+  const cells = panels.flatMap(({ shown }) => (shown?.kind === "counted-pairs" ? shown.cells : []));
   const values = legendValues(cells.map(({ n }) => n));
   return panels.length === 1
     ? { values, orient: "top-left", direction: "vertical", gradientLength: 32, offset: 0 }
     : { values, orient: "top", direction: "horizontal", titleOrient: "left", gradientLength: 70 };
 }
 
-function plottedNote(panels: readonly DrawnPanel[]): string {
-  const [first] = panels;
-  if (panels.length === 1 || first?.plotted?.kind !== "cells") return first?.plotted?.note ?? "";
-  const left = panels.map(({ plotted }) =>
-    plotted?.kind === "cells" ? `${plotted.notDrawn} of ${plotted.total}` : "none",
-  );
-  return first.plotted.note.replace(/\([^)]*\)/, `(${left.join(" and ")} in them)`);
+function noteBelow(panels: readonly DrawnPanel[]): string {
+  const isSaid = panels.every(({ n }) => n !== null);
+  const left = panels.map(({ shown }) => leftOutOf(shown)).join(" and ");
+  return noteOf(panels[0]?.shown, "D", isSaid ? left : null);
 }
 
 /** How far from the origin anything is drawn. */
-function reachOf({ ellipses, plotted }: DrawnPanel): number {
-  const marks = plotted?.kind === "marks" ? plotted.marks : [];
-  const cells = plotted?.kind === "cells" ? plotted.cells : [];
-  return Math.max(
-    0,
-    ...ellipses.map(reach),
-    ...marks.map(({ x, y }) => Math.hypot(x, y)),
-    ...cells.map(({ x, x2, y, y2 }) =>
-      Math.hypot(Math.max(Math.abs(x), Math.abs(x2)), Math.max(Math.abs(y), Math.abs(y2))),
-    ),
-  );
+function reachOf({ ellipses, shown }: DrawnPanel): number {
+  const marks = placesOf(shown).map(({ x, y }) => Math.hypot(x, y));
+  return Math.max(0, ...ellipses.map(reach), ...marks);
 }
 
 /** Two to four rings of a round step, the last at or beyond the outermost mark. */

@@ -1,8 +1,7 @@
 import type { ParticipantFlow } from "../cohort/index.js";
+import { type Audience, type FlowStep, flowSteps, type LeftOut } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import { type FlowStep, flowSteps } from "./marks/flowSteps.js";
-import type { Audience } from "./marks/points.js";
 import { colours, columnMm, pointsPerMm, sizes } from "./theme.js";
 import { counted, grouped, within } from "./words.js";
 
@@ -33,7 +32,7 @@ export function flowFigure(
   const last = steps.at(-1)!;
   const said = steps
     .map(({ label, children, excluded }) => {
-      const out = excluded.map((box) => `${within(box.label)} ${box.children}`).join(", ");
+      const out = excluded.map((box) => `${within(reasonWords(box))} ${box.children}`).join(", ");
       return `${label} ${counted(children, "child", "children")}${out === "" ? "" : ` (left out: ${out})`}`;
     })
     .join("; ");
@@ -46,6 +45,11 @@ export function flowFigure(
     heightMm: Math.ceil((bottom + 10) / pointsPerMm),
     spec: { layer: layers(boxes, bottom) },
   });
+}
+
+/** Reasons that are counted together: "Unreadable; not attempted". */
+function reasonWords({ labels }: LeftOut): string {
+  return labels.map((label, at) => (at === 0 ? label : within(label))).join("; ");
 }
 
 interface Box {
@@ -67,7 +71,7 @@ function placed(steps: readonly FlowStep[]): readonly Box[] {
     y = main.y2 + column.gap;
     if (excluded.length === 0) continue;
     const out = excluded.flatMap((part) => [
-      ...wrapped(part.label, 28),
+      ...wrapped(reasonWords(part), 28),
       ...countLines(part.children, part.eyes),
     ]);
     const side = box("right", y, out);

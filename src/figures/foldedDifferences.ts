@@ -1,10 +1,8 @@
 import type { NonparametricLimits } from "../agreement/index.js";
 import { type FoldedDistribution, foldedDistribution } from "../agreement/index.js";
-import { smallestCount } from "../privacy/index.js";
+import { type Audience, leastFor, type PairedColumns } from "../privacy/index.js";
 import { type FigureSpec, InputError } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { PairedColumns } from "./marks/differencePoints.js";
-import type { Audience } from "./marks/points.js";
 import { numericAxis, referenceLine } from "./marks/seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
 import { counted, estimateWords, grouped, number, sentence } from "./words.js";
@@ -82,7 +80,7 @@ function distributionFor(
   audience: Audience,
   step: number | undefined,
 ): FoldedDistribution {
-  const least = audience === "journal" ? 1 : smallestCount;
+  const least = leastFor(audience);
   if (!("points" in source)) {
     return foldedDistribution(source, {
       rowsApart: least,

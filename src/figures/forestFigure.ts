@@ -1,8 +1,7 @@
+import { type Audience, type CountedRow, shownRows } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import { type ForestRow, shownRows } from "./marks/forestRows.js";
-import type { Audience } from "./marks/points.js";
-import { leftOutWords } from "./marks/publicCounts.js";
+import { leftOutWords } from "./marks/leftOutWords.js";
 import { numericAxis, referenceLine } from "./marks/seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
 import { estimateWords, grouped, intervalsOf, number, sentence } from "./words.js";
@@ -20,7 +19,7 @@ import { estimateWords, grouped, intervalsOf, number, sentence } from "./words.j
  * forestFigure([{ label: "site A", n: 120, counts: [50, 11], estimate: proportionInterval({ successes: 50, trials: 61 }) }], { quantity: "sensitivity", unit: "" }).name // => "forest"
  */
 export function forestFigure(
-  rows: readonly ForestRow[],
+  rows: readonly CountedRow[],
   options: {
     readonly quantity: string;
     readonly unit: string;
@@ -35,7 +34,7 @@ export function forestFigure(
   const { unit, grouping = "group", reference, name = "forest", audience = "public" } = options;
   const decimals = 2;
   const intervals = intervalsOf(rows.map(({ estimate }) => estimate));
-  const maySee = shownRows(rows, unit === "", audience);
+  const maySee = shownRows("forestFigure", rows, unit === "", audience);
   const named = rows.map((row) => ({ ...row, label: row.label.replace(/(^|\s)-(?=\d)/g, "$1−") }));
   const shown = named.map(({ label, n, estimate, summary = false }, order) => ({
     label: maySee[order] ? `${label} (n = ${grouped(n)})` : label,

@@ -16,18 +16,6 @@ export { forestFigure } from "./forestFigure.js";
 export { intervalMatchFigure } from "./intervalMatchFigure.js";
 export { limitHeatMap } from "./limitHeatMap.js";
 export { limitRanges } from "./limitRanges.js";
-export { type Astigmatism, astigmatismPoints } from "./marks/astigmatismPoints.js";
-export { differencePoints, type PairedColumns } from "./marks/differencePoints.js";
-export { flowSteps } from "./marks/flowSteps.js";
-export type { ForestRow } from "./marks/forestRows.js";
-export {
-  type Audience,
-  type DensityCell,
-  type Mark,
-  type Plotted,
-  type PointOptions,
-  plottedPoints,
-} from "./marks/points.js";
 export { methodRegression, type RegressionLine } from "./methodRegression.js";
 export { netBenefitFigure } from "./netBenefitFigure.js";
 export { planFigure } from "./planFigure.js";

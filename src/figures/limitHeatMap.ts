@@ -1,11 +1,9 @@
-import { smallestCount } from "../privacy/index.js";
+import { type Audience, bandOf, mayShow, publicBands, smallestCount } from "../privacy/index.js";
 import { type FigureSpec, InputError, type TwoByTwo } from "../results/index.js";
 import type { RuleSpace } from "../rulespace/index.js";
 import { ruleAt, rulePoint } from "../rulespace/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./marks/points.js";
-import { mayShow } from "./marks/publicCounts.js";
-import { bandLegend, bandsFor, domainOf, gradientLegend } from "./marks/rateBands.js";
+import { bandLegend, domainOf, gradientLegend } from "./marks/rateBands.js";
 import { colours, columnMm, halo, ramp, sizes } from "./theme.js";
 import { counted, grouped, number, quantity, sentence } from "./words.js";
 
@@ -58,9 +56,9 @@ export function limitHeatMap(
   if (!(fewest > 0)) {
     throw new InputError(`limitHeatMap requires ${rowsName} behind every ${show}, got none`);
   }
-  const bands = audience === "journal" ? null : bandsFor("limitHeatMap", fewest, rowsName);
+  const bands = audience === "journal" ? null : publicBands("limitHeatMap", fewest, rowsName);
   const all = rules.map(({ x, y, table, [show]: rate }) => {
-    const band = bands?.find(({ high }) => rate < high || high === 1);
+    const band = bands === null ? undefined : bandOf(bands, rate);
     return {
       x: nameOf(x),
       y: nameOf(y),

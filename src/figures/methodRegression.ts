@@ -1,15 +1,14 @@
+import {
+  isShownPairs,
+  type PairedColumns,
+  type PointOptions,
+  type ShownPairs,
+  shownPairs,
+} from "../privacy/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { PairedColumns } from "./marks/differencePoints.js";
-import { cornerLegend, plottedLayers } from "./marks/plottedLayers.js";
-import {
-  isPlotted,
-  noteOf,
-  type Plotted,
-  type PointOptions,
-  plottedPoints,
-  sameScale,
-} from "./marks/points.js";
+import { cornerLegend, pairLayers } from "./marks/pairLayers.js";
+import { noteOf, sameScale } from "./marks/pairMarks.js";
 import { numericAxis, seriesLayers } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped, sentence } from "./words.js";
@@ -36,7 +35,7 @@ export interface RegressionLine {
  */
 export function methodRegression(
   lines: { readonly [name: string]: RegressionLine },
-  points: PairedColumns | Plotted,
+  points: PairedColumns | ShownPairs,
   options: PointOptions & {
     readonly quantity?: string;
     readonly unit?: string;
@@ -46,9 +45,9 @@ export function methodRegression(
   },
 ): FigureSpec {
   const { quantity = "spherical equivalent", unit = "D", row = "eye", range } = options;
-  const plotted = isPlotted(points)
+  const shown = isShownPairs(points)
     ? points
-    : plottedPoints({ x: points.reference, y: points.test }, options);
+    : shownPairs({ x: points.reference, y: points.test }, options);
   const fitted = Object.entries(lines);
   const drawn = fitted.flatMap(([series, { slope, intercept }]) =>
     slope.kind === "undefined" || intercept.kind === "undefined"
@@ -61,25 +60,25 @@ export function methodRegression(
     ([name, { slope, intercept }]) =>
       `${name} slope ${estimateWords(slope)}, intercept ${estimateWords(intercept, unit)}`,
   );
-  const same = sameScale(plotted, [...drawn, ...equal]);
+  const same = sameScale(shown, [...drawn, ...equal]);
   const x = numericAxis(`Reference (${unit})`, same);
   const y = numericAxis(`Test (${unit})`, same);
   return figureSpec({
     name: "method-regression",
     title: `Test against reference: ${quantity}`,
     caption:
-      `Test against reference, ${quantity}, ${counted(n, row)}, with the line of equality and ${fits.join("; ")}. ${noteOf(plotted, unit)}`.trimEnd(),
+      `Test against reference, ${quantity}, ${counted(n, row)}, with the line of equality and ${fits.join("; ")}. ${noteOf(shown, unit)}`.trimEnd(),
     alt: sentence(`Test against reference, ${quantity}, n = ${grouped(n)}: ${fits.join("; ")}`),
     widthMm: columnMm.single,
     heightMm: 88,
     spec: {
       layer: [
-        ...plottedLayers(plotted, { x, y, noun: `${row}s`, legend: cornerLegend }),
+        ...pairLayers(shown, { x, y, noun: `${row}s`, legend: cornerLegend }),
         {
           layer: seriesLayers([...drawn, ...equal], [...fitted.map(([name]) => name), "equality"], {
             x,
             y,
-            onCells: plotted.kind === "cells",
+            onCells: shown.kind === "counted-pairs",
           }),
         },
       ],

@@ -1,8 +1,7 @@
 import type { PredictiveValuesRange } from "../accuracy/index.js";
+import { type Audience, requireShowable } from "../privacy/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./marks/points.js";
-import { requireShowable } from "./marks/publicCounts.js";
 import { numericAxis, type SeriesRow, seriesLayers, shareAxis } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { estimateWords, grouped, percent } from "./words.js";

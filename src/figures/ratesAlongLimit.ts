@@ -1,10 +1,10 @@
+import type { Audience } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { rulePoint } from "../rulespace/index.js";
 import type { OperatingPoint, RocCurve } from "../thresholds/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./marks/points.js";
+import { curvePoints } from "./marks/curvePoints.js";
 import { numericAxis, referenceLine, seriesLayers, shareAxis } from "./marks/seriesLayers.js";
-import { shownPoints } from "./marks/shownPoints.js";
 import { columnMm } from "./theme.js";
 import { counted, grouped, number, quantity, sentence } from "./words.js";
 
@@ -37,7 +37,7 @@ export function ratesAlongLimit(
   const { condition = "the condition", unit = "D", row = "eye", limit } = options;
   const { audience = "public" } = options;
   const what = options.quantity ?? "value";
-  const shown = shownPoints(curve, limit === undefined ? [] : [{ cutOff: limit }], audience);
+  const shown = curvePoints(curve, limit === undefined ? [] : [{ cutOff: limit }], audience);
   const rows = shown.points.flatMap((point) => {
     // the last cut-off is the value of the least suspicious row alone
     const hidden = audience === "public" && point === curve.points.at(-1);

@@ -1,7 +1,6 @@
-import { smallestCount } from "../privacy/index.js";
+import { type Audience, keptCounts, leastFor } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./marks/points.js";
 import { numericAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm } from "./theme.js";
 import { counted, grouped } from "./words.js";
@@ -30,7 +29,8 @@ export function referralReasons(
     .filter(({ children }) => children > 0)
     .map(({ reasons, children }) => ({ label: reasons.join(" + "), children }))
     .sort((a, b) => b.children - a.children || (a.label < b.label ? -1 : 1));
-  const bars = audience === "public" ? pooled(all) : all;
+  const { kept, rest } = keptCounts(all, ({ children }) => children, leastFor(audience));
+  const bars = rest === 0 ? kept : [...kept, { label: "other combinations", children: rest }];
   const n = all.reduce((sum, { children }) => sum + children, 0);
   const y = {
     field: "label",
@@ -65,12 +65,4 @@ export function referralReasons(
       ],
     },
   });
-}
-
-function pooled(bars: readonly { readonly label: string; readonly children: number }[]) {
-  const kept = bars.filter(({ children }) => children >= smallestCount);
-  let rest = bars.reduce((sum, { children }) => sum + children, 0);
-  for (const { children } of kept) rest -= children;
-  while (rest > 0 && rest < smallestCount && kept.length > 0) rest += kept.pop()!.children;
-  return rest === 0 ? kept : [...kept, { label: "other combinations", children: rest }];
 }

@@ -1,7 +1,6 @@
-import { suppressSmallCells } from "../privacy/index.js";
+import { type Audience, shownGrid } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./marks/points.js";
 import { colours, columnMm, ramp, sizes } from "./theme.js";
 import { counted, grouped } from "./words.js";
 
@@ -42,20 +41,14 @@ export function referredAgainstFound(
     counts
       .filter((one) => one.referredFor === reason && one.found === found)
       .reduce((sum, { children }) => sum + children, 0);
-  const table = {
-    kind: "table",
-    title: "",
-    columns: findings.map((label) => ({ label, format: "count" }) as const),
-    rows: reasons.map((reason) => ({ cells: findings.map((found) => count(reason, found)) })),
-    notes: [],
-  } as const;
-  const shown = audience === "journal" ? table : suppressSmallCells(table);
+  const shown = shownGrid(
+    reasons.map((reason) => findings.map((found) => count(reason, found))),
+    audience,
+  );
   const cells = reasons.flatMap((reason, row) =>
     findings.map((found, column) => {
-      const cell = shown.rows[row]!.cells[column];
-      return typeof cell === "number"
-        ? { reason, found, children: cell, text: String(cell) }
-        : { reason, found, children: null, text: "not shown" };
+      const children = shown[row]![column] ?? null;
+      return { reason, found, children, text: children === null ? "not shown" : String(children) };
     }),
   );
   const n = children ?? counts.reduce((sum, one) => sum + one.children, 0);

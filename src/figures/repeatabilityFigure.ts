@@ -1,16 +1,9 @@
 import type { Repeatability } from "../agreement/index.js";
+import { isShownPairs, type PointOptions, type ShownPairs, shownPairs } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import { plottedLayers } from "./marks/plottedLayers.js";
-import {
-  isNothing,
-  isPlotted,
-  noteOf,
-  type Plotted,
-  type PointOptions,
-  plottedPoints,
-  roomAround,
-} from "./marks/points.js";
+import { pairLayers } from "./marks/pairLayers.js";
+import { isNothing, noteOf, roomAround } from "./marks/pairMarks.js";
 import { numericAxis, referenceLine } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped } from "./words.js";
@@ -30,7 +23,7 @@ import { counted, estimateWords, grouped } from "./words.js";
  */
 export function repeatabilityFigure(
   result: Repeatability,
-  units: Plotted | { readonly mean: ArrayLike<number>; readonly sd: ArrayLike<number> },
+  units: ShownPairs | { readonly mean: ArrayLike<number>; readonly sd: ArrayLike<number> },
   options: PointOptions & {
     readonly quantity?: string;
     readonly unit?: string;
@@ -38,11 +31,11 @@ export function repeatabilityFigure(
   } = {},
 ): FigureSpec {
   const { quantity = "spherical equivalent", unit = "D", row = "eye" } = options;
-  const plotted = isPlotted(units)
+  const shown = isShownPairs(units)
     ? units
-    : plottedPoints({ x: units.mean, y: units.sd }, { cell: 0.25, ...options });
+    : shownPairs({ x: units.mean, y: units.sd }, { cell: 0.25, ...options });
   const x = numericAxis(`Mean of the readings of one ${row} (${unit})`, {
-    scale: roomAround(plotted, "x"),
+    scale: roomAround(shown, "x"),
   });
   const y = numericAxis(`SD of the readings of one ${row} (${unit})`, {
     scale: { zero: true, domainMin: 0 },
@@ -52,14 +45,14 @@ export function repeatabilityFigure(
     name: "repeatability",
     title: `Repeatability against magnitude: ${quantity}`,
     caption:
-      `SD of repeated readings of one ${row} against their mean, ${quantity}, ${counted(result.units, row)} with ${counted(result.n, "reading")}. Dotted line: within-${row} SD, ${estimateWords(sd, unit)}; repeatability coefficient ${estimateWords(result.coefficient, unit)}. ${noteOf(plotted, unit)}`.trimEnd(),
+      `SD of repeated readings of one ${row} against their mean, ${quantity}, ${counted(result.units, row)} with ${counted(result.n, "reading")}. Dotted line: within-${row} SD, ${estimateWords(sd, unit)}; repeatability coefficient ${estimateWords(result.coefficient, unit)}. ${noteOf(shown, unit)}`.trimEnd(),
     alt: `SD of repeated readings against their mean, ${quantity}, n = ${grouped(result.n)} readings of ${counted(result.units, row)}: within-${row} SD ${estimateWords(sd, unit)}; repeatability coefficient ${estimateWords(result.coefficient, unit)}; slope on magnitude ${estimateWords(result.magnitudeSlope)}.`,
     widthMm: columnMm.single,
     heightMm: 66,
-    isEmpty: sd.kind === "undefined" && isNothing(plotted),
+    isEmpty: sd.kind === "undefined" && isNothing(shown),
     spec: {
       layer: [
-        ...plottedLayers(plotted, { x, y, noun: `${row}s`, clip: true }),
+        ...pairLayers(shown, { x, y, noun: `${row}s`, clip: true }),
         ...(sd.kind === "estimate" ? [referenceLine("y", sd.value, y)] : []),
       ],
     },

@@ -1,3 +1,4 @@
+import type { Audience } from "../privacy/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import type {
   OperatingPoint,
@@ -6,10 +7,9 @@ import type {
   SensitivityBand,
 } from "../thresholds/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import type { Audience } from "./marks/points.js";
+import { curvePoints } from "./marks/curvePoints.js";
 import { bandLayer, partialLayer, wordsOfPartial } from "./marks/rocAreas.js";
 import { rocX as x, rocY as y } from "./marks/rocAxes.js";
-import { shownPoints } from "./marks/shownPoints.js";
 import { colours, columnMm, dashes, sizes } from "./theme.js";
 import {
   counted,
@@ -69,7 +69,7 @@ export function rocFigure(
   options: RocFigureOptions = {},
 ): FigureSpec {
   const { condition = "the condition", unit = "D", row = "eye", marked = [] } = options;
-  const shown = shownPoints(curve, marked, options.audience ?? "public");
+  const shown = curvePoints(curve, marked, options.audience ?? "public");
   const [beyond, orAt] = curve.positiveWhen === "high" ? [">", "≥"] : ["<", "≤"];
   const named = marked.map(({ cutOff, origin, strict }, place) => ({
     origin,

@@ -1,9 +1,8 @@
-import { shownTogether } from "../privacy/index.js";
+import { type Audience, shownTables } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import type { BestRule, PlacedRule, RuleFront, RulePoint } from "../rulespace/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import type { Audience } from "./marks/points.js";
-import { leftOutWords } from "./marks/publicCounts.js";
+import { leftOutWords } from "./marks/leftOutWords.js";
 import { type KindOfRule, kindEncoding, kinds } from "./marks/ruleMarks.js";
 import { numericAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm, halo, sizes } from "./theme.js";
@@ -59,7 +58,10 @@ export function ruleFrontFigure(
       .map((rule) => ({ ...rule, kind: kinds.plateau })),
     ...front.points.map((rule) => ({ ...rule, kind: kinds.front })),
   ];
-  const maySee = visible(all, audience);
+  const maySee = shownTables(
+    all.map(({ table }) => table),
+    audience,
+  );
   const shown = all.filter((_, at) => maySee[at]);
   const of = (kind: string) => shown.filter((rule) => rule.kind === kind);
   const seenChosen = of(kinds.chosen).length > 0 ? chosen : undefined;
@@ -180,23 +182,6 @@ function rowsOf(row: string): string {
 
 function sameRates(a: Drawn, b: Drawn): boolean {
   return a.sensitivity === b.sensitivity && a.specificity === b.specificity;
-}
-
-/** Which rules the audience may see beside each other, the first ones before the others. */
-function visible(rules: readonly Drawn[], audience: Audience): readonly boolean[] {
-  if (audience === "journal") return rules.map(() => true);
-  // of a rule that cannot decide on everybody the rest of the whole is a count of its own
-  const counts = rules.map(
-    ({ table: { truePositive, falseNegative, falsePositive, trueNegative } }) => [
-      truePositive,
-      falseNegative,
-      falsePositive,
-      trueNegative,
-    ],
-  );
-  const withIt = Math.max(0, ...counts.map(([right, missed]) => right! + missed!));
-  const without = Math.max(0, ...counts.map(([, , wrong, passed]) => wrong! + passed!));
-  return shownTogether(counts, [withIt, withIt, without, without]);
 }
 
 /** "sphere ≥ 1.50 D; cylinder off". */

@@ -1,9 +1,8 @@
-import { shownTogether } from "../privacy/index.js";
+import { type Audience, shownTogether } from "../privacy/index.js";
 import type { Estimate, FigureSpec, TwoByTwo, Undefined } from "../results/index.js";
 import type { ScoreStep, ScoreTradeoff } from "../thresholds/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./marks/points.js";
-import { leftOutWords } from "./marks/publicCounts.js";
+import { leftOutWords } from "./marks/leftOutWords.js";
 import { numericAxis, type SeriesRow, seriesLayers, shareAxis } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped, intervalsOf, number, sentence } from "./words.js";

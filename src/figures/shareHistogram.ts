@@ -1,8 +1,7 @@
 import type { GroupDistribution, ShareDistributions } from "../cohort/index.js";
-import { smallestCount } from "../privacy/index.js";
+import { type Audience, leastFor, mayShow, smallestCount } from "../privacy/index.js";
 import { type FigureSpec, InputError } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./marks/points.js";
 import { numericAxis, seriesLayers } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, grouped, number, sentence } from "./words.js";
@@ -40,12 +39,12 @@ export function shareHistogram(
   const { quantity, unit = "D", row = "eye", name = "share-histogram" } = options;
   const { audience = "public" } = options;
   const { smallestBin } = distributions;
-  if (audience === "public" && smallestBin < smallestCount) {
+  if (smallestBin < leastFor(audience)) {
     throw new InputError(
       `shareHistogram for the public requires bins of at least ${smallestCount}, got ${smallestBin}`,
     );
   }
-  const isFew = ({ n }: GroupDistribution) => audience === "public" && n > 0 && n < smallestCount;
+  const isFew = ({ n }: GroupDistribution) => !mayShow([n], audience);
   const shown = distributions.groups.filter((group) => !isFew(group));
   const few = distributions.groups.filter(isFew).map(({ group }) => group);
   const { sameRows = false } = options;

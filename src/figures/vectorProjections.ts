@@ -1,11 +1,12 @@
 import type { Ellipse, VectorAgreement } from "../agreement/index.js";
 import { regionShadow } from "../agreement/index.js";
+import { type PointOptions, type ShownPairs, shownPairs } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { crossLayers, ellipseLayers } from "./marks/ellipseLayers.js";
 import { ellipseOutline } from "./marks/ellipseOutline.js";
-import { plottedLayers } from "./marks/plottedLayers.js";
-import { noteOf, type Plotted, type PointOptions, plottedPoints } from "./marks/points.js";
+import { pairLayers } from "./marks/pairLayers.js";
+import { noteOf, placesOf } from "./marks/pairMarks.js";
 import { numericAxis } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped, number, percent } from "./words.js";
@@ -50,25 +51,25 @@ export function vectorProjections(
   const drawn = planes.map(({ across, up }) => {
     const [xName, yName] = [order[across], order[up]];
     const centre = { x: result.mean[xName], y: result.mean[yName] };
-    const plotted =
+    const shown =
       list.length === 0
         ? undefined
-        : plottedPoints(
+        : shownPairs(
             { x: list.map((one) => one[xName]), y: list.map((one) => one[yName]) },
             { cell: 0.25, ...options },
           );
     const shadow = region && regionShadow(region, result.mean, [xName, yName]);
-    return { xName, yName, centre, plotted, shadow };
+    return { xName, yName, centre, shown, shadow };
   });
-  const far = Math.max(0.25, ...drawn.map(({ plotted, shadow }) => reachOf(plotted, shadow)));
+  const far = Math.max(0.25, ...drawn.map(({ shown, shadow }) => reachOf(shown, shadow)));
   const scale = { domain: [-far * 1.05, far * 1.05], nice: false };
-  const views = drawn.map(({ xName, yName, centre, plotted, shadow }) => {
+  const views = drawn.map(({ xName, yName, centre, shown, shadow }) => {
     const x = numericAxis(`${xName} (D)`, { scale });
     const y = numericAxis(`${yName} (D)`, { scale });
-    if (plotted?.kind === "cells") notes.add(noteOf(plotted, "D").replace(/ \([^)]*\)/, ""));
+    if (shown?.kind === "counted-pairs") notes.add(noteOf(shown, "D", null));
     return {
       layer: [
-        ...plottedLayers(plotted, { x, y, noun: "eyes", legend: none }),
+        ...pairLayers(shown, { x, y, noun: "eyes", legend: none }),
         ...(shadow === undefined ? [] : ellipseLayers(shadow, x, y)),
         ...crossLayers(centre, x, y),
       ],
@@ -92,15 +93,9 @@ export function vectorProjections(
 }
 
 /** The largest coordinate that is drawn. */
-function reachOf(plotted: Plotted | undefined, shadow: Ellipse | undefined): number {
+function reachOf(shown: ShownPairs | undefined, shadow: Ellipse | undefined): number {
   const outline = shadow === undefined ? [] : ellipseOutline(shadow);
-  const places = [
-    ...outline.flatMap(({ x, y }) => [x, y]),
-    ...(plotted?.kind === "marks" ? plotted.marks.flatMap(({ x, y }) => [x, y]) : []),
-    ...(plotted?.kind === "cells"
-      ? plotted.cells.flatMap(({ x, x2, y, y2 }) => [x, x2, y, y2])
-      : []),
-  ];
+  const places = [...outline, ...placesOf(shown)].flatMap(({ x, y }) => [x, y]);
   return Math.max(0, ...places.map(Math.abs));
 }
 

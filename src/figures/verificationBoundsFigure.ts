@@ -1,8 +1,7 @@
 import type { VerificationBounds } from "../accuracy/index.js";
+import { type Audience, requireShowable } from "../privacy/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import type { Audience } from "./marks/points.js";
-import { requireShowable } from "./marks/publicCounts.js";
 import { shareAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
 import { counted, estimateWords, grouped, intervalsOf, number } from "./words.js";

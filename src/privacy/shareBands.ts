@@ -29,3 +29,20 @@ export function shareBands(total: number, threshold: number = smallestCount): Sh
   const edge = (at: number) => Number((at * width).toFixed(2));
   return Array.from({ length: count }, (_, at) => ({ low: edge(at), high: edge(at + 1) }));
 }
+
+/**
+ * Bands of a rate that the public may see, at least two.
+ *
+ * @throws when too few share the rate for two bands
+ */
+export function publicBands(caller: string, total: number, rows: string): readonly ShareBand[] {
+  if (total >= 2 * smallestCount) return shareBands(total);
+  throw new InputError(
+    `${caller} for the public requires at least ${2 * smallestCount} ${rows} behind the rate, got fewer (audience "journal" draws exact rates)`,
+  );
+}
+
+/** The band that a rate lies in. */
+export function bandOf(bands: readonly ShareBand[], rate: number): ShareBand {
+  return bands.find(({ high }) => rate < high) ?? bands.at(-1)!;
+}

@@ -132,12 +132,9 @@ describe("what is drawn", () => {
 });
 
 describe("every figure", () => {
-  const helpers = ["astigmatismPoints", "differencePoints", "plottedPoints"];
   // those of the public face whose result is a specification
   const face = new Set(Object.keys(meridional));
-  const names = Object.keys(figures).filter(
-    (name) => face.has(name) && !helpers.includes(name) && !name.startsWith("render"),
-  );
+  const names = Object.keys(figures).filter((name) => face.has(name) && !name.startsWith("render"));
 
   it("is in the gallery and among the cases", () => {
     const gallery = readFileSync(join(import.meta.dirname, "../../figures/gallery.mjs"), "utf8");

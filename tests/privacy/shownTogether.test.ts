@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { shareBands, shownTogether } from "../../src/privacy/index.js";
+import { shareBands } from "../../src/privacy/shareBands.js";
+import { shownTogether } from "../../src/privacy/shownTogether.js";
 
 const small = (count: number) => count > 0 && count < 11;
 

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { shownPoints } from "../../src/figures/marks/shownPoints.js";
+import { curvePoints } from "../../src/figures/marks/curvePoints.js";
 import type { Protocol } from "../../src/protocol/index.js";
 import type { TwoByTwo } from "../../src/results/index.js";
 import { benchStops } from "../../src/study/report/benchStops.js";
@@ -69,7 +69,7 @@ describe("benchStops", () => {
         const { curve } = condition;
         if (curve.kind === "undefined") throw new Error("no curve");
         const marked = [2.5, cutOffs[chosen]!].map((cutOff) => ({ cutOff }));
-        const { points } = shownPoints({ ...curve, positiveWhen: "high" }, marked, "public");
+        const { points } = curvePoints({ ...curve, positiveWhen: "high" }, marked, "public");
         const counts = (tables: readonly TwoByTwo[]) =>
           new Set(tables.map((table) => `${table.truePositive}/${table.falsePositive}`));
         const drawn = counts(

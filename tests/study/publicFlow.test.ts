@@ -2,8 +2,8 @@ import fc from "fast-check";
 import { expect, it } from "vitest";
 import { participantFlow } from "../../src/cohort/link/flow.js";
 import { eyeOutcomes } from "../../src/cohort/types.js";
+import { countsForAudience } from "../../src/study/report/publicForm.js";
 import { acceptableTable, agreementTable, flowTable } from "../../src/study/report/studyTables.js";
-import { countsForAudience } from "../../src/study/run/publicForm.js";
 import type { StudyResult } from "../../src/study/run/studyResult.js";
 
 // Tables of the report for the public. The table of participants for the public, by definition: no count from 1 to 10, none as the difference

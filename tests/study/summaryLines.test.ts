@@ -21,6 +21,13 @@ describe("summaryLines", () => {
       "Children 574, eyes 1129; eyes left out: unreadable, finding incomplete.",
     );
   });
+  it("has a line for every condition, however many", () => {
+    const [first] = study.conditions;
+    const conditions = Array.from({ length: 12 }, (_, at) => ({ ...first, title: `Number ${at}` }));
+    const lines = summaryLines({ ...study, conditions });
+    expect(lines).toHaveLength(4 + 12);
+    expect(lines.at(-1)).toContain("Number 11");
+  });
   it("has no rates of a condition with a small count for the public", () => {
     const [first, second] = study.conditions;
     const small = { ...first, table: { ...first.table, falseNegative: 3 } };

@@ -1,17 +1,17 @@
 import type { Ellipse } from "../../agreement/index.js";
+import type { ShownPairs } from "../../privacy/index.js";
 import type { Part } from "../figureSpec.js";
 import { colours, dashes, halo, sizes } from "../theme.js";
 import { ellipseLayers, outlineEncoding } from "./ellipseLayers.js";
 import { ellipseOutline } from "./ellipseOutline.js";
-import { plottedLayers } from "./plottedLayers.js";
-import type { Plotted } from "./points.js";
+import { pairLayers } from "./pairLayers.js";
 
 /** A group of eyes ready to be drawn. */
 export interface DrawnPanel {
   readonly label: string;
   readonly n: number | null;
   readonly ellipses: readonly Ellipse[];
-  readonly plotted: Plotted | undefined;
+  readonly shown: ShownPairs | undefined;
 }
 
 /** Where the key to the shading stands, and the counts it names. */
@@ -19,7 +19,7 @@ export type DensityLegend = Part;
 
 /** The layers of one double-angle plane, out to `radius` dioptres. */
 export function doubleAngleLayers(
-  { ellipses, plotted }: DrawnPanel,
+  { ellipses, shown }: DrawnPanel,
   rings: readonly number[],
   radius: number,
   legend: DensityLegend | undefined,
@@ -29,7 +29,7 @@ export function doubleAngleLayers(
   const y = { type: "quantitative", scale, axis: null };
   const outer = rings.at(-1)!;
   return [
-    ...plottedLayers(plotted, { x, y, noun: "eyes", legend }),
+    ...pairLayers(shown, { x, y, noun: "eyes", legend }),
     ...rings.map((ring) => ringLayer(ring, x, y)),
     {
       data: {

@@ -1,19 +1,6 @@
-import { type ShareBand, shareBands, smallestCount } from "../../privacy/index.js";
-import { InputError } from "../../results/index.js";
+import type { ShareBand } from "../../privacy/index.js";
 import type { Part } from "../figureSpec.js";
 import { number, sentence } from "../words.js";
-
-/**
- * Bands of a rate that the public may see.
- *
- * @throws when too few share the rate for two bands
- */
-export function bandsFor(caller: string, total: number, rows: string): readonly ShareBand[] {
-  if (total >= 2 * smallestCount) return shareBands(total);
-  throw new InputError(
-    `${caller} for the public requires at least ${2 * smallestCount} ${rows} behind the rate, got fewer (audience "journal" draws exact rates)`,
-  );
-}
 
 /** From the middle of the lowest band to that of the highest; wider where there is one only. */
 export function domainOf(bands: readonly ShareBand[]): readonly [number, number] {

@@ -4,7 +4,7 @@ import { join, resolve } from "node:path";
 import { defineProtocol } from "../../protocol/index.js";
 import { InputError, type RunOptions } from "../../results/index.js";
 import { runStudy } from "../run/runStudy.js";
-import type { StudyResult } from "../run/studyResult.js";
+import { requireStudyResult } from "../run/studyResult.js";
 import { type ResultDifference, resultDifferences } from "./differences.js";
 import type { Manifest } from "./writeReport.js";
 
@@ -38,7 +38,8 @@ export async function reproduceStudy(
   };
   const manifest = JSON.parse((await read("manifest.json")).toString("utf8")) as Manifest;
   const path = Object.keys(manifest.files).find((name) => name.endsWith("result.json"));
-  const before = JSON.parse((await read(path ?? "result.json")).toString("utf8")) as StudyResult;
+  const json = (await read(path ?? "result.json")).toString("utf8");
+  const before = requireStudyResult("reproduceStudy", JSON.parse(json));
   const sources = options.sources ?? resolve(folder, manifest.sources ?? ".");
   const alteredFiles: string[] = [];
   for (const [path, hash] of Object.entries(manifest.files)) {

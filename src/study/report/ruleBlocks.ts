@@ -1,4 +1,5 @@
 import { referralReasons, referredAgainstFound, rocFigure } from "../../figures/index.js";
+import { isSmallCount } from "../../privacy/index.js";
 import { caution, type FigureSpec, type TableModel } from "../../results/index.js";
 import {
   criteria,
@@ -7,13 +8,13 @@ import {
   type RuleCriterion,
   referredAndFoundTable,
 } from "../../rules/index.js";
-import { countsForAudience, isSmall } from "../run/publicForm.js";
 import type {
   ConditionCurve,
   ConditionResult,
   ConditionRules,
   StudyResult,
 } from "../run/studyResult.js";
+import { countsForAudience } from "./publicForm.js";
 import type { ReportBlock } from "./report.js";
 import { count, text } from "./tableParts.js";
 
@@ -186,6 +187,6 @@ function isHidden({ curve }: Pick<ConditionCurve, "curve">, protocol: StudyResul
   return (
     protocol.audience === "public" &&
     curve.kind !== "undefined" &&
-    (isSmall(curve.withCondition) || isSmall(curve.withoutCondition))
+    (isSmallCount(curve.withCondition) || isSmallCount(curve.withoutCondition))
   );
 }

@@ -1,5 +1,4 @@
-import { shownTogether } from "../../privacy/index.js";
-import { hasSmallCell, isSmall } from "../run/publicForm.js";
+import { hasSmallCell, isSmallCount, shownTogether } from "../../privacy/index.js";
 import type { StudyResult } from "../run/studyResult.js";
 
 /** Which numbers of eyes or children stand in a report beside each other. */
@@ -49,7 +48,7 @@ export function countedTotals({ conditions }: Pick<StudyResult, "conditions">): 
     .filter(({ table }) => !hasSmallCell(table))
     .flatMap(({ n, table, undecidable }) => {
       const counted = Object.values(table).reduce((sum, cell) => sum + cell, 0);
-      const decided = isSmall(undecidable) ? [] : [n - undecidable, n + undecidable];
+      const decided = isSmallCount(undecidable) ? [] : [n - undecidable, n + undecidable];
       return [n, counted, ...decided.filter((count) => count >= 0)];
     });
 }
@@ -66,7 +65,7 @@ function apart(known: readonly number[], numbers: readonly number[]): readonly b
   return numbers.map(
     (n, at) =>
       shown[known.length + at]! &&
-      !isSmall(n) &&
-      known.every((other) => !isSmall(Math.abs(other - n))),
+      !isSmallCount(n) &&
+      known.every((other) => !isSmallCount(Math.abs(other - n))),
   );
 }

@@ -2,7 +2,6 @@ import {
   differenceAgainstMean,
   doubleAngle,
   type MarkedThreshold,
-  type Plotted,
   rocFigure,
 } from "../../figures/index.js";
 import type { ProtocolLimit } from "../../protocol/index.js";
@@ -24,10 +23,10 @@ export function studyFigures(result: StudyResult): {
   readonly conditions: ReadonlyMap<string, readonly FigureSpec[]>;
 } {
   const { protocol } = result;
-  const shown = shownTotals(result);
+  const totals = shownTotals(result);
   const agreement: FigureSpec[] = result.agreement.map(
-    ({ quantity, mirrored, limits, plotted }, at) => ({
-      ...differenceAgainstMean(...countedIf(shown.agreement[at]!, limits, plotted), {
+    ({ quantity, mirrored, limits, shown }, at) => ({
+      ...differenceAgainstMean(countedIf(totals.agreement[at]!, limits), shown, {
         quantity: `${quantityNames[quantity]}${mirrored ? ", left eyes mirrored" : ""}`,
         audience: protocol.audience,
       }),
@@ -35,9 +34,9 @@ export function studyFigures(result: StudyResult): {
     }),
   );
   if (result.astigmatism !== null) {
-    const { summary, plotted } = result.astigmatism;
+    const { summary, shown } = result.astigmatism;
     const { centroid, eyes } = summary.ellipses;
-    const [{ n }, points] = countedIf(shown.plane, summary, plotted);
+    const { n } = countedIf(totals.plane, summary);
     const label = {
       right: "right eyes",
       left: "left eyes",
@@ -46,10 +45,13 @@ export function studyFigures(result: StudyResult): {
       random: "one eye a child, left mirrored",
     };
     agreement.push({
-      ...doubleAngle([{ label: label[protocol.eye], n, ellipses: [centroid, eyes], points }], {
-        quantity: "difference, test − reference",
-        audience: protocol.audience,
-      }),
+      ...doubleAngle(
+        [{ label: label[protocol.eye], n, ellipses: [centroid, eyes], points: shown }],
+        {
+          quantity: "difference, test − reference",
+          audience: protocol.audience,
+        },
+      ),
       name: "double-angle-difference",
     });
   }
@@ -58,7 +60,7 @@ export function studyFigures(result: StudyResult): {
       const { id, title, curve, area } = condition;
       const referral = referralLimit(protocol, id);
       if (curve.kind === "undefined" || referral === null) return [id, []] as const;
-      const figure = rocFigure(shown.curves[at] ? curve : { ...curve, n: null }, area, {
+      const figure = rocFigure(totals.curves[at] ? curve : { ...curve, n: null }, area, {
         condition: protocol.verification === "complete" ? title : `${title}, among the examined`,
         row: protocol.unit === "child" ? "child" : "eye",
         marked: [
@@ -73,17 +75,12 @@ export function studyFigures(result: StudyResult): {
   return { agreement, conditions };
 }
 
-/** A result and its points, without the number of eyes where this is not for the reader. */
+/** A result without the number of eyes where this is not for the reader. */
 function countedIf<Result extends { readonly n: number }>(
   isShown: boolean,
   result: Result,
-  plotted: Plotted,
-): readonly [Omit<Result, "n"> & { readonly n: number | null }, Plotted] {
-  if (isShown) return [result, plotted];
-  return [
-    { ...result, n: null },
-    { ...plotted, note: plotted.note.replace(/ \([^)]*\)/g, "") },
-  ];
+): Omit<Result, "n"> & { readonly n: number | null } {
+  return isShown ? result : { ...result, n: null };
 }
 
 /** The limits that the run chose, in the order in which the bench asks for them too. */

@@ -1,8 +1,8 @@
+import { hasSmallCell, isSmallCount } from "../../privacy/index.js";
 import type { Estimate, Undefined } from "../../results/index.js";
 import { estimateDecimals, fixed, numberText } from "../../tables/index.js";
-import { countsForAudience, hasSmallCell, isSmall, withheld } from "../run/publicForm.js";
 import { referralWords } from "../run/referralWords.js";
-import type { ConditionResult, StudyResult } from "../run/studyResult.js";
+import { type ConditionResult, requireStudyResult, type StudyResult } from "../run/studyResult.js";
 import { agreementByGroup } from "./agreementByGroup.js";
 import { benchOf } from "./benchOf.js";
 import { benchStops } from "./benchStops.js";
@@ -10,6 +10,7 @@ import { cautions } from "./cautions.js";
 import { accuracyChecklist, agreementChecklist } from "./checklists.js";
 import { accuracyTable, countsTable } from "./conditionTables.js";
 import { methodsText } from "./methodsText.js";
+import { countsForAudience, withheld } from "./publicForm.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { ruleBlocks, rulesInWords } from "./ruleBlocks.js";
 import { shownTotals } from "./shownTotals.js";
@@ -21,6 +22,7 @@ import { chosenTables, subgroupTable, undecidedTable, verificationTable } from "
  * The report of a study as data, from the saved result alone.
  *
  * @param result from `runStudy`, or read back from result.json
+ * @throws when the result was written by a version of the library that gave it another shape
  *
  * @example
  * import { readFileSync } from "node:fs";
@@ -29,7 +31,7 @@ import { chosenTables, subgroupTable, undecidedTable, verificationTable } from "
  * studyReport(study).sections[0].title // => "The question and the answer"
  */
 export function studyReport(result: StudyResult): Report {
-  const { protocol } = result;
+  const { protocol } = requireStudyResult("studyReport", result);
   const figures = studyFigures(result);
   const shown = shownTotals(result);
   const confirmatory = result.conditions.filter(({ role }) => role === "confirmatory");
@@ -185,7 +187,7 @@ function conditionBlocks(
   if (isPublic && hasSmallCell(condition.table)) return [...inWords, withheld(condition.title)];
   const { withCondition, withoutCondition } = condition.variants.unreadable;
   const stops = isPublic ? benchStops(condition, result.protocol) : [];
-  const fewUndecided = isPublic && (isSmall(withCondition) || isSmall(withoutCondition));
+  const fewUndecided = isPublic && (isSmallCount(withCondition) || isSmallCount(withoutCondition));
   return [
     ...inWords,
     countsTable(condition),

@@ -1,7 +1,6 @@
 import type { FlowBox } from "../../cohort/index.js";
-import { flowSteps } from "../../figures/index.js";
+import { flowSteps, hasSmallCell, isSmallCount, type LeftOut } from "../../privacy/index.js";
 import { methodName, type TableCell, type TableModel, type TableRow } from "../../results/index.js";
-import { hasSmallCell, isSmall } from "../run/publicForm.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { shownTotals } from "./shownTotals.js";
 import { count, percent, text } from "./tableParts.js";
@@ -19,8 +18,8 @@ export function flowTable(result: StudyResult): TableModel {
     eyes: protocol.unit === "child" ? null : (first?.n ?? 0),
   };
   const isNear = (box: { readonly children: number; readonly eyes: number }): boolean =>
-    isSmall(Math.abs(box.children - compared.children)) ||
-    (compared.eyes !== null && isSmall(Math.abs(box.eyes - compared.eyes)));
+    isSmallCount(Math.abs(box.children - compared.children)) ||
+    (compared.eyes !== null && isSmallCount(Math.abs(box.eyes - compared.eyes)));
   const boxes = isPublic ? flowSteps(flow, "public") : [];
   const counted = first !== undefined && !hasSmallCell(first.table);
   // the table of counts says how many were compared: boxes that differ by few from it stay out
@@ -30,7 +29,9 @@ export function flowTable(result: StudyResult): TableModel {
     ? steps.flatMap(({ excluded, ...box }) => [boxRow(box), ...excluded.map(leftOutRow)])
     : flow.boxes
         .filter(({ role, eyes, children }) => role !== "excluded" || eyes > 0 || children > 0)
-        .map((box) => (box.role === "excluded" ? leftOutRow(box) : boxRow(box)));
+        .map((box) =>
+          box.role === "excluded" ? leftOutRow({ ...box, labels: [box.label] }) : boxRow(box),
+        );
   const paired = flow.boxes.find(({ id }) => id === "paired");
   if (first !== undefined) {
     const eyes = {
@@ -40,7 +41,7 @@ export function flowTable(result: StudyResult): TableModel {
       worse: "the worse eye of a child with both eyes",
       random: "one eye a child, drawn",
     };
-    const isSmallItself = isSmall(compared.children) || isSmall(compared.eyes ?? 0);
+    const isSmallItself = isSmallCount(compared.children) || isSmallCount(compared.eyes ?? 0);
     const isShown = !isPublic || !(isSmallItself || steps.some(isNear));
     rows.push({
       cells: [
@@ -70,8 +71,8 @@ function boxRow({ label, children, eyes }: Pick<FlowBox, "label" | "children" | 
   return { cells: [label, children, eyes] };
 }
 
-function leftOutRow({ label, ...box }: Pick<FlowBox, "label" | "children" | "eyes">): TableRow {
-  return boxRow({ label: `left out: ${label.toLowerCase()}`, ...box });
+function leftOutRow({ labels, children, eyes }: LeftOut): TableRow {
+  return boxRow({ label: `left out: ${labels.join("; ").toLowerCase()}`, children, eyes });
 }
 
 /** Cells that needed a decision, as counts by rule; the cells themselves stay with the data. */
@@ -132,7 +133,7 @@ export function agreementTable(result: StudyResult): TableModel {
                   ...(weighted.kind === "undefined"
                     ? [null, weighted, weighted, weighted, weighted]
                     : [
-                        protocol.audience === "public" && isSmall(limits.n - weighted.n)
+                        protocol.audience === "public" && isSmallCount(limits.n - weighted.n)
                           ? hidden
                           : weighted.n,
                         weighted.bias,
@@ -169,7 +170,7 @@ export function acceptableTable(result: StudyResult): TableModel {
       if (withinAcceptable === null) return [];
       const within =
         withinAcceptable.kind === "estimate" ? Math.round(n * withinAcceptable.value) : 0;
-      const givesBack = isSmall(n) || isSmall(within) || isSmall(n - within);
+      const givesBack = isSmallCount(n) || isSmallCount(within) || isSmallCount(n - within);
       return {
         cells: [quantity, eyes[at], audience === "public" && givesBack ? hidden : withinAcceptable],
       };

@@ -1,11 +1,10 @@
-import { smallestCount } from "../../privacy/index.js";
+import { hasSmallCell, smallestCount } from "../../privacy/index.js";
 import { numberText } from "../../tables/index.js";
-import { hasSmallCell } from "../run/publicForm.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { conditionSentence, eyesInWords, interval } from "./studyReport.js";
 
 /**
- * A study in at most ten lines, for a terminal; for the public without the counts of those left out,
+ * A study in four lines and one a condition, for a terminal; for the public without the counts of those left out,
  * and without the rates of a condition that has a small count.
  *
  * @param result from `runStudy`
@@ -36,7 +35,7 @@ export function summaryLines(result: StudyResult): string[] {
         ? `${condition.title}: not shown to the public, because a count behind it is below ${smallestCount} (${condition.role}).`
         : `${conditionSentence(condition, protocol.unit)} (${condition.role}).`,
     ),
-  ].slice(0, 10);
+  ];
 }
 
 const counted = (n: number): string => numberText(n, "count");

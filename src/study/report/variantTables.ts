@@ -1,8 +1,8 @@
 import type { Bounds } from "../../accuracy/index.js";
+import { hasSmallCell, isSmallCount } from "../../privacy/index.js";
 import type { Estimate, TableModel, TableRow, Undefined } from "../../results/index.js";
 import { fixed, numberText } from "../../tables/index.js";
 import type { ThresholdChoice } from "../../thresholds/index.js";
-import { hasSmallCell, isSmall } from "../run/publicForm.js";
 import type { ConditionResult } from "../run/studyResult.js";
 import { text } from "./tableParts.js";
 
@@ -79,7 +79,7 @@ export function verificationTable(
     })),
     notes: [
       `Examined: ${counted(corrected.examined.testPositive)} referred and ${counted(corrected.examined.testNegative)} drawn from those who passed; not examined: ${counted(corrected.unexamined.testPositive)} and ${counted(corrected.unexamined.testNegative)}.`,
-      ...(meanwhile === 0 || (isPublic && isSmall(meanwhile))
+      ...(meanwhile === 0 || (isPublic && isSmallCount(meanwhile))
         ? []
         : [
             `${meanwhile} examined for another reason (self-presented, unknown, or referred for something else) are listed as found meanwhile and do not enter the correction.`,

@@ -1,6 +1,6 @@
 import { limitsOfAgreement, withinDifference } from "../../agreement/index.js";
 import { type Cohort, type EyePairs, eyePairs } from "../../cohort/index.js";
-import { plottedPoints } from "../../figures/index.js";
+import { shownPairs } from "../../privacy/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import { undefinedBecause } from "../../results/index.js";
 import type { AgreementByGroup, AgreementResult } from "./studyResult.js";
@@ -40,7 +40,7 @@ export function analyseAgreement(
         ? withinDifference(data, { acceptable: [acceptableDifference], level }).shares[0].within
         : null,
     excluded: pairs.excluded,
-    plotted: plottedPoints({ x: means, y: differences }, { audience, seed }),
+    shown: shownPairs({ x: means, y: differences }, { audience, seed }),
     subgroups: quantity === "M" ? byGroup(cohort, protocol, data) : [],
   };
 }

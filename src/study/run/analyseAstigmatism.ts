@@ -1,6 +1,6 @@
 import { doubleAngleSummary } from "../../agreement/index.js";
 import { type Cohort, eyePairs } from "../../cohort/index.js";
-import { plottedPoints } from "../../figures/index.js";
+import { shownPairs } from "../../privacy/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import type { AstigmatismResult } from "./studyResult.js";
 
@@ -36,7 +36,7 @@ export function analyseAstigmatism(cohort: Cohort, protocol: Protocol): Astigmat
   const subjects = rows.map((row) => J0.subjects[row]);
   return {
     summary: { ...doubleAngleSummary({ vectors, subjects }, { level }), mirrored },
-    plotted: plottedPoints(
+    shown: shownPairs(
       { x: vectors.map(({ J0: x }) => x), y: vectors.map(({ J45: y }) => y) },
       { audience, seed, step: 0.05, cell: 0.25 },
     ),

@@ -1,5 +1,5 @@
+import { isSmallCount } from "../../privacy/index.js";
 import { numberText } from "../../tables/index.js";
-import { isSmall } from "./publicForm.js";
 import { policyWords } from "./referralWords.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 
@@ -8,7 +8,9 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
   const { protocol, conditions } = result;
   const found: string[] = [];
   const few = (count: number) =>
-    protocol.audience === "public" && isSmall(count) ? "fewer than 11" : numberText(count, "count");
+    protocol.audience === "public" && isSmallCount(count)
+      ? "fewer than 11"
+      : numberText(count, "count");
   if (protocol.sampling === "enriched") {
     found.push(
       "Cases are over-represented in this sample, so predictive values are not shown without a stated prevalence, and sensitivity and specificity may not carry over to a screened population.",
@@ -91,7 +93,7 @@ function unevenFollowUp(
     screened - examined,
   ]);
   const shares =
-    isPublic && counts.some(isSmall)
+    isPublic && counts.some((count) => isSmallCount(count))
       ? "the share examined of those referred is not that of those who passed"
       : `${wholePercent(ofReferred)} of those referred and ${wholePercent(ofPassed)} of those who passed were examined`;
   const [high, low] = ofReferred > ofPassed ? ["high", "low"] : ["low", "high"];

@@ -9,6 +9,7 @@ import {
   readFindings,
   readReadings,
 } from "../../cohort/index.js";
+import { isSmallCount } from "../../privacy/index.js";
 import { type Protocol, protocolHash } from "../../protocol/index.js";
 import { caution, InputError, type RunOptions, type TableModel } from "../../results/index.js";
 import { analyseAgreement } from "./analyseAgreement.js";
@@ -16,7 +17,6 @@ import { analyseAstigmatism } from "./analyseAstigmatism.js";
 import { analyseCondition } from "./analyseCondition.js";
 import { countProblems } from "./countProblems.js";
 import { limitations } from "./limitations.js";
-import { isSmall } from "./publicForm.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 
 export interface RunStudyOptions extends RunOptions {
@@ -91,7 +91,7 @@ export async function runStudy(
   }
   const result = {
     kind: "study",
-    version: 1,
+    version: 2,
     protocol,
     protocolHash: protocolHash(protocol),
     flow: cohort.flow,
@@ -131,7 +131,7 @@ async function mapping(columns: string | object, folder: string): Promise<Column
 function requirePairs({ flow }: Cohort, { audience }: Protocol): void {
   if (flow.boxes.some(({ id, eyes }) => id === "paired" && eyes > 0)) return;
   const few = (eyes: number) =>
-    audience === "public" && isSmall(eyes) ? "fewer than 11" : String(eyes);
+    audience === "public" && isSmallCount(eyes) ? "fewer than 11" : String(eyes);
   const all = flow.boxes.find(({ id }) => id === "all");
   const left = flow.boxes
     .filter(({ role, eyes }) => role === "excluded" && eyes > 0)

@@ -12,9 +12,15 @@ import type {
   WeightedLimits,
 } from "../../agreement/index.js";
 import type { Excluded, ParticipantFlow } from "../../cohort/index.js";
-import type { Plotted } from "../../figures/index.js";
+import type { ShownPairs } from "../../privacy/index.js";
 import type { Protocol } from "../../protocol/index.js";
-import type { Estimate, TableModel, TwoByTwo, Undefined } from "../../results/index.js";
+import {
+  type Estimate,
+  InputError,
+  type TableModel,
+  type TwoByTwo,
+  type Undefined,
+} from "../../results/index.js";
 import type { ReasonCombination, ReferralRule, ReferredAndFound } from "../../rules/index.js";
 import type { RocCurve, ThresholdChoice } from "../../thresholds/index.js";
 import type { UndecidedByAge } from "./decided.js";
@@ -40,8 +46,8 @@ export interface AgreementResult {
   /** Share of differences within the acceptable difference stated in advance; M only. */
   readonly withinAcceptable: Estimate | Undefined | null;
   readonly excluded: readonly Excluded[];
-  /** What may be drawn: no id, rounded, shuffled; cells of at least 11 for the public. */
-  readonly plotted: Plotted;
+  /** Mean and difference of each eye: no id, rounded, shuffled; counts of at least 11 for the public. */
+  readonly shown: ShownPairs;
   /** M only. */
   readonly subgroups: readonly AgreementByGroup[];
 }
@@ -61,7 +67,8 @@ export interface AgreementByGroup {
 /** Astigmatism of the differences, test minus reference, in the plane of J0 and J45. */
 export interface AstigmatismResult {
   readonly summary: DoubleAngleSummary;
-  readonly plotted: Plotted;
+  /** J0 and J45 of each difference, as in `AgreementResult`. */
+  readonly shown: ShownPairs;
 }
 
 export interface ConditionResult {
@@ -153,10 +160,25 @@ export interface ConditionCurve {
   readonly weightedArea: Estimate | Undefined | null;
 }
 
+const resultVersion = 2;
+
+/**
+ * A result read back from a file, if it has the shape that this version of the library writes.
+ *
+ * @throws when it was written by another version
+ */
+export function requireStudyResult(caller: string, result: StudyResult): StudyResult {
+  if (result.version === resultVersion) return result;
+  throw new InputError(
+    `${caller} requires a result of version ${resultVersion}, got version ${result.version}: run the study again from its protocol`,
+  );
+}
+
 /** Everything a study found, as plain data. */
 export interface StudyResult {
   readonly kind: "study";
-  readonly version: 1;
+  /** Of the shape of this result. */
+  readonly version: typeof resultVersion;
   readonly protocol: Protocol;
   readonly protocolHash: string;
   readonly flow: ParticipantFlow;

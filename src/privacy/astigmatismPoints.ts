@@ -1,4 +1,4 @@
-import { type Plotted, type PointOptions, plottedPoints } from "./points.js";
+import { type PointOptions, type ShownPairs, shownPairs } from "./shownPairs.js";
 
 /** The astigmatic part of a power vector. */
 export interface Astigmatism {
@@ -7,21 +7,21 @@ export interface Astigmatism {
 }
 
 /**
- * What a double-angle figure may carry of eyes: J0 as x, J45 as y. For the public, counts in cells
- * of at least 11 eyes; for the audience "journal" a mark an eye, rounded to 0.05 D and in shuffled
- * order.
+ * What an audience may see of the astigmatism of eyes: J0 as x, J45 as y. For the public, counts in
+ * cells of at least 11 eyes; for the audience "journal" a pair an eye, rounded to 0.05 D and in
+ * shuffled order.
  *
  * @throws when a component is not a number
  *
  * @example
- * astigmatismPoints([{ J0: 0.5, J45: 0.11 }], { audience: "journal" }).marks // => [{ x: 0.5, y: 0.1 }]
+ * astigmatismPoints([{ J0: 0.5, J45: 0.11 }], { audience: "journal" }).pairs // => [{ x: 0.5, y: 0.1 }]
  */
 export function astigmatismPoints(
   vectors: ArrayLike<Astigmatism>,
   options: PointOptions = {},
-): Plotted {
+): ShownPairs {
   const list = Array.from(vectors);
-  return plottedPoints(
+  return shownPairs(
     { x: list.map(({ J0 }) => J0), y: list.map(({ J45 }) => J45) },
     { cell: 0.25, ...options },
   );

@@ -1,15 +1,7 @@
-import { isSmallCount, smallestCount, suppressSmallCells } from "../../privacy/index.js";
-import type { TableModel, TwoByTwo } from "../../results/index.js";
-import type { ReportBlock } from "../report/report.js";
-import type { StudyResult } from "./studyResult.js";
-
-/** Is the count one that a public report does not show? */
-export const isSmall = (count: number): boolean => isSmallCount(count);
-
-/** Whether a rate of this table would give a small count back. */
-export function hasSmallCell(table: TwoByTwo): boolean {
-  return Object.values(table).some(isSmall);
-}
+import { smallestCount, suppressSmallCells } from "../../privacy/index.js";
+import type { TableModel } from "../../results/index.js";
+import type { StudyResult } from "../run/studyResult.js";
+import type { ReportBlock } from "./report.js";
 
 /** A table of counts as the audience may see it. */
 export function countsForAudience(

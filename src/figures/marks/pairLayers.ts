@@ -1,10 +1,10 @@
+import type { ShownPairs } from "../../privacy/index.js";
 import type { Part } from "../figureSpec.js";
 import { colours, ramp, sizes } from "../theme.js";
-import type { Plotted } from "./points.js";
 
 /** The layers that draw eyes: a mark each, or shaded cells with a legend. */
-export function plottedLayers(
-  plotted: Plotted | undefined,
+export function pairLayers(
+  shown: ShownPairs | undefined,
   {
     x,
     y,
@@ -20,26 +20,26 @@ export function plottedLayers(
     readonly clip?: true;
   },
 ): readonly Part[] {
-  if (plotted === undefined) return [];
-  if (plotted.kind === "marks") {
+  if (shown === undefined) return [];
+  if (shown.kind === "rounded-pairs") {
     return [
       {
-        data: { values: plotted.marks },
+        data: { values: shown.pairs },
         mark: {
           type: "point",
           filled: true,
           size: sizes.point,
-          opacity: plotted.marks.length > 400 ? 0.5 : 0.85,
+          opacity: shown.pairs.length > 400 ? 0.5 : 0.85,
           color: colours.first,
         },
         encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
       },
     ];
   }
-  if (plotted.cells.length === 0) return [];
+  if (shown.cells.length === 0) return [];
   return [
     {
-      data: { values: plotted.cells },
+      data: { values: shown.cells },
       mark: { type: "rect", stroke: "#ffffff", strokeWidth: 0.4, ...(clip && { clip }) },
       encoding: {
         x: { field: "x", ...x },
@@ -55,7 +55,7 @@ export function plottedLayers(
             offset: 4,
             gradientThickness: 6,
             format: "d",
-            values: legendValues(plotted.cells.map(({ n }) => n)),
+            values: legendValues(shown.cells.map(({ n }) => n)),
             ...legend,
           },
         },

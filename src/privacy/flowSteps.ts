@@ -1,39 +1,66 @@
-import type { FlowBox, ParticipantFlow } from "../../cohort/index.js";
-import { isSmallCount, shownTogether } from "../../privacy/index.js";
-import { InputError } from "../../results/index.js";
-import { within } from "../words.js";
-import type { Audience } from "./points.js";
+import { InputError } from "../results/index.js";
+import type { Audience } from "./audience.js";
+import { shownTogether } from "./shownTogether.js";
+import { isSmallCount } from "./smallCounts.js";
 
-type Counts = Pick<FlowBox, "label" | "children" | "eyes">;
-
-/** A box of the main line and what is left out after it. */
-export interface FlowStep extends Counts {
-  readonly excluded: readonly Counts[];
+/** A number of children and eyes: all, kept of those in the box before, or left out of them. */
+interface Box {
+  readonly id: string;
+  readonly label: string;
+  readonly partOf: string | null;
+  readonly role: "total" | "kept" | "excluded";
+  readonly children: number;
+  readonly eyes: number;
 }
 
-/** The main line from all to the last kept box; steps that leave nobody out are not drawn. */
-export function flowSteps({ boxes }: ParticipantFlow, audience: Audience): readonly FlowStep[] {
+/** Who is left out, by one reason or by several that are counted together. */
+export interface LeftOut {
+  readonly labels: readonly string[];
+  readonly children: number;
+  readonly eyes: number;
+}
+
+/** A box of the main line and what is left out after it. */
+export interface FlowStep {
+  readonly label: string;
+  readonly children: number;
+  readonly eyes: number;
+  readonly excluded: readonly LeftOut[];
+}
+
+/**
+ * The main line of a participant flow from all to the last kept box, without steps that leave nobody
+ * out; for the public with small numbers joined.
+ *
+ * @throws when no box holds everybody
+ */
+export function flowSteps(
+  { boxes }: { readonly boxes: readonly Box[] },
+  audience: Audience,
+): readonly FlowStep[] {
   const first = boxes.find(({ role }) => role === "total");
-  if (first === undefined) throw new InputError("flowFigure requires a total box, got none");
-  const line: FlowBox[] = [first];
-  for (let at: FlowBox | undefined = first; at !== undefined; ) {
+  if (first === undefined) throw new InputError("flowSteps requires a total box, got none");
+  const line: Box[] = [first];
+  for (let at: Box | undefined = first; at !== undefined; ) {
     const from: string = at.id;
     at = boxes.find(({ role, partOf }) => role === "kept" && partOf === from);
     if (at !== undefined) line.push(at);
   }
-  const steps = line.map((box) => ({
-    ...counts(box),
+  const steps = line.map(({ id, label, children, eyes }) => ({
+    label,
+    children,
+    eyes,
     excluded: boxes
-      .filter(({ role, partOf }) => role === "excluded" && partOf === box.id)
+      .filter(({ role, partOf }) => role === "excluded" && partOf === id)
       .filter(({ children, eyes }) => children > 0 || eyes > 0)
-      .map(counts),
+      .map(leftOut),
   }));
   const drawn = withoutEmptySteps(steps);
   return audience === "journal" ? drawn : pooledSteps(drawn);
 }
 
-function counts({ label, children, eyes }: Counts): Counts {
-  return { label, children, eyes };
+function leftOut({ label, children, eyes }: Omit<FlowStep, "excluded">): LeftOut {
+  return { labels: [label], children, eyes };
 }
 
 /** A kept box that equals the one above is drawn under the later name only. */
@@ -60,7 +87,7 @@ function pooledSteps(steps: readonly FlowStep[]): readonly FlowStep[] {
       pooled.push(step);
       continue;
     }
-    const own = at === end ? [counts(step)] : [];
+    const own = at === end ? [leftOut(step)] : [];
     const excluded = [...above.excluded, ...step.excluded, ...own];
     pooled[pooled.length - 1] = { ...above, excluded };
   }
@@ -76,7 +103,7 @@ function alone(step: FlowStep): FlowStep {
   return isWhole ? { ...step, excluded: [] } : step;
 }
 
-function pooledReasons(reasons: readonly Counts[]): readonly Counts[] {
+function pooledReasons(reasons: readonly LeftOut[]): readonly LeftOut[] {
   const kept = reasons.filter((reason) => !isSmall(reason));
   const small = reasons.filter(isSmall);
   while (small.length > 0 && isSmall(sum(small)) && kept.length > 0) {
@@ -84,19 +111,17 @@ function pooledReasons(reasons: readonly Counts[]): readonly Counts[] {
     kept.splice(kept.indexOf(least), 1);
     small.push(least);
   }
-  if (small.length === 0) return kept;
-  const label = small.map(({ label }, at) => (at === 0 ? label : within(label))).join("; ");
-  return [...kept, { ...sum(small), label }];
+  return small.length === 0 ? kept : [...kept, sum(small)];
 }
 
-function sum(parts: readonly Counts[]): Counts {
+function sum(parts: readonly LeftOut[]): LeftOut {
   return {
-    label: "",
+    labels: parts.flatMap(({ labels }) => labels),
     children: parts.reduce((total, { children }) => total + children, 0),
     eyes: parts.reduce((total, { eyes }) => total + eyes, 0),
   };
 }
 
-function isSmall({ children, eyes }: Counts): boolean {
+function isSmall({ children, eyes }: Omit<LeftOut, "labels">): boolean {
   return isSmallCount(children) || isSmallCount(eyes);
 }

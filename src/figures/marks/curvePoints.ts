@@ -1,10 +1,9 @@
-import { shownTogether } from "../../privacy/index.js";
+import { type Audience, shownPoints } from "../../privacy/index.js";
 import type { OperatingPoint, RocCurve } from "../../thresholds/index.js";
-import type { Audience } from "./points.js";
-import { leftOutWords } from "./publicCounts.js";
+import { leftOutWords } from "./leftOutWords.js";
 
-/** What an audience sees of a curve. */
-interface ShownPoints {
+/** What is drawn of a curve. */
+interface CurvePoints {
   readonly points: readonly OperatingPoint[];
   /** The points of the marked cut-offs, in their order; null where one may not be seen. */
   readonly marked: readonly (OperatingPoint | null)[];
@@ -19,7 +18,7 @@ interface CutOff {
 }
 
 /** The last point whose rows are all at or beyond the cut-off, or beyond it where it is strict. */
-export function pointAt(
+function pointAt(
   { points, positiveWhen }: Pick<RocCurve, "points" | "positiveWhen">,
   { cutOff, strict = false }: CutOff,
 ): OperatingPoint {
@@ -32,23 +31,18 @@ export function pointAt(
 }
 
 /**
- * The points of a curve that may be drawn together: for the public those whose true and false
- * positives differ by 0 or at least 11 from each other and from none and all; for a journal all that
- * differ by more than a line is wide.
+ * The points of a curve that are drawn: for the public those that may be seen together; for a journal
+ * all that differ by more than a line is wide.
  */
-export function shownPoints(
+export function curvePoints(
   curve: Pick<RocCurve, "points" | "positiveWhen">,
   marked: readonly CutOff[],
   audience: Audience,
-): ShownPoints {
+): CurvePoints {
   const { points } = curve;
   const wanted = marked.map((cutOff) => pointAt(curve, cutOff));
   if (audience === "journal") return { points: visiblyApart(points), marked: wanted, note: "" };
-  const shown = shownTogether(
-    points.map(({ truePositive, falsePositive }) => [truePositive, falsePositive]),
-    [points.at(-1)!.truePositive, points.at(-1)!.falsePositive],
-    { first: wanted.map((point) => points.indexOf(point)) },
-  );
+  const shown = shownPoints(points, wanted);
   const kept = points.filter((_, at) => shown[at]);
   return {
     points: kept,

@@ -1,6 +1,13 @@
-import { isSmallCount, smallestCount } from "../../privacy/index.js";
-import { InputError } from "../../results/index.js";
-import type { Audience } from "./points.js";
+import { InputError } from "../results/index.js";
+import { isSmallCount, smallestCount } from "./smallCounts.js";
+
+/** Who will see a result: the public sees no mark for one eye, and no small count. */
+export type Audience = "journal" | "public";
+
+/** The least number of rows that stand for one thing this audience sees. */
+export function leastFor(audience: Audience): number {
+  return audience === "journal" ? 1 : smallestCount;
+}
 
 /** Whether the audience may see a rate that gives these counts back. */
 export function mayShow(counts: readonly number[], audience: Audience): boolean {
@@ -29,9 +36,11 @@ export function requireShowable(
   );
 }
 
-/** "3 of 20 points are not shown, because ...", or nothing where none is left out. */
-export function leftOutWords(leftOut: number, of: number, noun: string): string {
-  if (leftOut === 0) return "";
-  const [verb, them] = leftOut === 1 ? ["is", "it"] : ["are", "them"];
-  return `${leftOut} of ${of} ${noun} ${verb} not shown, because a count below ${smallestCount} could be worked out from ${them}.`;
+/** The range seen; for the public the whole numbers inside it, which show no single eye, or nothing. */
+export function shownRange(
+  [least, most]: readonly [number, number],
+  audience: Audience,
+): readonly number[] {
+  if (audience === "journal") return [least, most];
+  return Math.ceil(least) < Math.floor(most) ? [Math.ceil(least), Math.floor(most)] : [];
 }
