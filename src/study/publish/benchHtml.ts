@@ -1,8 +1,8 @@
-import { readFile } from "node:fs/promises";
+import { shareAtOdds } from "../../accuracy/index.js";
 import { chartSvg } from "../../figures/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import type { BenchStop } from "../report/benchStops.js";
-import type { BenchData } from "./benchPage.js";
+import { type BenchData, startBench } from "./benchPage.js";
 import { escapeHtml } from "./escapeHtml.js";
 
 /** "Move the limit": what the page shows of one condition. */
@@ -70,19 +70,8 @@ export async function benchHtml(bench: Bench): Promise<{ html: string; data: Ben
   return { html, data };
 }
 
-/** The page's script: two compiled files of the library, and a call a bench. */
-export async function benchScript(benches: readonly BenchData[]): Promise<string> {
-  const sources = await Promise.all(
-    ["accuracy/shareAtOdds.js", "study/publish/benchPage.js"].map((path) =>
-      readFile(new URL(`../../../dist/${path}`, import.meta.url), "utf8"),
-    ),
-  );
-  const plain = sources.map((source) =>
-    source
-      .replace(/^import .*$/gm, "")
-      .replace(/^export /gm, "")
-      .replace(/^\/\/# source.*$/gm, ""),
-  );
+/** The page's script: the text of two functions of the library as they run here, called for each bench. */
+export function benchScript(benches: readonly BenchData[]): string {
   const data = JSON.stringify(benches).replaceAll("<", "\\u003c");
-  return `"use strict";\n${plain.join("\n")}\nfor (const data of ${data}) startBench(data);\n`;
+  return `"use strict";\nfor (const data of ${data}) (${startBench})(data, ${shareAtOdds});\n`;
 }

@@ -1,7 +1,3 @@
-// The script of the report's page, compiled and embedded as it is: it shows stops computed when the
-// report was written, and turns their ratios into predictive values at another prevalence by the
-// library's own formula (shareAtOdds). It computes nothing else.
-import { shareAtOdds } from "../../accuracy/index.js";
 import type { BenchStop, Triple } from "../report/benchStops.js";
 
 /** The little of a browser's page that is used here. */
@@ -29,7 +25,31 @@ export interface BenchData {
   readonly samplePrevalence: number | null;
 }
 
-export function startBench(data: BenchData): void {
+/**
+ * What the report's page runs: it shows stops computed when the report was written, and turns their
+ * ratios into predictive values at another prevalence by the library's own formula. It computes
+ * nothing else. Its own text is the page's script, so that it names nothing outside itself.
+ */
+export function startBench(
+  data: BenchData,
+  shareAtOdds: (ratio: number, odds: number) => number,
+): void {
+  const noValue: Triple = { value: null, reason: "no valid prevalence" };
+  const atOdds = (ratio: Triple, odds: number): Triple =>
+    ratio.value === null
+      ? ratio
+      : {
+          value: shareAtOdds(ratio.value, odds),
+          low: shareAtOdds(ratio.low, odds),
+          high: shareAtOdds(ratio.high, odds),
+        };
+  const percentText = (share: Triple): string => {
+    if (share.value === null) return `– (${share.reason})`;
+    const [value, low, high] = [share.value, share.low, share.high].map((part) =>
+      (100 * part).toFixed(1),
+    );
+    return `${value} % (${low} to ${high})`;
+  };
   const part = (name: string) => document.getElementById(`bench-${data.id}-${name}`);
   const slider = part("limit");
   const prevalence = part("prevalence");
@@ -96,23 +116,4 @@ export function startBench(data: BenchData): void {
     goTo(next < 0 ? data.stops.findIndex((stop) => stop.corrected !== null) : next);
   });
   show();
-}
-
-const noValue: Triple = { value: null, reason: "no valid prevalence" };
-
-function atOdds(ratio: Triple, odds: number): Triple {
-  if (ratio.value === null) return ratio;
-  return {
-    value: shareAtOdds(ratio.value, odds),
-    low: shareAtOdds(ratio.low, odds),
-    high: shareAtOdds(ratio.high, odds),
-  };
-}
-
-function percentText(share: Triple): string {
-  if (share.value === null) return `– (${share.reason})`;
-  const [value, low, high] = [share.value, share.low, share.high].map((part) =>
-    (100 * part).toFixed(1),
-  );
-  return `${value} % (${low} to ${high})`;
 }

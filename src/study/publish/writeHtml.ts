@@ -18,7 +18,7 @@ export async function reportHtml(
 ): Promise<string> {
   const benches = await drawnBenches(report);
   const script =
-    benches.size === 0 ? "" : await benchScript([...benches.values()].map(({ data }) => data));
+    benches.size === 0 ? "" : benchScript([...benches.values()].map(({ data }) => data));
   const links = report.sections
     .map((section) => `<a href="#${section.id}">${escapeHtml(section.title)}</a>`)
     .join("\n");

@@ -1,0 +1,73 @@
+import { runInNewContext } from "node:vm";
+import { expect, it } from "vitest";
+import { shareAtOdds } from "../../src/accuracy/index.js";
+import { benchScript } from "../../src/study/publish/benchHtml.js";
+import type { BenchData } from "../../src/study/publish/benchPage.js";
+import type { BenchStop } from "../../src/study/report/benchStops.js";
+
+// A page of which the script knows nothing but `document`: whatever else it named would be missing.
+function pageFor(data: readonly BenchData[]) {
+  const parts = new Map<string, Record<string, unknown>>();
+  const part = (id: string) => {
+    const listeners: (() => void)[] = [];
+    const attributes: Record<string, string> = {};
+    const made = {
+      value: "",
+      listeners,
+      attributes,
+      setAttribute: (name: string, value: string) => {
+        attributes[name] = value;
+      },
+      addEventListener: (_: string, listener: () => void) => void listeners.push(listener),
+    };
+    parts.set(id, made);
+    return made;
+  };
+  const document = { getElementById: (id: string) => parts.get(id) ?? part(id) };
+  runInNewContext(benchScript(data), { document });
+  return (name: string) => parts.get(name) as Record<string, unknown>;
+}
+const ratio = { value: 4.5, low: 3, high: 6.75 };
+const share = { value: 0.9, low: 0.8, high: 0.95 };
+const stop = (words: string, prespecified: boolean): BenchStop =>
+  ({
+    words,
+    prespecified,
+    corrected: null,
+    table: { truePositive: 45, falsePositive: 20, falseNegative: 5, trueNegative: 80 },
+    sensitivity: share,
+    specificity: share,
+    positivePredictiveValue: share,
+    negativePredictiveValue: share,
+    positiveRatio: ratio,
+    negativeRatio: { value: 0.125, low: 0.1, high: 0.2 },
+  }) as unknown as BenchStop;
+const bench = (id: string): BenchData => ({
+  id,
+  stops: [stop("≤ −3.00 D </script>", true), stop("≤ −2.50 D", false)],
+  uncorrected: "none was computed",
+  plane: { x: 10, y: 20, width: 100, height: 50 },
+  samplePrevalence: 1 / 3,
+});
+
+it("is text that runs alone, for every bench, by the library's own formula", () => {
+  const script = benchScript([bench("a"), bench("b")]);
+  expect(script).not.toContain("</script");
+  const at = pageFor([bench("a"), bench("b")]);
+  for (const id of ["a", "b"]) {
+    expect(at(`bench-${id}-limit-shown`).textContent).toBe("≤ −3.00 D </script>");
+    expect(at(`bench-${id}-sensitivity`).textContent).toBe("90.0 % (80.0 to 95.0)");
+    // by hand: 20 of 100 across, 45 of 50 up
+    expect(at(`bench-${id}-marker`).attributes).toEqual({ cx: "30", cy: "25" });
+    const prevalence = at(`bench-${id}-prevalence`);
+    prevalence.value = "10";
+    (prevalence.listeners as (() => void)[])[0]();
+    // by hand: odds 1/9 times 4.5 are 1 to 2, and so on
+    expect(at(`bench-${id}-positive`).textContent).toBe("33.3 % (25.0 to 42.9)");
+    expect(shareAtOdds(4.5, 1 / 9)).toBeCloseTo(1 / 3, 12);
+  }
+});
+
+it("is the source that runs here, not a file built earlier", () => {
+  expect(benchScript([bench("a")])).toContain(shareAtOdds.toString());
+});
