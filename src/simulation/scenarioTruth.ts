@@ -1,6 +1,6 @@
+import { readFileSync } from "node:fs";
 import { InputError } from "../results/index.js";
-import type { ScenarioName } from "./scenarios.js";
-import { scenarioTruths } from "./scenarioTruths.js";
+import { type ScenarioName, simulationScenarios } from "./scenarios.js";
 import type { ScenarioTruth } from "./truthOfTally.js";
 
 /**
@@ -15,9 +15,17 @@ import type { ScenarioTruth } from "./truthOfTally.js";
  * scenarioTruth("complete").n // => 10000000
  */
 export function scenarioTruth(scenario: ScenarioName): ScenarioTruth {
-  const truth = scenarioTruths.find((candidate) => candidate.scenario === scenario);
-  if (truth === undefined) {
+  if (!Object.hasOwn(simulationScenarios, scenario)) {
     throw new InputError(`scenarioTruth requires a named scenario, got "${scenario}"`);
   }
+  const truth = read.get(scenario) ?? JSON.parse(readFileSync(fileOf(scenario), "utf8"));
+  read.set(scenario, truth);
   return truth;
+}
+
+const read = new Map<ScenarioName, ScenarioTruth>();
+
+/** Data files lie beside the source, for the built package too. */
+function fileOf(scenario: ScenarioName): URL {
+  return new URL(`../../src/simulation/truths/${scenario}.json`, import.meta.url);
 }

@@ -14,22 +14,9 @@ for (const scenario of Object.keys(simulationScenarios)) {
 
 /** Twelve digits are kept, far below the Monte Carlo error. */
 function writeTruth(truth) {
-  const literal = JSON.stringify(
-    truth,
-    (_, value) => (typeof value === "number" ? Number(value.toPrecision(12)) : value),
-    2,
-  )
-    .replace(/\{[^{}]*\}/g, (leaf) =>
-      /"(value|with)"/.test(leaf) && !leaf.includes('"n"') ? leaf.replace(/\s+/g, " ") : leaf,
-    )
-    .replace(/"(\w+)":/g, "$1:");
-  const name = truth.scenario.replace(/-(\w)/g, (_, letter) => letter.toUpperCase());
+  const short = (_, value) => (typeof value === "number" ? Number(value.toPrecision(12)) : value);
   writeFileSync(
-    new URL(`../../src/simulation/truths/${name}.ts`, import.meta.url),
-    `// Written by tests/coverage/scenario-truths.mjs; not by hand.
-import type { ScenarioTruth } from "../truthOfTally.js";
-
-export const ${name}: ScenarioTruth = ${literal};
-`,
+    new URL(`../../src/simulation/truths/${truth.scenario}.json`, import.meta.url),
+    `${JSON.stringify(truth, short, 2)}\n`,
   );
 }

@@ -23,6 +23,12 @@ echo "npm install: $seconds s"
 [ "$seconds" -lt "${INSTALL_SECONDS:-30}" ]
 [ ! -e node_modules/danfojs-node ]
 
+# the data files that lie beside the source
+node --input-type=module -e '
+import { scenarioTruth, simulationScenarios } from "meridional";
+const names = Object.keys(simulationScenarios);
+if (names.some((name) => scenarioTruth(name).scenario !== name)) process.exit(1);'
+
 npm start --silent
 [ -s out/report.html ]
 npm run --silent notebooks -- --write

@@ -19,6 +19,14 @@ test.each(names)("the committed truth of %s was made with the parameters that ho
   expect(truth.fingerprint).toBe(fingerprint(resolveParameters(name)));
 });
 
+test("a scenario that is not named has no truth, and no file is looked for", () => {
+  for (const name of ["constructor", "../truths/clinic"]) {
+    expect(() => scenarioTruth(name as ScenarioName)).toThrow(
+      `scenarioTruth requires a named scenario, got "${name}"`,
+    );
+  }
+});
+
 test.each(names)("a short run of %s agrees with its committed truth", async (scenario) => {
   const short = await simulateTruth({ children: 20_000, seed: 4, scenario });
   const long = scenarioTruth(scenario);
