@@ -1,11 +1,15 @@
 import { defineConfig } from "vitest/config";
 
-export default defineConfig({
-  test: {
-    include: ["tests/**/*.test.ts"],
-    testTimeout: 600_000,
-    hookTimeout: 600_000,
-    maxWorkers: 2,
-    benchmark: { include: ["tests/**/*.bench.ts"] },
-  },
-});
+/** Tests by the ending of their names; no limit that a slow machine could reach. */
+export const testsEnding = (ending: string) =>
+  defineConfig({
+    test: {
+      include: [`tests/**/*.${ending}.ts`],
+      testTimeout: 600_000,
+      hookTimeout: 600_000,
+      maxWorkers: 2,
+      benchmark: { include: ["tests/**/*.bench.ts"] },
+    },
+  });
+
+export default testsEnding("test");

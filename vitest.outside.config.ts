@@ -1,11 +1,4 @@
-import { defineConfig } from "vitest/config";
+import { testsEnding } from "./vitest.config.js";
 
 // Tests that other programs take part in; they fail where a program is not installed.
-export default defineConfig({
-  test: {
-    include: ["tests/**/*.outside.ts"],
-    testTimeout: 600_000,
-    hookTimeout: 600_000,
-    maxWorkers: 2,
-  },
-});
+export default testsEnding("outside");

@@ -8,6 +8,7 @@ import { plainNumbers } from "../../src/cohort/read/plainNumbers.js";
 import { parseNumber } from "../../src/cohort/read/textTable.js";
 import { wordCodes } from "../../src/cohort/read/wordCodes.js";
 import { createRandom, type Random } from "../../src/inference/index.js";
+import { expectEqual } from "../builders/expectEqual.js";
 
 /** Cells as DuckDB's vector holds them; what is null is missing and leaves rubbish behind. */
 function vectorOf(cells: readonly (string | null)[]) {
@@ -64,7 +65,7 @@ test.each([".", ","] as const)(
     const cells = Array.from({ length: 40_000 }, () => oddCell(random));
     const wanted = cells.map((cell) => parseNumber((cell ?? "").trim(), decimal));
     const numbers = plainNumbers(cellsOf(cells), decimal, new Float64Array(cells.length));
-    expect([...numbers]).toEqual(wanted);
+    expectEqual([...numbers], wanted);
     // neither all numbers nor none, and both of more than 12 bytes
     const share = wanted.filter((value) => !Number.isNaN(value)).length / wanted.length;
     expect(share).toBeGreaterThan(0.3);
@@ -102,7 +103,7 @@ test("codes are those of a map of trimmed texts, with and without hashes, chunk 
         if (!codeOf.has(text)) codeOf.set(text, codeOf.size);
         return codeOf.get(text);
       });
-      expect([...found.subarray(0, cells.length)]).toEqual(wanted);
+      expectEqual([...found.subarray(0, cells.length)], wanted);
     }
     expect(labels).toEqual([...codeOf.keys()]);
     expect(labels.length).toBeGreaterThan(40_000);
@@ -146,7 +147,7 @@ test.each([
     const small = await readReadings(file, { columns });
     const large = await readReadings(file, { columns, largeFile: 0 });
     expect(large.problems.length).toBeGreaterThan(30);
-    expect({ ...large, rawText: null }).toEqual({ ...small, rawText: null });
+    expectEqual({ ...large, rawText: null }, { ...small, rawText: null });
   } finally {
     await rm(folder, { recursive: true });
   }

@@ -1,13 +1,13 @@
-import { execFileSync } from "node:child_process";
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { render } from "../../src/figures/index.js";
 import { svgToPng } from "../../src/figures/render/png.js";
+import { runProgram } from "../builders/program.js";
 import { cases } from "./cases.js";
 
-// Another program's drawing of the PDF (Debian's poppler-utils) against the PNG: ink reaches equally
+// Another program's drawing of the PDF against the PNG: ink reaches equally
 // far on every side, so that nothing is cut off or scaled.
 describe("a figure as PDF", () => {
   it("reaches as far as the PNG on every side", async () => {
@@ -18,7 +18,7 @@ describe("a figure as PDF", () => {
         const figure = draw();
         const file = join(folder, "figure.pdf");
         await writeFile(file, await render(figure, { format: "pdf" }));
-        execFileSync("pdftoppm", ["-r", "144", "-gray", "-singlefile", file, join(folder, "page")]);
+        runProgram("pdftoppm", ["-r", "144", "-gray", "-singlefile", file, join(folder, "page")]);
         const printed = inkOfGrey(await readFile(join(folder, "page.pgm")));
         const svg = await render(figure);
         const widthPoints = Number(/viewBox="0 0 ([\d.]+)/.exec(svg)![1]);

@@ -47,19 +47,18 @@ describe("render", () => {
 
   it("gives the same bytes twice, in a worker, and beside others", async () => {
     // the second has a legend with a gradient, which the drawing refers to by an id
-    for (const figure of [figureOf(40), figureOf(100_000)]) {
+    const many = figureOf(20_000);
+    for (const figure of [figureOf(40), many]) {
       const svg = await render(figure);
       expect(await render(figure)).toBe(svg);
       expect(renderSync(figure).svg).toBe(svg);
-      const together = await Promise.all(
-        [figure, figureOf(20_000), figure].map((one) => render(one)),
-      );
+      const together = await Promise.all([figure, figureOf(400), figure].map((one) => render(one)));
       expect(together[0]).toBe(svg);
       expect(together[2]).toBe(svg);
     }
-    const many = await render(figureOf(100_000));
-    const [, id] = / id="([^"]+)"/.exec(many)!;
-    expect(many).toContain(`url(#${id})`);
+    const svg = await render(many);
+    const [, id] = / id="([^"]+)"/.exec(svg)!;
+    expect(svg).toContain(`url(#${id})`);
   });
 
   it("keeps 100,000 points under 1 MB, binned and said so", async () => {

@@ -8,6 +8,7 @@ import {
   multinomialAdder,
   multinomialSampler,
 } from "../../src/inference/resampling/multinomial.js";
+import { expectEqual } from "../builders/expectEqual.js";
 
 /** Logarithm of n!, by summing. */
 function logFactorials(n: number): number[] {
@@ -160,7 +161,7 @@ describe("multinomialAdder", () => {
             expected[first[cell]] += count;
             expected[second[cell]] += count;
           });
-          expect(sums).toEqual(expected);
+          expectEqual(sums, expected);
         }
       }),
       { numRuns: 60, seed: 1 },

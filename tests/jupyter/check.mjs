@@ -42,7 +42,7 @@ function lookAt(html) {
   writeFileSync(probed, readFileSync(html, "utf8").replace("</head>", `${probe}</head>`));
   const common = ["--headless", "--no-sandbox", "--disable-gpu", "--host-resolver-rules=MAP * ~NOTFOUND"];
   const chromium = (...options) =>
-    execFileSync("chromium", [...common, ...options], { stdio: ["ignore", "pipe", "ignore"], timeout: 60_000 });
+    execFileSync("chromium", [...common, ...options], { stdio: ["ignore", "pipe", "ignore"], timeout: 600_000 });
   const dom = chromium("--virtual-time-budget=20000", "--dump-dom", `file://${resolve(probed)}`);
   const screenshot = resolve(html.replace(/\.html$/, ".png"));
   chromium(`--screenshot=${screenshot}`, "--window-size=1000,6000", `file://${resolve(html)}`);

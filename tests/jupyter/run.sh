@@ -17,7 +17,7 @@ node dist/cli/main.js kernel
 notebooks=("$@")
 [ "${#notebooks[@]}" -gt 0 ] || notebooks=(notebooks/*.ipynb)
 
-jupyter nbconvert --log-level WARN --to notebook --execute --ExecutePreprocessor.timeout=120 \
+jupyter nbconvert --log-level WARN --to notebook --execute --ExecutePreprocessor.timeout=900 \
   --output-dir "$out/executed" "${notebooks[@]}"
 # the saved files, as a reader without a kernel sees them
 jupyter nbconvert --log-level WARN --to html --output-dir "$out/html" "${notebooks[@]}"

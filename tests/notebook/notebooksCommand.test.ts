@@ -1,175 +1,39 @@
-// The built command, on notebooks with one planted fault each.
-import { spawnSync } from "node:child_process";
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { join, resolve } from "node:path";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+// The built command; every other fault of a notebook is planted in notebooksCommand.long.ts.
+import { readFileSync, writeFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { notebookFiles, notebookReports, notebooksCommand } from "../builders/notebookFiles.js";
 
-const root = resolve(import.meta.dirname, "../..");
-const main = join(root, "dist/cli/main.js");
-
-interface Report {
-  path: string;
-  status: string;
-  cell?: number;
-  source?: string;
-  message?: string;
-  differences?: string[];
-}
-
-// inside the project, so that the cells find the package
-let folder: string;
-beforeAll(() => {
-  mkdirSync(join(root, "out"), { recursive: true });
-  folder = mkdtempSync(join(root, "out", "notebooks-"));
-});
-afterAll(() => rmSync(folder, { recursive: true }));
-
-function notebook(name: string, ...sources: string[]): string {
-  const cells = sources.map((source) => {
-    return { cell_type: "code", source, outputs: [], metadata: {}, execution_count: null };
-  });
-  const path = join(folder, `${name}.ipynb`);
-  writeFileSync(path, JSON.stringify({ cells, metadata: {}, nbformat: 4, nbformat_minor: 5 }));
-  return path;
-}
-
-function notebooks(...parameters: string[]): { code: number | null; reports: Report[] } {
-  const { status, stdout } = spawnSync(process.execPath, [
-    main,
-    "notebooks",
-    "--json",
-    ...parameters,
-  ]);
-  return { code: status, reports: JSON.parse(stdout.toString()) };
-}
-
-function fault(...sources: string[]): Report {
-  const { code, reports } = notebooks("--timeout", "50", notebook("fault", ...sources));
-  expect(code).toBe(1);
-  expect(reports).toHaveLength(1);
-  expect(reports[0]!.status).toBe("failed");
-  return reports[0]!;
-}
+const notebook = notebookFiles();
 
 describe("meridional notebooks", () => {
-  it("stops at the first cell that throws, with its source and one line of message", () => {
+  it("stops at the first cell that throws, and says which saved number is no longer so", () => {
     const planted = 'import { createRandom } from "meridional";\ncreateRandom(1.5);';
-    const report = fault("1 + 1", planted, 'throw new Error("not reached")');
-    expect(report.cell).toBe(2);
-    expect(report.source).toBe(planted);
-    expect(report.message).toBe(
-      "InputError: createRandom requires an integer seed and stream, got 1.5, 0",
-    );
-  });
-
-  it("drops the stack and the quoted source of any other error", () => {
-    expect(fault('throw new TypeError("plain")').message).toBe("TypeError: plain");
-  });
-
-  it("fails on a cell that does not compile", () => {
-    const { cell, message } = fault("1", 'const text: string = "a"', "const n: number = text");
-    expect(cell).toBe(3);
-    expect(message).toBe("1:7 - Type 'string' is not assignable to type 'number'.");
-  });
-
-  it("fails on an assertion that does not hold", () => {
-    const { cell, message } = fault('import assert from "node:assert"', "assert.equal(1 + 1, 3)");
-    expect(cell).toBe(2);
-    expect(message).toContain("AssertionError");
-  });
-
-  it("fails on a cell that ends the process, even with code 0", () => {
-    const { cell, message } = fault("1", "process.exit(0)", "3");
-    expect(cell).toBe(2);
-    expect(message).toBe("the process ended (exit code 0) before the notebook was complete");
-  });
-
-  it("fails on a rejection that nobody handles, also after the last cell", () => {
-    const late = 'setTimeout(() => Promise.reject(new Error("late")), 200); 2';
-    expect(fault("1", late)).toMatchObject({ cell: 2, message: "a rejected promise: late" });
-    expect(fault('Promise.reject(new Error("at once")); 1', "2").cell).toBe(1);
-  });
-
-  it("fails on a cell that hangs, blocking or not, and on work that never ends", () => {
-    const { code, reports } = notebooks(
-      "--timeout",
-      "4",
-      notebook("blocking", "1", "while (true) {}"),
-      notebook("waiting", "await new Promise(() => setInterval(() => {}, 99))"),
-      notebook("working", "setInterval(() => {}, 100); 1"),
-    );
+    const throws = notebook("throws", "1 + 1", planted, 'throw new Error("not reached")');
+    const differs = notebook("differs", 'console.log("a 0.123456789")');
+    const saved = JSON.parse(readFileSync(differs, "utf8"));
+    saved.cells[0].outputs = [{ name: "stdout", output_type: "stream", text: ["a 0.123476789\n"] }];
+    writeFileSync(differs, JSON.stringify(saved));
+    const { code, reports } = notebookReports("--check", throws, differs);
     expect(code).toBe(1);
-    expect(reports).toHaveLength(3);
-    for (const { path, cell, message } of reports) {
-      expect(message).toBe("still running after 4 s");
-      expect(cell).toBe(path.includes("blocking") ? 2 : 1);
-    }
-  });
-
-  it("says at most twenty lines of what an assertion compared", () => {
-    const { message } = fault(
-      "const long = Array.from({ length: 99 }, (_, at) => 'line ' + at).join('\\n'); throw new Error(long);",
-    );
-    expect(message!.split("\n")).toHaveLength(21);
-    expect(message).toMatch(/line 19\n\(79 more lines\)$/);
-  });
-
-  it("goes on although a folder of packages changes meanwhile", () => {
-    const { code } = notebooks(
-      notebook(
-        "changes",
-        'import { meanInterval } from "meridional";\nimport { mkdirSync, rmSync } from "node:fs";',
-        'mkdirSync("node_modules/one", { recursive: true }); await new Promise((done) => setTimeout(done, 300));',
-        'rmSync("node_modules", { recursive: true }); await new Promise((done) => setTimeout(done, 300));',
-        "meanInterval([1, 2, 3]).value",
-      ),
-    );
-    expect(code).toBe(0);
-  });
-
-  it("fails on an output that names a folder of this machine", () => {
-    const { cell, message } = fault("1", 'console.log(process.cwd() + "/data.csv")');
-    expect(cell).toBe(2);
-    expect(message).toMatch(/^an output holds a path of this machine/);
-  });
-
-  it("writes the outputs, finds them the same again, and writes the same bytes", () => {
-    const path = notebook(
-      "outputs",
-      'import { display } from "tslab";',
-      'console.log("a 0.123456789"); console.log("b"); console.error("c"); display.html("<b>d</b>"); 5',
-      "await new Promise((done) => setTimeout(done, 20)); [1, 2]",
-    );
-    expect(notebooks("--write", path).reports[0]!.status).toBe("written");
-    const written = readFileSync(path, "utf8");
-    expect(notebooks("--write", path).code).toBe(0);
-    expect(readFileSync(path, "utf8")).toBe(written);
-    const { cells } = JSON.parse(written);
-    expect(cells[1].outputs).toEqual([
-      { name: "stdout", output_type: "stream", text: ["a 0.123456789\n", "b\n"] },
-      { name: "stderr", output_type: "stream", text: ["c\n"] },
-      { data: { "text/html": ["<b>d</b>"] }, metadata: {}, output_type: "display_data" },
-      { name: "stdout", output_type: "stream", text: ["5\n"] },
-    ]);
-    expect(notebooks("--check", path)).toMatchObject({ code: 0, reports: [{ status: "same" }] });
-
-    writeFileSync(path, written.replace("0.123456789", "0.123456788"));
-    expect(notebooks("--check", path).code).toBe(0);
-    writeFileSync(path, written.replace("0.123456789", "0.123476789"));
-    expect(notebooks("--check", path)).toMatchObject({
-      code: 1,
-      reports: [{ differences: ["code cell 2: stdout: 0.123476789 saved, 0.123456789 now"] }],
+    const of = (path: string) => reports.find((report) => report.path === path);
+    expect(of(throws)).toMatchObject({
+      status: "failed",
+      cell: 2,
+      source: planted,
+      message: "InputError: createRandom requires an integer seed and stream, got 1.5, 0",
     });
-    writeFileSync(path, written.replace("<b>d</b>", "<b>e</b>"));
-    expect(notebooks("--check", path).code).toBe(1);
+    expect(of(differs)).toMatchObject({
+      status: "differs",
+      differences: ["code cell 1: stdout: 0.123476789 saved, 0.123456789 now"],
+    });
   });
 
   it("says in one line what is wrong with a call, with code 2", () => {
-    const { status, stderr } = spawnSync(process.execPath, [main, "notebooks", "--chekc"]);
-    expect(status).toBe(2);
-    expect(stderr.toString().split("\n")[0]).toBe("meridional: unknown option '--chekc'");
-    const missing = spawnSync(process.execPath, [main, "notebooks", "missing.ipynb"]);
-    expect(missing.status).toBe(1);
-    expect(missing.stderr.toString().trim().split("\n")).toHaveLength(1);
+    const { code, stderr } = notebooksCommand("--chekc");
+    expect(code).toBe(2);
+    expect(stderr.split("\n")[0]).toBe("meridional: unknown option '--chekc'");
+    const missing = notebooksCommand("missing.ipynb");
+    expect(missing.code).toBe(1);
+    expect(missing.stderr.trim().split("\n")).toHaveLength(1);
   });
 });

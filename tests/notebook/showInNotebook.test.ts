@@ -1,11 +1,8 @@
 // What cells leave in the file when results are shown, through the built package and the runner.
-import { spawnSync } from "node:child_process";
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
-import { join, resolve } from "node:path";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-
-const root = resolve(import.meta.dirname, "../..");
+import { beforeAll, describe, expect, it } from "vitest";
+import { notebookFiles, notebooksCommand } from "../builders/notebookFiles.js";
 
 interface Output {
   output_type: string;
@@ -32,24 +29,15 @@ const sources = [
 ];
 
 describe("show in a notebook", () => {
-  let folder: string;
+  const notebook = notebookFiles();
   let outputs: Output[][];
   beforeAll(() => {
-    mkdirSync(join(root, "out"), { recursive: true });
-    folder = mkdtempSync(join(root, "out", "show-"));
-    const cells = sources.map((source) => {
-      return { cell_type: "code", source, outputs: [], metadata: {}, execution_count: null };
-    });
-    const path = join(folder, "show.ipynb");
-    writeFileSync(path, JSON.stringify({ cells, metadata: {}, nbformat: 4, nbformat_minor: 5 }));
-    const main = join(root, "dist/cli/main.js");
-    const run = spawnSync(process.execPath, [main, "notebooks", "--write", path]);
-    expect(run.stdout.toString()).toContain("written");
+    const path = notebook("show", ...sources);
+    expect(notebooksCommand("--write", path).stdout).toContain("written");
     outputs = JSON.parse(readFileSync(path, "utf8")).cells.map(
       (cell: { outputs: Output[] }) => cell.outputs,
     );
-  }, 60_000);
-  afterAll(() => rmSync(folder, { recursive: true }));
+  });
 
   const joined = (value: string | string[] | undefined) => [value].flat().join("");
   const bundle = (cell: number) => {

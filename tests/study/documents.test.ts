@@ -1,100 +1,29 @@
-import { execFileSync } from "node:child_process";
-import { existsSync } from "node:fs";
-import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { readFile } from "node:fs/promises";
 import Zip from "jszip";
 import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
 import { fontFiles } from "../../src/figures/render/fonts.js";
-import { defineProtocol } from "../../src/protocol/index.js";
-import type { FigureSpec, TableModel } from "../../src/results/index.js";
-import { runStudy, studyReport } from "../../src/study/index.js";
-import { type DrawnFigure, drawFigure } from "../../src/study/publish/drawnFigure.js";
 import { reportMarkdown } from "../../src/study/publish/writeMarkdown.js";
 import { reportPdf } from "../../src/study/publish/writePdf.js";
 import { reportWord } from "../../src/study/publish/writeWord.js";
-import type { Report } from "../../src/study/report/report.js";
-import { readPdf } from "./readPdf.js";
+import {
+  blocksOf,
+  type Documents,
+  documentsOf,
+  longTable,
+  seen,
+  textsOf,
+  withoutSpace,
+} from "../builders/documents.js";
+import { readPdf } from "../builders/readPdf.js";
 
-// Word and PDF of a report, read back: by unzipping and from the PDF's own bytes, and by programs
-// that read such files where they are installed (Debian's libreoffice-writer and poppler-utils).
-const wordProcessor = ["/usr/bin/soffice", "/usr/bin/libreoffice"].find(existsSync);
-const textReader = ["/usr/bin/pdftotext"].find(existsSync);
-for (const [name, path] of Object.entries({ LibreOffice: wordProcessor, pdftotext: textReader })) {
-  if (path === undefined) console.log(`${name} is not installed: its checks are skipped`);
-}
-
-let folder: string;
-const reports: Record<
-  string,
-  { report: Report; figures: Map<string, DrawnFigure>; word: Uint8Array; pdf: Uint8Array }
-> = {};
-
+// Word and PDF of a report, read back by unzipping and from the PDF's own bytes; other programs
+// read them in documents.outside.ts.
+const reports: Record<string, Documents> = {};
 beforeAll(async () => {
-  folder = await mkdtemp(join(tmpdir(), "meridional-documents-"));
-  for (const name of ["children", "demo"]) {
-    const json = JSON.parse(await readFile(`data/${name}/protocol.json`, "utf8"));
-    const result = await runStudy(defineProtocol({ ...json, replicates: 100 }), {
-      folder: `data/${name}`,
-    });
-    const report = studyReport(result);
-    const figures = new Map<string, DrawnFigure>();
-    for (const figure of blocks(report, "figure")) {
-      figures.set(figure.name, await drawFigure(figure));
-    }
-    const [word, pdf] = [await reportWord(report, figures), await reportPdf(report, figures)];
-    reports[name] = { report, figures, word, pdf };
-  }
-}, 180_000);
-afterAll(() => rm(folder, { recursive: true, force: true }));
-
-function blocks(report: Report, kind: "figure"): FigureSpec[];
-function blocks(report: Report, kind: "table"): TableModel[];
-function blocks(report: Report, kind: "figure" | "table") {
-  return report.sections.flatMap((section) =>
-    section.blocks.filter((block) => block.kind === kind),
-  );
-}
-
-/** A report of one table that goes over several pages, with a cell longer than a page. */
-const longTable: Report = {
-  kind: "report",
-  title: "A long table",
-  statement: "Invented.",
-  caution: "Research use only.",
-  sections: [
-    {
-      id: "long",
-      title: "Long",
-      blocks: [
-        {
-          kind: "table",
-          title: "Rows",
-          columns: [
-            { label: "Row heading", format: "text" },
-            { label: "Value", format: "number" },
-          ],
-          rows: [
-            ...Array.from({ length: 150 }, (_, row) => ({ cells: [`row ${row + 1}.`, row] })),
-            { cells: [`${"word ".repeat(2000)}end.`, 1] },
-          ],
-          notes: ["A note."],
-        },
-      ],
-    },
-  ],
-};
+  for (const name of ["children", "demo"] as const) reports[name] = await documentsOf(name);
+});
 
 const documentOf = async (zip: Zip) => zip.file("word/document.xml")!.async("string");
-const plain = (text: string) => text.replace(/\s+/g, "");
-/** What a reader sees of a text: minus signs for hyphens before numbers, ≤ and ≥ for <= and >=. */
-const seen = (text: string) =>
-  plain(
-    text
-      .replace(/(^|[( ])-(?=\d)/g, "$1−")
-      .replaceAll("<=", "≤")
-      .replaceAll(">=", "≥"),
-  );
 const escaped = (text: string) =>
   text
     .replaceAll("&", "&amp;")
@@ -108,7 +37,7 @@ describe.each(["children", "demo"])("report.docx of the %s study", (name) => {
     const xml = await documentOf(await Zip.loadAsync(word));
     const headings = [...xml.matchAll(/<w:pStyle w:val="Heading1"\/>.*?<w:t[^>]*>([^<]*)</g)];
     expect(headings.map(([, title]) => title)).toEqual(report.sections.map(({ title }) => title));
-    const tables = blocks(report, "table");
+    const tables = blocksOf(report, "table");
     expect(tables.length).toBeGreaterThan(10);
     expect(xml.match(/<w:tbl>/g)).toHaveLength(tables.length);
     expect(xml.match(/<w:tblHeader\/>/g)).toHaveLength(tables.length);
@@ -116,7 +45,7 @@ describe.each(["children", "demo"])("report.docx of the %s study", (name) => {
     expect(xml.match(/<w:tr>|<w:tr /g)).toHaveLength(rows);
     const alternatives = [...xml.matchAll(/<wp:docPr id="(\d+)"[^>]* descr="([^"]*)"/g)];
     expect(alternatives.map(([, , text]) => text)).toEqual(
-      blocks(report, "figure").map(({ alt }) => escaped(alt)),
+      blocksOf(report, "figure").map(({ alt }) => escaped(alt)),
     );
     expect(new Set(alternatives.map(([, id]) => id)).size).toBe(alternatives.length);
     expect(xml.match(/<w:p>|<w:p /g)!.length).toBeGreaterThan(100);
@@ -144,69 +73,24 @@ describe.each(["children", "demo"])("report.docx of the %s study", (name) => {
       expect(entry.date.toISOString(), entry.name).toBe("1980-01-01T00:00:00.000Z");
     }
   });
-
-  it.skipIf(wordProcessor === undefined)("opens in a word processor with every text", async () => {
-    const { report, word } = reports[name];
-    const file = join(folder, `${name}.docx`);
-    await writeFile(file, word);
-    const text = seen(await converted(file, "txt:Text (encoded):UTF8", "txt"));
-    const wanted = [
-      report.statement,
-      report.title,
-      report.caution,
-      ...report.sections.flatMap(({ title, blocks }) => [title, ...blocks.flatMap(textsOf)]),
-    ];
-    expect(wanted.length).toBeGreaterThan(50);
-    expect(wanted.filter((part) => !text.includes(seen(part)))).toEqual([]);
-  });
 });
-
-/** Every text of a block that a document has to hold as it is. */
-function textsOf(block: Report["sections"][number]["blocks"][number]): readonly string[] {
-  switch (block.kind) {
-    case "paragraph":
-      return [block.text];
-    case "list":
-      return block.items;
-    case "table":
-      return [
-        block.title,
-        ...block.columns.map(({ label }) => label),
-        ...block.rows.flatMap(({ cells }) => cells.filter((cell) => typeof cell === "string")),
-        ...block.notes,
-      ];
-    case "figure":
-      return [block.caption];
-    case "bench":
-      return [block.elsewhere];
-  }
-}
-
-async function converted(file: string, to: string, ending: string): Promise<string> {
-  execFileSync(
-    wordProcessor!,
-    [`-env:UserInstallation=file://${folder}/profile`, "--headless", "--convert-to", to, file],
-    { cwd: folder, stdio: "ignore" },
-  );
-  return readFile(file.replace(/docx$/, ending), "utf8");
-}
 
 describe.each(["children", "demo"])("report.pdf of the %s study", (name) => {
   it("holds every text of the report as text, in its order", async () => {
     const { report, pdf } = reports[name];
     const { pages, outline } = readPdf(pdf);
-    const text = plain(pages.join("\n"));
+    const text = withoutSpace(pages.join("\n"));
     expect(text).not.toContain("\uFFFD");
     expect(outline).toEqual(report.sections.map(({ title }) => title));
     let at = 0;
     for (const { title } of report.sections) {
-      const next = text.indexOf(plain(title), at);
+      const next = text.indexOf(withoutSpace(title), at);
       expect(next, title).toBeGreaterThan(at);
       at = next;
     }
     // a text that goes over to another page has the foot of the page in it
     const foot = new RegExp(
-      `${plain(report.title).replace(/[^\w]/g, "\\$&")}\\d+/${pages.length}`,
+      `${withoutSpace(report.title).replace(/[^\w]/g, "\\$&")}\\d+/${pages.length}`,
       "g",
     );
     const whole = text.replace(foot, "");
@@ -222,8 +106,10 @@ describe.each(["children", "demo"])("report.pdf of the %s study", (name) => {
   it("begins with statement, title and caution, and numbers its pages", async () => {
     const { report, pdf } = reports[name];
     const { pages } = readPdf(pdf);
-    const first = plain(pages[0]);
-    expect(first.startsWith(plain(report.statement + report.title + report.caution))).toBe(true);
+    const first = withoutSpace(pages[0]);
+    expect(first.startsWith(withoutSpace(report.statement + report.title + report.caution))).toBe(
+      true,
+    );
     pages.forEach((page, at) => {
       expect(page.endsWith(`${report.title}\n${at + 1} / ${pages.length}`)).toBe(true);
     });
@@ -234,8 +120,8 @@ describe.each(["children", "demo"])("report.pdf of the %s study", (name) => {
     const { title, language, structure, alternatives, dates } = readPdf(pdf);
     expect(title).toBe(report.title);
     expect(language).toBe("en-GB");
-    expect(alternatives).toEqual(blocks(report, "figure").map(({ alt }) => alt));
-    const tables = blocks(report, "table");
+    expect(alternatives).toEqual(blocksOf(report, "figure").map(({ alt }) => alt));
+    const tables = blocksOf(report, "table");
     expect(structure.H1).toBe(1);
     expect(structure.H2).toBe(report.sections.length);
     expect(structure.Table).toBe(tables.length);
@@ -245,15 +131,6 @@ describe.each(["children", "demo"])("report.pdf of the %s study", (name) => {
     const file = Buffer.from(pdf).toString("latin1");
     expect(file).toContain("/DisplayDocTitle true");
     expect(file).toContain("/Marked true");
-  });
-
-  it.skipIf(textReader === undefined)("is read by another program as by ours", async () => {
-    const { pdf } = reports[name];
-    const file = join(folder, `${name}.pdf`);
-    await writeFile(file, pdf);
-    const read = execFileSync(textReader!, ["-raw", file, "-"], { encoding: "utf8" });
-    const letters = (text: string) => [...text.replace(/\s+/g, "")].sort().join("");
-    expect(letters(read)).toBe(letters(readPdf(pdf).pages.join("\n")));
   });
 });
 
@@ -272,24 +149,6 @@ describe("a table over several pages", () => {
     expect(pages.at(-1)).toContain("A note.");
     expect(structure.Table).toBe(1);
   });
-
-  it.skipIf(wordProcessor === undefined || textReader === undefined)(
-    "repeats its header in Word, as printed by a word processor",
-    async () => {
-      const file = join(folder, "long.docx");
-      const rows = { ...longTable.sections[0].blocks[0] } as TableModel;
-      const short = { ...rows, rows: rows.rows.slice(0, -1) };
-      const report = { ...longTable, sections: [{ ...longTable.sections[0], blocks: [short] }] };
-      await writeFile(file, await reportWord(report, new Map()));
-      await converted(file, "pdf", "pdf");
-      const text = execFileSync(textReader!, ["-raw", join(folder, "long.pdf"), "-"], {
-        encoding: "utf8",
-      });
-      const pages = text.split("\f").slice(0, -1);
-      expect(pages.length).toBeGreaterThan(2);
-      for (const page of pages) expect(page).toContain("Row heading");
-    },
-  );
 });
 
 describe("equal reports", () => {

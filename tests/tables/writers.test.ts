@@ -1,48 +1,9 @@
-import { execFileSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import { parse as parseCsv } from "csv-parse/sync";
 import fc from "fast-check";
 import { type DefaultTreeAdapterMap, parseFragment, parse as parseHtml, serialize } from "parse5";
 import { describe, expect, it } from "vitest";
-import type { TableModel } from "../../src/results/index.js";
 import { toCsv, toHtml, toLatex, toMarkdown, toWord } from "../../src/tables/index.js";
-
-const wilson = { kind: "estimate", level: 0.95, method: "wilson" } as const;
-const table: TableModel = {
-  kind: "table",
-  title: 'Accuracy at <= -3.00 D & "more"',
-  columns: [
-    { label: "measure", format: "text" },
-    { label: "n", format: "count" },
-    { label: "value", format: "proportion" },
-    { label: "bias", unit: "D", format: "dioptres" },
-  ],
-  rows: [
-    { heading: true, cells: ["All eyes", null, null, null] },
-    {
-      cells: ["sensitivity", 1071, { ...wilson, value: 0.85, low: 0.79, high: 0.9 }, -0.3757],
-    },
-    {
-      cells: [
-        "area",
-        20000,
-        { ...wilson, value: 0.97534, low: 0.96571, high: 0.98497 },
-        { ...wilson, value: -3.0874, low: -3.3113, high: -2.8853 },
-      ],
-    },
-    {
-      cells: [
-        "=1+1",
-        { kind: "suppressed", reason: "small" },
-        { kind: "undefined", reason: "no child was examined" },
-        { kind: "undefined", reason: "no child was examined", low: 3.25 },
-      ],
-    },
-  ],
-  notes: ["100 % of {rows} | kept_all"],
-};
+import { exampleTable as table, wilson } from "./exampleTable.js";
 
 describe("toMarkdown", () => {
   it("prints rounded numbers, intervals, footnotes and notes", () => {
@@ -186,19 +147,6 @@ describe("toLatex", () => {
     expect(latex).toContain("100 \\% of \\{rows\\} \\textbar{} kept\\_all");
     expect(latex).toContain("--\\textsuperscript{b}");
   });
-
-  it.runIf(installed("pdflatex"))("compiles where a TeX is present", () => {
-    inFolder((folder) => {
-      const hard = { ...table, title: '\\ { } $ & # % _ ^ ~ < > | " ≥ ≤ − ± × ° ² – κ' };
-      const page = `\\documentclass{article}\n\\usepackage[utf8]{inputenc}\n\\usepackage{booktabs}\n\\begin{document}\n${toLatex(hard)}\\end{document}\n`;
-      writeFileSync(join(folder, "table.tex"), page);
-      execFileSync("pdflatex", ["-halt-on-error", "-interaction=batchmode", "table.tex"], {
-        cwd: folder,
-        stdio: "ignore",
-      });
-      expect(readFileSync(join(folder, "table.pdf")).subarray(0, 5).toString()).toBe("%PDF-");
-    });
-  });
 });
 
 describe("toWord", () => {
@@ -212,44 +160,4 @@ describe("toWord", () => {
     expect(texts).toContain(" no child was examined");
     expect(xml.match(/<w:tr>|<w:tr /g)).toHaveLength(5);
   });
-
-  it.runIf(installed("soffice"))("opens in a word processor, where one is present", async () => {
-    const word = await toWord([table, { ...table, title: "Second" }]);
-    inFolder((folder) => {
-      writeFileSync(join(folder, "table.docx"), word);
-      execFileSync(
-        "soffice",
-        [
-          `-env:UserInstallation=file://${folder}/profile`,
-          "--headless",
-          "--convert-to",
-          "txt:Text (encoded):UTF8",
-          "table.docx",
-        ],
-        { cwd: folder, stdio: "ignore" },
-      );
-      const text = readFileSync(join(folder, "table.txt"), "utf8");
-      expect(text).toContain('Accuracy at ≤ −3.00 D & "more"');
-      expect(text).toContain("0.975 (0.966\u00a0to\u00a00.985)");
-      expect(text).toContain("Second");
-    });
-  });
 });
-
-function installed(command: string): boolean {
-  try {
-    execFileSync("which", [command], { stdio: "ignore" });
-    return true;
-  } catch {
-    return false;
-  }
-}
-
-function inFolder(work: (folder: string) => void): void {
-  const folder = mkdtempSync(join(tmpdir(), "meridional-"));
-  try {
-    work(folder);
-  } finally {
-    rmSync(folder, { recursive: true, force: true });
-  }
-}

@@ -48,5 +48,5 @@ describe.each(["children", "demo"])("the %s study", (name) => {
     const [own, other] = [await run(1, 7), await run(1, 8)].map(({ conditions }) => conditions[0]);
     expect(own.chosen?.corrected).toBeDefined();
     expect(other.chosen?.corrected).not.toEqual(own.chosen?.corrected);
-  }, 180_000);
+  });
 });

@@ -1,0 +1,4 @@
+import { testsEnding } from "./vitest.config.js";
+
+// Tests that take longer than a change can wait for.
+export default testsEnding("long");
