@@ -27,7 +27,7 @@ def free_port():
         return probe.getsockname()[1]
 
 
-def wait_for(url, seconds=60):
+def wait_for(url, seconds=600):
     end = time.time() + seconds
     while True:
         try:
@@ -58,7 +58,7 @@ class Page:
         result = await self.call("Runtime.evaluate", expression=expression, returnByValue=True)
         return result["result"].get("value")
 
-    async def until(self, expression, seconds=60):
+    async def until(self, expression, seconds=600):
         end = time.time() + seconds
         while not await self.value(expression):
             if time.time() > end:
