@@ -415,7 +415,6 @@ export {
   type RefractionCategories,
   refractionCategories,
   type RefractionCategory,
-  type Relation,
   type RuleBand,
   type RuleChild,
   type RuleColumns,
@@ -511,7 +510,7 @@ export {
   type WeightedAccuracy,
   type WeightedThresholdValidation,
 } from "./thresholds/index.js";
-export type { AgeBand } from "./rows/index.js";
+export type { AgeBand, Relation } from "./rows/index.js";
 export type { Performance, PerformanceMeasures } from "./accuracy/index.js";
 export {
   type BandedFront,

@@ -1,4 +1,5 @@
 import { InputError } from "../results/index.js";
+import { onGrid, withoutNoise } from "../rows/index.js";
 import { requireFinite, requirePairs } from "./columns.js";
 import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
@@ -49,18 +50,21 @@ export function foldedDistribution(
       `${caller} requires a positive step and at least 1 row apart, got ${step} and ${rowsApart}`,
     );
   }
-  const sorted = Float64Array.from({ length: n }, (_, row) => test[row]! - reference[row]!).sort();
+  const sorted = Float64Array.from({ length: n }, (_, row) =>
+    onGrid(test[row]! - reference[row]!),
+  ).sort();
+  const placeOf = (difference: number) => Math.ceil(withoutNoise(difference / step));
   const points: FoldedPoint[] = [];
   let last = 0;
   for (let below = 1; below <= n; below++) {
     // the step at or above this row holds every row up to the next step
-    const place = Math.ceil(sorted[below - 1]! / step - 1e-9);
-    if (below < n && Math.ceil(sorted[below]! / step - 1e-9) === place) continue;
+    const place = placeOf(sorted[below - 1]!);
+    if (below < n && placeOf(sorted[below]!) === place) continue;
     const beyond = n - below;
     const isFar = below - last >= rowsApart && (beyond >= rowsApart || rowsApart === 1);
     if (!isFar) continue;
     points.push({
-      difference: Number((place * step).toFixed(10)),
+      difference: withoutNoise(place * step),
       percent: (100 * Math.min(below, beyond)) / n,
     });
     last = below;

@@ -1,6 +1,6 @@
 import { proportionInterval, requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { clustersOf } from "../rows/index.js";
+import { clustersOf, limitAt, meets } from "../rows/index.js";
 import { requireFinite, requirePairs } from "./columns.js";
 
 export interface GreyZone {
@@ -65,19 +65,21 @@ export function greyZone(
     );
   }
   const clusters = clustersOf(caller, data.subjects, rows);
-  const sign = positiveWhen === "high" ? 1 : -1;
+  const worseOf = positiveWhen === "high" ? Math.max : Math.min;
   const worse = (values: ArrayLike<number>) => {
-    const worst = new Float64Array(clusters.count).fill(Number.NEGATIVE_INFINITY);
+    const worst = new Float64Array(clusters.count).fill(worseOf());
     for (let row = 0; row < rows; row++) {
-      worst[clusters.ofRow[row]] = Math.max(worst[clusters.ofRow[row]], sign * values[row]);
+      worst[clusters.ofRow[row]] = worseOf(worst[clusters.ofRow[row]], values[row]);
     }
     return worst;
   };
   const [readings, findings] = [worse(test), worse(reference)];
-  const inside = Array.from(readings, (value) => Math.abs(value - sign * limit) <= margin + 1e-12);
+  const within = { relation: "<=", limit: margin } as const;
+  const inside = Array.from(readings, (value) => meets(Math.abs(value - limit), within));
+  const [tested, found] = [limit, referenceLimit].map((at) => limitAt(at, positiveWhen));
   const apart = Array.from(
     readings,
-    (value, child) => value >= sign * limit !== findings[child] >= sign * referenceLimit,
+    (value, child) => meets(value, tested) !== meets(findings[child], found),
   );
   const shareOf = (which: boolean): Estimate | Undefined => {
     const chosen = apart.filter((_, child) => inside[child] === which);

@@ -1,6 +1,6 @@
 import { clusteredShare, requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined } from "../results/index.js";
-import { clustersOf, countByCluster } from "../rows/index.js";
+import { clustersOf, countByCluster, meets } from "../rows/index.js";
 import { requireFinite, requirePairs } from "./columns.js";
 import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
@@ -21,7 +21,7 @@ export interface DifferenceShares {
  * (0.25, 0.50 and 1.00 D unless stated; state them before seeing the data).
  *
  * Wilson's interval; with repeated `subjects` on the effective number of rows (Rao and Scott 1992).
- * A difference that is equal but for rounding in the last binary digit counts as within.
+ * Differences are compared in whole thousandths (`toThousandths`).
  *
  * @throws when the columns differ in length, hold a value that is not finite, or a difference is
  * not positive
@@ -45,9 +45,10 @@ export function withinDifference(
     if (!(difference > 0)) {
       throw new InputError(`${caller} requires positive differences, got ${difference}`);
     }
-    const slack = 1e-12 * Math.max(1, difference);
     const within = clusteredShare(
-      countByCluster(clusters, (row) => Math.abs(test[row] - reference[row]) <= difference + slack),
+      countByCluster(clusters, (row) =>
+        meets(Math.abs(test[row] - reference[row]), { relation: "<=", limit: difference }),
+      ),
       level,
     );
     return { acceptable: difference, within };

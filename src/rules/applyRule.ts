@@ -14,7 +14,7 @@ import type { ReferralRule, RuleChild, RuleDecision } from "./types.js";
  * with something missing is "undecidable", with what was missing; anisometropia needs both eyes. A
  * power above or below the instrument's range is beyond every limit on that side. An age outside all
  * bands is "undecidable" for "no-band"; an age known in whole years only is decided where all its
- * bands agree. Values are compared after rounding to 0.001 (halves upwards); children exactly at a
+ * bands agree. Values are compared after rounding to 0.001 (halves away from zero); children exactly at a
  * limit, and within a month of a band's edge, are counted.
  *
  * @param rule from `defineRule`; one read back from a saved result is checked again

@@ -1,6 +1,7 @@
+import { onGrid } from "../rows/index.js";
 import { bandsOfAge } from "./bandsOfAge.js";
 import { bySize, certaintyOf, no, unknown, yes } from "./columns/certainty.js";
-import { type CompiledRule, type Leaf, type Tree, toThousandths } from "./compileRule.js";
+import { type CompiledRule, type Leaf, comparable, type Tree } from "./compileRule.js";
 import { type EyeValue, eyeValue, pairValue } from "./eyeValue.js";
 import { pathText } from "./path.js";
 import { bandText, limitText } from "./ruleText.js";
@@ -75,7 +76,7 @@ function valuesOf(leaf: Leaf, child: RuleChild): LeafValues {
 }
 
 function numeric(value: EyeValue): number {
-  return typeof value === "number" ? toThousandths(value) : Number.NaN;
+  return typeof value === "number" ? comparable(value) : Number.NaN;
 }
 
 /** The value of an expression, from those of its limits. */
@@ -104,7 +105,7 @@ function crossedReasons(leaf: Leaf, { right, left }: LeafValues): CrossedReason[
   ] as const;
   const crossed = named.filter(({ value }) => {
     if (typeof value !== "number") return false;
-    return (toThousandths(value) >= leaf.low && toThousandths(value) < leaf.high) !== leaf.negated;
+    return (comparable(value) >= leaf.low && comparable(value) < leaf.high) !== leaf.negated;
   });
   const shown =
     leaf.eye === "pair"
@@ -133,21 +134,21 @@ function chosenValue(leaf: Leaf, right: EyeValue, left: EyeValue): EyeValue {
   if (typeof left !== "number") return right;
   if (leaf.eye === "highest") return Math.max(right, left);
   if (leaf.eye === "lowest") return Math.min(right, left);
-  const chosen = bySize(leaf, toThousandths(right), toThousandths(left));
-  return chosen === toThousandths(left) ? left : right;
+  const chosen = bySize(leaf, comparable(right), comparable(left));
+  return chosen === comparable(left) ? left : right;
 }
 
 function shownValue({ limit }: Leaf, value: number): CrossedReason["value"] {
   if (limit.is !== undefined) return value === 1;
-  if (Number.isFinite(value)) return rounded(value);
+  if (Number.isFinite(value)) return onGrid(value);
   return value > 0 ? "over-range" : "under-range";
 }
 
 function margin({ limit, negated }: Leaf, value: number): number | null {
   if (limit.limit === undefined || !Number.isFinite(value)) return null;
-  const past = rounded(value) - limit.limit;
+  const past = onGrid(value) - limit.limit;
   const upwards = limit.relation!.startsWith(">") !== negated;
-  return rounded(upwards ? past : -past);
+  return onGrid(upwards ? past : -past);
 }
 
 function missingReasons(leaf: Leaf, { right, left }: LeafValues): MissingReason[] {
@@ -183,8 +184,4 @@ function ageReason(
 
 function bandAges({ from, to }: { from: number; to: number }): readonly [number, number | null] {
   return [from, to === Number.POSITIVE_INFINITY ? null : to];
-}
-
-function rounded(value: number): number {
-  return toThousandths(value) / 1000 + 0;
 }

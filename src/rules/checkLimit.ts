@@ -1,3 +1,4 @@
+import { isOnGrid } from "../rows/index.js";
 import { criteria } from "./criteria.js";
 import type { Mistake } from "./mistake.js";
 import type { ReferralRule, RuleLimit } from "./types.js";
@@ -56,7 +57,7 @@ function checkNumbers(limit: RuleLimit, say: (key: string, message: string) => v
   if (range === undefined) {
     if (relation === undefined) say("", "a relation is required: >, >=, < or <=, or a range");
     if (limit.limit === undefined) say("", "a limit is required");
-    else if (!onGrid(limit.limit)) say("limit", `${limit.limit} is finer than 0.001`);
+    else if (!isOnGrid(limit.limit)) say("limit", `${limit.limit} is finer than 0.001`);
     return;
   }
   if (relation !== undefined || limit.limit !== undefined) {
@@ -69,11 +70,7 @@ function checkNumbers(limit: RuleLimit, say: (key: string, message: string) => v
     return;
   }
   for (const value of [...lower, ...upper]) {
-    if (!onGrid(value)) say("range", `${value} is finer than 0.001`);
+    if (!isOnGrid(value)) say("range", `${value} is finer than 0.001`);
   }
   if (lower[0] > upper[0]) say("range", `the range is reversed: from ${lower[0]} to ${upper[0]}`);
-}
-
-function onGrid(value: number): boolean {
-  return Math.abs(value * 1000 - Math.round(value * 1000)) < 1e-6;
 }

@@ -1,14 +1,8 @@
+import { type Relation, toThousandths } from "../rows/index.js";
 import { criteria } from "./criteria.js";
 import { isList } from "./isList.js";
 import { eyeOf } from "./ruleText.js";
-import type {
-  Expression,
-  EyeLogic,
-  ReferralRule,
-  Relation,
-  RuleCriterion,
-  RuleLimit,
-} from "./types.js";
+import type { Expression, EyeLogic, ReferralRule, RuleCriterion, RuleLimit } from "./types.js";
 
 /** A limit made ready: a value in thousandths crosses it exactly when `low <= value < high`. */
 export interface Leaf {
@@ -128,10 +122,10 @@ function leafOf(
       limit.is !== undefined
         ? []
         : limit.limit !== undefined
-          ? [toThousandths(limit.limit)]
+          ? [comparable(limit.limit)]
           : Object.values(limit.range!)
               .filter((end) => end !== undefined)
-              .map(toThousandths),
+              .map(comparable),
     key: `${prefix}${quantity ?? limit.criterion}${limit.degreesOff === undefined ? "" : ` off ${limit.degreesOff}`}${limit.mirror ? " mirrored" : ""}`,
     eye: eye === "worse" ? (facts.worse === "high" ? "highest" : "lowest") : eye,
     unsigned: facts.unsigned,
@@ -151,7 +145,7 @@ function interval(limit: RuleLimit): [number, number] {
   for (const [relation, end] of Object.entries(ends) as [Relation, number | undefined][]) {
     if (end === undefined) continue;
     const step = relation === ">" || relation === "<=" ? 1 : 0;
-    const edge = toThousandths(end) + step;
+    const edge = comparable(end) + step;
     if (relation.startsWith(">")) low = edge;
     else high = edge;
   }
@@ -161,13 +155,7 @@ function interval(limit: RuleLimit): [number, number] {
 /** A power beyond the instrument's range, on either side, in thousandths. */
 export const beyond = 2 ** 28;
 
-/**
- * Half a thousandth and a hair (1e-9 D): a half that binary digits put just below itself, such as
- * 4.4 + 0.327 / 2 = 4.5635, is a half still.
- */
-export const halfUp = 0.5 + 1e-6;
-
-/** How every value and every limit is rounded before they are compared; halves upwards. */
-export function toThousandths(value: number): number {
-  return Math.max(-beyond, Math.min(Math.floor(value * 1000 + halfUp), beyond));
+/** A value or a limit as rules compare it: whole thousandths, none further away than `beyond`. */
+export function comparable(value: number): number {
+  return Math.max(-beyond, Math.min(toThousandths(value), beyond));
 }

@@ -58,7 +58,6 @@ export type {
   MissingWhy,
   PairQuantity,
   ReferralRule,
-  Relation,
   RuleBand,
   RuleChild,
   RuleCriterion,

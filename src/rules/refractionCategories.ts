@@ -1,4 +1,5 @@
-import type { Expression, Relation } from "./types.js";
+import type { Relation } from "../rows/index.js";
+import type { Expression } from "./types.js";
 
 /** One category: who is in it. */
 export interface RefractionCategory {

@@ -1,7 +1,6 @@
+import { limitWords, type Relation } from "../rows/index.js";
 import { criteria, quantityWords } from "./criteria.js";
 import type { EyeLogic, RuleLimit } from "./types.js";
-
-const relationWords = { ">": ">", ">=": ">=", "<": "<", "<=": "<=" } as const;
 
 const eyeWords: Readonly<Record<EyeLogic, string>> = {
   either: "in either eye",
@@ -32,17 +31,14 @@ export function limitText(limit: RuleLimit): string {
 export function comparison(limit: RuleLimit): string {
   if (limit.is !== undefined) return limit.is ? "yes" : "no";
   const { unit, unsigned } = criteria[limit.criterion];
-  const printed = (value: number) => {
-    const sign = unsigned || value < 0 ? "" : "+";
-    return `${sign}${value.toFixed(decimals(value))} ${unit}`;
-  };
-  if (limit.relation !== undefined) {
-    return `${relationWords[limit.relation]} ${printed(limit.limit!)}`;
-  }
-  return (["<", "<=", ">", ">="] as const)
-    .filter((relation) => limit.range![relation] !== undefined)
-    .reverse()
-    .map((relation) => `${relation} ${printed(limit.range![relation]!)}`)
+  const ends: Partial<Record<Relation, number>> =
+    limit.relation === undefined ? limit.range! : { [limit.relation]: limit.limit! };
+  return ([">=", ">", "<=", "<"] as const)
+    .flatMap((relation) => {
+      const end = ends[relation];
+      if (end === undefined) return [];
+      return limitWords({ relation, limit: end }, { unit, signed: !unsigned, least: 2 });
+    })
     .join(" and ");
 }
 
@@ -59,8 +55,4 @@ export function bandText(band: readonly [number, number | null] | null): string 
   if (band === null) return "every age";
   const [from, to] = band;
   return to === null ? `${from} months and over` : `${from} to ${to - 1} completed months`;
-}
-
-function decimals(value: number): number {
-  return Number(value.toFixed(2)) === value ? 2 : 3;
 }

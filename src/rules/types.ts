@@ -1,7 +1,5 @@
 import type { MeasurementStatus } from "../cohort/index.js";
-
-/** Comparison of a value with a limit, as printed in the source: `>` and `>=` are never swapped. */
-export type Relation = ">" | ">=" | "<" | "<=";
+import type { Relation } from "../rows/index.js";
 
 /** Quantities of one eye; dioptres, signed, more myopic is more negative. */
 export type EyeQuantity =

@@ -1,4 +1,5 @@
 import { InputError } from "../results/index.js";
+import { onGrid } from "../rows/index.js";
 
 /** Criteria of a child; high is worse. */
 export type RuleMeasures = {
@@ -22,7 +23,7 @@ export interface EyeColumns {
 /**
  * The four usual criteria of each child, ready for `ruleSpace`.
  *
- * Values are rounded to 0.001 (halves upwards) as `applyRule` does. An eye above the instrument's
+ * Values are rounded to 0.001 as `applyRule` does. An eye above the instrument's
  * range has an equivalent of `Infinity`, one below it of `-Infinity`: beyond every limit on that
  * side; its difference from the other eye is not known.
  *
@@ -67,11 +68,11 @@ export function ruleMeasures(
     const right = eyeAt(measurements, rows.right[child]);
     const left = eyeAt(measurements, rows.left[child]);
     const difference = Math.abs(right.M - left.M);
-    found.hyperopia[child] = worst(rounded(right.M), rounded(left.M));
-    found.myopia[child] = worst(0 - rounded(right.M), 0 - rounded(left.M));
-    found.astigmatism[child] = worst(rounded(right.cylinder), rounded(left.cylinder));
+    found.hyperopia[child] = worst(onGrid(right.M), onGrid(left.M));
+    found.myopia[child] = worst(0 - onGrid(right.M), 0 - onGrid(left.M));
+    found.astigmatism[child] = worst(onGrid(right.cylinder), onGrid(left.cylinder));
     found.anisometropia[child] =
-      difference < Number.POSITIVE_INFINITY ? rounded(difference) : Number.NaN;
+      difference < Number.POSITIVE_INFINITY ? onGrid(difference) : Number.NaN;
   }
   return found;
 }
@@ -87,11 +88,6 @@ function worseOfBoth(one: number, other: number): number {
 function worseOfPresent(one: number, other: number): number {
   if (Number.isNaN(one)) return other;
   return Number.isNaN(other) ? one : Math.max(one, other);
-}
-
-/** Whole thousandths, halves upwards, a hair below a half taken as one: as rules compare them. */
-function rounded(value: number): number {
-  return Math.floor(value * 1000 + 0.5 + 1e-6) / 1000;
 }
 
 function eyeAt({ sphere, cylinder, status }: EyeColumns, row: number) {

@@ -1,6 +1,6 @@
 import { clusteredShare, proportionInterval } from "../../inference/index.js";
 import type { Estimate, Undefined } from "../../results/index.js";
-import { type Clusters, countByCluster } from "../../rows/index.js";
+import { type Clusters, countByCluster, noiseOf } from "../../rows/index.js";
 import type { FarDifferences } from "./pairMoments.js";
 
 /** Rows whose difference lies strictly outside the limits. */
@@ -19,12 +19,14 @@ export function outsideLimits(
   subjects?: Clusters,
 ): OutsideLimits {
   const n = pairs.test.length;
-  const [lower, upper] = limits;
+  // what lies at a limit but for binary noise is not outside
+  const lower = limits[0] - noiseOf(limits[0]);
+  const upper = limits[1] + noiseOf(limits[1]);
   const differences =
     lower <= far.lowest && upper >= far.highest ? far.differences : differencesOf(pairs);
-  const [below, above] = countOutside(differences, limits);
+  const [below, above] = countOutside(differences, lower, upper);
   const share = subjects?.repeated
-    ? clusteredShare(countByCluster(subjects, outsideTest(pairs, limits)), level)
+    ? clusteredShare(countByCluster(subjects, outsideTest(pairs, lower, upper)), level)
     : proportionInterval({ successes: below + above, trials: n }, { level });
   return { below, above, share };
 }
@@ -40,7 +42,8 @@ function differencesOf({ test, reference }: Pairs): Float64Array {
 
 function countOutside(
   differences: Float64Array,
-  [lower, upper]: readonly [number, number],
+  lower: number,
+  upper: number,
 ): readonly [number, number] {
   let below = 0;
   let above = 0;
@@ -52,7 +55,7 @@ function countOutside(
   return [below, above];
 }
 
-function outsideTest({ test, reference }: Pairs, [lower, upper]: readonly [number, number]) {
+function outsideTest({ test, reference }: Pairs, lower: number, upper: number) {
   return (row: number) => {
     const difference = test[row] - reference[row];
     return difference < lower || difference > upper;

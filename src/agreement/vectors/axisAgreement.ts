@@ -5,7 +5,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { clustersOf, countByCluster } from "../../rows/index.js";
+import { clustersOf, countByCluster, meets } from "../../rows/index.js";
 import { requireFinite, requirePairs } from "../columns.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "../limits/limitsOfAgreement.js";
 
@@ -76,9 +76,10 @@ export function axisAgreement(
   requireFinite(caller, "test", test);
   requireFinite(caller, "reference", reference);
   const subjects = data.subjects ? { subjects: data.subjects } : {};
+  const strong = { relation: "<=", limit: -cylinderAtLeast } as const;
   const rows: number[] = [];
   for (let row = 0; row < n; row++) {
-    if (Math.max(test[row], reference[row]) <= -cylinderAtLeast + 1e-12) rows.push(row);
+    if (meets(Math.max(test[row], reference[row]), strong)) rows.push(row);
   }
   const differences = rows.map((row) =>
     foldedAxisDifference(data.test[row].axis as number, data.reference[row].axis as number),
@@ -104,7 +105,7 @@ export function axisAgreement(
         : degrees.map((limit) => ({
             degrees: limit,
             share: clusteredShare(
-              countByCluster(clusters, (row) => differences[row] <= limit + 1e-9),
+              countByCluster(clusters, (row) => meets(differences[row], { relation: "<=", limit })),
               level,
             ),
           })),

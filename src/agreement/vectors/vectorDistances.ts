@@ -1,7 +1,7 @@
 import { quantileSorted } from "simple-statistics";
 import { clusteredShare } from "../../inference/index.js";
 import type { Estimate, Undefined } from "../../results/index.js";
-import { clustersOf, countByCluster } from "../../rows/index.js";
+import { clustersOf, countByCluster, meets } from "../../rows/index.js";
 
 /** How long the difference vectors are: the strength of the lens that lies between both findings. */
 export interface VectorDistances {
@@ -30,7 +30,7 @@ export function vectorDistances(
     within: acceptable.map((limit) => ({
       acceptable: limit,
       share: clusteredShare(
-        countByCluster(clusters, (row) => lengths[row] <= limit + 1e-12),
+        countByCluster(clusters, (row) => meets(lengths[row], { relation: "<=", limit })),
         level,
       ),
     })),

@@ -1,6 +1,7 @@
 import { measurementStatuses } from "../../cohort/index.js";
 import { combinePrisms, gazeToPrism } from "../../refraction/index.js";
-import { beyond, halfUp, type Leaf } from "../compileRule.js";
+import { toThousandths } from "../../rows/index.js";
+import { beyond, type Leaf } from "../compileRule.js";
 import { isOblique } from "../eyeValue.js";
 import { fillVector } from "./fillVector.js";
 import { missing } from "./missing.js";
@@ -74,7 +75,7 @@ function fillPower(
   for (let at = 0; at < into.length; at++) {
     const C = cylinder[start + at];
     const value = sphere[start + at] + (C / 2 + sign * Math.abs(C));
-    into[at] = Number.isNaN(value) ? none : Math.floor(value * 1000 + halfUp);
+    into[at] = Number.isNaN(value) ? none : toThousandths(value);
   }
 }
 
@@ -98,7 +99,7 @@ function fillPowerDifference(
         : right.sphere[row] +
           (C / 2 + sign * Math.abs(C)) -
           (left.sphere[row] + (D / 2 + sign * Math.abs(D)));
-    into[at] = Number.isNaN(value) ? none : Math.floor(Math.abs(value) * 1000 + halfUp);
+    into[at] = Number.isNaN(value) ? none : toThousandths(Math.abs(value));
   }
 }
 
@@ -130,7 +131,7 @@ function fillCylinder(
   if (degreesOff === undefined) {
     for (let at = 0; at < into.length; at++) {
       const value = Math.abs(cylinder[start + at]);
-      into[at] = Number.isNaN(value) ? none : Math.floor(value * 1000 + halfUp);
+      into[at] = Number.isNaN(value) ? none : toThousandths(value);
     }
     return;
   }
@@ -142,9 +143,9 @@ function fillCylinder(
     const whole = A | 0;
     if (Number.isNaN(value)) into[at] = none;
     // all bits where oblique
-    else if (whole === A) into[at] = Math.floor(value * 1000 + halfUp) & wholeDegrees[whole];
+    else if (whole === A) into[at] = toThousandths(value) & wholeDegrees[whole];
     else if (Number.isNaN(A)) into[at] = value === 0 ? 0 : none;
-    else into[at] = isOblique(A, off) ? Math.floor(value * 1000 + halfUp) : 0;
+    else into[at] = isOblique(A, off) ? toThousandths(value) : 0;
   }
 }
 
@@ -170,7 +171,7 @@ function fillGaze({ limit }: Leaf, eye: RuleEyeColumns, start: number, into: Int
     const vertical = limit.quantity === "horizontal" ? 0 : prism(eye.gazeVertical, at);
     into[at] = Number.isNaN(horizontal + vertical)
       ? missing
-      : Math.floor(combinePrisms({ horizontal, vertical }).prism * 1000 + halfUp);
+      : toThousandths(combinePrisms({ horizontal, vertical }).prism);
   }
 }
 
@@ -182,7 +183,7 @@ function fillColumn(column: Float64Array | undefined, start: number, into: Int32
   const none = missing;
   for (let at = 0; at < into.length; at++) {
     const value = column[start + at];
-    into[at] = Number.isNaN(value) ? none : Math.floor(value * 1000 + halfUp);
+    into[at] = Number.isNaN(value) ? none : toThousandths(value);
   }
 }
 
@@ -195,6 +196,6 @@ function fillDifference(
   const none = missing;
   for (let at = 0; at < into.length; at++) {
     const value = (right?.[start + at] ?? Number.NaN) - (left?.[start + at] ?? Number.NaN);
-    into[at] = Number.isNaN(value) ? none : Math.floor(Math.abs(value) * 1000 + halfUp);
+    into[at] = Number.isNaN(value) ? none : toThousandths(Math.abs(value));
   }
 }

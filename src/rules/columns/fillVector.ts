@@ -1,5 +1,5 @@
 import { type PowerVectorColumns, toPowerVectors } from "../../refraction/index.js";
-import { toThousandths } from "../compileRule.js";
+import { toThousandths } from "../../rows/index.js";
 import { missing } from "./missing.js";
 import type { RuleColumns, RuleEyeColumns } from "./ruleColumns.js";
 

@@ -1,10 +1,11 @@
 import { smallestCount } from "../../privacy/index.js";
 import type { ProtocolLimit } from "../../protocol/index.js";
 import type { FigureSpec } from "../../results/index.js";
+import { directionOf, limitAt, limitWords, printSigns } from "../../rows/index.js";
 import type { Bench } from "../publish/benchHtml.js";
-import { referralLimit } from "../run/limit.js";
+import { referralLimit } from "../run/referralLimit.js";
 import type { ConditionResult, StudyResult } from "../run/studyResult.js";
-import { type BenchStop, benchStops, dioptreText } from "./benchStops.js";
+import { type BenchStop, benchStops } from "./benchStops.js";
 import { correctedChoices } from "./correctedChoices.js";
 
 /** The threshold bench of a condition; nothing where there is no curve or no place to stop. */
@@ -48,15 +49,16 @@ export function benchOf(
 function uncorrectedWords(
   condition: ConditionResult,
   stops: readonly BenchStop[],
-  { relation }: ProtocolLimit,
+  limit: ProtocolLimit,
 ): string {
   const choices = correctedChoices(condition);
   if (choices.length === 0) {
     return "No corrected figure was computed: the protocol asked for no limit to be chosen.";
   }
-  const sign = relation.startsWith(">") ? "≥" : "≤";
+  const positiveWhen = directionOf(limit);
   const elsewhere = choices.map(({ cutOff, among, performance }) => {
-    const place = cutOff === null ? "to refer nobody" : `${sign} ${dioptreText(cutOff)}`;
+    const place =
+      cutOff === null ? "to refer nobody" : printSigns(limitWords(limitAt(cutOff, positiveWhen)));
     return stops.some((stop) => stop.cutOff === cutOff && cutOff !== null)
       ? `One was computed at ${place}, which the run chose${among}.`
       : `The run chose ${place}${among}; the slider does not stop there. ${performance}`;

@@ -2,8 +2,17 @@ import { accuracyFromCounts, negativeRatio, positiveRatio } from "../../accuracy
 import { shownTogether } from "../../privacy/index.js";
 import type { Protocol, ProtocolLimit } from "../../protocol/index.js";
 import type { Estimate, TwoByTwo, Undefined } from "../../results/index.js";
+import {
+  directionOf,
+  isStrict,
+  limitAt,
+  limitWords,
+  meets,
+  printSigns,
+  toThousandths,
+} from "../../rows/index.js";
 import type { OperatingPoint } from "../../thresholds/index.js";
-import { meets, referralLimit } from "../run/limit.js";
+import { referralLimit } from "../run/referralLimit.js";
 import type { ConditionResult } from "../run/studyResult.js";
 import { correctedChoices } from "./correctedChoices.js";
 
@@ -71,15 +80,15 @@ function withPrespecified(
   points: readonly OperatingPoint[],
   referWhen: ProtocolLimit,
 ): Omit<Row, "corrected">[] {
-  const { relation, limit } = referWhen;
-  const inclusive = relation.startsWith(">") ? "≥" : "≤";
+  const { limit } = referWhen;
+  const positiveWhen = directionOf(referWhen);
   const rows: Omit<Row, "corrected">[] = [];
   for (const point of points) {
     if (point.cutOff === null) continue;
     rows.push({
       cutOff: point.cutOff,
-      words: `${inclusive} ${dioptreText(point.cutOff)}`,
-      prespecified: relation.endsWith("=") && point.cutOff === limit,
+      words: printSigns(limitWords(limitAt(point.cutOff, positiveWhen))),
+      prespecified: !isStrict(referWhen) && toThousandths(point.cutOff) === toThousandths(limit),
       table: countsAt(point),
     });
   }
@@ -87,10 +96,9 @@ function withPrespecified(
     const beyond = points.filter(
       ({ cutOff }) => cutOff !== null && meets(cutOff, referWhen),
     ).length;
-    const words = `${relation.endsWith("=") ? inclusive : relation} ${dioptreText(limit)}`;
     rows.splice(beyond, 0, {
       cutOff: null,
-      words,
+      words: printSigns(limitWords({ ...referWhen, quantity: undefined })),
       prespecified: true,
       table: countsAt(points[beyond]),
     });
@@ -101,13 +109,6 @@ function withPrespecified(
 function countsAt(point: OperatingPoint): TwoByTwo {
   const { truePositive, falsePositive, falseNegative, trueNegative } = point;
   return { truePositive, falsePositive, falseNegative, trueNegative };
-}
-
-/** "−3.00 D", "+2.125 D": two decimals, or as many as there are. */
-export function dioptreText(limit: number): string {
-  const size = Math.abs(limit);
-  const text = Number(size.toFixed(2)) === size ? size.toFixed(2) : String(Number(size.toFixed(4)));
-  return `${limit < 0 ? "−" : limit > 0 ? "+" : ""}${text} D`;
 }
 
 /**

@@ -6,7 +6,8 @@ import {
 } from "../../figures/index.js";
 import type { ProtocolLimit } from "../../protocol/index.js";
 import type { FigureSpec } from "../../results/index.js";
-import { isStrict, referralLimit } from "../run/limit.js";
+import { isStrict } from "../../rows/index.js";
+import { referralLimit } from "../run/referralLimit.js";
 import type { ConditionResult, StudyResult } from "../run/studyResult.js";
 import { correctedChoices } from "./correctedChoices.js";
 import { shownTotals } from "./shownTotals.js";

@@ -9,9 +9,9 @@ import {
 import type { Cohort } from "../../cohort/index.js";
 import { isLimit, type Protocol, type ProtocolCondition } from "../../protocol/index.js";
 import type { RunOptions } from "../../results/index.js";
+import { limitWords } from "../../rows/index.js";
 import type { ReferralRule } from "../../rules/index.js";
 import { type ConditionRows, conditionRows } from "./conditionRows.js";
-import { limitWords } from "./limit.js";
 import { oneVariable } from "./oneVariable.js";
 import { ruleSides } from "./ruleSides.js";
 import { rulesOfCondition } from "./rulesOfCondition.js";

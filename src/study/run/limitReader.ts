@@ -1,8 +1,8 @@
 import type { Cohort, Eye } from "../../cohort/index.js";
 import { drawnEye, quantityColumns } from "../../cohort/index.js";
 import type { Protocol, ProtocolLimit } from "../../protocol/index.js";
+import { directionOf, meets, onGrid } from "../../rows/index.js";
 import type { LimitTest } from "./decided.js";
-import { directionOf, meets } from "./limit.js";
 import { screenedOutcome } from "./screenedCohort.js";
 
 /** Asks eyes and children of a cohort about one limit. Null: not screened, or not known. */
@@ -31,7 +31,7 @@ export function limitReader(cohort: Cohort, protocol: Protocol, limit: ProtocolL
       return { ...none, test: (outcome === "over-range") === high };
     }
     if (unread.has(outcome)) return none;
-    const value = columns.test[children.readingRow[side][child]];
+    const value = onGrid(columns.test[children.readingRow[side][child]]);
     return Number.isNaN(value) ? none : { test: meets(value, limit), value };
   };
 

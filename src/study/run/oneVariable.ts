@@ -6,6 +6,7 @@ import {
   type ProtocolLimit,
 } from "../../protocol/index.js";
 import { type RunOptions, type Undefined, undefinedBecause } from "../../results/index.js";
+import { directionOf, meets, onGrid } from "../../rows/index.js";
 import { conditionsOfRule, type ReferralRule } from "../../rules/index.js";
 import {
   areaUnderCurve,
@@ -14,7 +15,6 @@ import {
   type ThresholdRows,
 } from "../../thresholds/index.js";
 import type { ConditionRows } from "./conditionRows.js";
-import { directionOf, meets } from "./limit.js";
 import { eyesOf } from "./limitReader.js";
 import type { ConditionResult } from "./studyResult.js";
 import type { GroupedRows } from "./verificationOf.js";
@@ -105,7 +105,7 @@ function comparedRows(
   if (isLimit(target)) {
     const { test, reference, subjects } = pairedValues(cohort, protocol, target);
     const condition = Array.from(reference, (value) => meets(value, target));
-    return { values: test, condition, subjects };
+    return { values: Array.from(test, onGrid), condition, subjects };
   }
   const known = rows.value.flatMap((value, row) =>
     Number.isNaN(value) || rows.reference[row] === null ? [] : [row],

@@ -1,0 +1,44 @@
+// Numbers in words, for tables, figures, reports and messages. Minus is "-"; `printSigns` is for print.
+
+/** Rounds half away from zero, on the shortest decimal form of the number. Zero has no sign. */
+export function fixed(value: number, decimals: number): string {
+  const size = Math.abs(value);
+  const text =
+    size < 1e-6 || size >= 1e15
+      ? size.toFixed(decimals)
+      : Number(`${Math.round(Number(`${size}e${decimals}`))}e-${decimals}`).toFixed(decimals);
+  return value < 0 && Number(text) !== 0 ? `-${text}` : text;
+}
+
+/** "95 %" from 0.95: up to four significant digits. */
+export function percent(share: number): string {
+  return `${Number((share * 100).toPrecision(4))} %`;
+}
+
+/** A number, or its text, with commas from 10,000 on. */
+export function grouped(number: number | string): string {
+  const [whole, part] = String(number).split(".");
+  const commas =
+    whole!.replace("-", "").length < 5 ? whole! : whole!.replace(/\B(?=(\d{3})+$)/g, ",");
+  return part === undefined ? commas : `${commas}.${part}`;
+}
+
+/** "1 eye", "12 eyes". */
+export function counted(
+  n: number,
+  one: string,
+  many = one === "child" ? "children" : `${one}s`,
+): string {
+  return `${grouped(n)} ${n === 1 ? one : many}`;
+}
+
+/**
+ * Typed signs as print has them: a hyphen before a number becomes the minus sign, <= and >= become
+ * ≤ and ≥. Hyphens within words and ranges stay.
+ */
+export function printSigns(text: string): string {
+  return text
+    .replace(/(^|[( ])-(?=\d)/g, "$1−")
+    .replaceAll("<=", "≤")
+    .replaceAll(">=", "≥");
+}
