@@ -37,6 +37,7 @@ export function noiseOf(value: number): number {
  * 2.305 become one value, while scores and probabilities are not rounded. No -0.
  */
 export function withoutNoise(value: number): number {
-  const near = Math.round(value * 1000) / 1000;
-  return Math.abs(value - near) <= noiseOf(value) ? near + 0 : value;
+  const whole = Math.floor(value * 1000 + 0.5);
+  const isNear = Math.abs(value * 1000 - whole) <= 1000 * noiseOf(value);
+  return isNear ? whole / 1000 + 0 : value;
 }

@@ -13,6 +13,7 @@ export {
   meets,
   quantityText,
   type Relation,
+  reaches,
 } from "./limits.js";
 export { counted, fixed, grouped, percent, printSigns } from "./numberWords.js";
 export { requireWhole } from "./requireWhole.js";

@@ -1,4 +1,4 @@
-import { toThousandths, withoutNoise } from "./dioptres.js";
+import { noiseOf, toThousandths, withoutNoise } from "./dioptres.js";
 import { fixed } from "./numberWords.js";
 
 /** How a value is compared with a limit. */
@@ -23,6 +23,16 @@ export function meets(value: number, { relation, limit }: Limit): boolean {
     case "<=":
       return past <= 0;
   }
+}
+
+/**
+ * Whether a value is at a cut-off or beyond it, but for binary noise: for values of any unit, such as
+ * scores, whose step nobody knows. Dioptres are compared by `meets`.
+ */
+export function reaches(value: number, cutOff: number, positiveWhen: "high" | "low"): boolean {
+  return positiveWhen === "high"
+    ? value >= cutOff - noiseOf(cutOff)
+    : value <= cutOff + noiseOf(cutOff);
 }
 
 /** Which end of the quantity a limit is about. */

@@ -1,7 +1,7 @@
 import { onGrid } from "../rows/index.js";
 import { bandsOfAge } from "./bandsOfAge.js";
 import { bySize, certaintyOf, no, unknown, yes } from "./columns/certainty.js";
-import { type CompiledRule, type Leaf, comparable, type Tree } from "./compileRule.js";
+import { type CompiledRule, comparable, type Leaf, type Tree } from "./compileRule.js";
 import { type EyeValue, eyeValue, pairValue } from "./eyeValue.js";
 import { pathText } from "./path.js";
 import { bandText, limitText } from "./ruleText.js";

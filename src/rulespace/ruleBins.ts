@@ -1,4 +1,5 @@
 import { InputError } from "../results/index.js";
+import { noiseOf } from "../rows/index.js";
 import type { Limits, Measures, UnreadablePolicy } from "./spaceInput.js";
 
 /** Rows reduced to the one cell of the grid from which on no limit is crossed. */
@@ -101,7 +102,9 @@ function binAxis(
   const finite = limits[size - 1] === Number.POSITIVE_INFINITY ? size - 1 : size;
   const starts = startingPlaces(limits.slice(0, finite));
   const { low, scale, place } = starts;
-  const ends = Float64Array.from([...limits.slice(0, finite), Number.POSITIVE_INFINITY]);
+  // a value short of a limit by binary noise alone is at it
+  const reached = limits.slice(0, finite).map((limit) => limit - noiseOf(limit));
+  const ends = Float64Array.from([...reached, Number.POSITIVE_INFINITY]);
   const last = place.length - 1;
   let missing = false;
   for (let row = 0; row < values.length; row++) {

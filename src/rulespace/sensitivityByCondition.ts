@@ -1,5 +1,6 @@
 import { proportionInterval } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import { reaches } from "../rows/index.js";
 import type { RuleLimits } from "./ruleSearch.js";
 import type { Measures, UnreadablePolicy } from "./spaceInput.js";
 
@@ -60,8 +61,12 @@ export function sensitivityByCondition(
   const n = Object.values(data.measures)[0]?.length ?? 0;
   const decide = (row: number): "refer" | "pass" | "exclude" => {
     const missing = columns.filter(({ values }) => Number.isNaN(values[row]));
-    if (columns.some(({ values, limit }) => values[row] >= limit)) return "refer";
-    if (missing.some(({ atLeast, limit }) => atLeast !== undefined && atLeast[row] >= limit)) {
+    if (columns.some(({ values, limit }) => reaches(values[row], limit, "high"))) return "refer";
+    if (
+      missing.some(
+        ({ atLeast, limit }) => atLeast !== undefined && reaches(atLeast[row], limit, "high"),
+      )
+    ) {
       return "refer";
     }
     if (missing.length === 0) return "pass";

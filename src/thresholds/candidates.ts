@@ -1,5 +1,6 @@
 import type { CellCounts } from "../inference/index.js";
 import { InputError } from "../results/index.js";
+import { sum, withoutNoise } from "../rows/index.js";
 import type { ValueCounts } from "./countByValue.js";
 import type { Score } from "./criterion.js";
 
@@ -30,7 +31,7 @@ export function candidatesOf(
 }
 
 function requireGrid(caller: string, grid: ArrayLike<number>): number[] {
-  const list = Array.from(grid, (cutOff) => cutOff + 0);
+  const list = Array.from(grid, withoutNoise);
   if (list.length === 0 || !list.every(Number.isFinite)) {
     throw new InputError(`${caller} requires finite cutOffs, got [${list.join(", ")}]`);
   }
@@ -117,10 +118,4 @@ export function bestCandidate(
     specificity: (totalWithout - bestFalse) / totalWithout,
     score: best,
   };
-}
-
-function sum(list: Float64Array): number {
-  let total = 0;
-  for (let at = 0; at < list.length; at++) total += list[at];
-  return total;
 }

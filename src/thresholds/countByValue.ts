@@ -1,4 +1,5 @@
 import { sortNumbers } from "../inference/index.js";
+import { sum, withoutNoise } from "../rows/index.js";
 import {
   type Condition,
   type PositiveWhen,
@@ -23,7 +24,8 @@ export interface ValueCounts {
 }
 
 /**
- * Counts per distinct value and class, ties exact (-0 and 0 are one value).
+ * Counts per distinct value and class. Values that are one whole thousandth but for binary noise are
+ * one value (`withoutNoise`); -0 and 0 are too. All others are told apart to the last digit.
  * Few distinct values are counted by look-up; of many, each class is sorted on its own and the two
  * are merged: less than one sort of all values.
  */
@@ -95,7 +97,7 @@ function countSorted(
   const sign = positiveWhen === "high" ? 1 : -1;
   for (let row = 0; row < n; row++) {
     const code = codes[row];
-    sorted[code][filled[code]++] = sign * values[row];
+    sorted[code][filled[code]++] = sign * withoutNoise(values[row]);
   }
   return merge(sortNumbers(sorted[1]), sortNumbers(sorted[0]), sign, positiveWhen);
 }
@@ -183,7 +185,7 @@ function placesIn(
   const cells = new Int32Array(values.length);
   const sign = positiveWhen === "high" ? 1 : -1;
   for (let row = 0; row < cells.length; row++) {
-    const wanted = sign * values[row];
+    const wanted = sign * withoutNoise(values[row]);
     let low = 0;
     let high = distinct.length - 1;
     while (low < high) {
@@ -194,10 +196,4 @@ function placesIn(
     cells[row] = low;
   }
   return cells;
-}
-
-function sum(list: Float64Array): number {
-  let total = 0;
-  for (const value of list) total += value;
-  return total;
 }

@@ -1,6 +1,8 @@
+import { withoutNoise } from "../rows/index.js";
+
 /** Rows whose values are few: readings come in steps. */
 export interface FewValues {
-  /** Distinct values in the order in which they first appear; 0 stands for -0 too. */
+  /** Distinct values, `withoutNoise`, in the order in which they first appear. */
   readonly distinct: Float64Array;
   /** Place of each row's value among them. */
   readonly placeOfRow: Uint16Array;
@@ -13,7 +15,7 @@ const mask = (1 << bits) - 1;
 /** Numbers the distinct values, by open addressing; null where there are more than 2,048. */
 export function fewValues(values: ArrayLike<number>): FewValues | null {
   const n = values.length;
-  const distinct = new Float64Array(most);
+  const seen = new Float64Array(most);
   const placeOfRow = new Uint16Array(n);
   // a place and 1; 0 is free
   const table = new Uint16Array(mask + 1);
@@ -25,17 +27,24 @@ export function fewValues(values: ArrayLike<number>): FewValues | null {
     double[0] = value;
     let at = Math.imul(words[1] ^ Math.imul(words[0], 0x85ebca6b), 0x9e3779b1) >>> (32 - bits);
     let place = table[at];
-    while (place !== 0 && distinct[place - 1] !== value) {
+    while (place !== 0 && seen[place - 1] !== value) {
       at = (at + 1) & mask;
       place = table[at];
     }
     if (place === 0) {
       if (used === most) return null;
-      distinct[used++] = value;
+      seen[used++] = value;
       table[at] = used;
       place = used;
     }
     placeOfRow[row] = place - 1;
   }
-  return { distinct: distinct.subarray(0, used), placeOfRow };
+  const distinct = seen.subarray(0, used).map(withoutNoise);
+  const places = new Map<number, number>();
+  for (const value of distinct) if (!places.has(value)) places.set(value, places.size);
+  if (places.size < used) {
+    const placeOfSeen = Uint16Array.from(distinct, (value) => places.get(value)!);
+    for (let row = 0; row < n; row++) placeOfRow[row] = placeOfSeen[placeOfRow[row]];
+  }
+  return { distinct: Float64Array.from(places.keys()), placeOfRow };
 }

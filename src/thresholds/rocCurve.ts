@@ -32,7 +32,7 @@ export interface RocCurve {
  * Every operating point of one variable against a yes/no condition, with its counts.
  *
  * A row is positive when its value is >= the cut-off (`positiveWhen: "high"`) or <= it (`"low"`);
- * every distinct value is a cut-off, so ties are exact. The first point refers nobody, the last, at
+ * every distinct value is a cut-off, values that differ by binary noise alone are one, so ties are exact. The first point refers nobody, the last, at
  * the least suspicious value, everybody. With `weights` (inverse probabilities of examination) the
  * counts are sums of weights.
  *

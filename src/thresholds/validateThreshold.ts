@@ -9,7 +9,7 @@ import {
 } from "../accuracy/index.js";
 import { requireLevel } from "../inference/index.js";
 import { caution, InputError } from "../results/index.js";
-import { clustersOf, requireWhole } from "../rows/index.js";
+import { clustersOf, reaches, requireWhole } from "../rows/index.js";
 import {
   type PositiveWhen,
   requireCondition,
@@ -113,7 +113,7 @@ export function validateThreshold(
   const codes = requireCondition(caller, data.condition);
   requireValues(caller, "values", data.values, codes.length);
   const test = Uint8Array.from(codes, (_, row) =>
-    (positiveWhen === "high" ? data.values[row] >= cutOff : data.values[row] <= cutOff) ? 1 : 0,
+    reaches(data.values[row], cutOff, positiveWhen) ? 1 : 0,
   );
   const design = { level, verification, sampling, prevalence };
   const clusters =

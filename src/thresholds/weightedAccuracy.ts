@@ -12,7 +12,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../results/index.js";
-import { clustersOf } from "../rows/index.js";
+import { clustersOf, reaches } from "../rows/index.js";
 import { candidatesOf } from "./candidates.js";
 import { type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";
 
@@ -189,7 +189,7 @@ function effectiveRows(
   let squares = 0;
   weights.forEach((weight, row) => {
     if (!(weight > 0)) return;
-    const referred = positiveWhen === "high" ? values[row] >= cutOff : values[row] <= cutOff;
+    const referred = reaches(values[row], cutOff, positiveWhen);
     const has = Boolean(condition[row]);
     const counts =
       measure === "sensitivity"

@@ -1,6 +1,6 @@
 import { clusteredShare, proportionInterval } from "../../inference/index.js";
 import type { Estimate, Undefined } from "../../results/index.js";
-import { type Clusters, countByCluster, noiseOf } from "../../rows/index.js";
+import { type Clusters, countByCluster } from "../../rows/index.js";
 import type { FarDifferences } from "./pairMoments.js";
 
 /** Rows whose difference lies strictly outside the limits. */
@@ -19,14 +19,12 @@ export function outsideLimits(
   subjects?: Clusters,
 ): OutsideLimits {
   const n = pairs.test.length;
-  // what lies at a limit but for binary noise is not outside
-  const lower = limits[0] - noiseOf(limits[0]);
-  const upper = limits[1] + noiseOf(limits[1]);
+  const [lower, upper] = limits;
   const differences =
     lower <= far.lowest && upper >= far.highest ? far.differences : differencesOf(pairs);
-  const [below, above] = countOutside(differences, lower, upper);
+  const [below, above] = countOutside(differences, limits);
   const share = subjects?.repeated
-    ? clusteredShare(countByCluster(subjects, outsideTest(pairs, lower, upper)), level)
+    ? clusteredShare(countByCluster(subjects, outsideTest(pairs, limits)), level)
     : proportionInterval({ successes: below + above, trials: n }, { level });
   return { below, above, share };
 }
@@ -42,8 +40,7 @@ function differencesOf({ test, reference }: Pairs): Float64Array {
 
 function countOutside(
   differences: Float64Array,
-  lower: number,
-  upper: number,
+  [lower, upper]: readonly [number, number],
 ): readonly [number, number] {
   let below = 0;
   let above = 0;
@@ -55,7 +52,7 @@ function countOutside(
   return [below, above];
 }
 
-function outsideTest({ test, reference }: Pairs, lower: number, upper: number) {
+function outsideTest({ test, reference }: Pairs, [lower, upper]: readonly [number, number]) {
   return (row: number) => {
     const difference = test[row] - reference[row];
     return difference < lower || difference > upper;

@@ -1,4 +1,5 @@
 import { InputError } from "../../results/index.js";
+import { withoutNoise } from "../../rows/index.js";
 import type { Cohort } from "../types.js";
 import { type Excluded, eyePairs } from "./eyePairs.js";
 import type { EquivalentSource, Quantity } from "./eyeQuantity.js";
@@ -84,7 +85,7 @@ export function childValues(cohort: Cohort, options: ChildValueOptions): ChildVa
   };
 
   function combined(right: number, left: number): number {
-    if (eye === "mean") return (right + left) / 2;
+    if (eye === "mean") return withoutNoise((right + left) / 2);
     const lowest = (eye === "worse") === (worseWhen === "low");
     return lowest ? Math.min(right, left) : Math.max(right, left);
   }

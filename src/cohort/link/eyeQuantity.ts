@@ -1,5 +1,6 @@
 import { toPowerVectors } from "../../refraction/index.js";
 import { InputError } from "../../results/index.js";
+import { withoutNoise } from "../../rows/index.js";
 import type { Cohort } from "../types.js";
 
 /** M is the spherical equivalent; J0 and J45 are the astigmatic components, in dioptres. */
@@ -12,8 +13,10 @@ export function quantityColumns(
   quantity: Quantity,
   source: EquivalentSource,
 ): { test: Float64Array; reference: Float64Array } {
-  const test = toPowerVectors(readings)[quantity];
-  if (source === "computed") return { test, reference: toPowerVectors(findings)[quantity] };
+  const test = toPowerVectors(readings)[quantity].map(withoutNoise);
+  if (source === "computed") {
+    return { test, reference: toPowerVectors(findings)[quantity].map(withoutNoise) };
+  }
   if (quantity !== "M" || findings.statedEquivalent === null) {
     throw new InputError(
       `a stated equivalent requires the quantity M and findings that state one, got ${quantity}`,

@@ -1,4 +1,5 @@
 import { type Audience, shownPoints } from "../../privacy/index.js";
+import { reaches } from "../../rows/index.js";
 import type { OperatingPoint, RocCurve } from "../../thresholds/index.js";
 import { leftOutWords } from "./leftOutWords.js";
 
@@ -22,11 +23,9 @@ function pointAt(
   { points, positiveWhen }: Pick<RocCurve, "points" | "positiveWhen">,
   { cutOff, strict = false }: CutOff,
 ): OperatingPoint {
-  const sign = positiveWhen === "high" ? 1 : -1;
-  const beyond = (value: number) => {
-    const past = sign * (value - cutOff);
-    return strict ? past > 0 : past >= 0;
-  };
+  const back = positiveWhen === "high" ? "low" : "high";
+  const beyond = (value: number) =>
+    strict ? !reaches(value, cutOff, back) : reaches(value, cutOff, positiveWhen);
   return points.filter((point) => point.cutOff === null || beyond(point.cutOff)).at(-1)!;
 }
 

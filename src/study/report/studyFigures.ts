@@ -6,7 +6,7 @@ import {
 } from "../../figures/index.js";
 import type { ProtocolLimit } from "../../protocol/index.js";
 import type { FigureSpec } from "../../results/index.js";
-import { isStrict } from "../../rows/index.js";
+import { isStrict, toThousandths } from "../../rows/index.js";
 import { referralLimit } from "../run/referralLimit.js";
 import type { ConditionResult, StudyResult } from "../run/studyResult.js";
 import { correctedChoices } from "./correctedChoices.js";
@@ -88,7 +88,8 @@ function countedIf<Result extends { readonly n: number }>(
 function chosenBeside(condition: ConditionResult, referral: ProtocolLimit): MarkedThreshold[] {
   const cutOffs = new Set(correctedChoices(condition).map(({ cutOff }) => cutOff));
   return [...cutOffs].flatMap((cutOff): MarkedThreshold[] =>
-    cutOff === null || (cutOff === referral.limit && !isStrict(referral))
+    cutOff === null ||
+    (toThousandths(cutOff) === toThousandths(referral.limit) && !isStrict(referral))
       ? []
       : [{ cutOff, origin: "chosen" }],
   );

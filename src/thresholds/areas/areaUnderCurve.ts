@@ -32,7 +32,8 @@ export interface AreaOptions {
 
 /**
  * Area under the ROC curve: the probability that a row with the condition has the more suspicious
- * value than one without, ties counting one half (the Mann-Whitney statistic).
+ * value than one without, ties counting one half (the Mann-Whitney statistic). Values that are one
+ * whole thousandth but for binary noise, as S + C/2 leaves it, are tied; no others are rounded.
  *
  * Standard error by DeLong and others 1988 from counts per distinct value, O(n log n); by
  * Obuchowski 1997 where `subjects` repeat. Without `subjects` the rows are taken as independent.

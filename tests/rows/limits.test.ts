@@ -1,0 +1,81 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import {
+  fixed,
+  grouped,
+  limitAt,
+  limitWords,
+  meets,
+  percent,
+  printSigns,
+  quantityText,
+  reaches,
+} from "../../src/rows/index.js";
+
+describe("limits", () => {
+  it("are compared in thousandths, on either side of zero", () => {
+    const relations = [">", ">=", "<", "<="] as const;
+    const thousandths = fc.integer({ min: -8000, max: 8000 });
+    fc.assert(
+      fc.property(
+        thousandths,
+        thousandths,
+        fc.constantFrom(...relations),
+        (value, at, relation) => {
+          const wanted = { ">": value > at, ">=": value >= at, "<": value < at, "<=": value <= at };
+          const noisy = value / 1000 + 0.3 - 0.1 - 0.2;
+          expect(meets(noisy, { relation, limit: at / 1000 })).toBe(wanted[relation]);
+        },
+      ),
+      { numRuns: 2000, seed: 23 },
+    );
+    expect(meets(Number.NaN, { relation: "<=", limit: 0 })).toBe(false);
+  });
+
+  it("of any unit are reached at the cut-off itself, but for noise", () => {
+    expect(reaches(0.1 + 0.2, 0.3, "low")).toBe(true);
+    expect(reaches(0.3, 0.1 + 0.2, "high")).toBe(true);
+    expect(reaches(0.2999999, 0.3, "high")).toBe(false);
+  });
+
+  it.each([
+    [{ quantity: "M", relation: "<=", limit: -0.625 }, "M <= -0.625 D"],
+    [{ quantity: "M", relation: "<=", limit: -3 }, "M <= -3.00 D"],
+    [{ relation: ">", limit: 2.5 }, "> +2.50 D"],
+    [{ relation: ">=", limit: 0.1 + 0.2 }, ">= +0.30 D"],
+    [{ relation: "<", limit: 0 }, "< 0.00 D"],
+  ] as const)("read true to what was stated: %j", (limit, words) => {
+    expect(limitWords(limit)).toBe(words);
+  });
+
+  it("have the signs of print by one function", () => {
+    expect(printSigns(limitWords(limitAt(-0.625, "low")))).toBe("≤ −0.625 D");
+    expect(printSigns(limitWords(limitAt(2, "high", { strict: true })))).toBe("> +2.00 D");
+  });
+
+  it("of other units have the decimals that they need", () => {
+    expect(quantityText(8, { unit: "mm" })).toBe("8 mm");
+    expect(quantityText(0.3, { unit: "logMAR", least: 2 })).toBe("0.30 logMAR");
+    expect(quantityText(1.25, { unit: "" })).toBe("1.25");
+  });
+});
+
+describe("numbers in words", () => {
+  it("round halves away from zero on the shortest decimal form", () => {
+    expect([fixed(1.005, 2), fixed(-1.005, 2), fixed(-0.001, 2)]).toEqual([
+      "1.01",
+      "-1.01",
+      "0.00",
+    ]);
+  });
+
+  it("have commas from 10,000, and shares a sign", () => {
+    expect([grouped(9999), grouped(10_000), grouped(-1234567), grouped("12345.5")]).toEqual([
+      "9999",
+      "10,000",
+      "-1,234,567",
+      "12,345.5",
+    ]);
+    expect([percent(0.95), percent(0.999), percent(1)]).toEqual(["95 %", "99.9 %", "100 %"]);
+  });
+});
