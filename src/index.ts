@@ -14,7 +14,6 @@ export type {
   TableRow,
   TwoByTwo,
   Undefined,
-  VerificationColumns,
 } from "./results/index.js";
 export { caution, InputError } from "./results/index.js";
 
@@ -182,7 +181,6 @@ export {
   type ClusteredAccuracyOptions,
   type ClusteredPaired,
   type CohenKappa,
-  type ConditionColumn,
   type CorrectedAccuracy,
   type CorrectVerificationOptions,
   clusteredAccuracy,
@@ -232,9 +230,7 @@ export {
   type Sampling,
   type StandardisedAccuracy,
   type StatedDesign,
-  type SubjectColumn,
   standardiseAccuracy,
-  type TestColumn,
   type TippingPoint,
   type TippingRow,
   tippingPoint,
@@ -484,7 +480,6 @@ export {
   compareAreas,
   compareIndependentAreas,
   compareSeveralAreas,
-  type Condition,
   type Criterion,
   type CutOffCross,
   type CutOffShare,
@@ -510,7 +505,15 @@ export {
   type WeightedAccuracy,
   type WeightedThresholdValidation,
 } from "./thresholds/index.js";
-export type { AgeBand, Relation } from "./rows/index.js";
+export type {
+  AgeBand,
+  ConditionColumn,
+  Relation,
+  SubjectColumn,
+  TestColumn,
+  VerificationColumns,
+  YesNoColumn,
+} from "./rows/index.js";
 export type { Performance, PerformanceMeasures } from "./accuracy/index.js";
 export {
   type BandedFront,

@@ -1,15 +1,17 @@
 import { effectiveSize, type Homogeneity, homogeneity, requireLevel } from "../inference/index.js";
 import type { Undefined } from "../results/index.js";
-import { clustersOf } from "../rows/index.js";
-import type { Accuracy } from "./accuracyFromCounts.js";
-import { accuracyOfRows } from "./accuracyOfRows.js";
-import { type ClusteredAccuracy, clusterTotals } from "./clusteredAccuracy.js";
 import {
   type ConditionColumn,
+  clustersOf,
+  groupRows,
   requireSameLength,
   type SubjectColumn,
   type TestColumn,
-} from "./columns.js";
+  takeColumns,
+} from "../rows/index.js";
+import type { Accuracy } from "./accuracyFromCounts.js";
+import { accuracyOfRows } from "./accuracyOfRows.js";
+import { type ClusteredAccuracy, clusterTotals } from "./clusteredAccuracy.js";
 import type { AccuracyDesign } from "./designMeasures.js";
 import { linearShare, rowShares } from "./linearised.js";
 import type { UndecidablePolicy } from "./undecidable.js";
@@ -62,18 +64,10 @@ export function accuracyByGroup(
   requireLevel(caller, level);
   const { test, reference, groups, subjects } = columns;
   const n = requireSameLength(caller, { test, reference, groups, ...(subjects && { subjects }) });
-  const rowsOf = new Map<string, number[]>();
-  for (let row = 0; row < n; row++) {
-    const name = String(groups[row]);
-    const rows = rowsOf.get(name);
-    if (rows) rows.push(row);
-    else rowsOf.set(name, [row]);
-  }
-  const parts = [...rowsOf].map(([group, rows]) => {
-    const pick = <T>(column: ArrayLike<T>) => rows.map((row) => column[row]);
-    const part = { test: pick(test), reference: pick(reference) };
-    return { group, ...part, subjects: subjects && pick(subjects) };
-  });
+  const parts = groupRows(caller, groups, n).map(({ label, rows }) => ({
+    group: label,
+    ...takeColumns({ test, reference, subjects }, rows),
+  }));
   const repeated = clustersOf(caller, subjects, n).repeated;
   const made = parts.map(({ group, ...part }) => ({
     group,

@@ -1,6 +1,6 @@
+import type { ConditionColumn, SubjectColumn, TestColumn } from "../rows/index.js";
 import { type Accuracy, type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
 import { type ClusteredAccuracy, clusteredAccuracy } from "./clusteredAccuracy.js";
-import type { ConditionColumn, SubjectColumn, TestColumn } from "./columns.js";
 import { crossClassify } from "./crossClassify.js";
 import type { UndecidablePolicy } from "./undecidable.js";
 

@@ -1,17 +1,17 @@
 import { effectiveSize, requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type TwoByTwo, type Undefined } from "../results/index.js";
-import { clustersOf } from "../rows/index.js";
-import { accuracyFromCounts } from "./accuracyFromCounts.js";
-import type { AccuracyMeasures } from "./accuracyMeasures.js";
-import { type ChildTotals, childTotals } from "./childTotals.js";
-import { clusteredMeasures } from "./clusteredMeasures.js";
 import {
   type ConditionColumn,
+  clustersOf,
   conditionCodes,
   requireSameLength,
   type SubjectColumn,
   type TestColumn,
-} from "./columns.js";
+} from "../rows/index.js";
+import { accuracyFromCounts } from "./accuracyFromCounts.js";
+import type { AccuracyMeasures } from "./accuracyMeasures.js";
+import { type ChildTotals, childTotals } from "./childTotals.js";
+import { clusteredMeasures } from "./clusteredMeasures.js";
 import { type AccuracyDesign, designMeasures, type StatedDesign } from "./designMeasures.js";
 import { linearShare, rowShares } from "./linearised.js";
 import { decidedCodes, type UndecidablePolicy } from "./undecidable.js";

@@ -4,7 +4,7 @@ import {
   conditionCodes,
   requireSameLength,
   type TestColumn,
-} from "./columns.js";
+} from "../rows/index.js";
 import { decidedCodes, type UndecidablePolicy } from "./undecidable.js";
 
 /**

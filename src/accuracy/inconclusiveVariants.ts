@@ -1,3 +1,4 @@
+import { takeColumns } from "../rows/index.js";
 import type { Accuracy, AccuracyOptions } from "./accuracyFromCounts.js";
 import { type AccuracyRows, accuracyOfRows } from "./accuracyOfRows.js";
 import type { ClusteredAccuracy } from "./clusteredAccuracy.js";
@@ -77,11 +78,7 @@ function decided({ test, reference, subjects }: AccuracyRows, policy: Inconclusi
   );
   if (policy !== "exclude") return { test, reference: known, subjects };
   const rows = known.flatMap((_, row) => (reference[row] === "inconclusive" ? [] : [row]));
-  return {
-    test: rows.map((row) => test[row]),
-    reference: rows.map((row) => reference[row]),
-    subjects: subjects && rows.map((row) => subjects[row]),
-  };
+  return takeColumns({ test, reference, subjects }, rows);
 }
 
 const policies = ["with-condition", "without-condition", "exclude"] as const;

@@ -10,7 +10,6 @@ export {
   clusteredAccuracy,
 } from "./clusteredAccuracy.js";
 export { type CohenKappa, cohenKappa, type KappaWeights } from "./cohenKappa.js";
-export type { ConditionColumn, SubjectColumn, TestColumn } from "./columns.js";
 export type { ChiSquareTest, ClusteredPaired } from "./compare/clusteredPaired.js";
 export {
   compareIndependentAccuracy,

@@ -5,7 +5,8 @@ import {
   requireSameLength,
   type TestColumn,
   testCodes,
-} from "./columns.js";
+  yesNoCodes,
+} from "../rows/index.js";
 
 /** Counts of a test result by condition, with the children neither answer covers. */
 interface ThreeByThree {
@@ -30,7 +31,10 @@ export function threeByThree(
 ): ThreeByThree {
   requireSameLength(caller, { test: columns.test, reference: columns.reference });
   const test = testCodes(caller, "test", columns.test);
-  const reference = conditionCodes(caller, "reference", columns.reference, inconclusive);
+  const reference =
+    inconclusive === "allowed"
+      ? yesNoCodes(caller, "reference", columns.reference, { words: { neither: "inconclusive" } })
+      : conditionCodes(caller, "reference", columns.reference);
   const counts = new Float64Array(9);
   for (let row = 0; row < test.length; row++) counts[3 * reference[row] + test[row]]++;
   const side = (code: number): TestCounts => ({

@@ -1,5 +1,5 @@
 import { InputError } from "../results/index.js";
-import { type TestColumn, testCodes } from "./columns.js";
+import { type TestColumn, testCodes } from "../rows/index.js";
 
 /** How a row without a decision is counted. */
 export type UndecidablePolicy = "refer" | "pass" | "exclude";

@@ -1,5 +1,5 @@
 import type { TwoByTwo } from "../results/index.js";
-import type { ConditionColumn, TestColumn } from "./columns.js";
+import type { ConditionColumn, TestColumn } from "../rows/index.js";
 import { type RateBounds, rateBounds } from "./rateBounds.js";
 import { tableWith, threeByThree } from "./threeByThree.js";
 

@@ -1,7 +1,16 @@
 import { requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { clustersOf } from "../rows/index.js";
-import { requirePairs } from "./columns.js";
+import {
+  clustersOf,
+  groupRows,
+  isLabel,
+  requireLength,
+  requireNumbers,
+  requirePairs,
+  rowsOfGroups,
+  takeColumns,
+  takeRows,
+} from "../rows/index.js";
 import {
   type LimitsOfAgreement,
   type LimitsOptions,
@@ -59,22 +68,12 @@ export function biasBy(
   const caller = "biasBy";
   const { factor, breaks, ...limits } = options;
   const { test, reference } = data;
-  const n = requirePairs(caller, test, reference, 1);
+  const n = requirePairs(caller, { test, reference }, 1);
   const level = requireLevel(caller, limits.level ?? 0.95);
-  if (data.by.length !== n) {
-    throw new InputError(`${caller} requires by for each of ${n} rows, got ${data.by.length}`);
-  }
-  const labels = breaks ? bandsOf(data.by, breaks) : labelsOf(data.by);
-  const rowsOf = new Map<string, number[]>(
-    breaks ? bandNames(breaks).map((name) => [name, []]) : [],
-  );
-  let withoutGroup = 0;
-  labels.forEach((label, row) => {
-    if (label === null) withoutGroup++;
-    else if (rowsOf.has(label)) rowsOf.get(label)?.push(row);
-    else rowsOf.set(label, [row]);
-  });
-  const groups = [...rowsOf].map(([group, rows]) => groupLimits(data, group, rows, limits));
+  requireLength(caller, "by", data.by, n);
+  const { names, ofRow } = breaks ? bandsOf(data.by, breaks) : labelsOf(data.by);
+  const { rows, outside: withoutGroup } = rowsOfGroups(ofRow, names.length);
+  const groups = names.map((group, at) => groupLimits(data, group, rows[at], limits));
   return {
     kind: "bias-by",
     factor,
@@ -82,7 +81,7 @@ export function biasBy(
     level,
     groups,
     withoutGroup,
-    homogeneity: homogeneityOf(data, [...rowsOf.values()], level),
+    homogeneity: homogeneityOf(data, rows, level),
   };
 }
 
@@ -107,12 +106,7 @@ function groupLimits(
 
 function rowsFrom(data: PairedMeasurements, rows: readonly number[]): PairedMeasurements {
   const { test, reference, subjects, units } = data;
-  return {
-    test: rows.map((row) => test[row]),
-    reference: rows.map((row) => reference[row]),
-    ...(subjects ? { subjects: rows.map((row) => subjects[row]) } : {}),
-    ...(units ? { units: rows.map((row) => units[row]) } : {}),
-  };
+  return takeColumns({ test, reference, subjects, units }, rows);
 }
 
 function homogeneityOf(
@@ -140,32 +134,40 @@ function homogeneityOf(
   }
 }
 
-function labelsOf(by: ArrayLike<string | number>): (string | null)[] {
-  return Array.from(by, (label) => {
-    if (typeof label === "number" && !Number.isInteger(label) && !Number.isNaN(label)) {
-      throw new InputError(`biasBy requires breaks for a column of measurements, got ${label}`);
-    }
-    return label === "" || label === null || Number.isNaN(label) ? null : String(label);
-  });
+/** Groups by name, and each row's; -1 without one. */
+interface Grouped {
+  readonly names: readonly string[];
+  readonly ofRow: Int32Array;
 }
 
-function bandsOf(by: ArrayLike<string | number>, breaks: readonly number[]): (string | null)[] {
+function labelsOf(by: ArrayLike<string | number>): Grouped {
+  const ofRow = new Int32Array(by.length).fill(-1);
+  const known = Array.from(ofRow.keys()).filter((row) => isLabel(by[row]));
+  const strange = known.find((row) => typeof by[row] === "number" && !Number.isInteger(by[row]));
+  if (strange !== undefined) {
+    throw new InputError(`biasBy requires breaks for a column of measurements, got ${by[strange]}`);
+  }
+  const groups = groupRows("biasBy", takeRows(by, known), known.length, "by");
+  groups.forEach(({ rows }, at) => {
+    for (const row of rows) ofRow[known[row]] = at;
+  });
+  return { names: groups.map(({ label }) => label), ofRow };
+}
+
+function bandsOf(by: ArrayLike<string | number>, breaks: readonly number[]): Grouped {
   if (breaks.length === 0 || breaks.some((value, i) => i > 0 && !(value > breaks[i - 1]))) {
     throw new InputError(`biasBy requires ascending breaks, got ${breaks.join(", ")}`);
   }
-  const names = bandNames(breaks);
-  return Array.from(by, (value, row) => {
-    if (typeof value !== "number") {
-      throw new InputError(`biasBy requires numbers with breaks, got "${value}" at row ${row}`);
-    }
-    return Number.isNaN(value) ? null : names[breaks.filter((limit) => value >= limit).length];
-  });
-}
-
-function bandNames(breaks: readonly number[]): string[] {
-  return [
-    `below ${breaks[0]}`,
-    ...breaks.slice(1).map((limit, index) => `${breaks[index]} to below ${limit}`),
-    `${breaks[breaks.length - 1]} and over`,
-  ];
+  const numbers = by as ArrayLike<number>;
+  requireNumbers("biasBy", "by, with breaks", numbers, numbers.length, { missing: "NaN" });
+  return {
+    names: [
+      `below ${breaks[0]}`,
+      ...breaks.slice(1).map((limit, index) => `${breaks[index]} to below ${limit}`),
+      `${breaks[breaks.length - 1]} and over`,
+    ],
+    ofRow: Int32Array.from(numbers, (value) =>
+      Number.isNaN(value) ? -1 : breaks.filter((limit) => value >= limit).length,
+    ),
+  };
 }

@@ -1,7 +1,6 @@
 import { normalQuantile, requireLevel, tQuantile } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { type Clusters, clustersOf } from "../rows/index.js";
-import { requireFinite, requirePairs } from "./columns.js";
+import { type Clusters, clustersOf, requirePairs } from "../rows/index.js";
 import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
 export interface ConcordanceCorrelation {
@@ -39,9 +38,7 @@ export function concordanceCorrelation(
   const { interval = "z" } = options;
   const level = requireLevel(caller, options.level ?? 0.95);
   const { test, reference } = data;
-  const n = requirePairs(caller, test, reference, 4);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
+  const n = requirePairs(caller, { test, reference }, 4);
   const clusters = clustersOf(caller, data.subjects, n);
   if (clusters.count < 4) {
     throw new InputError(`${caller} requires at least 4 subjects, got ${clusters.count}`);

@@ -1,6 +1,5 @@
 import { InputError } from "../results/index.js";
-import { onGrid, withoutNoise } from "../rows/index.js";
-import { requireFinite, requirePairs } from "./columns.js";
+import { onGrid, requirePairs, withoutNoise } from "../rows/index.js";
 import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
 /** The share of differences at or beyond one, from the nearer end. */
@@ -42,9 +41,7 @@ export function foldedDistribution(
   const caller = "foldedDistribution";
   const { test, reference } = data;
   const { step = 0.125, rowsApart = 1 } = options;
-  const n = requirePairs(caller, test, reference, 1);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
+  const n = requirePairs(caller, { test, reference }, 1);
   if (!(step > 0 && rowsApart >= 1)) {
     throw new InputError(
       `${caller} requires a positive step and at least 1 row apart, got ${step} and ${rowsApart}`,

@@ -1,7 +1,6 @@
 import { proportionInterval, requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { clustersOf, limitAt, meets } from "../rows/index.js";
-import { requireFinite, requirePairs } from "./columns.js";
+import { clustersOf, limitAt, meets, requirePairs } from "../rows/index.js";
 
 export interface GreyZone {
   readonly kind: "grey-zone";
@@ -53,9 +52,7 @@ export function greyZone(
   const { limit, positiveWhen, margin = 0.5 } = options;
   const referenceLimit = options.referenceLimit ?? limit;
   const level = requireLevel(caller, options.level ?? 0.95);
-  const rows = requirePairs(caller, test, reference, 1);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
+  const rows = requirePairs(caller, { test, reference }, 1);
   if (positiveWhen !== "high" && positiveWhen !== "low") {
     throw new InputError(`${caller} requires positiveWhen "high" or "low", got ${positiveWhen}`);
   }

@@ -1,5 +1,6 @@
 import { fQuantile, requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import { requireNumbers } from "../rows/index.js";
 
 /** The six forms of Shrout and Fleiss 1979. */
 export type IntraclassForm =
@@ -154,16 +155,7 @@ function requireMatrix(matrix: readonly ArrayLike<number>[]): [number, number] {
     );
   }
   for (const [row, values] of matrix.entries()) {
-    if (values.length !== k) {
-      throw new InputError(
-        `${caller} requires rows of ${k} values, got ${values.length} at row ${row}`,
-      );
-    }
-    for (let j = 0; j < k; j++) {
-      if (!Number.isFinite(values[j])) {
-        throw new InputError(`${caller} requires finite values, got ${values[j]} at row ${row}`);
-      }
-    }
+    requireNumbers(caller, `list ${row}`, values, k);
   }
   return [matrix.length, k];
 }

@@ -1,7 +1,6 @@
 import { requireLevel, tCdf, tQuantile } from "../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
-import { clustersOf } from "../rows/index.js";
-import { requireFinite, requirePairs } from "./columns.js";
+import { clustersOf, requirePairs } from "../rows/index.js";
 import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
 export interface PairedTTest {
@@ -33,9 +32,7 @@ export function pairedTTest(
   const caller = "pairedTTest";
   const { test, reference } = data;
   const level = requireLevel(caller, options.level ?? 0.95);
-  const n = requirePairs(caller, test, reference, 2);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
+  const n = requirePairs(caller, { test, reference }, 2);
   const clusters = clustersOf(caller, data.subjects, n);
   let mean = 0;
   for (let row = 0; row < n; row++) mean += (test[row] - reference[row]) / n;

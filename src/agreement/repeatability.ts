@@ -1,7 +1,6 @@
 import { chiSquareQuantile, requireLevel, tQuantile } from "../inference/index.js";
-import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { type Clusters, clustersOf } from "../rows/index.js";
-import { requireFinite } from "./columns.js";
+import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
+import { type Clusters, clustersOf, requireNumbers, requireSameLength } from "../rows/index.js";
 import { coefficientP } from "./limits/regressionLimits.js";
 import { coefficientEstimate, linearFit } from "./regression/robustRegression.js";
 import { unitsWithin } from "./unitsWithin.js";
@@ -54,9 +53,8 @@ export function repeatability(
   const caller = "repeatability";
   const level = requireLevel(caller, options.level ?? 0.95);
   const { values } = data;
-  const n = values.length;
-  if (data.units === undefined) throw new InputError(`${caller} requires units, got none`);
-  requireFinite(caller, "values", values);
+  const n = requireSameLength(caller, { values, units: data.units });
+  requireNumbers(caller, "values", values, n);
   const subjects = clustersOf(caller, data.subjects ?? data.units, n);
   const units = unitsWithin(caller, subjects, data.units, n);
   const table = unitTable(values, units, subjects);

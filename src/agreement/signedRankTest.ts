@@ -1,6 +1,5 @@
 import { normalCdf } from "../inference/index.js";
-import { clustersOf } from "../rows/index.js";
-import { requireFinite, requirePairs } from "./columns.js";
+import { clustersOf, requirePairs } from "../rows/index.js";
 import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
 export interface SignedRankTest {
@@ -33,9 +32,7 @@ export interface SignedRankTest {
 export function signedRankTest(data: PairedMeasurements): SignedRankTest {
   const caller = "signedRankTest";
   const { test, reference } = data;
-  const n = requirePairs(caller, test, reference, 2);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
+  const n = requirePairs(caller, { test, reference }, 2);
   const clusters = clustersOf(caller, data.subjects, n);
   const rows = Array.from({ length: n }, (_, row) => row).filter(
     (row) => test[row] !== reference[row],

@@ -1,7 +1,6 @@
 import { clusteredShare, requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined } from "../results/index.js";
-import { clustersOf, countByCluster, meets } from "../rows/index.js";
-import { requireFinite, requirePairs } from "./columns.js";
+import { clustersOf, countByCluster, meets, requirePairs } from "../rows/index.js";
 import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
 
 export interface DifferenceShares {
@@ -37,9 +36,7 @@ export function withinDifference(
   const { test, reference } = data;
   const { acceptable = [0.25, 0.5, 1] } = options;
   const level = requireLevel(caller, options.level ?? 0.95);
-  const n = requirePairs(caller, test, reference);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
+  const n = requirePairs(caller, { test, reference }, 2);
   const clusters = clustersOf(caller, data.subjects, n);
   const shares = acceptable.map((difference) => {
     if (!(difference > 0)) {

@@ -1,5 +1,6 @@
 import { mean, sampleStandardDeviation } from "simple-statistics";
 import { type Estimate, InputError } from "../results/index.js";
+import { requireNumbers } from "../rows/index.js";
 import { tQuantile } from "./distributions.js";
 import { requireLevel } from "./requireLevel.js";
 
@@ -25,10 +26,7 @@ export function meanInterval(
     throw new InputError(`meanInterval requires at least 2 values, got ${values.length}`);
   }
   const numbers = Array.from(values);
-  const strange = numbers.find((value) => !Number.isFinite(value));
-  if (strange !== undefined) {
-    throw new InputError(`meanInterval requires finite values, got ${strange}`);
-  }
+  requireNumbers("meanInterval", "values", numbers, numbers.length);
   const value = mean(numbers);
   const se = sampleStandardDeviation(numbers) / Math.sqrt(numbers.length);
   const spread = tQuantile(1 - (1 - level) / 2, numbers.length - 1) * se;

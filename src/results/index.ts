@@ -18,4 +18,3 @@ export {
   type TableRow,
 } from "./table.js";
 export type { TwoByTwo } from "./twoByTwo.js";
-export type { VerificationColumns } from "./verificationColumns.js";

@@ -1,4 +1,5 @@
 import { InputError } from "../results/index.js";
+import { requireNumbers } from "./columns.js";
 
 /** Completed months from (included) to (excluded). */
 export interface AgeBand {
@@ -6,12 +7,17 @@ export interface AgeBand {
   readonly toMonths: number;
 }
 
-/** Each row's band, -1 outside all of them. Ages in whole years: edges must be whole years too. */
+/**
+ * Each row's band, -1 outside all of them or where the age is NaN. Ages in whole years: edges must
+ * be whole years too.
+ */
 export function bandOfRows(
   caller: string,
   ageMonths: ArrayLike<number>,
+  rows: number,
   bands: readonly AgeBand[],
 ): Int32Array {
+  requireNumbers(caller, "ageMonths", ageMonths, rows, { missing: "NaN" });
   if (!(bands?.length > 0)) throw new InputError(`${caller} requires age bands, got none`);
   const sorted = [...bands].sort((a, b) => a.fromMonths - b.fromMonths);
   sorted.forEach(({ fromMonths, toMonths }, at) => {
@@ -21,7 +27,7 @@ export function bandOfRows(
       );
     }
   });
-  return Int32Array.from({ length: ageMonths.length }, (_, row) => {
+  return Int32Array.from({ length: rows }, (_, row) => {
     const age = ageMonths[row];
     return bands.findIndex(({ fromMonths, toMonths }) => age >= fromMonths && age < toMonths);
   });
@@ -29,22 +35,3 @@ export function bandOfRows(
 
 export const bandText = ({ fromMonths, toMonths }: AgeBand): string =>
   `${fromMonths} to below ${toMonths} months`;
-
-/** The rows of one band, column by column. */
-export function takeRows<T>(column: ArrayLike<T>, rows: readonly number[]): T[] {
-  return rows.map((row) => column[row]);
-}
-
-/** Row numbers by band, and how many rows are in none. */
-export function rowsOfBands(
-  ofRow: Int32Array,
-  count: number,
-): { readonly rows: number[][]; readonly outside: number } {
-  const rows = Array.from({ length: count }, (): number[] => []);
-  let outside = 0;
-  ofRow.forEach((band, row) => {
-    if (band < 0) outside++;
-    else rows[band].push(row);
-  });
-  return { rows, outside };
-}

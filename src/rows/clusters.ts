@@ -1,6 +1,11 @@
 import { InputError } from "../results/index.js";
+import { requireLength } from "./columns.js";
+import { shownValue } from "./shownValue.js";
 
-/** Whose row it is: one label a row. */
+/** Whose row it is. */
+export type SubjectColumn = ArrayLike<string | number>;
+
+/** The same, or what else tells rows apart: one label a row. */
 export type Labels = ArrayLike<string | number | boolean>;
 
 /** Which child (site, unit) each row belongs to, numbered in the order in which they first appear. */
@@ -35,11 +40,7 @@ export function clustersOf(
     for (let row = 0; row < rows; row++) ofRow[row] = row;
     return { count: rows, ofRow, sizes: new Int32Array(rows).fill(1), repeated: false };
   }
-  if (typeof labels?.length !== "number" || labels.length !== rows) {
-    throw new InputError(
-      `${caller} requires columns of one length, got ${labels?.length ?? "no"} ${name} for ${rows} rows`,
-    );
-  }
+  requireLength(caller, name, labels, rows);
   const numbers = new Map<string | number | boolean, number>();
   for (let row = 0; row < rows; row++) {
     const label = labels[row];
@@ -71,15 +72,17 @@ export function rowsByCluster({ count, ofRow, sizes }: Clusters): {
   return { start, rows };
 }
 
+/** Whether an entry names anybody; see `clustersOf`. */
+export function isLabel(label: unknown): label is string | number | boolean {
+  return typeof label === "string"
+    ? label.trim() !== ""
+    : typeof label === "boolean" || Number.isFinite(label);
+}
+
 function requireLabel(caller: string, name: string, label: unknown, row: number): void {
-  const isLabel =
-    typeof label === "string"
-      ? label.trim() !== ""
-      : typeof label === "boolean" || (typeof label === "number" && Number.isFinite(label));
-  if (isLabel) return;
-  const got = label === "" ? "an empty word" : (JSON.stringify(label) ?? String(label));
+  if (isLabel(label)) return;
   throw new InputError(
-    `${caller} requires ${name} without gaps, got ${got} in row ${row}; leave the row out, or give it a label of its own`,
+    `${caller} requires ${name} without gaps, got ${shownValue(label)} in row ${row}; leave the row out, or give it a label of its own`,
   );
 }
 

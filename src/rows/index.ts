@@ -1,9 +1,26 @@
 // What a row is, once: whose it is, what it says, how its numbers are compared and written.
 
-export { type AgeBand, bandOfRows, bandText, rowsOfBands, takeRows } from "./ageBands.js";
-export { type Clusters, clustersOf, type Labels, rowsByCluster } from "./clusters.js";
+export { type AgeBand, bandOfRows, bandText } from "./ageBands.js";
+export {
+  type Clusters,
+  clustersOf,
+  isLabel,
+  type Labels,
+  rowsByCluster,
+  type SubjectColumn,
+} from "./clusters.js";
+export {
+  requireLength,
+  requireNumbers,
+  requirePairs,
+  requireSameLength,
+  requireWeights,
+  takeColumns,
+  takeRows,
+} from "./columns.js";
 export { type ClusterCounts, countByCluster } from "./countByCluster.js";
 export { isOnGrid, noiseOf, onGrid, toThousandths, withoutNoise } from "./dioptres.js";
+export { groupRows, rowsOfGroups } from "./groups.js";
 export {
   directionOf,
   isStrict,
@@ -18,3 +35,13 @@ export {
 export { counted, fixed, grouped, percent, printSigns } from "./numberWords.js";
 export { requireWhole } from "./requireWhole.js";
 export { sum } from "./sum.js";
+export { type Examined, examinedRows, type VerificationColumns } from "./verification.js";
+export {
+  type ConditionColumn,
+  conditionCodes,
+  neitherCode,
+  type TestColumn,
+  testCodes,
+  type YesNoColumn,
+  yesNoCodes,
+} from "./yesNo.js";

@@ -1,7 +1,12 @@
 import { InputError } from "../results/index.js";
-import { takeRows } from "../rows/index.js";
+import { requireSameLength, takeColumns, type YesNoColumn, yesNoCodes } from "../rows/index.js";
 import type { RuleLimits } from "./ruleSearch.js";
-import type { Limits, Measures, UnreadablePolicy } from "./spaceInput.js";
+import {
+  type Limits,
+  type Measures,
+  requireMeasures,
+  type UnreadablePolicy,
+} from "./spaceInput.js";
 
 /** Rows and limits of the region where everybody was examined. */
 export interface ExaminedRegion {
@@ -48,8 +53,8 @@ export function restrictToExamined(
   data: {
     readonly measures: Measures;
     readonly atLeast?: Measures;
-    readonly condition: ArrayLike<boolean | number>;
-    readonly examined: ArrayLike<boolean | number>;
+    readonly condition: YesNoColumn;
+    readonly examined: YesNoColumn;
     readonly limits: Limits;
     readonly subjects?: ArrayLike<string | number>;
   },
@@ -66,12 +71,16 @@ export function restrictToExamined(
     return value ?? Number.POSITIVE_INFINITY;
   };
   const edges = criteria.map(edge);
+  const { condition, subjects } = data;
+  const n = requireSameLength(caller, { condition, examined: data.examined });
+  requireMeasures(caller, data, n);
+  const examined = yesNoCodes(caller, "examined", data.examined);
   const rows: number[] = [];
   let open = 0;
-  for (let row = 0; row < data.condition.length; row++) {
+  for (let row = 0; row < n; row++) {
     if (!isInside(row)) continue;
     rows.push(row);
-    if (data.examined[row] !== true && data.examined[row] !== 1) open++;
+    if (examined[row] === 0) open++;
   }
   if (open > 0) {
     throw new InputError(
@@ -111,19 +120,16 @@ export function restrictToExamined(
     }),
   );
   const columnsOf = (columns: Measures) =>
-    Object.fromEntries(
-      criteria.map((criterion) => [criterion, takeRows(columns[criterion], rows)]),
-    );
+    takeColumns(Object.fromEntries(criteria.map((name) => [name, columns[name]])), rows);
   return {
     kind: "examined-region",
     n: rows.length,
     measures: columnsOf(data.measures),
     ...(data.atLeast === undefined ? {} : { atLeast: columnsOf(data.atLeast) }),
-    condition: takeRows(data.condition, rows),
+    ...takeColumns({ condition, subjects }, rows),
     limits,
-    ...(data.subjects === undefined ? {} : { subjects: takeRows(data.subjects, rows) }),
     from,
-    below: data.condition.length - rows.length,
+    below: n - rows.length,
     note: "Rates are relative to the children of the region where passes were examined; they are not the programme's sensitivity and specificity.",
   };
 }

@@ -1,6 +1,11 @@
 import { InputError } from "../results/index.js";
-import { noiseOf } from "../rows/index.js";
-import type { Limits, Measures, UnreadablePolicy } from "./spaceInput.js";
+import { conditionCodes, noiseOf, requireWeights, type YesNoColumn } from "../rows/index.js";
+import {
+  type Limits,
+  type Measures,
+  requireMeasures,
+  type UnreadablePolicy,
+} from "./spaceInput.js";
 
 /** Rows reduced to the one cell of the grid from which on no limit is crossed. */
 export interface BinnedRows {
@@ -28,7 +33,7 @@ export function binRows(
   data: {
     readonly measures: Measures;
     readonly atLeast?: Measures;
-    readonly condition: ArrayLike<boolean | number>;
+    readonly condition: YesNoColumn;
     readonly limits: Limits;
     readonly weights?: ArrayLike<number>;
   },
@@ -42,7 +47,8 @@ export function binRows(
     requireLimits(caller, criterion, data.limits[criterion]),
   );
   const sizes = limits.map((list) => list.length);
-  const condition = requireCondition(caller, data.condition);
+  requireMeasures(caller, data, n);
+  const condition = conditionCodes(caller, "condition", data.condition);
   const weights = data.weights ?? null;
   if (weights !== null) requireWeights(caller, weights, n);
   const cellStrict = new Int32Array(n);
@@ -51,12 +57,6 @@ export function binRows(
   criteria.forEach((criterion, axis) => {
     const values = data.measures[criterion];
     const atLeast = data.atLeast?.[criterion];
-    for (const column of atLeast === undefined ? [values] : [values, atLeast]) {
-      if (column.length === n) continue;
-      throw new InputError(
-        `${caller} requires one value of ${criterion} a child, got ${column.length} for ${n} children`,
-      );
-    }
     if (binAxis(values, atLeast, limits[axis], cellStrict, cellLenient)) {
       if (unreadable === undefined) {
         throw new InputError(
@@ -175,33 +175,4 @@ function requireLimits(
     );
   }
   return limits;
-}
-
-function requireCondition(caller: string, condition: ArrayLike<boolean | number>): Uint8Array {
-  const classes = new Uint8Array(condition.length);
-  for (let row = 0; row < condition.length; row++) {
-    const value = condition[row];
-    if (value !== true && value !== false && value !== 0 && value !== 1) {
-      throw new InputError(
-        `${caller} requires a condition of true or false for every child, got ${value} at row ${row}; children without a finding enter through weights or are left out`,
-      );
-    }
-    classes[row] = value ? 1 : 0;
-  }
-  return classes;
-}
-
-function requireWeights(caller: string, weights: ArrayLike<number>, n: number): void {
-  if (weights.length !== n) {
-    throw new InputError(
-      `${caller} requires one weight a child, got ${weights.length} for ${n} children`,
-    );
-  }
-  for (let row = 0; row < n; row++) {
-    if (!(weights[row] >= 0) || weights[row] === Number.POSITIVE_INFINITY) {
-      throw new InputError(
-        `${caller} requires finite weights of 0 or more, got ${weights[row]} at row ${row}`,
-      );
-    }
-  }
 }

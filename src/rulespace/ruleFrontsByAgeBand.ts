@@ -1,5 +1,12 @@
-import { caution, InputError } from "../results/index.js";
-import { type AgeBand, bandOfRows, bandText, rowsOfBands, takeRows } from "../rows/index.js";
+import { caution } from "../results/index.js";
+import {
+  type AgeBand,
+  bandOfRows,
+  bandText,
+  rowsOfGroups,
+  takeColumns,
+  type YesNoColumn,
+} from "../rows/index.js";
 import { paretoFront, type RuleFront } from "./paretoFront.js";
 import { ruleSpace } from "./ruleSpace.js";
 import type { Limits, Measures, UnreadablePolicy } from "./spaceInput.js";
@@ -33,7 +40,7 @@ export function ruleFrontsByAgeBand(
   data: {
     readonly measures: Measures;
     readonly atLeast?: Measures;
-    readonly condition: ArrayLike<boolean | number>;
+    readonly condition: YesNoColumn;
     readonly limits: Limits;
     readonly weights?: ArrayLike<number>;
     readonly ageMonths: ArrayLike<number>;
@@ -46,29 +53,20 @@ export function ruleFrontsByAgeBand(
 ): RuleFrontsByAgeBand {
   const { against = "specificity", bands, unreadable } = options;
   const n = data.condition.length;
-  if (data.ageMonths.length !== n) {
-    throw new InputError(
-      `ruleFrontsByAgeBand requires one age a row, got ${data.ageMonths.length} for ${n} rows`,
-    );
-  }
-  const ofRow = bandOfRows("ruleFrontsByAgeBand", data.ageMonths, bands);
-  const { rows, outside } = rowsOfBands(ofRow, bands.length);
+  const ofRow = bandOfRows("ruleFrontsByAgeBand", data.ageMonths, n, bands);
+  const { rows, outside } = rowsOfGroups(ofRow, bands.length);
   return {
     kind: "rule-fronts-by-age-band",
     n,
     outside,
     against,
     bands: bands.map((band, at) => {
-      const columns = (measures: Measures) =>
-        Object.fromEntries(
-          Object.entries(measures).map(([name, values]) => [name, takeRows(values, rows[at])]),
-        );
-      const measures = columns(data.measures);
-      const atLeast = data.atLeast && { atLeast: columns(data.atLeast) };
-      const condition = takeRows(data.condition, rows[at]);
-      const weights = data.weights && { weights: takeRows(data.weights, rows[at]) };
+      const { condition, weights } = data;
+      const measures = takeColumns(data.measures, rows[at]);
+      const atLeast = data.atLeast && { atLeast: takeColumns(data.atLeast, rows[at]) };
+      const columns = takeColumns({ condition, weights }, rows[at]);
       const space = ruleSpace(
-        { measures, condition, limits: data.limits, ...atLeast, ...weights },
+        { ...columns, measures, limits: data.limits, ...atLeast },
         { unreadable },
       );
       return { band, label: bandText(band), front: paretoFront(space, { against }) };

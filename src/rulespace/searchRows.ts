@@ -1,11 +1,13 @@
+import { type ResampleUnits, unitsOfRows, withState } from "../inference/index.js";
+import { InputError } from "../results/index.js";
 import {
-  cellCounter,
-  type ResampleUnits,
-  unexaminedState,
-  unitsOfRows,
-} from "../inference/index.js";
-import { InputError, type VerificationColumns } from "../results/index.js";
-import { type Clusters, clustersOf } from "../rows/index.js";
+  type Clusters,
+  clustersOf,
+  conditionCodes,
+  examinedRows,
+  type VerificationColumns,
+  type YesNoColumn,
+} from "../rows/index.js";
 import { binRows } from "./ruleBins.js";
 import type { Limits, Measures, UnreadablePolicy } from "./spaceInput.js";
 
@@ -16,7 +18,7 @@ export interface RuleRows {
   /** What a missing value is known to be at least, as for `ruleSpace`. */
   readonly atLeast?: Measures;
   /** true or 1 with the condition, false or 0 without; not looked at in rows not examined. */
-  readonly condition: ArrayLike<boolean | number>;
+  readonly condition: YesNoColumn;
   readonly limits: Limits;
   /** Child of each row; rows are taken as independent children without it. */
   readonly subjects?: ArrayLike<string | number>;
@@ -61,8 +63,16 @@ export function prepareSearch(
     throw new InputError(`${caller} requires weights or verification, got both`);
   }
   const n = data.condition.length;
-  const examined = examinedRows(caller, data, n);
-  const condition = Array.from(data.condition, (value, row) => (examined[row] === 1 ? value : 0));
+  const verified =
+    data.verification &&
+    examinedRows(
+      caller,
+      data.verification,
+      n,
+      "restrict the rules to the region where passes were examined",
+    );
+  const states = conditionCodes(caller, "condition", data.condition, verified?.examined);
+  const condition = states.map((state) => Number(state === withState));
   const binned = binRows(caller, { ...data, condition }, unreadable);
   if (binned.rules > mostRules) {
     throw new InputError(`${caller} requires at most ${mostRules} rules, got ${binned.rules}`);
@@ -72,21 +82,11 @@ export function prepareSearch(
     unreadable === "exclude" && binned.anyMissing ? binned.cellLenient : null,
     binned.rules,
   );
-  const states = Uint8Array.from(binned.condition, (value, row) =>
-    examined[row] === 1 ? value : unexaminedState,
-  );
   const clusters = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
-  const strata =
-    data.verification === undefined ? undefined : clustersOf(caller, data.verification.strata, n);
   const { units, typeOfUnit } = unitsOfRows(
-    { cells: cells.length, cellOfRow, states, weights: data.weights, strata },
+    { cells: cells.length, cellOfRow, states, weights: data.weights, strata: verified?.strata },
     clusters,
   );
-  if (cellCounter(units)(units.counts) === null) {
-    throw new InputError(
-      `${caller} requires an examined row in every stratum, got a stratum of none: restrict the rules to the region where passes were examined`,
-    );
-  }
   return {
     n,
     criteria: binned.criteria,
@@ -106,7 +106,7 @@ export function prepareSearch(
     units,
     typeOfUnit,
     clusters,
-    examined: examined.reduce((sum, value) => sum + value, 0),
+    examined: verified?.examined.reduce((sum, code) => sum + code, 0) ?? n,
     weighting:
       data.verification !== undefined
         ? "verification"
@@ -114,24 +114,6 @@ export function prepareSearch(
           ? "none"
           : "known",
   };
-}
-
-function examinedRows(caller: string, { verification }: RuleRows, n: number): Uint8Array {
-  if (verification === undefined) return new Uint8Array(n).fill(1);
-  const { examined } = verification;
-  if (examined.length !== n) {
-    throw new InputError(
-      `${caller} requires examined for every child, got ${examined.length} for ${n} children`,
-    );
-  }
-  return Uint8Array.from({ length: n }, (_, row) => {
-    const value = examined[row];
-    if (value === true || value === 1) return 1;
-    if (value === false || value === 0) return 0;
-    throw new InputError(
-      `${caller} requires examined to be true, false, 1 or 0, got ${String(value)} at row ${row}`,
-    );
-  });
 }
 
 /** Numbers the distinct pairs of cells. */

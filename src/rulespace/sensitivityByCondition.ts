@@ -1,8 +1,14 @@
 import { proportionInterval } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { reaches } from "../rows/index.js";
+import {
+  reaches,
+  requireLength,
+  requireSameLength,
+  type YesNoColumn,
+  yesNoCodes,
+} from "../rows/index.js";
 import type { RuleLimits } from "./ruleSearch.js";
-import type { Measures, UnreadablePolicy } from "./spaceInput.js";
+import { type Measures, requireMeasures, type UnreadablePolicy } from "./spaceInput.js";
 
 export interface ConditionSensitivity {
   readonly condition: string;
@@ -44,11 +50,12 @@ export function sensitivityByCondition(
   data: {
     readonly measures: Measures;
     readonly atLeast?: Measures;
-    readonly conditions: { readonly [condition: string]: ArrayLike<boolean | number> };
+    readonly conditions: { readonly [condition: string]: YesNoColumn };
   },
   limits: RuleLimits,
   options: { readonly unreadable?: UnreadablePolicy; readonly level?: number } = {},
 ): SensitivityByCondition {
+  const caller = "sensitivityByCondition";
   const { unreadable, level = 0.95 } = options;
   const columns = Object.entries(limits).flatMap(([criterion, limit]) => {
     const values = data.measures[criterion];
@@ -58,7 +65,8 @@ export function sensitivityByCondition(
     const atLeast = data.atLeast?.[criterion];
     return limit === null || limit === Number.POSITIVE_INFINITY ? [] : [{ values, atLeast, limit }];
   });
-  const n = Object.values(data.measures)[0]?.length ?? 0;
+  const n = requireSameLength(caller, data.measures);
+  requireMeasures(caller, data, n);
   const decide = (row: number): "refer" | "pass" | "exclude" => {
     const missing = columns.filter(({ values }) => Number.isNaN(values[row]));
     if (columns.some(({ values, limit }) => reaches(values[row], limit, "high"))) return "refer";
@@ -82,14 +90,11 @@ export function sensitivityByCondition(
     unreadable: unreadable ?? null,
     level,
     conditions: Object.entries(data.conditions).map(([condition, has]) => {
-      if (has.length !== n) {
-        throw new InputError(
-          `sensitivityByCondition requires ${condition} for every row, got ${has.length} for ${n} rows`,
-        );
-      }
+      requireLength(caller, condition, has, n);
+      const codes = yesNoCodes(caller, condition, has);
       const counts = { refer: 0, pass: 0, exclude: 0 };
       for (let row = 0; row < n; row++) {
-        if (has[row] === true || has[row] === 1) counts[decide(row)]++;
+        if (codes[row] === 1) counts[decide(row)]++;
       }
       const trials = counts.refer + counts.pass;
       return {

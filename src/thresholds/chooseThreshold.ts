@@ -16,10 +16,10 @@ import {
 } from "../results/index.js";
 import { requireWhole } from "../rows/index.js";
 import { bestCandidate, candidatesOf, ratesAt } from "./candidates.js";
-import type { PositiveWhen } from "./classRows.js";
 import { type Criterion, constraintOf, scoreOf } from "./criterion.js";
 import { crossValidate } from "./crossValidate.js";
 import { type CutOffShare, cutOffDistribution, decisionText } from "./cutOffDistribution.js";
+import type { PositiveWhen } from "./direction.js";
 import { nestedIntervals } from "./nestedIntervals.js";
 import { constraintShare, optimismOf } from "./optimism.js";
 import { type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";

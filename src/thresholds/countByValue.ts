@@ -1,13 +1,13 @@
 import { sortNumbers } from "../inference/index.js";
-import { sum, withoutNoise } from "../rows/index.js";
 import {
-  type Condition,
-  type PositiveWhen,
-  requireCondition,
-  requireDirection,
-  requireValues,
+  conditionCodes,
+  requireNumbers,
   requireWeights,
-} from "./classRows.js";
+  sum,
+  withoutNoise,
+  type YesNoColumn,
+} from "../rows/index.js";
+import { type PositiveWhen, requireDirection } from "./direction.js";
 import { type FewValues, fewValues } from "./fewValues.js";
 
 /** Rows reduced to counts, or sums of weights, per distinct value; the most suspicious value first. */
@@ -33,14 +33,14 @@ export function countByValue(
   caller: string,
   data: {
     readonly values: ArrayLike<number>;
-    readonly condition: Condition;
+    readonly condition: YesNoColumn;
     readonly weights?: ArrayLike<number>;
   },
   positiveWhen: PositiveWhen,
 ): ValueCounts {
   requireDirection(caller, positiveWhen);
-  const codes = requireCondition(caller, data.condition);
-  requireValues(caller, "values", data.values, codes.length);
+  const codes = conditionCodes(caller, "condition", data.condition);
+  requireNumbers(caller, "values", data.values, codes.length);
   if (data.weights === undefined) return countRows(data.values, codes, positiveWhen);
   requireWeights(caller, data.weights, codes.length);
   return addWeights(data.values, codes, data.weights, positiveWhen);

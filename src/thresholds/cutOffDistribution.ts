@@ -1,4 +1,4 @@
-import type { PositiveWhen } from "./classRows.js";
+import type { PositiveWhen } from "./direction.js";
 
 /** How often a cut-off was chosen. */
 export interface CutOffShare {

@@ -20,9 +20,9 @@ export {
 export { type AreaGroup, compareIndependentAreas } from "./areas/compareIndependentAreas.js";
 export { type PartialArea, partialArea } from "./areas/partialArea.js";
 export { chooseThreshold, type ThresholdChoice, type ThresholdOptions } from "./chooseThreshold.js";
-export type { Condition, PositiveWhen } from "./classRows.js";
 export type { Criterion } from "./criterion.js";
 export type { CutOffShare } from "./cutOffDistribution.js";
+export type { PositiveWhen } from "./direction.js";
 export type { ThresholdRows } from "./prepareRows.js";
 export { type OperatingPoint, type RocCurve, rocCurve } from "./rocCurve.js";
 export { type ScoreStep, type ScoreTradeoff, scoreTradeoff } from "./scoreTradeoff.js";

@@ -5,23 +5,26 @@ import {
   unexaminedState,
   unitsOfRows,
 } from "../inference/index.js";
-import { InputError, type VerificationColumns } from "../results/index.js";
-import { type Clusters, clustersOf } from "../rows/index.js";
+import { InputError } from "../results/index.js";
 import {
-  type Condition,
-  type PositiveWhen,
-  requireCondition,
-  requireDirection,
-  requireLength,
+  type Clusters,
+  clustersOf,
+  conditionCodes,
+  examinedRows,
+  requireNumbers,
+  requireSameLength,
   requireWeights,
-} from "./classRows.js";
+  type VerificationColumns,
+  type YesNoColumn,
+} from "../rows/index.js";
 import { cellOfRows, countByValue, type ValueCounts } from "./countByValue.js";
+import { type PositiveWhen, requireDirection } from "./direction.js";
 
 /** Columns of a resampled analysis. */
 export interface ThresholdRows {
   readonly values: ArrayLike<number>;
   /** true or 1 with the condition, false or 0 without; not looked at in rows not examined. */
-  readonly condition: Condition;
+  readonly condition: YesNoColumn;
   readonly subjects?: ArrayLike<string | number>;
   /** Children are drawn within each stratum, as many as it has. */
   readonly strata?: ArrayLike<string | number | boolean>;
@@ -53,12 +56,13 @@ export function prepareRows(
   positiveWhen: PositiveWhen,
 ): PreparedRows {
   requireDirection(caller, positiveWhen);
-  const n = data.condition.length;
+  const n = requireSameLength(caller, { condition: data.condition, values: data.values });
   if (data.weights !== undefined && data.verification !== undefined) {
     throw new InputError(`${caller} requires weights or verification, got both`);
   }
-  const states = statesOf(caller, data, n);
-  requireLength(caller, "values", data.values, n);
+  const verified = data.verification && examinedRows(caller, data.verification, n);
+  const states = conditionCodes(caller, "condition", data.condition, verified?.examined);
+  requireNumbers(caller, "values", data.values, n, { only: verified?.examined });
   if (data.weights !== undefined) requireWeights(caller, data.weights, n);
   const { distinct, cellOfRow } = cellsOf(caller, data.values, states, positiveWhen);
   const clusters = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
@@ -68,16 +72,12 @@ export function prepareRows(
     cellOfRow,
     states,
     weights: data.weights,
-    strata: strataOf(caller, data),
+    strata: verified?.strata,
     groups: groupsOf(caller, data.strata, n, clusters),
   };
   const { units, typeOfUnit } = unitsOfRows(rows, clusters);
-  const counts = cellCounter(units)(units.counts);
-  if (counts === null) {
-    throw new InputError(
-      `${caller} requires an examined row in every stratum, got a stratum of none`,
-    );
-  }
+  // not null: every stratum has an examined row
+  const counts = cellCounter(units)(units.counts)!;
   const [totalWith, totalWithout] = [total(counts.withCondition), total(counts.withoutCondition)];
   requireClasses(caller, totalWith, totalWithout);
   return {
@@ -136,34 +136,6 @@ export function valueCountsOf(rows: PreparedRows): ValueCounts {
   };
 }
 
-function statesOf(caller: string, data: ThresholdRows, n: number): Uint8Array {
-  if (data.verification === undefined) return requireCondition(caller, data.condition);
-  const { examined } = data.verification;
-  requireLength(caller, "examined", examined, n);
-  const looked = Array.from(examined, (value, row) => {
-    if (value === true || value === 1) return true;
-    if (value === false || value === 0) return false;
-    throw new InputError(
-      `${caller} requires examined to be true, false, 1 or 0, got ${String(value)} in row ${row}`,
-    );
-  });
-  const given = Array.from({ length: n }, (_, row) => (looked[row] ? data.condition[row] : 0));
-  const states = requireCondition(caller, given);
-  looked.forEach((yes, row) => {
-    if (!yes) states[row] = unexaminedState;
-  });
-  return states;
-}
-
-function strataOf(
-  caller: string,
-  { verification, condition }: ThresholdRows,
-): { readonly count: number; readonly ofRow: Int32Array } | undefined {
-  if (verification === undefined) return undefined;
-  requireLength(caller, "strata", verification.strata, condition.length);
-  return clustersOf(caller, verification.strata, condition.length);
-}
-
 function groupsOf(
   caller: string,
   strata: ThresholdRows["strata"],
@@ -171,8 +143,7 @@ function groupsOf(
   clusters: Clusters | null,
 ): { readonly count: number; readonly ofRow: Int32Array } | undefined {
   if (strata === undefined) return undefined;
-  requireLength(caller, "strata", strata, n);
-  const groups = clustersOf(caller, Array.from(strata, String), n);
+  const groups = clustersOf(caller, strata, n, "strata");
   const groupOfChild = new Map<number, number>();
   clusters?.ofRow.forEach((child, row) => {
     const known = groupOfChild.get(child) ?? groups.ofRow[row];

@@ -1,6 +1,7 @@
 import { InputError } from "../results/index.js";
-import type { Condition, PositiveWhen } from "./classRows.js";
+import type { YesNoColumn } from "../rows/index.js";
 import { countByValue, type ValueCounts } from "./countByValue.js";
+import type { PositiveWhen } from "./direction.js";
 
 /** One decision that a screener could make, and what comes of it. */
 export interface OperatingPoint {
@@ -48,7 +49,7 @@ export interface RocCurve {
 export function rocCurve(
   data: {
     readonly values: ArrayLike<number>;
-    readonly condition: Condition;
+    readonly condition: YesNoColumn;
     readonly weights?: ArrayLike<number>;
   },
   options: { readonly positiveWhen: PositiveWhen },

@@ -1,13 +1,13 @@
 import { type LimitsOfAgreement, limitsOfAgreement } from "../agreement/index.js";
 import { caution, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { clustersOf, takeRows } from "../rows/index.js";
 import {
-  type Condition,
-  type PositiveWhen,
-  requireCondition,
-  requireLength,
-  requireValues,
-} from "./classRows.js";
+  clustersOf,
+  conditionCodes,
+  requireNumbers,
+  takeColumns,
+  type YesNoColumn,
+} from "../rows/index.js";
+import type { PositiveWhen } from "./direction.js";
 import { type ThresholdValidation, validateThreshold } from "./validateThreshold.js";
 
 /** What one repeat limit on the confidence score costs and buys. */
@@ -57,7 +57,7 @@ export function scoreTradeoff(
     readonly test: ArrayLike<number>;
     readonly reference: ArrayLike<number>;
     readonly confidenceScore: ArrayLike<number>;
-    readonly condition: Condition;
+    readonly condition: YesNoColumn;
     readonly subjects?: ArrayLike<string | number>;
     readonly units?: ArrayLike<string | number>;
   },
@@ -76,11 +76,13 @@ export function scoreTradeoff(
       `${caller} requires betterWhen: "high" or "low", got ${String(betterWhen)}`,
     );
   }
-  const codes = requireCondition(caller, data.condition);
+  const codes = conditionCodes(caller, "condition", data.condition);
   const n = codes.length;
-  requireValues(caller, "test", data.test, n);
-  requireValues(caller, "reference", data.reference, n);
-  requireLength(caller, "confidenceScore", data.confidenceScore, n);
+  const { test, reference, subjects: labels, units } = data;
+  const columns = { test, reference, condition: codes, subjects: labels, units };
+  requireNumbers(caller, "test", data.test, n);
+  requireNumbers(caller, "reference", data.reference, n);
+  requireNumbers(caller, "confidenceScore", data.confidenceScore, n, { missing: "NaN" });
   const scores = Array.from(data.confidenceScore);
   const children = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
   const childOf = (row: number) => children?.ofRow[row] ?? row;
@@ -96,12 +98,7 @@ export function scoreTradeoff(
       .map((_, row) => row)
       .filter((row) => scoreLimit === null || keeps(scores[row], scoreLimit));
     const left = new Set(rows.map(childOf)).size;
-    const part = {
-      ...(data.subjects === undefined ? {} : { subjects: takeRows(data.subjects, rows) }),
-      ...(data.units === undefined ? {} : { units: takeRows(data.units, rows) }),
-    };
-    const test = takeRows(data.test, rows);
-    const condition = takeRows(codes, rows);
+    const { condition, ...part } = takeColumns(columns, rows);
     return {
       scoreLimit,
       kept: rows.length,
@@ -112,14 +109,11 @@ export function scoreTradeoff(
       agreement:
         left < 3
           ? undefinedBecause("fewer than 3 children are left")
-          : limitsOfAgreement(
-              { test, reference: takeRows(data.reference, rows), ...part },
-              { level },
-            ),
+          : limitsOfAgreement(part, { level }),
       accuracy:
         rows.length === 0
           ? undefinedBecause("no reading is left")
-          : validateThreshold({ values: test, condition, subjects: part.subjects }, options),
+          : validateThreshold({ values: part.test, condition, subjects: part.subjects }, options),
     };
   };
   return {

@@ -2,7 +2,7 @@ import { quantileSorted } from "simple-statistics";
 import { requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import { requireWhole } from "../rows/index.js";
-import type { PositiveWhen } from "./classRows.js";
+import type { PositiveWhen } from "./direction.js";
 import { prepareRows, type ThresholdRows } from "./prepareRows.js";
 import { replicateRunner, sensitivityOfCells } from "./replicates.js";
 

@@ -5,12 +5,14 @@ import {
   bandOfRows,
   bandText,
   clustersOf,
+  conditionCodes,
+  requireNumbers,
   requireWhole,
-  rowsOfBands,
-  takeRows,
+  rowsOfGroups,
+  takeColumns,
+  type YesNoColumn,
 } from "../rows/index.js";
 import { chooseThreshold, type ThresholdChoice, type ThresholdOptions } from "./chooseThreshold.js";
-import { type Condition, requireCondition, requireLength, requireValues } from "./classRows.js";
 import { commonAgainstOwn } from "./commonAgainstOwn.js";
 import { scoreOf } from "./criterion.js";
 
@@ -58,7 +60,7 @@ export interface ThresholdsByAgeBand {
 export async function thresholdsByAgeBand(
   data: {
     readonly values: ArrayLike<number>;
-    readonly condition: Condition;
+    readonly condition: YesNoColumn;
     readonly ageMonths: ArrayLike<number>;
     readonly subjects?: ArrayLike<string | number>;
   },
@@ -71,17 +73,13 @@ export async function thresholdsByAgeBand(
   const caller = "thresholdsByAgeBand";
   const { bands, permutations = 999, seed } = options;
   const n = data.condition.length;
-  requireLength(caller, "ageMonths", data.ageMonths, n);
   requireWhole(caller, "permutations", permutations, 19);
-  const bandOfRow = bandOfRows(caller, data.ageMonths, bands);
-  const { rows, outside } = rowsOfBands(bandOfRow, bands.length);
-  const part = (taken: readonly number[]) => ({
-    values: takeRows(data.values, taken),
-    condition: takeRows(data.condition, taken),
-    ...(data.subjects === undefined ? {} : { subjects: takeRows(data.subjects, taken) }),
-  });
-  const codes = requireCondition(caller, data.condition);
-  requireValues(caller, "values", data.values, n);
+  const bandOfRow = bandOfRows(caller, data.ageMonths, n, bands);
+  const { rows, outside } = rowsOfGroups(bandOfRow, bands.length);
+  const { values, condition, subjects } = data;
+  const part = (taken: readonly number[]) => takeColumns({ values, condition, subjects }, taken);
+  const codes = conditionCodes(caller, "condition", data.condition);
+  requireNumbers(caller, "values", data.values, n);
   rows.forEach((taken, at) => {
     const cases = taken.filter((row) => codes[row] === 1).length;
     if (cases === 0 || cases === taken.length) {

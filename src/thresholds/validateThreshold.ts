@@ -9,14 +9,15 @@ import {
 } from "../accuracy/index.js";
 import { requireLevel } from "../inference/index.js";
 import { caution, InputError } from "../results/index.js";
-import { clustersOf, reaches, requireWhole } from "../rows/index.js";
 import {
-  type PositiveWhen,
-  requireCondition,
-  requireDirection,
-  requireValues,
-} from "./classRows.js";
+  clustersOf,
+  conditionCodes,
+  reaches,
+  requireNumbers,
+  requireWhole,
+} from "../rows/index.js";
 import { decisionText } from "./cutOffDistribution.js";
+import { type PositiveWhen, requireDirection } from "./direction.js";
 import type { ThresholdRows } from "./prepareRows.js";
 import { type WeightedAccuracy, weightedAccuracy } from "./weightedAccuracy.js";
 
@@ -110,8 +111,8 @@ export function validateThreshold(
   if (data.weights !== undefined || data.verification !== undefined) {
     return weightedValidation(data, options, stated);
   }
-  const codes = requireCondition(caller, data.condition);
-  requireValues(caller, "values", data.values, codes.length);
+  const codes = conditionCodes(caller, "condition", data.condition);
+  requireNumbers(caller, "values", data.values, codes.length);
   const test = Uint8Array.from(codes, (_, row) =>
     reaches(data.values[row], cutOff, positiveWhen) ? 1 : 0,
   );

@@ -12,7 +12,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../results/index.js";
-import { clustersOf, reaches } from "../rows/index.js";
+import { examinedRows, reaches } from "../rows/index.js";
 import { candidatesOf } from "./candidates.js";
 import { type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";
 
@@ -72,7 +72,7 @@ export function weightedAccuracy(
     const counts = sample(random);
     if (counts !== null) drawn.push(valuesOf(tableOf(counts, through)));
   }
-  const weights = weightsOf(caller, data);
+  const { weights, examined } = weightsOf(caller, data);
   const estimate = (measure: Measure): Estimate | Undefined => {
     const value = values[measure];
     if (!Number.isFinite(value)) return undefinedBecause(`nothing to divide by for ${measure}`);
@@ -106,7 +106,7 @@ export function weightedAccuracy(
     kind: "weighted-accuracy",
     weighting: verified ? "verification" : "known",
     table,
-    examined: weights.filter((weight) => !Number.isNaN(weight)).length,
+    examined: examined.reduce((sum, code) => sum + code, 0),
     sensitivity: estimate("sensitivity"),
     specificity: estimate("specificity"),
     youdenIndex: estimate("youdenIndex"),
@@ -161,34 +161,26 @@ function valuesOf(table: TwoByTwo): Values {
   };
 }
 
-/** Weight of each row; NaN where it was not examined. */
-function weightsOf(caller: string, { condition, weights, verification }: ThresholdRows): number[] {
-  if (verification === undefined)
-    return Array.from(weights ?? new Float64Array(condition.length).fill(1));
-  const strata = clustersOf(caller, verification.strata, condition.length);
-  const sizes = new Float64Array(strata.count);
-  const examined = new Float64Array(strata.count);
-  strata.ofRow.forEach((stratum, row) => {
-    sizes[stratum]++;
-    if (verification.examined[row]) examined[stratum]++;
-  });
-  return Array.from(strata.ofRow, (stratum, row) =>
-    verification.examined[row] ? sizes[stratum] / examined[stratum] : Number.NaN,
-  );
+/** Weight of each row; 0 where it was not examined. */
+function weightsOf(caller: string, { condition, weights, verification }: ThresholdRows) {
+  const n = condition.length;
+  if (verification !== undefined) return examinedRows(caller, verification, n);
+  return { weights: weights ?? new Float64Array(n).fill(1), examined: new Uint8Array(n).fill(1) };
 }
 
 /** Rows behind a share, as many as equal weights would need; at most the children behind it. */
 function effectiveRows(
   { values, condition }: ThresholdRows,
-  weights: readonly number[],
+  weights: ArrayLike<number>,
   { positiveWhen, clusters }: PreparedRows,
   { measure, cutOff }: { readonly measure: Measure; readonly cutOff: number },
 ): number {
   const children = new Set<number>();
   let total = 0;
   let squares = 0;
-  weights.forEach((weight, row) => {
-    if (!(weight > 0)) return;
+  for (let row = 0; row < weights.length; row++) {
+    const weight = weights[row];
+    if (!(weight > 0)) continue;
     const referred = reaches(values[row], cutOff, positiveWhen);
     const has = Boolean(condition[row]);
     const counts =
@@ -201,11 +193,11 @@ function effectiveRows(
             : measure === "negativePredictiveValue"
               ? !referred
               : true;
-    if (!counts) return;
+    if (!counts) continue;
     total += weight;
     squares += weight * weight;
     children.add(clusters === null ? row : clusters.ofRow[row]);
-  });
+  }
   return Math.min((total * total) / squares, children.size);
 }
 

@@ -368,7 +368,7 @@ describe("countVerification", () => {
     expect(() => countVerification({ ...columns, reason })).toThrow(/got came in row 7/);
     const reference = [null, ...columns.reference.slice(1)];
     expect(() => countVerification({ ...columns, reference })).toThrow(
-      /reference of examined row 0/,
+      /reference of examined rows to be .*, got null in row 0/,
     );
   });
 });

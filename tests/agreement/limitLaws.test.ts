@@ -189,9 +189,11 @@ describe("laws of limitsOfAgreement", () => {
       [2, 2.5],
       [4, 3],
     ]);
-    expect(() => limitsOfAgreement({ ...data, test: [1, 2] })).toThrow("one length, got 2 and 3");
+    expect(() => limitsOfAgreement({ ...data, test: [1, 2] })).toThrow(
+      "one length, got test 2, reference 3",
+    );
     expect(() => limitsOfAgreement({ ...data, test: [1, Number.NaN, 3] })).toThrow(
-      "limitsOfAgreement requires finite values, got NaN in test at row 1",
+      "limitsOfAgreement requires finite numbers in test, got NaN in row 1",
     );
     expect(() => limitsOfAgreement(data, { coverage: 0.9, multiplier: 2 })).toThrow("got both");
     expect(() => limitsOfAgreement(data, { limits: "pair", interval: "mover" })).toThrow(

@@ -154,8 +154,11 @@ describe("weightedLimits with verification", () => {
     const without = (verification: typeof data.verification) => () =>
       weightedLimits({ ...data, verification }, { seed: 1, replicates: 10 });
     expect(
-      without({ ...data.verification, examined: rows.map(({ stratum }) => stratum === "near") }),
-    ).toThrow("requires finite values, got NaN in reference");
+      without({
+        ...data.verification,
+        examined: rows.map(({ stratum, examined }) => examined || stratum === "near"),
+      }),
+    ).toThrow("requires finite numbers in reference, got NaN");
     expect(
       without({
         strata: rows.map(({ stratum, examined }) => (examined ? stratum : "nobody")),

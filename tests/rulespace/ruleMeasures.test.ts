@@ -224,7 +224,7 @@ describe("ruleMeasures", () => {
     );
     const short = { ...data.atLeast, hyperopia: hyperopia.subarray(1) };
     expect(() => ruleSpace({ ...data, atLeast: short }, { unreadable: "pass" })).toThrow(
-      /one value of hyperopia a child, got 0 for 1/,
+      /columns of one length, got 0 atLeast of hyperopia for 1 rows/,
     );
   });
 });

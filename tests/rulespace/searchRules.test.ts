@@ -126,7 +126,9 @@ describe("searchRules", () => {
     const condition = data.condition.map((sick, row) =>
       examined[row] ? Number(sick) : Number.NaN,
     );
-    await expect(searchRules({ ...data, condition }, settings)).rejects.toThrow(/true or false/);
+    await expect(searchRules({ ...data, condition }, settings)).rejects.toThrow(
+      /condition to be true, false, 1 or 0, got NaN/,
+    );
     const verification = { examined, strata: referred.map(String) };
     const constraints = { minSpecificity: 0.8 };
     const found = await searchRules(

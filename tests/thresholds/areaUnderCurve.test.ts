@@ -239,7 +239,11 @@ describe("areaUnderCurve: ends and faults", () => {
   });
 
   it.each([
-    [{ values: [1, Number.NaN], condition: [0, 1] }, options, "finite values, got NaN in row 1"],
+    [
+      { values: [1, Number.NaN], condition: [0, 1] },
+      options,
+      "finite numbers in values, got NaN in row 1",
+    ],
     [{ values: [1, 2, 3], condition: [0, 1] }, options, "columns of one length"],
     [{ values: [1, 2], condition: [0, Number.NaN] }, options, "neither with nor without"],
     [

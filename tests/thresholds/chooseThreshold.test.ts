@@ -272,7 +272,7 @@ describe("chooseThreshold: weights and faults", () => {
   } as const;
   it.each([
     [{ ...good, condition: [1, 1, 1, 1] }, options, "rows with and rows without the condition"],
-    [{ ...good, values: [1, 2, Number.NaN, 4] }, options, "finite values, got NaN"],
+    [{ ...good, values: [1, 2, Number.NaN, 4] }, options, "finite numbers in values, got NaN"],
     [good, { ...options, positiveWhen: "up" as never }, 'positiveWhen: "high" or "low", got up'],
     [good, { ...options, criterion: "best" as never }, 'got "best"'],
     [good, { ...options, criterion: { sensitivityAtLeast: 1.2 } }, "between 0 and 1, got 1.2"],

@@ -116,7 +116,10 @@ describe("rocCurve", () => {
 
   it.each([
     [{ values: [1, 2], condition: [1, 1] }, "rows with and rows without the condition, got 2 with"],
-    [{ values: [1, Number.POSITIVE_INFINITY], condition: [1, 0] }, "finite values, got Infinity"],
+    [
+      { values: [1, Number.POSITIVE_INFINITY], condition: [1, 0] },
+      "finite numbers in values, got Infinity",
+    ],
     [{ values: [1, 2], condition: [1, null as never] }, "neither with nor without"],
     [{ values: [1, 2], condition: [1, 0], weights: [1, -1] }, "weights of 0 or more, got -1"],
   ])("%j is an error", (data, message) => {

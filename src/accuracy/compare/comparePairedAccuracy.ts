@@ -1,12 +1,12 @@
 import { clusteredShare, requireLevel } from "../../inference/index.js";
-import { clustersOf } from "../../rows/index.js";
 import {
   type ConditionColumn,
+  clustersOf,
   conditionCodes,
   requireSameLength,
   type SubjectColumn,
   type TestColumn,
-} from "../columns.js";
+} from "../../rows/index.js";
 import { decidedCodes, type UndecidablePolicy } from "../undecidable.js";
 import { type ClusteredPaired, clusteredPaired } from "./clusteredPaired.js";
 import {

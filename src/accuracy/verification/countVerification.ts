@@ -1,10 +1,5 @@
 import { InputError, type TwoByTwo } from "../../results/index.js";
-import {
-  type ConditionColumn,
-  conditionCodes,
-  requireSameLength,
-  type TestColumn,
-} from "../columns.js";
+import { requireSameLength, type TestColumn, yesNoCodes } from "../../rows/index.js";
 import { decidedCodes, type UndecidablePolicy } from "../undecidable.js";
 import type { Unverified } from "./verificationStrata.js";
 
@@ -50,6 +45,17 @@ export function countVerification(
     reason: columns.reason,
   });
   const test = decidedCodes(caller, "test", columns.test, options.undecidable);
+  const looked = Uint8Array.from(columns.reason, (reason, row) => {
+    if (!reasons.includes(reason)) {
+      throw new InputError(
+        `${caller} requires reason ${reasons.join(", ")}, got ${reason} in row ${row}`,
+      );
+    }
+    return Number(reason !== "not-examined" && test[row] < 2);
+  });
+  const reference = yesNoCodes(caller, "reference of examined rows", columns.reference, {
+    only: looked,
+  });
   const verified = [0, 0, 0, 0];
   const meanwhile = [0, 0, 0, 0];
   const unverified = [0, 0];
@@ -61,17 +67,8 @@ export function countVerification(
     }
     const positive = test[row];
     const reason = columns.reason[row];
-    if (!reasons.includes(reason)) {
-      throw new InputError(
-        `${caller} requires reason ${reasons.join(", ")}, got ${reason} in row ${row}`,
-      );
-    }
     const counted = reason === "sampled" || (reason === "referred" && positive === 1);
-    if (reason !== "not-examined") {
-      const finding = [columns.reference[row]] as ConditionColumn;
-      const condition = conditionCodes(caller, `reference of examined row ${row}`, finding)[0];
-      (counted ? verified : meanwhile)[positive + 2 * condition]++;
-    }
+    if (looked[row] === 1) (counted ? verified : meanwhile)[positive + 2 * reference[row]]++;
     if (!counted) unverified[positive]++;
   }
   return {

@@ -1,6 +1,12 @@
-import { InputError, type Undefined, type VerificationColumns } from "../../results/index.js";
-import { clustersOf } from "../../rows/index.js";
-import { requireFinite, requirePairs } from "../columns.js";
+import { InputError, type Undefined } from "../../results/index.js";
+import {
+  clustersOf,
+  examinedRows,
+  requireNumbers,
+  requireSameLength,
+  takeColumns,
+  type VerificationColumns,
+} from "../../rows/index.js";
 import { examinedOnly } from "./limitNotes.js";
 import { limitsOfAgreement } from "./limitsOfAgreement.js";
 import { verifiedLimits } from "./verifiedLimits.js";
@@ -32,17 +38,13 @@ export function estimatedWeights(
       `${caller} requires a whole number of at least 2 replicates, got ${replicates}`,
     );
   }
-  const rows = requirePairs(caller, test, reference, 3);
-  const seen = requireExamined(verification.examined, rows);
-  const examined = {
-    test: seen.map((row) => test[row]),
-    reference: seen.map((row) => reference[row]),
-    ...(labels === undefined ? {} : { subjects: seen.map((row) => labels[row]) }),
-  };
-  requireFinite(caller, "test", examined.test);
-  requireFinite(caller, "reference", examined.reference);
+  const rows = requireSameLength(caller, { test, reference });
+  const { examined: codes, strata } = examinedRows(caller, verification, rows);
+  const seen = Array.from(codes.keys()).filter((row) => codes[row] === 1);
   const subjects = clustersOf(caller, labels, rows);
-  const strata = clustersOf(caller, verification.strata, rows, "strata");
+  const examined = takeColumns({ test, reference, subjects: labels }, seen);
+  requireNumbers(caller, "test", test, rows, { only: codes });
+  requireNumbers(caller, "reference", reference, rows, { only: codes });
   const children = new Set(seen.map((row) => subjects.ofRow[row])).size;
   if (children < 3) {
     throw new InputError(`${caller} requires at least 3 examined subjects, got ${children}`);
@@ -68,24 +70,4 @@ export function estimatedWeights(
       "Examined rows stand for the unexamined of their stratum: right only if examination was random within it.",
     ],
   };
-}
-
-/** Numbers of the examined rows. */
-function requireExamined(examined: VerificationColumns["examined"], rows: number): number[] {
-  if (examined.length !== rows) {
-    throw new InputError(
-      `${caller} requires examined for each of ${rows} rows, got ${examined.length}`,
-    );
-  }
-  const seen: number[] = [];
-  for (let row = 0; row < rows; row++) {
-    const value = examined[row];
-    if (value === true || value === 1) seen.push(row);
-    else if (value !== false && value !== 0) {
-      throw new InputError(
-        `${caller} requires examined to be true, false, 1 or 0, got ${String(value)} in row ${row}`,
-      );
-    }
-  }
-  return seen;
 }

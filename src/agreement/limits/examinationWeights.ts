@@ -1,5 +1,4 @@
-import { InputError } from "../../results/index.js";
-import { clustersOf } from "../../rows/index.js";
+import { examinedRows, type VerificationColumns } from "../../rows/index.js";
 
 /**
  * Inverse shares examined: every examined row weighs rows / examined rows of its stratum (bands of
@@ -10,22 +9,6 @@ import { clustersOf } from "../../rows/index.js";
  * @example
  * examinationWeights({ examined: [true, true, true, false], strata: ["a", "b", "b", "b"] }) // => [1, 1.5, 1.5, 0]
  */
-export function examinationWeights(data: {
-  readonly examined: ArrayLike<boolean>;
-  readonly strata: ArrayLike<string | number>;
-}): number[] {
-  const { examined, strata } = data;
-  const clusters = clustersOf("examinationWeights", strata, examined.length, "strata");
-  const seen = new Float64Array(clusters.count);
-  for (let row = 0; row < examined.length; row++) if (examined[row]) seen[clusters.ofRow[row]]++;
-  const empty = seen.indexOf(0);
-  if (empty >= 0) {
-    const row = clusters.ofRow.indexOf(empty);
-    throw new InputError(
-      `examinationWeights requires an examined row in every stratum, got none in ${strata[row]}`,
-    );
-  }
-  return Array.from(clusters.ofRow, (stratum, row) =>
-    examined[row] ? clusters.sizes[stratum] / seen[stratum] : 0,
-  );
+export function examinationWeights(data: VerificationColumns): number[] {
+  return Array.from(examinedRows("examinationWeights", data, data.examined.length).weights);
 }

@@ -1,7 +1,6 @@
 import { normalCdf, requireLevel } from "../../inference/index.js";
 import { type Estimate, InputError, type Undefined } from "../../results/index.js";
-import { type Clusters, clustersOf } from "../../rows/index.js";
-import { requireFinite, requirePairs } from "../columns.js";
+import { type Clusters, clustersOf, requirePairs } from "../../rows/index.js";
 import { unitsWithin } from "../unitsWithin.js";
 import { clusterSums } from "./clusterSums.js";
 import { differenceShape } from "./differenceShape.js";
@@ -114,16 +113,11 @@ export function limitsOfAgreement(
   const { test, reference } = data;
   const { limits = "each", trend = "mean", readings = 1, normality = "check" } = options;
   const { replicates = 2000, seed = 1 } = options;
-  const n = requirePairs(caller, test, reference, 3);
+  const n = requirePairs(caller, { test, reference }, 3);
   const level = requireLevel(caller, options.level ?? 0.95);
   const multiplier = requireMultiplier(options);
   // A little nearer than the limits, which end elsewhere than the first blocks say.
   const moments = pairMoments(test, reference, 0.9 * multiplier);
-  if (!Number.isFinite(moments.squares + moments.sumSquares)) {
-    requireFinite(caller, "test", test);
-    requireFinite(caller, "reference", reference);
-  }
-
   const groups = data.subjects || data.units ? groupsOf(data, n) : undefined;
   const design = groups?.design ?? "independent";
   const interval = requireInterval(options.interval, design, limits);

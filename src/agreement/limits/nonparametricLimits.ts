@@ -1,8 +1,7 @@
 import { quantileSorted } from "simple-statistics";
 import { binomialCdf, createRandom, requireLevel } from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
-import { type Clusters, clustersOf } from "../../rows/index.js";
-import { requireFinite, requirePairs } from "../columns.js";
+import { type Clusters, clustersOf, requirePairs } from "../../rows/index.js";
 import type { PairedMeasurements } from "./limitsOfAgreement.js";
 
 export interface NonparametricLimits {
@@ -47,9 +46,7 @@ export function nonparametricLimits(
   const { replicates = 1000, seed = 1 } = options;
   const level = requireLevel(caller, options.level ?? 0.95);
   const coverage = requireLevel(caller, options.coverage ?? 0.95);
-  const n = requirePairs(caller, test, reference, 3);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
+  const n = requirePairs(caller, { test, reference }, 3);
   const clusters = clustersOf(caller, data.subjects, n);
   const differences = Float64Array.from({ length: n }, (_, row) => test[row] - reference[row]);
   const sorted = Array.from(differences).sort((a, b) => a - b);

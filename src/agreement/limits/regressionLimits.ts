@@ -12,8 +12,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { clustersOf } from "../../rows/index.js";
-import { requireFinite, requirePairs } from "../columns.js";
+import { clustersOf, requirePairs } from "../../rows/index.js";
 import { coefficientEstimate, type LinearFit, linearFit } from "../regression/robustRegression.js";
 import type { PairedMeasurements } from "./limitsOfAgreement.js";
 import type { Trend } from "./trendSlope.js";
@@ -83,9 +82,7 @@ export function regressionLimits(
   const { against = "mean", spread = "constant" } = options;
   const level = requireLevel(caller, options.level ?? 0.95);
   const multiplier = options.multiplier ?? normalQuantile(0.975);
-  const n = requirePairs(caller, test, reference, 4);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
+  const n = requirePairs(caller, { test, reference }, 4);
   const clusters = clustersOf(caller, data.subjects, n);
   const column = (of: (row: number) => number) => Float64Array.from({ length: n }, (_, i) => of(i));
   const magnitude =

@@ -1,12 +1,11 @@
 import { normalQuantile, requireLevel, tQuantile } from "../../inference/index.js";
+import { type Estimate, InputError, type Undefined } from "../../results/index.js";
 import {
-  type Estimate,
-  InputError,
-  type Undefined,
+  clustersOf,
+  requirePairs,
+  requireWeights,
   type VerificationColumns,
-} from "../../results/index.js";
-import { clustersOf } from "../../rows/index.js";
-import { requireFinite, requirePairs } from "../columns.js";
+} from "../../rows/index.js";
 import { estimatedWeights } from "./estimatedWeights.js";
 import { examinedOnly } from "./limitNotes.js";
 import { limitsOfAgreement } from "./limitsOfAgreement.js";
@@ -80,10 +79,10 @@ function knownWeights(
   { level, multiplier }: { readonly level: number; readonly multiplier: number },
 ): WeightedLimits {
   const { test, reference, weights } = data;
-  const n = requirePairs(caller, test, reference, 3);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
-  const total = requireWeights(weights, n);
+  const n = requirePairs(caller, { test, reference }, 3);
+  requireWeights(caller, weights, n, "above 0");
+  let total = 0;
+  for (let row = 0; row < n; row++) total += weights[row];
   const clusters = clustersOf(caller, data.subjects, n);
   if (clusters.count < 3) {
     throw new InputError(`${caller} requires at least 3 subjects, got ${clusters.count}`);
@@ -127,22 +126,4 @@ function knownWeights(
     amongExamined: limitsOfAgreement(data, { level, multiplier }),
     notes: [examinedOnly, "The weights are taken as known."],
   };
-}
-
-function requireWeights(weights: ArrayLike<number>, rows: number): number {
-  if (weights.length !== rows) {
-    throw new InputError(
-      `weightedLimits requires weights for each of ${rows} rows, got ${weights.length}`,
-    );
-  }
-  let total = 0;
-  for (let row = 0; row < rows; row++) {
-    if (!(weights[row] > 0 && weights[row] < Number.POSITIVE_INFINITY)) {
-      throw new InputError(
-        `weightedLimits requires positive weights, got ${weights[row]} at row ${row}`,
-      );
-    }
-    total += weights[row];
-  }
-  return total;
 }

@@ -1,7 +1,6 @@
 import { createRandom, normalQuantile, requireLevel } from "../../inference/index.js";
 import { caution, type Estimate, InputError } from "../../results/index.js";
-import { type Clusters, clustersOf } from "../../rows/index.js";
-import { requireFinite, requirePairs } from "../columns.js";
+import { type Clusters, clustersOf, requireNumbers, requirePairs } from "../../rows/index.js";
 import { coefficientEstimate, linearFit } from "./robustRegression.js";
 
 export interface Calibration {
@@ -60,17 +59,8 @@ export function calibrateReading(
   const { test, reference, ageYears } = data;
   const { folds = 10, seed = 1 } = options;
   const level = requireLevel(caller, options.level ?? 0.95);
-  const n = requirePairs(caller, test, reference, 10);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
-  if (ageYears) {
-    if (ageYears.length !== n) {
-      throw new InputError(
-        `${caller} requires ageYears for each of ${n} rows, got ${ageYears.length}`,
-      );
-    }
-    requireFinite(caller, "ageYears", ageYears);
-  }
+  const n = requirePairs(caller, { test, reference }, 10);
+  if (ageYears) requireNumbers(caller, "ageYears", ageYears, n);
   const clusters = clustersOf(caller, data.subjects, n);
   if (!Number.isInteger(folds) || folds < 2 || clusters.count < Math.max(10, folds)) {
     throw new InputError(

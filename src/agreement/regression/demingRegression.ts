@@ -5,8 +5,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { clustersOf } from "../../rows/index.js";
-import { requireFinite, requirePairs } from "../columns.js";
+import { clustersOf, requirePairs } from "../../rows/index.js";
 import type { PairedMeasurements } from "../limits/limitsOfAgreement.js";
 
 export interface DemingRegression {
@@ -48,9 +47,7 @@ export function demingRegression(
     );
   }
   const level = requireLevel(caller, options.level ?? 0.95);
-  const n = requirePairs(caller, test, reference, 4);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
+  const n = requirePairs(caller, { test, reference }, 4);
   const clusters = clustersOf(caller, data.subjects, n);
   if (clusters.count < 4) {
     throw new InputError(`${caller} requires at least 4 subjects, got ${clusters.count}`);

@@ -1,7 +1,6 @@
 import { fCdf, requireLevel } from "../../inference/index.js";
 import { type Estimate, InputError } from "../../results/index.js";
-import { clustersOf } from "../../rows/index.js";
-import { requireFinite, requirePairs } from "../columns.js";
+import { clustersOf, requireNumbers, requirePairs } from "../../rows/index.js";
 import type { PairedMeasurements } from "../limits/limitsOfAgreement.js";
 import { coefficientP } from "../limits/regressionLimits.js";
 import { coefficientEstimate, linearFit } from "./robustRegression.js";
@@ -45,20 +44,11 @@ export function differenceRegression(
   const caller = "differenceRegression";
   const { test, reference, covariates } = data;
   const level = requireLevel(caller, options.level ?? 0.95);
-  const n = requirePairs(caller, test, reference, 3);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
+  const n = requirePairs(caller, { test, reference }, 3);
   const names = Object.keys(covariates);
   if (names.length === 0)
     throw new InputError(`${caller} requires at least one covariate, got none`);
-  for (const name of names) {
-    if (covariates[name].length !== n) {
-      throw new InputError(
-        `${caller} requires ${name} for each of ${n} rows, got ${covariates[name].length}`,
-      );
-    }
-    requireFinite(caller, name, covariates[name]);
-  }
+  for (const name of names) requireNumbers(caller, name, covariates[name], n);
   const clusters = clustersOf(caller, data.subjects, n);
   // Centred while fitting, so that an offset such as a year does not cost digits.
   const centres = names.map((name) => averageOf(covariates[name]));

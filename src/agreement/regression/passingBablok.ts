@@ -6,8 +6,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { clustersOf } from "../../rows/index.js";
-import { requireFinite, requirePairs } from "../columns.js";
+import { clustersOf, requirePairs } from "../../rows/index.js";
 import { betweenOrderStatistics } from "../limits/nonparametricLimits.js";
 import { type LinearityTest, linearityTest } from "./linearityTest.js";
 import { pairwiseSlopes } from "./pairwiseSlopes.js";
@@ -61,9 +60,7 @@ export function passingBablok(
   const caller = "passingBablok";
   const { test, reference } = data;
   const level = requireLevel(caller, options.level ?? 0.95);
-  const n = requirePairs(caller, test, reference, 4);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
+  const n = requirePairs(caller, { test, reference }, 4);
   if (clustersOf(caller, data.subjects, n).repeated) {
     throw new InputError(
       `${caller} requires independent rows, got subjects that repeat; take one eye a child, or use demingRegression`,

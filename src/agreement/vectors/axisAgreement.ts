@@ -5,8 +5,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { clustersOf, countByCluster, meets } from "../../rows/index.js";
-import { requireFinite, requirePairs } from "../columns.js";
+import { clustersOf, countByCluster, meets, requirePairs, takeRows } from "../../rows/index.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "../limits/limitsOfAgreement.js";
 
 /** Cylinder and axis of one eye, minus-cylinder form; the axis is null where the cylinder is 0. */
@@ -70,11 +69,9 @@ export function axisAgreement(
     throw new InputError(`${caller} requires a positive cylinderAtLeast, got ${cylinderAtLeast}`);
   }
   const [test, reference] = [data.test, data.reference].map((rows) =>
-    Float64Array.from(rows, (row, index) => requireCylinder(row, index)),
+    Array.from(rows, (row, index) => requireCylinder(row, index)),
   );
-  const n = requirePairs(caller, test, reference, 3);
-  requireFinite(caller, "test", test);
-  requireFinite(caller, "reference", reference);
+  const n = requirePairs(caller, { test, reference }, 3);
   const subjects = data.subjects ? { subjects: data.subjects } : {};
   const strong = { relation: "<=", limit: -cylinderAtLeast } as const;
   const rows: number[] = [];
@@ -85,7 +82,7 @@ export function axisAgreement(
     foldedAxisDifference(data.test[row].axis as number, data.reference[row].axis as number),
   );
   const sorted = [...differences].sort((a, b) => a - b);
-  const labels = data.subjects && rows.map((row) => (data.subjects as ArrayLike<string>)[row]);
+  const labels = data.subjects && takeRows(data.subjects, rows);
   const clusters = clustersOf(caller, labels, rows.length);
   return {
     kind: "axis-agreement",

@@ -1,6 +1,7 @@
 import { mean, quantileSorted } from "simple-statistics";
 import { smallestCount } from "../../privacy/index.js";
 import { InputError } from "../../results/index.js";
+import { requireNumbers } from "../../rows/index.js";
 import { sampleDeviation, spreadOf, standardised } from "./standardisedDifference.js";
 
 /** Values from `from` (included) to `to` (left out). */
@@ -70,10 +71,7 @@ export function shareDistributions(
   }
   const values = Object.entries(groups).map(([group, list]) => ({ group, list: Array.from(list) }));
   for (const { group, list } of values) {
-    const strange = list.find((value) => !Number.isFinite(value));
-    if (strange !== undefined) {
-      throw new InputError(`shareDistributions requires finite values, got ${strange} in ${group}`);
-    }
+    requireNumbers("shareDistributions", group, list, list.length);
   }
   const [first, second, ...more] = values;
   return {

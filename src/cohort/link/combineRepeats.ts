@@ -1,4 +1,5 @@
 import { averagePrescriptions, type Prescription } from "../../refraction/index.js";
+import { groupRows } from "../../rows/index.js";
 import { takeRows } from "../read/takeRows.js";
 import type { Readings } from "../types.js";
 
@@ -35,20 +36,15 @@ export interface CombinedRepeats {
 export function combineRepeats(readings: Readings, options: CombineOptions): CombinedRepeats {
   const { centre, confidenceAtLeast } = options;
   const { sphere, cylinder, axis, confidenceScore } = readings;
-  const groups = new Map<string, number[]>();
-  for (let row = 0; row < readings.n; row++) {
-    const key = groupOf(readings, row);
-    const rows = groups.get(key);
-    if (rows === undefined) groups.set(key, [row]);
-    else rows.push(row);
-  }
+  const keys = Array.from({ length: readings.n }, (_, row) => groupOf(readings, row));
+  const groups = groupRows("combineRepeats", keys, readings.n);
   let used = 0;
   let lowConfidence = 0;
   let incomplete = 0;
-  const first = Int32Array.from(groups.values(), ([row]) => row);
+  const first = Int32Array.from(groups, ({ rows }) => rows[0]);
   const combined = takeRows(readings, first);
   const status = combined.status.codes;
-  [...groups.values()].forEach((rows, index) => {
+  groups.forEach(({ rows }, index) => {
     const usable = rows.filter(isUsable);
     if (usable.length === 0) return;
     const average = averagePrescriptions(usable.map(prescription), { centre });

@@ -1,4 +1,4 @@
-import { type Clusters, rowsByCluster } from "../../rows/index.js";
+import { type Clusters, neitherCode, rowsByCluster } from "../../rows/index.js";
 
 /**
  * What is drawn in a bootstrap: children (or independent rows), gathered into types. Children whose
@@ -25,7 +25,7 @@ export interface ResampleUnits {
 /** States of a row in the slots. */
 export const withoutState = 0;
 export const withState = 1;
-export const unexaminedState = 2;
+export const unexaminedState = neitherCode;
 
 /** Rows by child, with weights or verification states where there are any. */
 export function unitsOfRows(

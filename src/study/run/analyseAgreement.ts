@@ -3,6 +3,7 @@ import { type Cohort, type EyePairs, eyePairs } from "../../cohort/index.js";
 import { shownPairs } from "../../privacy/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import { undefinedBecause } from "../../results/index.js";
+import { groupRows, takeColumns } from "../../rows/index.js";
 import type { AgreementByGroup, AgreementResult } from "./studyResult.js";
 import { subgroupsOf } from "./subgroups.js";
 import { weightedAgreement } from "./weightedAgreement.js";
@@ -57,24 +58,18 @@ function byGroup(
 ): AgreementByGroup[] {
   const { level, seed, replicates } = protocol;
   return subgroupsOf(cohort, protocol).map(({ by, role, groupOf, order }) => {
-    const rowsOf = new Map<string, number[]>();
-    pairs.subjects.forEach((child, row) => {
-      const group = groupOf(child);
-      rowsOf.set(group, [...(rowsOf.get(group) ?? []), row]);
-    });
-    const groups = [...rowsOf].sort(([one], [other]) => order(one, other));
+    const labels = Array.from(pairs.subjects, groupOf);
+    const groups = groupRows("runStudy", labels, labels.length, "subgroups").sort((one, other) =>
+      order(one.label, other.label),
+    );
     return {
       by,
       role,
-      groups: groups.map(([group, rows]) => {
-        const data = {
-          test: rows.map((row) => pairs.test[row]),
-          reference: rows.map((row) => pairs.reference[row]),
-          subjects: rows.map((row) => pairs.subjects[row]),
-        };
+      groups: groups.map(({ label, rows }) => {
+        const data = takeColumns(pairs, rows);
         const children = new Set(data.subjects).size;
         return {
-          group,
+          group: label,
           children,
           eyes: rows.length,
           limits:

@@ -1,8 +1,8 @@
 import { requireLevel } from "../../inference/index.js";
 import { InputError, type Undefined, undefinedBecause } from "../../results/index.js";
-import { clustersOf } from "../../rows/index.js";
-import { type PositiveWhen, requireCondition } from "../classRows.js";
+import { clustersOf, conditionCodes } from "../../rows/index.js";
 import { cellOfRows, countByValue, type ValueCounts } from "../countByValue.js";
+import type { PositiveWhen } from "../direction.js";
 import type { ThresholdRows } from "../prepareRows.js";
 import { requireChoice } from "../requireChoice.js";
 import { type AreaBootstrap, areaByBootstrap } from "./areaByBootstrap.js";
@@ -78,7 +78,9 @@ export function areaUnderCurve(
   if (bootstrapped && !isEnd(components.area)) return bootstrapOf(caller, data, options);
   const clustered = clusters !== null || counts.weighted;
   const codes =
-    clustered || isEnd(components.area) ? requireCondition(caller, data.condition) : null;
+    clustered || isEnd(components.area)
+      ? conditionCodes(caller, "condition", data.condition)
+      : null;
   const variances =
     codes !== null && clustered
       ? areaVariance(

@@ -1,6 +1,16 @@
-import { type Estimate, InputError, type Undefined } from "../../results/index.js";
-import { type AgeBand, bandOfRows, bandText, rowsOfBands, takeRows } from "../../rows/index.js";
-import { type Condition, type PositiveWhen, requireLength } from "../classRows.js";
+import type { Estimate, Undefined } from "../../results/index.js";
+import {
+  type AgeBand,
+  bandOfRows,
+  bandText,
+  conditionCodes,
+  requireNumbers,
+  requireSameLength,
+  rowsOfGroups,
+  takeColumns,
+  type YesNoColumn,
+} from "../../rows/index.js";
+import type { PositiveWhen } from "../direction.js";
 import { type RocCurve, rocCurve } from "../rocCurve.js";
 import { areaUnderCurve } from "./areaUnderCurve.js";
 
@@ -31,7 +41,7 @@ export interface AreasByAgeBand {
 export function areasByAgeBand(
   data: {
     readonly values: ArrayLike<number>;
-    readonly condition: Condition;
+    readonly condition: YesNoColumn;
     readonly ageMonths: ArrayLike<number>;
     readonly subjects?: ArrayLike<string | number>;
   },
@@ -43,27 +53,19 @@ export function areasByAgeBand(
 ): AreasByAgeBand {
   const caller = "areasByAgeBand";
   const { values, condition, ageMonths, subjects } = data;
-  requireLength(caller, "ageMonths", ageMonths, condition.length);
-  if (values.length !== condition.length) {
-    throw new InputError(
-      `${caller} requires columns of one length, got ${values.length} values for ${condition.length} rows of condition`,
-    );
-  }
+  const n = requireSameLength(caller, { values, condition });
+  const codes = conditionCodes(caller, "condition", condition);
+  requireNumbers(caller, "values", values, n);
   const bands = options?.bands;
-  const { rows, outside } = rowsOfBands(bandOfRows(caller, ageMonths, bands), bands.length);
+  const { rows, outside } = rowsOfGroups(bandOfRows(caller, ageMonths, n, bands), bands.length);
   return {
     kind: "areas-by-age-band",
-    n: condition.length,
+    n,
     outside,
     bands: bands.map((band, at) => {
-      const part = {
-        values: takeRows(values, rows[at]),
-        condition: takeRows(condition, rows[at]),
-        ...(subjects === undefined ? {} : { subjects: takeRows(subjects, rows[at]) }),
-      };
+      const part = takeColumns({ values, condition: codes, subjects }, rows[at]);
       const area = areaUnderCurve(part, options);
-      const cases = part.condition.filter((code) => code === true || code === 1).length;
-      const both = cases > 0 && cases < part.condition.length;
+      const both = part.condition.includes(1) && part.condition.includes(0);
       return {
         band,
         label: bandText(band),

@@ -6,8 +6,9 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import type { Condition, PositiveWhen } from "../classRows.js";
+import type { YesNoColumn } from "../../rows/index.js";
 import { countByValue } from "../countByValue.js";
+import type { PositiveWhen } from "../direction.js";
 import { requireBothClasses } from "../rocCurve.js";
 import { type BinormalParameters, binormalLikelihood } from "./binormalLikelihood.js";
 
@@ -47,7 +48,7 @@ const mostIterations = 200;
  * binormalCurve({ values: [1, 1, 2, 2, 3, 3, 1, 2, 3, 3], condition: [0, 0, 0, 0, 0, 1, 1, 1, 1, 1] }, { positiveWhen: "high" }).area.value // => 0.7329
  */
 export function binormalCurve(
-  data: { readonly values: ArrayLike<number>; readonly condition: Condition },
+  data: { readonly values: ArrayLike<number>; readonly condition: YesNoColumn },
   options: { readonly positiveWhen: PositiveWhen; readonly level?: number },
 ): BinormalCurve | Undefined {
   const caller = "binormalCurve";

@@ -5,7 +5,8 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import type { Condition, PositiveWhen } from "../classRows.js";
+import type { YesNoColumn } from "../../rows/index.js";
+import type { PositiveWhen } from "../direction.js";
 import { type JointAreas, jointAreas } from "./jointAreas.js";
 
 export interface AreaComparison {
@@ -47,7 +48,7 @@ export function compareAreas(
   data: {
     readonly valuesA: ArrayLike<number>;
     readonly valuesB: ArrayLike<number>;
-    readonly condition: Condition;
+    readonly condition: YesNoColumn;
     readonly subjects?: ArrayLike<string | number>;
   },
   options: {
@@ -136,7 +137,7 @@ export interface SeveralAreas {
 export function compareSeveralAreas(
   data: {
     readonly values: { readonly [test: string]: ArrayLike<number> };
-    readonly condition: Condition;
+    readonly condition: YesNoColumn;
     readonly subjects?: ArrayLike<string | number>;
   },
   options: { readonly positiveWhen: PositiveWhen | { readonly [test: string]: PositiveWhen } },

@@ -1,13 +1,14 @@
 import { requireLevel } from "../../inference/index.js";
 import { InputError } from "../../results/index.js";
-import type { Condition, PositiveWhen } from "../classRows.js";
+import { clustersOf, type YesNoColumn } from "../../rows/index.js";
+import type { PositiveWhen } from "../direction.js";
 import { areaUnderCurve } from "./areaUnderCurve.js";
 import { type AreaComparison, differenceOf } from "./compareAreas.js";
 
 /** One of two groups of different children. */
 export interface AreaGroup {
   readonly values: ArrayLike<number>;
-  readonly condition: Condition;
+  readonly condition: YesNoColumn;
   readonly subjects?: ArrayLike<string | number>;
 }
 
@@ -55,8 +56,10 @@ export function compareIndependentAreas(
 
 function requireDifferentChildren(caller: string, groupA: AreaGroup, groupB: AreaGroup): void {
   if (groupA.subjects === undefined || groupB.subjects === undefined) return;
-  const inA = new Set(Array.from(groupA.subjects));
-  const both = new Set(Array.from(groupB.subjects).filter((subject) => inA.has(subject)));
+  const labels = [...Array.from(groupA.subjects), ...Array.from(groupB.subjects)];
+  const { ofRow } = clustersOf(caller, labels, labels.length);
+  const inA = new Set(ofRow.subarray(0, groupA.subjects.length));
+  const both = new Set(ofRow.subarray(groupA.subjects.length).filter((child) => inA.has(child)));
   if (both.size > 0) {
     throw new InputError(
       `${caller} requires different children in the two groups, got ${both.size} in both`,

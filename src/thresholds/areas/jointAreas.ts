@@ -1,11 +1,6 @@
-import { clustersOf } from "../../rows/index.js";
-import {
-  type Condition,
-  type PositiveWhen,
-  requireCondition,
-  requireValues,
-} from "../classRows.js";
+import { clustersOf, conditionCodes, requireNumbers, type YesNoColumn } from "../../rows/index.js";
 import { countByValue } from "../countByValue.js";
+import type { PositiveWhen } from "../direction.js";
 import { requireBothClasses } from "../rocCurve.js";
 import { areaCovariance } from "./areaCovariance.js";
 import { rowDeviations } from "./areaUnderCurve.js";
@@ -24,17 +19,17 @@ export function jointAreas(
   caller: string,
   tests: readonly { readonly name: string; readonly values: ArrayLike<number> }[],
   rows: {
-    readonly condition: Condition;
+    readonly condition: YesNoColumn;
     readonly subjects?: ArrayLike<string | number>;
   },
   directions: readonly PositiveWhen[],
 ): JointAreas {
-  const codes = requireCondition(caller, rows.condition);
+  const codes = conditionCodes(caller, "condition", rows.condition);
   const found =
     rows.subjects === undefined ? null : clustersOf(caller, rows.subjects, codes.length);
   const clusters = found?.repeated ? found : null;
   const parts = tests.map(({ name, values }, at) => {
-    requireValues(caller, name, values, codes.length);
+    requireNumbers(caller, name, values, codes.length);
     const counts = countByValue(caller, { values, condition: codes }, directions[at]);
     requireBothClasses(caller, counts);
     const components = placements(counts);
