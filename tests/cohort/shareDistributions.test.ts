@@ -46,7 +46,9 @@ describe("shareDistributions", () => {
   });
 
   it("refuses what is no number, no width and no count", () => {
-    expect(() => shareDistributions({ all: [Number.NaN] })).toThrow("got NaN in all");
+    expect(() => shareDistributions({ all: [Number.NaN] })).toThrow(
+      "finite numbers in all, got NaN in row 0",
+    );
     expect(() => shareDistributions({ all: [1] }, { bin: 0 })).toThrow("width of bins, got 0");
     expect(() => shareDistributions({ all: [1] }, { smallestBin: 0 })).toThrow("got 0");
   });
