@@ -106,8 +106,7 @@ function countedPairs(
 }
 
 function rounded(value: number, step: number): number {
-  const decimals = Math.max(0, Math.ceil(-Math.log10(step)) + 1);
-  const number = Number((Math.round(value / step) * step).toFixed(Math.min(decimals, 12)));
+  const number = Number((Math.round(value / step) * step).toFixed(12));
   return number === 0 ? 0 : number;
 }
 

@@ -282,6 +282,18 @@ test("shares within 0.25, 0.50 and 1.00 D widen where two eyes say the same", ()
   });
 });
 
+test("withinDifference counts an equal difference as within, to either side", () => {
+  // 1.3 - 1 is just above 0.3 in binary, 0.7 - 1 just below -0.3
+  const pairs = { test: [1.3, 0.7, 1.31, 0.69, 1], reference: [1, 1, 1, 1, 1] };
+  const [{ within }] = withinDifference(pairs, { acceptable: [0.3] }).shares;
+  expect(within).toMatchObject({ value: 3 / 5 });
+  const [quarter] = withinDifference(
+    { test: [0.25, -0.25, 0.5], reference: [0, 0, 0] },
+    { acceptable: [0.25] },
+  ).shares;
+  expect(quarter.within).toMatchObject({ value: 2 / 3 });
+});
+
 test("tolerance region: R 4.2 simulation, 2 components, n 30: 9.842 (Monte Carlo error .065)", () => {
   const radius = toleranceSquaredRadius(
     { n: 30, dimensions: 2, content: 0.95, confidence: 0.95 },

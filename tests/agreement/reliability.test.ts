@@ -140,6 +140,14 @@ describe("repeatability", () => {
     // R 4.2: sw / sqrt(2 n (m - 1))
     expect(known(r.withinSd).se).toBeCloseTo(1.95899811411627, 9);
     expect(r.degreesOfFreedom).toBe(60);
+    // 1.96 sqrt(2) times value, limits and error of the SD: 2.771858582... by hand
+    const { value, low, high, se } = known(r.withinSd);
+    const coefficient = known(r.coefficient);
+    expect(coefficient.value / value).toBeCloseTo(2.7718585822512662, 12);
+    expect(coefficient.low / low).toBeCloseTo(2.7718585822512662, 12);
+    expect(coefficient.high / high).toBeCloseTo(2.7718585822512662, 12);
+    expect(coefficient.se! / se!).toBeCloseTo(2.7718585822512662, 12);
+    expect(coefficient).toMatchObject({ level: 0.95, method: "chi-square" });
   });
 
   test("two eyes of a child are two units, so that anisometropia is no repeat error", () => {
@@ -151,6 +159,13 @@ describe("repeatability", () => {
     const r = repeatability(eyes);
     expect(r.units).toBe(4);
     expect(known(r.withinSd).value).toBeCloseTo(Math.sqrt(0.125), 12);
+    // by hand: children of squares 0.25 and df 2 each score 0, so that the error is 0
+    expect(known(r.withinSd).se).toBeCloseTo(0, 12);
+    const unlike = repeatability({ ...eyes, values: [1, 1.5, 5, 5.5, 2, 3, 7, 8] });
+    // by hand: variances 0.125 and 0.5, mean 0.3125 on 4 df; scores 0.375 each way, times 2 / 1
+    const error = (0.3125 ** 0.5 * Math.sqrt(2 * 2 * 0.375 ** 2)) / 4 / 0.3125 / 2;
+    expect(known(unlike.withinSd).se).toBeCloseTo(error, 12);
+    expect(known(unlike.coefficient).se).toBeCloseTo(1.96 * Math.SQRT2 * error, 12);
     // Without subjects "right" would be one eye: a far larger number.
     const { subjects: _, ...wrong } = eyes;
     expect(known(repeatability(wrong).withinSd).value).toBeGreaterThan(0.7);

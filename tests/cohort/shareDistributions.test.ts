@@ -34,6 +34,41 @@ describe("shareDistributions", () => {
     expect(bins.reduce((sum, bin) => sum + bin.percentPerUnit * (bin.to - bin.from), 0)).toBe(100);
   });
 
+  it("puts a value at an edge into the bin that begins there", () => {
+    const grid = fc.array(fc.integer({ min: -24, max: 24 }), { maxLength: 400 });
+    fc.assert(
+      fc.property(grid, fc.constantFrom(1, 11), (eighths, smallestBin) => {
+        // multiples of 0.125 in bins of 0.25 around multiples of it: every second value is an edge
+        const list = eighths.map((value) => value / 8);
+        const [{ bins }] = shareDistributions({ all: list }, { bin: 0.25, smallestBin }).groups;
+        for (const { from, to, count } of bins) {
+          expect(list.filter((value) => value >= from && value < to)).toHaveLength(count);
+          for (const edge of [from, to]) expect(Number.isInteger(edge / 0.25 + 0.5)).toBe(true);
+        }
+      }),
+    );
+  });
+
+  it("joins the few with the next, and leaves out ends that had to be joined", () => {
+    const times = (n: number, value: number) => Array(n).fill(value);
+    const edges = (list: readonly number[]) =>
+      shareDistributions({ all: list }).groups[0].bins.map(({ from, to, count }) => [
+        from,
+        to,
+        count,
+      ]);
+    // by hand: 3 at -0.5 join the 12 at 0
+    const full = [...times(11, -1), ...times(3, -0.5), ...times(12, 0), ...times(20, 0.5)];
+    expect(edges([...full, ...times(11, 1)])).toEqual([
+      [-1.25, -0.75, 11],
+      [-0.75, 0.25, 15],
+      [0.25, 0.75, 20],
+      [0.75, 1.25, 11],
+    ]);
+    // 10 at the end join the 20, so that this bin is left out, and then the joined one before it
+    expect(edges([...full, ...times(10, 1)])).toEqual([[-1.25, -0.75, 11]]);
+  });
+
   it("gives quartiles, mean, SD and the standardised difference", () => {
     // means 2 and 4, variances 1 and 4: (2 - 4) / sqrt(2.5), by hand
     const result = shareDistributions({ examined: [1, 2, 3], others: [2, 4, 6] });

@@ -33,6 +33,16 @@ describe("shownPairs", () => {
     );
   });
 
+  it("rounds to the step that is asked for", () => {
+    const columns = { x: [0.37, -0.38], y: [0.06, 2] };
+    const shown = shownPairs(columns, { audience: "journal", step: 0.125, seed: 2 });
+    if (shown.kind !== "rounded-pairs") throw new Error("pairs expected");
+    expect([...shown.pairs].sort((a, b) => a.x - b.x)).toEqual([
+      { x: -0.375, y: 2 },
+      { x: 0.375, y: 0 },
+    ]);
+  });
+
   it("gives the public cells of at least 11, and leaves out none or at least 11", () => {
     fc.assert(
       fc.property(rows, (list) => {
