@@ -113,6 +113,9 @@ it("shownTables shows the first that may be seen, and no second one that is near
   const tables = [table(30, 40), table(35, 40), table(30, 45), table(15, 60), table(45, 70)];
   expect(shownTables(tables, "public")).toEqual([true, false, false, true, false]);
   expect(shownTables(tables, "journal")).toEqual(tables.map(() => true));
+  // of 50 with the condition 9 are not decided: a count of its own, which 41 gives back
+  const undecided = { ...table(41, 20), falseNegative: 0 };
+  expect(shownTables([table(30, 40), undecided], "public")).toEqual([true, false]);
 });
 
 it("bandOf finds the band whose lower end belongs to it, and 1 in the last", () => {
