@@ -164,6 +164,17 @@ export {
   suspectedSharedNumbers,
 } from "./cohort/index.js";
 
+// prepare: from raw exports to study-ready files
+export {
+  type OpenQuestion,
+  type Preparation,
+  type PreparationChoices,
+  type PreparedColumn,
+  type PreparedFile,
+  type PrepareOptions,
+  prepareFiles,
+} from "./prepare/index.js";
+
 // accuracy: how often a referral is right
 export {
   type Accuracy,

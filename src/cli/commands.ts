@@ -9,6 +9,7 @@ import { registerDraft } from "./draft.js";
 import { registerFolder } from "./folder.js";
 import { registerKernelCommand } from "./kernel.js";
 import { registerNotebooks } from "./notebooks.js";
+import { registerPrepare } from "./prepare.js";
 import { registerPrinted } from "./printed.js";
 import { registerReproduce } from "./reproduce.js";
 import { registerSize } from "./size.js";
@@ -16,6 +17,7 @@ import { registerStudy } from "./study.js";
 import { registerTables } from "./tables.js";
 
 export const commands: readonly ((program: Command) => void)[] = [
+  registerPrepare,
   registerAudit,
   registerDraft,
   registerSize,

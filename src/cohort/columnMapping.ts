@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import { InputError, schemaAtFirstUse } from "../results/index.js";
+import { InputError, schemaAtFirstUse, schemaLibrary } from "../results/index.js";
 import {
   corrections,
   cycloplegiaStates,
@@ -115,7 +115,9 @@ export const columnsSchema = schemaAtFirstUse((z) => {
     acuity: z
       .enum(["logMAR", "snellen-feet", "snellen-metres", "decimal"])
       .optional()
-      .describe("How acuity is written; the Snellen forms are denominators over 20 or 6."),
+      .describe(
+        "How acuity is written; the Snellen forms are fractions over 20 or 6, or their denominators.",
+      ),
     strabismus: wordOr(yesNo),
     mediaOpacity: wordOr(yesNo),
     ptosis: wordOr(yesNo),
@@ -132,6 +134,7 @@ export const columnsSchema = schemaAtFirstUse((z) => {
   });
 
   return z.strictObject({
+    $schema: z.string().optional(),
     kind: z.literal("columns"),
     version: z.literal(1),
     note,
@@ -216,4 +219,14 @@ export function defineColumns(json: unknown): ColumnMapping {
     }
   }
   return parsed.data;
+}
+
+/**
+ * JSON Schema of a column mapping, for editors that complete and check while one types.
+ *
+ * @example
+ * Object.keys(columnsJsonSchema().properties).includes("readings") // => true
+ */
+export function columnsJsonSchema(): { readonly [key: string]: unknown } {
+  return schemaLibrary().toJSONSchema(columnsSchema(), { io: "input", unrepresentable: "any" });
 }

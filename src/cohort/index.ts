@@ -2,6 +2,7 @@
 
 export {
   type ColumnMapping,
+  columnsJsonSchema,
   columnsSchema,
   defineColumns,
   type FindingBlock,
@@ -27,11 +28,21 @@ export {
   type IdentifierAudit,
 } from "./identifiers/auditIdentifiers.js";
 export {
+  type CalendarDate,
+  calendarDate,
+  completedMonths,
+  type DateOrder,
+  dateOrders,
+  isoDay,
+} from "./identifiers/calendarDay.js";
+export {
   type DeidentificationLog,
   type DeidentifyOptions,
   deidentify,
 } from "./identifiers/deidentify.js";
 export type { SuspectedIdentifier } from "./identifiers/identifierScan.js";
+export { type KeyTable, keyTableText, readKeyTable } from "./identifiers/keyTable.js";
+export { writeWhole } from "./identifiers/writeWhole.js";
 export { atVertexPlane } from "./link/atVertexPlane.js";
 export { type ChildValueOptions, type ChildValues, childValues } from "./link/childValues.js";
 export {
@@ -49,8 +60,10 @@ export { type PairingReport, pairingReport, pairingTable } from "./link/pairingR
 export type { ReadingSelection } from "./link/selectReadings.js";
 export { problemsByRule, type RuleCount } from "./problemLog.js";
 export type { ReadOptions } from "./read/readBlocks.js";
+export { type CodedTable, readCoded } from "./read/readCoded.js";
 export { readFindings } from "./read/readFindings.js";
 export { readReadings } from "./read/readReadings.js";
+export { sheetNames } from "./read/readXlsx.js";
 export type { Source, SourceRow, SourceText } from "./read/source.js";
 export {
   type ChildColumns,

@@ -9,6 +9,7 @@ export interface ProblemLog {
     value: string,
     rule: ProblemRule,
     action: Problem["action"],
+    detail?: string,
   ) => void;
   readonly problems: Problem[];
 }
@@ -62,16 +63,17 @@ export function problemLog(
   return {
     file,
     problems,
-    add(row, column, value, rule, action) {
+    add(row, column, value, rule, action, detail) {
       const message = problemRules[rule];
       if (strict && severe.has(action)) {
         const where = row === null ? file : `line ${row} of ${file}`;
         const cell = column === null ? "one in" : `"${value}" in column "${column}",`;
         throw new InputError(
-          `strict reading requires no cell that is set aside and no row that is rejected, got ${cell} ${where}: ${message}`,
+          `strict reading requires no cell that is set aside and no row that is rejected, got ${cell} ${where}: ${detail ?? message}`,
         );
       }
-      problems.push({ file, row, column, value, rule, message, action });
+      const problem = { file, row, column, value, rule, message, action };
+      problems.push(detail === undefined ? problem : { ...problem, detail });
     },
   };
 }

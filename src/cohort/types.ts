@@ -45,6 +45,8 @@ export interface Problem {
   readonly rule: string;
   /** The rule in words. */
   readonly message: string;
+  /** What of this cell broke it, where the rule alone does not say: what was wanted, and what came. */
+  readonly detail?: string;
   /** What the reader did. */
   readonly action: "set-aside" | "kept" | "altered" | "row-rejected";
 }

@@ -5,8 +5,9 @@ import { cylinderLimit, type Prescription, sphereLimit } from "./prescription.js
  * A prescription from clinic notation, as charts and exports write it.
  *
  * Read: "+1.25 -0.50 x 180", "+1.25/-0.50x5", "pl -0.75 X 090", "plano", "-2.00 DS", "+2.00 sph",
- * "+ 1,25 - 0,50 ax 180°", Unicode minus and multiplication signs, decimal commas, a third number
- * without "x" after a signed cylinder, an axis left out with a cylinder of 0. The cylinder keeps
+ * "+ 1,25 - 0,50 ax 180°", "+3.25 -1.00 @ 175", "+3.25 / -1.00 * 175", "sph +3.25 cyl -1.00 axis 175",
+ * Unicode minus and multiplication signs, decimal commas, a third number without "x" after a signed
+ * cylinder, an axis left out with a cylinder of 0. The cylinder keeps
  * its sign; the axis is in (0, 180], 0 read as 180; null when the cylinder is 0 and none was
  * written.
  *
@@ -23,6 +24,21 @@ import { cylinderLimit, type Prescription, sphereLimit } from "./prescription.js
  * parsePrescription("-2.00 DS") // => { sphere: -2, cylinder: 0, axis: null }
  */
 export function parsePrescription(text: string): Prescription {
+  const { prescription, axisFault } = readPrescription(text);
+  if (axisFault !== null) fail(axisFault);
+  return prescription;
+}
+
+/**
+ * As `parsePrescription`, but an axis that is missing or cannot be read leaves sphere and cylinder, which M
+ * needs alone: the axis is null then, and `axisFault` says what was wanted and what came.
+ *
+ * @throws when sphere or cylinder is ambiguous or impossible
+ */
+export function readPrescription(text: string): {
+  readonly prescription: Prescription;
+  readonly axisFault: string | null;
+} {
   if (typeof text !== "string") fail(`text, got ${text === null ? "null" : typeof text}`);
   const plain = plainCharacters(text);
   if (plain === "") fail("a prescription, got an empty text");
@@ -39,15 +55,21 @@ export function parsePrescription(text: string): Prescription {
     );
   }
   const unread = axisDigits === undefined ? rest : afterAxis!;
-  if (unread !== "") fail(`nothing after the prescription, got ${quoted(unread)}`);
+  const noAxis = axisDigits === undefined && cylinderText !== undefined && axisMark.test(unread);
+  if (unread !== "" && !noAxis) fail(`nothing after the prescription, got ${quoted(unread)}`);
 
   const sphere = isPlano(sphereText) ? 0 : power("sphere", sphereText, sphereLimit);
   const cylinder = cylinderText === undefined ? 0 : power("cylinder", cylinderText, cylinderLimit);
-  const axis = axisDigits === undefined ? null : axisNumber(axisDigits);
-  if (cylinder !== 0 && axis === null) {
-    fail(`an axis with the cylinder ${quoted(cylinderText!)}, got none`);
-  }
-  return { sphere, cylinder, axis };
+  const { axis, fault } = axisNumber(axisDigits);
+  const prescription = { sphere, cylinder, axis };
+  if (noAxis)
+    return { prescription, axisFault: `nothing after the prescription, got ${quoted(unread)}` };
+  if (fault !== null) return { prescription, axisFault: fault };
+  const missing = cylinder !== 0 && axis === null;
+  return {
+    prescription,
+    axisFault: missing ? `an axis with the cylinder ${quoted(cylinderText!)}, got none` : null,
+  };
 }
 
 const number = String.raw`(?:\d+(?:\.\d*)?|\.\d+)`;
@@ -61,16 +83,25 @@ const axisPart = new RegExp(
   String.raw`^(?:[/,;]? ?(?:axis|ax|x)|[/,;])? ?(-?\+?${number})(?![\d.]) ?(.*)$`,
 );
 
+/** What stands before an axis; without digits behind it the axis is not known. */
+const axisMark = /^[/,;]? ?(axis|ax|x)(?![a-z]) ?[^\d]{0,3}$/;
+
 function plainCharacters(text: string): string {
-  return text
-    .normalize("NFKC")
-    .toLowerCase()
-    .replace(/[\u2010-\u2015\u2212\ufe63\u207b]/g, "-")
-    .replace(/[\u00d7\u2715\u2716\u2a09\u2a2f]/g, "x")
-    .replace(/[\u00b0\u00ba\u02da]|deg(rees)?\b/g, "")
-    .replace(/(\d),(\d)/g, "$1.$2")
-    .replace(/\s+/g, " ")
-    .trim();
+  return (
+    text
+      .normalize("NFKC")
+      .toLowerCase()
+      .replace(/[\u2010-\u2015\u2212\ufe63\u207b]/g, "-")
+      .replace(/[\u00d7\u2715\u2716\u2a09\u2a2f*@]/g, "x")
+      .replace(/[\u00b0\u00ba\u02da]|deg(rees)?\b/g, "")
+      .replace(/(\d),(\d)/g, "$1.$2")
+      .replace(/\b(axis|ax)\s*[.:=]/g, "$1")
+      // a word for the part may stand before its number as well
+      .replace(/^\s*(?:sphere|sph|s)\s*[.:=]?\s*(?=[+-]|pl)/, "")
+      .replace(/[\s/,;]+(?:cylinder|cyl|c)\s*[.:=]?\s*(?=[+-])/, " ")
+      .replace(/\s+/g, " ")
+      .trim()
+  );
 }
 
 function isPlano(text: string): boolean {
@@ -84,10 +115,11 @@ function power(part: string, text: string, limit: number): number {
   return value + 0;
 }
 
-function axisNumber(digits: string): number {
+function axisNumber(digits: string | undefined): { axis: number | null; fault: string | null } {
+  if (digits === undefined) return { axis: null, fault: null };
   const axis = Number(digits);
-  if (!(axis >= 0 && axis <= 180)) fail(`an axis from 0 to 180 degrees, got axis ${digits}`);
-  return axis === 0 ? 180 : axis;
+  if (axis >= 0 && axis <= 180) return { axis: axis === 0 ? 180 : axis, fault: null };
+  return { axis: null, fault: `an axis from 0 to 180 degrees, got axis ${digits}` };
 }
 
 /** The piece in question; long texts are cut, since a cell may hold more than a prescription. */

@@ -1,6 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { formatPrescription, parsePrescription } from "../../src/refraction/index.js";
+import {
+  formatPrescription,
+  parsePrescription,
+  readPrescription,
+} from "../../src/refraction/index.js";
 import { InputError } from "../../src/results/index.js";
 
 /** What charts and exports contain: forms named in the project's requirements; common practice, no source. */
@@ -41,6 +45,16 @@ const read: [string, number, number, number | null][] = [
   ["+1.00 -0.50 x 12.5", 1, -0.5, 12.5],
   ["  +1.00   -0.50 x\u00a05 ", 1, -0.5, 5],
   ["＋1.00 －0.50 ｘ 5", 1, -0.5, 5],
+  ["+3.25 -1.00 @ 175", 3.25, -1, 175],
+  ["+3.25 -1.00 ax 175", 3.25, -1, 175],
+  ["+3.25 -1.00 ax. 175", 3.25, -1, 175],
+  ["+3.25 -1.00 * 175", 3.25, -1, 175],
+  ["+3.25/-1.00@175°", 3.25, -1, 175],
+  ["+3.25 -1.00 x 175 degrees", 3.25, -1, 175],
+  ["+3.25 sph -1.00 cyl x 175", 3.25, -1, 175],
+  ["sph +3.25 cyl -1.00 axis 175", 3.25, -1, 175],
+  ["S: +3.25 / C: -1.00 / axis: 175", 3.25, -1, 175],
+  ["+3.25 / -1.00 / 175", 3.25, -1, 175],
 ];
 
 const refused: [string, RegExp][] = [
@@ -66,7 +80,6 @@ const refused: [string, RegExp][] = [
   ["-0.50 x", /nothing after the prescription, got "x"$/],
   ["+1.00 -0.50 x 90 add +2.00", /nothing after the prescription, got "add \+2.00"$/],
   ["+1.00 -0.50 x 90 x 90", /nothing after the prescription/],
-  ["+1.00 -0.50 @ 90", /nothing after the prescription, got "@ 90"$/],
   ["+1.0.0", /a sphere first/],
   ["+1.00 -0.50.180", /nothing after the prescription/],
   ["--1.00", /a sphere first/],
@@ -104,6 +117,23 @@ describe("parsePrescription", () => {
       { numRuns: 3000 },
     );
   });
+});
+
+describe("readPrescription", () => {
+  test.each([
+    ["+3.25 -1.00 x ?", 'nothing after the prescription, got "x ?"'],
+    ["+3.25 -1.00 @", 'nothing after the prescription, got "x"'],
+    ["+3.25 -1.00", 'an axis with the cylinder "-1.00", got none'],
+    ["+3.25 -1.00 x 190", "an axis from 0 to 180 degrees, got axis 190"],
+  ])("keeps sphere and cylinder of %j", (text, axisFault) => {
+    const prescription = { sphere: 3.25, cylinder: -1, axis: null };
+    expect(readPrescription(text)).toEqual({ prescription, axisFault });
+    expect(() => parsePrescription(text)).toThrow(axisFault);
+  });
+  test.each(["+1.00 -0.50 x 90 add +2.00", "12.5 x 90", "-0.50 x"])(
+    "refuses %j, where more than the axis is unclear",
+    (text) => expect(() => readPrescription(text)).toThrow(InputError),
+  );
 });
 
 describe("formatPrescription", () => {

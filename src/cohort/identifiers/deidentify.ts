@@ -6,9 +6,9 @@ import { problemLog } from "../problemLog.js";
 import { openSource, sourceName } from "../read/openSource.js";
 import type { Source } from "../read/source.js";
 import type { TextTable } from "../read/textTable.js";
-import { calendarDay, completedMonths } from "./calendarDay.js";
+import { calendarDate, calendarDay, completedMonths } from "./calendarDay.js";
 import { identifierScan } from "./identifierScan.js";
-import { keyText, numbersFor } from "./keyTable.js";
+import { keyTableText, numbersFor } from "./keyTable.js";
 import { writeWhole } from "./writeWhole.js";
 
 export interface DeidentifyOptions extends RunOptions {
@@ -18,7 +18,10 @@ export interface DeidentifyOptions extends RunOptions {
   readonly to: string;
   /** Random study numbers with a key table (default), or keyed hashes of the subjects. */
   readonly numbers?: { readonly keyFile: string } | { readonly secret: string };
-  /** Columns of dates, written as days from the child's earliest date of the first of them. */
+  /**
+   * Columns of dates, written as days from the child's earliest date of the first of them; files that share
+   * a key table share that day, too, which is fixed by the first of them that has the child.
+   */
   readonly dates?: readonly string[];
   /** The column of the date of birth; with dates it becomes the age in completed months. */
   readonly birthDate?: string;
@@ -44,7 +47,7 @@ export interface DeidentificationLog {
 /**
  * Writes a copy of a table with fewer identifiers: study numbers for subjects, ages in completed
  * months, days from the child's first visit in place of dates (year-month-day), and without every
- * column that looks like an identifier. The rows are in the order of the study numbers. The key
+ * column that looks like an identifier. `prepareFiles` does this for several files and further formats. The rows are in the order of the study numbers. The key
  * table goes to a file of its own that its owner alone can read; an existing one is continued, so
  * that several files of a study share it. Nothing is left behind when it fails.
  *
@@ -89,7 +92,7 @@ export async function deidentify(
   const subjectOf = (row: number) => table.text(subjectAt, row);
   // rows without a subject are no child, and stay without one
   const subjects = [...new Set(rows.map(subjectOf))].filter((text) => text !== "");
-  const key = await numbersFor(subjects, options.numbers);
+  const { numbers: key, zeros } = await numbersFor(subjects, options.numbers);
   const firstDay = new Map<string, number>();
   if (dateAt.length > 0) {
     for (const row of rows) {
@@ -99,6 +102,8 @@ export async function deidentify(
         firstDay.set(child, Math.min(day, firstDay.get(child) ?? day));
     }
   }
+  // the first file of a study fixes the day that the days of all its files are counted from
+  for (const [child, day] of firstDay) if (!zeros.has(child)) zeros.set(child, day);
   let unreadDates = 0;
   const columns: DeidentificationLog["columns"][number][] = [];
   const writers: { name: string; cell: (row: number) => string }[] = [];
@@ -134,7 +139,12 @@ export async function deidentify(
   const { numbers } = options;
   const text = `${lines.join("\n")}\n`;
   if (numbers !== undefined && "keyFile" in numbers) {
-    await writeWithKey(to, text, numbers.keyFile, keyText(key));
+    await writeWithKey(
+      to,
+      text,
+      numbers.keyFile,
+      keyTableText({ numbers: key, zeros, ignoring: "" }),
+    );
   } else await writeWhole(to, text);
   return {
     kind: "deidentification",
@@ -163,14 +173,16 @@ export async function deidentify(
   function dayOffset(row: number, column: number): string {
     const text = table.text(column, row);
     const day = calendarDay(text);
-    const first = firstDay.get(subjectOf(row));
+    const first = zeros.get(subjectOf(row));
     if (day !== null && first !== undefined) return String(day - first);
     if (text !== "") unreadDates++;
     return "";
   }
 
   function monthsAt(row: number): string {
-    const months = completedMonths(table.text(birthAt, row), table.text(dateAt[0], row));
+    const birth = calendarDate(table.text(birthAt, row), "iso");
+    const at = calendarDate(table.text(dateAt[0], row), "iso");
+    const months = birth === null || at === null ? null : completedMonths(birth, at);
     if (months !== null && months < 90 * 12) return String(months);
     if (table.text(birthAt, row) !== "") unreadDates++;
     return "";

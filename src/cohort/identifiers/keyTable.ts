@@ -1,48 +1,85 @@
 import { readFile } from "node:fs/promises";
 import { hashedPseudonyms, randomPseudonyms } from "../../privacy/index.js";
 import { InputError } from "../../results/index.js";
+import { calendarDay, isoDay } from "./calendarDay.js";
 
-/** The number of each subject; an existing key table is continued. */
+/** The only way back from study numbers to children, and what all files of a study share. */
+export interface KeyTable {
+  /** Study number by subject. */
+  readonly numbers: ReadonlyMap<string, string>;
+  /** The day, since 1970, that a child's days are counted from. */
+  readonly zeros: ReadonlyMap<string, number>;
+  /** What was ignored of the ids as the files write them, such as "case+leading-zeros"; "" for nothing. */
+  readonly ignoring: string;
+}
+
+/** The number of each subject; an existing key table is continued, and its first days are kept. */
 export async function numbersFor(
   subjects: readonly string[],
   numbers: { readonly keyFile: string } | { readonly secret: string } | undefined,
-): Promise<Map<string, string>> {
-  if (numbers === undefined) return randomPseudonyms(subjects);
-  if ("secret" in numbers) return hashedPseudonyms(subjects, numbers.secret);
-  const text = await textOf(numbers.keyFile);
-  const known = text
-    .split("\n")
-    .slice(1)
-    .filter((line) => line !== "")
-    .map((line): [string, string] => {
-      const [number, ...subject] = line.split(",");
-      return [subjectIn(subject.join(",")), number];
-    });
-  return randomPseudonyms(subjects, new Map(known));
+): Promise<{ numbers: Map<string, string>; zeros: Map<string, number> }> {
+  if (numbers === undefined) return { numbers: randomPseudonyms(subjects), zeros: new Map() };
+  if ("secret" in numbers) {
+    return { numbers: hashedPseudonyms(subjects, numbers.secret), zeros: new Map() };
+  }
+  const known = await readKeyTable(numbers.keyFile, "deidentify");
+  return {
+    numbers: randomPseudonyms(subjects, known.numbers),
+    zeros: new Map(known.zeros),
+  };
 }
 
+/**
+ * A key table as it was written; an empty one where there is no such file yet.
+ *
+ * @throws InputError for another file, without its text
+ */
+export async function readKeyTable(keyFile: string, caller: string): Promise<KeyTable> {
+  const [header, ...lines] = (await textOf(keyFile, caller)).split("\n");
+  const numbers = new Map<string, string>();
+  const zeros = new Map<string, number>();
+  for (const line of lines) {
+    if (line === "") continue;
+    const [, number, json, zero = ""] = keyLine.exec(line) ?? [];
+    const subject = json === undefined ? null : subjectIn(json);
+    if (number === undefined || subject === null) {
+      throw new InputError(`${caller} requires a key table as it wrote it, got another file`);
+    }
+    numbers.set(subject, number);
+    const day = calendarDay(zero);
+    if (day !== null) zeros.set(subject, day);
+  }
+  return { numbers, zeros, ignoring: header.split(",")[3]?.replace(/^ignoring /, "") ?? "" };
+}
+
+const keyLine = /^([^,]*),("(?:[^"\\]|\\.)*")(?:,([\d-]*))?$/;
+
 /** A key table that is there and cannot be read must not be written anew: it is the only way back. */
-async function textOf(keyFile: string): Promise<string> {
+async function textOf(keyFile: string, caller: string): Promise<string> {
   try {
     return await readFile(keyFile, "utf8");
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === "ENOENT") return "";
-    throw new InputError("deidentify requires a key table that can be read, got one that cannot");
+    throw new InputError(`${caller} requires a key table that can be read, got one that cannot`);
   }
 }
 
-function subjectIn(json: string): string {
+function subjectIn(json: string): string | null {
   try {
     const subject: unknown = JSON.parse(json);
-    if (typeof subject === "string") return subject;
+    return typeof subject === "string" ? subject : null;
   } catch {
-    // said below, without the line's text
+    return null;
   }
-  throw new InputError("deidentify requires a key table as it wrote it, got another file");
 }
 
-/** The key table as text: number, then the subject as a JSON string. */
-export function keyText(key: ReadonlyMap<string, string>): string {
-  const lines = [...key].map(([subject, number]) => `${number},${JSON.stringify(subject)}`);
-  return `${["number,subject", ...lines].join("\n")}\n`;
+/** The key table as text: number, the subject as a JSON string, and its day zero where there is one. */
+export function keyTableText({ numbers, zeros, ignoring }: KeyTable): string {
+  const lines = [`number,subject,dayZero${ignoring === "" ? "" : `,ignoring ${ignoring}`}`];
+  for (const [subject, number] of numbers) {
+    const zero = zeros.get(subject);
+    const day = zero === undefined ? "" : isoDay(zero);
+    lines.push(`${number},${JSON.stringify(subject)},${day}`);
+  }
+  return `${lines.join("\n")}\n`;
 }

@@ -33,8 +33,19 @@ export function numberRule(
     const [low, high] = block.confidenceScale;
     return { ...rule, low, high };
   }
-  if (key === "acuity" && (!("acuity" in block) || (block.acuity ?? "logMAR") === "logMAR")) {
-    return { ...rule, low: -0.5, high: 3 };
-  }
-  return rule;
+  if (key !== "acuity") return rule;
+  const notation = "acuity" in block ? (block.acuity ?? "logMAR") : "logMAR";
+  if (notation === "logMAR") return { ...rule, low: -0.5, high: 3 };
+  return notation === "decimal"
+    ? rule
+    : { ...rule, otherwise: (text) => denominatorOf(text, snellenDistance[notation]) };
+}
+
+/** The test distance that a Snellen denominator goes with: 20 feet, 6 metres. */
+export const snellenDistance = { "snellen-feet": 20, "snellen-metres": 6 } as const;
+
+/** The denominator of a fraction over the declared distance, such as 9 of "6/9"; NaN for anything else. */
+function denominatorOf(text: string, distance: number): number {
+  const [, numerator, denominator] = /^(\d+) ?\/ ?(\d+(?:[.,]\d+)?)$/.exec(text) ?? [];
+  return Number(numerator) === distance ? Number(denominator.replace(",", ".")) : Number.NaN;
 }

@@ -15,6 +15,8 @@ export interface NumberRule {
   readonly low: number;
   readonly high: number;
   readonly rule: ProblemRule;
+  /** Reads a cell that is no plain number; NaN where it cannot. */
+  readonly otherwise?: (text: string) => number;
   /** Cells with this text are not wrong; they say something else. */
   readonly marks?: ReadonlyMap<string, unknown>;
 }
@@ -26,7 +28,7 @@ export interface NumberRule {
 export function readNumbers(
   { table, log, rows, missing, missingNumbers }: CellContext,
   column: number,
-  { low, high, rule, marks }: NumberRule,
+  { low, high, rule, otherwise, marks }: NumberRule,
   values: Float64Array = new Float64Array(rows.length),
 ): Float64Array {
   const numbers = table.numbers(column);
@@ -42,6 +44,11 @@ export function readNumbers(
     if (missingNumbers.has(value)) continue;
     const text = table.text(column, row);
     if (text === "" || missing.has(text) || marks?.has(text)) continue;
+    const written = otherwise?.(text) ?? Number.NaN;
+    if (written >= low && written <= high) {
+      values[k] = written;
+      continue;
+    }
     const broken = Number.isNaN(value) ? "not-a-number" : rule;
     log.add(table.line(row), table.header[column], text, broken, "set-aside");
   }

@@ -1,9 +1,11 @@
-import { type Prescription, parsePrescription } from "../../refraction/index.js";
+import { readPrescription } from "../../refraction/index.js";
 import type { CellContext } from "./readCells.js";
+
+type Parsed = ReturnType<typeof readPrescription> | "nothing" | { readonly fault: string };
 
 /**
  * Sphere, cylinder and axis from one text cell in clinic notation. Text that is no prescription, or
- * could be several, is listed and set aside.
+ * could be several, is listed and set aside; an axis that cannot be read leaves sphere and cylinder for M.
  */
 export function readPrescriptions(
   { table, log, rows, missing }: CellContext,
@@ -12,27 +14,30 @@ export function readPrescriptions(
   { sphere, cylinder, axis }: Record<"sphere" | "cylinder" | "axis", Float64Array>,
 ): void {
   const { codes, labels } = table.coded(column);
-  const parsed = new Map<number, Prescription | "nothing" | "unclear">();
+  const parsed = new Map<number, Parsed>();
   for (const values of [sphere, cylinder, axis]) values.fill(Number.NaN);
   for (let k = 0; k < rows.length; k++) {
     const row = rows[k];
     const found = parsed.get(codes[row]) ?? parse(labels[codes[row]]);
     parsed.set(codes[row], found);
-    if (found === "unclear") {
-      const text = labels[codes[row]];
-      log.add(table.line(row), table.header[column], text, "prescription-unclear", "set-aside");
-    } else if (found !== "nothing") {
-      sphere[k] = found.sphere;
-      cylinder[k] = found.cylinder;
-      axis[k] = found.axis ?? Number.NaN;
+    if (found === "nothing") continue;
+    const at = [table.line(row), table.header[column], labels[codes[row]]] as const;
+    if ("fault" in found) {
+      log.add(...at, "prescription-unclear", "set-aside", found.fault);
+      continue;
     }
+    const { prescription, axisFault } = found;
+    sphere[k] = prescription.sphere;
+    cylinder[k] = prescription.cylinder;
+    axis[k] = prescription.axis ?? Number.NaN;
+    if (axisFault !== null) log.add(...at, "axis-missing", "kept", `requires ${axisFault}`);
   }
-  function parse(text: string): Prescription | "nothing" | "unclear" {
+  function parse(text: string): Parsed {
     if (text === "" || missing.has(text) || marks.has(text)) return "nothing";
     try {
-      return parsePrescription(text);
-    } catch {
-      return "unclear";
+      return readPrescription(text);
+    } catch (error) {
+      return { fault: (error as Error).message.replace("parsePrescription ", "") };
     }
   }
 }

@@ -15,21 +15,16 @@ export async function readXlsx(
   caller: string,
 ): Promise<TextTable> {
   const file = basename(path);
-  const { default: readWorkbook } = await import("read-excel-file/node");
-  let sheets: Awaited<ReturnType<typeof readWorkbook>>;
-  try {
-    sheets = await readWorkbook(path);
-  } catch {
-    throw new InputError(
-      `${caller} requires an intact XLSX workbook, got a file that is none (${file})`,
-    );
-  }
+  const sheets = await workbook(path, caller);
   const found =
     typeof sheet === "string"
       ? sheets.find(({ sheet: name }) => name === sheet)
       : sheets[(sheet ?? 1) - 1];
   if (found === undefined) {
-    throw new InputError(`${caller} requires the sheet ${sheet ?? 1}, got ${sheets.length} others`);
+    const names = sheets.map((one) => `"${one.sheet}"`).join(", ");
+    throw new InputError(
+      `${caller} requires the sheet ${sheet ?? 1} of ${file}, got a workbook with ${names}; name one of these`,
+    );
   }
   const rows = found.data;
   if (rows.length < 2) {
@@ -44,6 +39,24 @@ export async function readXlsx(
     records,
     { decimal },
   );
+}
+
+/** The names of a workbook's sheets that hold something; none for a file that is no workbook. */
+export async function sheetNames(path: string): Promise<string[]> {
+  if (!/\.xls[xm]$/i.test(path)) return [];
+  const sheets = await workbook(path, "sheetNames");
+  return sheets.filter(({ data }) => data.length > 0).map(({ sheet }) => sheet);
+}
+
+async function workbook(path: string, caller: string) {
+  const { default: readWorkbook } = await import("read-excel-file/node");
+  try {
+    return await readWorkbook(path);
+  } catch {
+    throw new InputError(
+      `${caller} requires an intact XLSX workbook, got a file that is none (${basename(path)})`,
+    );
+  }
 }
 
 function cellText(value: unknown): string {

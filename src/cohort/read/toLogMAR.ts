@@ -1,5 +1,4 @@
-/** The test distance that a Snellen denominator goes with: 20 feet, 6 metres. */
-const distance = { "snellen-feet": 20, "snellen-metres": 6 } as const;
+import { snellenDistance } from "./numberRules.js";
 
 /** Visual acuity in logMAR: the logarithm of the minimum angle of resolution in minutes of arc. */
 export function toLogMAR(
@@ -8,6 +7,6 @@ export function toLogMAR(
 ): Float64Array {
   if (notation === "logMAR") return values;
   return values.map((value) =>
-    notation === "decimal" ? -Math.log10(value) : Math.log10(value / distance[notation]),
+    notation === "decimal" ? -Math.log10(value) : Math.log10(value / snellenDistance[notation]),
   );
 }

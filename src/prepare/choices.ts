@@ -1,0 +1,139 @@
+import type { z } from "zod";
+import { dateOrders } from "../cohort/index.js";
+import { InputError, schemaAtFirstUse, schemaLibrary } from "../results/index.js";
+import { roles } from "./detect/roles.js";
+import { ignorable } from "./ids/normaliseId.js";
+
+/** What becomes of a column. */
+export const fates = ["keep", "drop", "code", "number", "day", "age"] as const;
+export type Fate = (typeof fates)[number];
+
+const choicesSchema = schemaAtFirstUse((z) => {
+  const note = z
+    .union([z.string(), z.array(z.string())])
+    .optional()
+    .describe("What was seen or is asked; it is ignored.");
+  const open = "null stands for an open question.";
+  const column = z.strictObject({
+    fate: z
+      .enum(fates)
+      .nullable()
+      .optional()
+      .describe(
+        `keep as it is; drop; code (Site 01, Site 02); number (the study number of the child); day (days from the child's first screening); age (completed months). ${open}`,
+      ),
+    is: z.enum(roles).nullable().optional().describe(`What the column is. ${open}`),
+    eye: z.enum(["right", "left"]).optional(),
+    block: z.string().optional().describe("Any word that columns of one measurement share."),
+    of: z.enum(["readings", "findings"]).nullable().optional(),
+    order: z.enum(dateOrders).nullable().optional().describe(`How dates are written. ${open}`),
+    century: z
+      .union([z.literal(1900), z.literal(2000)])
+      .nullable()
+      .optional()
+      .describe(`What is added to years of two digits. ${open}`),
+    unit: z
+      .enum(["years", "decimal-years", "months", "years-and-months"])
+      .nullable()
+      .optional()
+      .describe(`The unit of ages. ${open}`),
+    notation: z
+      .enum(["logMAR", "snellen-feet", "snellen-metres", "decimal"])
+      .nullable()
+      .optional()
+      .describe(`How acuity is written. ${open}`),
+    loses: z
+      .number()
+      .int()
+      .min(0)
+      .optional()
+      .describe(
+        "How many filled cells may be lost: dropped, or emptied because they cannot be read.",
+      ),
+    note,
+  });
+  const file = z.strictObject({
+    file: z.string().min(1).describe("The file's name, without its folder."),
+    as: z
+      .string()
+      .regex(
+        /^[\w-]+\.csv$/,
+        "a study file is named with letters, digits and hyphens, ending in .csv",
+      )
+      .describe("The name of the study file that is written."),
+    holds: z
+      .array(z.enum(["readings", "findings"]))
+      .nullable()
+      .describe(`What is measured in it; [] where it only says who the children are. ${open}`),
+    encoding: z.enum(["utf-8", "utf-16le", "utf-16be", "latin1"]).optional(),
+    delimiter: z.string().length(1).optional(),
+    sheet: z
+      .string()
+      .nullable()
+      .optional()
+      .describe(`The sheet of a workbook with several. ${open}`),
+    rowsLeftOut: z
+      .number()
+      .int()
+      .min(0)
+      .optional()
+      .describe("Rows of another width than the header, or without a child, that may be left out."),
+    columns: z.record(z.string(), column),
+    note,
+  });
+  return z.strictObject({
+    $schema: z.string().optional(),
+    kind: z.literal("preparation-choices"),
+    version: z.literal(1),
+    note,
+    ids: z
+      .strictObject({
+        ignore: z
+          .array(z.enum(ignorable))
+          .nullable()
+          .describe(`What is ignored when ids are compared; [] compares them as written. ${open}`),
+        note,
+      })
+      .optional(),
+    period: z
+      .strictObject({
+        every: z
+          .enum(["none", "year", "half-year", "school-year"])
+          .describe("A calendar period that is kept as a column when the dates go."),
+        schoolYearStarts: z
+          .number()
+          .int()
+          .min(1)
+          .max(12)
+          .optional()
+          .describe("The month, 1 to 12."),
+        note,
+      })
+      .optional(),
+    files: z.array(file).min(1),
+  });
+});
+
+/** The answers of a person, as `prepare.json` holds them. */
+export type PreparationChoices = z.infer<ReturnType<typeof choicesSchema>>;
+export type FileChoices = PreparationChoices["files"][number];
+export type ColumnChoices = FileChoices["columns"][string];
+
+/**
+ * Checks answers as `prepareFiles` takes them.
+ *
+ * @throws InputError that names every unknown key and wrong value
+ */
+export function defineChoices(json: unknown): PreparationChoices {
+  const parsed = choicesSchema().safeParse(json);
+  if (parsed.success) return parsed.data;
+  const issues = parsed.error.issues.map(
+    ({ path, message }) => `${path.join(".") || "the whole"}: ${message}`,
+  );
+  throw new InputError(`prepareFiles requires valid choices, got ${issues.join("; ")}`);
+}
+
+/** For an editor that completes the keys of `prepare.json`. */
+export function choicesJsonSchema(): object {
+  return schemaLibrary().toJSONSchema(choicesSchema(), { io: "input" });
+}

@@ -1,0 +1,108 @@
+import type { ColumnChoices, FileChoices, PreparationChoices } from "./choices.js";
+import { hasMeasurements } from "./detect/measurementKind.js";
+import { matchWords, type Seen } from "./openQuestions.js";
+import type { ColumnPlan } from "./write/columnPlan.js";
+
+/** The answers as they stand, with what was detected, what is lost, and null where something is asked. */
+export function choicesOf(
+  seen: Seen & { readonly left: readonly (readonly number[])[] },
+): PreparationChoices & { $schema: string } {
+  const { detected, link, ignored, period } = seen;
+  return {
+    $schema: "./prepare.schema.json",
+    kind: "preparation-choices",
+    version: 1,
+    note: "What was detected. Go through it, change what is wrong, put an answer in place of every null, and run the same command again.",
+    ids: { ignore: ignored === null ? null : [...ignored], note: matchWords(link) },
+    period: period ?? {
+      every: "none",
+      note: "A calendar period that is kept when the dates go: none, year, half-year, or school-year (then schoolYearStarts, 1 to 12).",
+    },
+    files: detected.map((_, at) => fileChoices(seen, at)),
+  };
+}
+
+function fileChoices(
+  {
+    read,
+    detected,
+    plans,
+    answers,
+    left,
+  }: Seen & { readonly left: readonly (readonly number[])[] },
+  at: number,
+): FileChoices {
+  const { file, holds, columns } = detected[at];
+  const { sheets, encoding, table } = read[at];
+  const before = answers[at];
+  const open = holds === null && hasMeasurements(columns);
+  return {
+    file,
+    as:
+      before?.as ??
+      studyName(
+        file,
+        holds,
+        detected.map((one) => one.holds),
+      ),
+    holds: open ? null : [...(holds ?? [])],
+    ...(before?.encoding === undefined && encoding === undefined
+      ? {}
+      : { encoding: before?.encoding ?? encoding }),
+    ...(before?.delimiter === undefined ? {} : { delimiter: before.delimiter }),
+    ...(sheets === undefined && before?.sheet === undefined
+      ? {}
+      : { sheet: before?.sheet ?? null }),
+    rowsLeftOut: left[at].length,
+    note: [
+      `${table.n} rows`,
+      ...(sheets === undefined ? [] : [`sheets: ${sheets.join(", ")}`]),
+      ...(encoding === undefined ? [] : ["the file is no UTF-8; look at letters with accents"]),
+      ...(left[at].length === 0
+        ? []
+        : [`rows of another width, or without a child: line ${left[at].slice(0, 3).join(", ")}`]),
+    ],
+    columns: Object.fromEntries(
+      plans[at].map((plan) => [plan.detected.column, columnChoices(plan)]),
+    ),
+  };
+}
+
+function columnChoices({ detected, fate, loses, lost, examples }: ColumnPlan): ColumnChoices {
+  const { is, eye, block, of, order, century, unit, notation, because, questions, facts } =
+    detected;
+  const asked = new Set(questions.map(({ key }) => key));
+  const show = (key: "order" | "century" | "unit" | "notation", value: unknown) =>
+    asked.has(key) || value !== null ? { [key]: value } : {};
+  const dated = is === "date" || is === "birth-date";
+  return {
+    fate: asked.has("is") ? null : fate,
+    is: asked.has("is") ? null : is,
+    ...(eye === null ? {} : { eye }),
+    ...(block === "" ? {} : { block }),
+    ...(of === null ? {} : { of }),
+    ...(dated ? { ...show("order", order), ...show("century", century) } : {}),
+    ...show("unit", unit),
+    ...show("notation", notation),
+    ...(loses === 0 ? {} : { loses }),
+    note: [
+      because,
+      `${facts.filled} of ${facts.rows} cells filled, such as ${examples.map((cell) => `"${cell}"`).join(", ") || "none"}`,
+      ...(loses === 0 ? [] : [`loses ${loses} cells: ${lost}`]),
+      ...questions.map(({ ask, allowed }) => `asked: ${ask}? One of ${allowed.join(", ")}`),
+    ],
+  };
+}
+
+/** "readings.csv" where one file holds them, else the file's own name. */
+function studyName(
+  file: string,
+  holds: readonly string[] | null,
+  all: readonly (readonly string[] | null)[],
+): string {
+  const own = `${file.replace(/\.[^.]*$/, "").replace(/[^\w-]+/g, "-")}.csv`;
+  if (holds === null) return own;
+  const name = holds.length === 2 ? "measurements" : (holds[0] ?? "children");
+  const alike = all.filter((one) => one?.join() === holds.join()).length;
+  return alike === 1 ? `${name}.csv` : own;
+}

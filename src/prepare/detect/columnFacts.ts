@@ -1,0 +1,123 @@
+import type { CodedTable } from "../../cohort/index.js";
+import { readPrescription } from "../../refraction/index.js";
+import { type HeaderWords, headerWords } from "./headerWords.js";
+
+/** What the cells of a column are, counted over the whole column. */
+export interface ColumnFacts extends HeaderWords {
+  readonly column: string;
+  readonly rows: number;
+  /** Cells that are not empty. */
+  readonly filled: number;
+  /** The distinct cells that are not empty, and how often each stands there. */
+  readonly cells: ReadonlyMap<string, number>;
+  readonly numbers: NumberFacts;
+  /** Share of the filled cells in clinic notation: more than one number, or a word for none. */
+  readonly notation: number;
+}
+
+interface NumberFacts {
+  /** Share of the filled cells that are numbers. */
+  readonly share: number;
+  /** Share of the numbers that are whole. */
+  readonly whole: number;
+  readonly low: number;
+  readonly high: number;
+  /** The middle of the distinct numbers, weighed by how often they stand there. */
+  readonly middle: number;
+  readonly negative: number;
+  readonly positive: number;
+  /** Cells with a decimal comma, and with a point. */
+  readonly comma: number;
+  readonly point: number;
+  /** Decimals as written, up to which a column in years and months goes: 0 to 11. */
+  readonly decimals: ReadonlySet<string>;
+  readonly zeros: boolean;
+}
+
+const number = /^[+-]?\d*[.,]?\d+$|^[+-]?\d+[.,]$/;
+
+/** A cell as a number, whichever decimal mark it has; NaN for anything else. */
+export function plainNumber(text: string): number {
+  const plain = text.replace(/[\u2212\u2013]/, "-").replace(/^([+-]) +/, "$1");
+  return number.test(plain) ? Number(plain.replace(",", ".")) : Number.NaN;
+}
+
+export function columnFacts(table: CodedTable, at: number): ColumnFacts {
+  const { codes, labels } = table.columns[at];
+  const counts = new Int32Array(labels.length);
+  for (const code of codes) counts[code]++;
+  const words = new Map<string, number>();
+  let filled = 0;
+  labels.forEach((label, code) => {
+    if (label === "" || counts[code] === 0) return;
+    words.set(label, (words.get(label) ?? 0) + counts[code]);
+    filled += counts[code];
+  });
+  const name = table.header[at];
+  return {
+    column: name,
+    ...headerWords(name),
+    rows: table.n,
+    filled,
+    cells: words,
+    numbers: numberFacts(words, filled),
+    notation: notationShare(words),
+  };
+}
+
+function numberFacts(words: ReadonlyMap<string, number>, filled: number): NumberFacts {
+  let [count, whole, negative, positive, comma, point] = [0, 0, 0, 0, 0, 0];
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  let zeros = false;
+  const decimals = new Set<string>();
+  const values: [number, number][] = [];
+  for (const [text, times] of words) {
+    const value = plainNumber(text);
+    if (Number.isNaN(value)) continue;
+    count += times;
+    values.push([value, times]);
+    if (Number.isInteger(value)) whole += times;
+    if (value < 0) negative += times;
+    if (value > 0) positive += times;
+    if (text.includes(",")) comma += times;
+    if (text.includes(".")) point += times;
+    if (decimals.size < 200) decimals.add(/[.,](\d+)$/.exec(text)?.[1] ?? "");
+    zeros ||= /^0\d/.test(text);
+    low = Math.min(low, value);
+    high = Math.max(high, value);
+  }
+  values.sort((one, other) => one[0] - other[0]);
+  let middle = Number.NaN;
+  let before = 0;
+  for (const [value, times] of values) {
+    if (before < count / 2) middle = value;
+    before += times;
+  }
+  const share = filled === 0 ? 0 : count / filled;
+  return {
+    ...{ share, whole: count === 0 ? 0 : whole / count, low, high, middle },
+    ...{ negative, positive, comma, point, decimals, zeros },
+  };
+}
+
+/** Of the first distinct words only: a column of notation begins with some. */
+function notationShare(words: ReadonlyMap<string, number>): number {
+  let [looked, found] = [0, 0];
+  for (const [text, times] of words) {
+    if (looked > 3000) break;
+    if (!Number.isNaN(plainNumber(text))) continue;
+    looked += times;
+    if (isNotation(text)) found += times;
+  }
+  return looked === 0 ? 0 : found / looked;
+}
+
+function isNotation(text: string): boolean {
+  if (text.length > 40 || !/\d|pl/i.test(text)) return false;
+  try {
+    readPrescription(text);
+    return true;
+  } catch {
+    return false;
+  }
+}

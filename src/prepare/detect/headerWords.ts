@@ -1,0 +1,60 @@
+import type { Eye } from "../../cohort/index.js";
+
+/** A column's name taken apart. */
+export interface HeaderWords {
+  /** All words in small letters, without accents: "RightSph" and "right_sph" are "right sph". */
+  readonly words: string;
+  /** The words without the one that says the eye. */
+  readonly bare: string;
+  readonly eye: Eye | null;
+}
+
+const rightWords = new Set(["r", "rt", "re", "od", "right", "rechts", "droit", "droite", "dcho"]);
+const leftWords = new Set([
+  "l",
+  "lt",
+  "le",
+  "os",
+  "ol",
+  "og",
+  "oi",
+  "left",
+  "links",
+  "gauche",
+  "izq",
+]);
+const glued =
+  /^(od|os|r|l|re|le)(sph|sphere|cyl|cylinder|ax|axis|se|rx|va|pupil|conf|score|status)$|^(sph|sphere|cyl|cylinder|ax|axis|se|rx|va|pupil|conf|score|status)(od|os|r|l|re|le)$/;
+
+/**
+ * The words of a column's name, and the eye that one of them stands for. A name with words for both
+ * eyes says neither.
+ */
+export function headerWords(name: string): HeaderWords {
+  const list = name
+    .normalize("NFD")
+    .replace(/\p{M}/gu, "")
+    .replace(/([a-z])([A-Z0-9])/g, "$1 $2")
+    .replace(/([A-Z])([A-Z][a-z])/g, "$1 $2")
+    .replace(/(\d)([A-Za-z])/g, "$1 $2")
+    .toLowerCase()
+    .replace(/[#№]/g, " number ")
+    .replace(/\bd\.o\.b\b\.?/g, "dob")
+    .replace(/\bs\.e\b\.?/g, "se")
+    .replace(/\bo\.([ds])\b\.?/g, "o$1")
+    .split(/[^\p{L}\p{N}]+/u)
+    .filter((word) => word !== "")
+    .flatMap((word) => {
+      const parts = glued.exec(word);
+      return parts === null ? [word] : parts.slice(1).filter((part) => part !== undefined);
+    });
+  const sides = list.map((word) =>
+    rightWords.has(word) ? "right" : leftWords.has(word) ? "left" : null,
+  );
+  const found = new Set(sides.filter((side) => side !== null));
+  const [eye] = found.size === 1 ? found : [null];
+  const bare = eye === null ? list : list.filter((_, at) => sides[at] === null);
+  // "right eye sph" says no more of the eye than "right sph"
+  const rest = eye === null ? bare : bare.filter((word) => !/^(eye|auge|oeil|ojo)$/.test(word));
+  return { words: list.join(" "), bare: rest.join(" "), eye };
+}

@@ -1,0 +1,127 @@
+import type { DetectedColumn, Holds } from "./detected.js";
+import type { Role } from "./roles.js";
+
+const readingRoles: ReadonlySet<Role> = new Set([
+  "confidence",
+  "pupil",
+  "gaze-horizontal",
+  "gaze-vertical",
+  "status",
+  "instrument",
+  "device-serial",
+  "attempt",
+  "repeat",
+  "decision",
+  "correction",
+  "interpupillary",
+]);
+const findingRoles: ReadonlySet<Role> = new Set([
+  "cycloplegia",
+  "method",
+  "strabismus",
+  "media-opacity",
+  "ptosis",
+  "glasses-prescribed",
+  "diagnosis",
+  "verification-reason",
+  "known-before",
+  "acuity",
+]);
+export const measuredRoles: ReadonlySet<Role> = new Set([
+  "sphere",
+  "cylinder",
+  "axis",
+  "prescription",
+  "equivalent",
+]);
+
+const readingWords =
+  /screen|reading|device|handheld|autoref|instrument|kiosk|session|result|capture|school/;
+const findingWords =
+  /exam|clinic|finding|hospital|follow|cyclo|ophth|optom|referral|outcome|appointment|consult|retinosc|refraction|eye ?dep|chart|diagnos|assessment/;
+const blockReading =
+  /\b(screen\w*|device|handheld|dry|noncyclo|undilated|school|auto\w*|ar|reading|pre)\b/;
+const blockFinding =
+  /\b(exam\w*|cyclo\w*|wet|ret|retinoscopy|subj\w*|subjective|final|dilated|clinic\w*|optom\w*|ophth\w*|manifest|post|reference|diagn\w*|follow)\b/;
+
+interface Detected {
+  readonly file: string;
+  readonly columns: readonly DetectedColumn[];
+}
+
+export function hasMeasurements(columns: readonly DetectedColumn[]): boolean {
+  return columns.some(({ is }) => measuredRoles.has(is));
+}
+
+/**
+ * What each file holds: by what only readings or only findings have, by the words of its name, and, where
+ * only one file of two is left open, by the other. Null where that does not tell.
+ */
+export function holdsOf(
+  files: readonly Detected[],
+  said: readonly (readonly Holds[] | null | undefined)[],
+): (readonly Holds[] | null)[] {
+  const own = files.map((one, at) => said[at] ?? alone(one, files.length === 1));
+  const open = own.flatMap((holds, at) => (holds === null ? [at] : []));
+  const known = own.filter((holds) => holds !== null && holds.length === 1);
+  if (open.length === 1 && known.length === 1) {
+    own[open[0]] = [known[0]?.[0] === "readings" ? "findings" : "readings"];
+  }
+  return own;
+}
+
+function alone({ file, columns }: Detected, only: boolean): readonly Holds[] | null {
+  if (!hasMeasurements(columns)) return [];
+  const blocks = new Set(
+    columns.filter(({ is }) => measuredRoles.has(is)).map(({ block }) => block),
+  );
+  const kinds = [...blocks].map(blockKind);
+  const dates = columns
+    .filter(({ is }) => is === "date" || is === "day")
+    .map(({ facts }) => facts.words);
+  const twoDates =
+    dates.some((words) => /screen/.test(words)) &&
+    dates.some((words) => /exam|clinic|cyclo|follow/.test(words));
+  if (kinds.includes("readings") && kinds.includes("findings") && (only || twoDates)) {
+    return ["readings", "findings"];
+  }
+  const score = (list: ReadonlySet<Role>, words: RegExp) =>
+    columns.filter(({ is }) => list.has(is)).length +
+    columns.filter(({ facts }) => words.test(facts.words)).length / 2 +
+    (words.test(file.toLowerCase()) ? 3 : 0);
+  const readings = score(readingRoles, readingWords);
+  const findings = score(findingRoles, findingWords);
+  if (Math.abs(readings - findings) < 1) return null;
+  return [readings > findings ? "readings" : "findings"];
+}
+
+function blockKind(block: string): Holds | null {
+  if (blockFinding.test(block)) return "findings";
+  return blockReading.test(block) ? "readings" : null;
+}
+
+/** Whose measurement a column belongs to, in a file that holds both. */
+export function sideOf(
+  { block, is, facts }: DetectedColumn,
+  columns: readonly DetectedColumn[],
+  holds: readonly Holds[] | null,
+): Holds | null {
+  if (holds?.length === 1) return holds[0];
+  if (holds === null || holds.length === 0) return null;
+  const byBlock =
+    blockKind(block) ?? (measuredRoles.has(is) && block === "" ? otherThan(columns) : null);
+  if (byBlock !== null) return byBlock;
+  const byWords = blockKind(facts.words);
+  if (byWords !== null) return byWords;
+  if (readingRoles.has(is)) return "readings";
+  return findingRoles.has(is) ? "findings" : null;
+}
+
+/** The kind that the named blocks of a file leave to the one without a word of its own. */
+function otherThan(columns: readonly DetectedColumn[]): Holds | null {
+  const kinds = new Set(
+    columns.filter(({ is }) => measuredRoles.has(is)).map(({ block }) => blockKind(block)),
+  );
+  if (kinds.has("readings") && kinds.has("findings")) return null;
+  return kinds.has("findings") ? "readings" : kinds.has("readings") ? "findings" : null;
+}

@@ -1,0 +1,16 @@
+// From the files people have to the files a study needs.
+
+export { choicesJsonSchema, type PreparationChoices } from "./choices.js";
+export type { DetectedColumn, DetectedFile } from "./detect/detected.js";
+export { detectFiles } from "./detect/detectFiles.js";
+export type { Role } from "./detect/roles.js";
+export { type LeftOut, type ProposedMapping, proposeMapping } from "./mapping/proposeMapping.js";
+export { maskCell } from "./maskCell.js";
+export { matchWords, type OpenQuestion } from "./openQuestions.js";
+export {
+  type Preparation,
+  type PreparedColumn,
+  type PreparedFile,
+  type PrepareOptions,
+  prepareFiles,
+} from "./prepareFiles.js";

@@ -1,0 +1,32 @@
+import { readPrescription } from "../../refraction/index.js";
+import type { DetectedColumn } from "../detect/detected.js";
+
+/**
+ * The sign that cylinders are written with, counted over all rows: one sign where every cylinder has it,
+ * else "either", so that the rarer one is listed.
+ */
+export function cylinderSign(columns: readonly DetectedColumn[]): "minus" | "plus" | "either" {
+  let [negative, positive] = [0, 0];
+  for (const { is, facts } of columns) {
+    if (is === "cylinder") {
+      negative += facts.numbers.negative;
+      positive += facts.numbers.positive;
+    }
+    if (is !== "prescription") continue;
+    for (const [text, times] of facts.cells) {
+      const cylinder = cylinderOf(text);
+      if (cylinder < 0) negative += times;
+      if (cylinder > 0) positive += times;
+    }
+  }
+  if (negative > 0 && positive === 0) return "minus";
+  return positive > 0 && negative === 0 ? "plus" : "either";
+}
+
+function cylinderOf(text: string): number {
+  try {
+    return readPrescription(text).prescription.cylinder;
+  } catch {
+    return 0;
+  }
+}

@@ -1,0 +1,296 @@
+import type { ColumnMapping, Eye, FindingBlock, ReadingBlock } from "../../cohort/index.js";
+import type { DetectedColumn, DetectedFile, Holds } from "../detect/detected.js";
+import { measuredRoles } from "../detect/measurementKind.js";
+import type { Role } from "../detect/roles.js";
+import { eyeOf } from "../detect/wordLists.js";
+import { cylinderSign } from "./cylinderSign.js";
+import { blankMarks, powerMarks } from "./marks.js";
+import { wordCodes } from "./wordCodes.js";
+
+/** A column that the mapping does not read, and why. */
+export interface LeftOut {
+  readonly file: string;
+  readonly column: string;
+  readonly why: string;
+}
+
+export interface ProposedMapping {
+  readonly mapping: ColumnMapping;
+  readonly leftOut: readonly LeftOut[];
+  /** What was taken for granted and a person should look at. */
+  readonly look: readonly string[];
+}
+
+/** The key of the mapping that a role is read under; a role without one is not read. */
+const keys: Readonly<Partial<Record<Role, string>>> = {
+  sphere: "sphere",
+  cylinder: "cylinder",
+  axis: "axis",
+  prescription: "prescription",
+  status: "status",
+  cycloplegia: "cycloplegia",
+};
+const readingKeys: typeof keys = {
+  ...keys,
+  instrument: "instrument",
+  repeat: "repeat",
+  attempt: "attempt",
+  correction: "correction",
+  confidence: "confidenceScore",
+  pupil: "pupilMm",
+  "gaze-horizontal": "gazeHorizontal",
+  "gaze-vertical": "gazeVertical",
+  interpupillary: "interpupillaryMm",
+};
+const findingKeys: typeof keys = {
+  ...keys,
+  equivalent: "statedEquivalent",
+  method: "method",
+  acuity: "acuity",
+  strabismus: "strabismus",
+  "media-opacity": "mediaOpacity",
+  ptosis: "ptosis",
+  "glasses-prescribed": "glassesPrescribed",
+  "known-before": "knownBefore",
+  "verification-reason": "verificationReason",
+};
+/** Columns of one's own, whose words are kept as they stand. */
+const flagRoles: readonly Role[] = ["decision", "diagnosis"];
+const rowRoles: readonly Role[] = ["eye", "age", "day", "site"];
+
+const rowKey = (is: Role) => (is === "date" ? "day" : is);
+type Names = Record<string, string>;
+
+/**
+ * A whole column mapping for files whose columns were recognised, which `auditFile` and the readers take as
+ * it stands: signs of cylinders are counted, words turned into codes, marks into what they stand for.
+ */
+export function proposeMapping(
+  files: readonly DetectedFile[],
+  text: ColumnMapping["text"] = undefined,
+): ProposedMapping {
+  const look: string[] = [];
+  const used = new Set<DetectedColumn>();
+  const measured = files.filter(({ holds }) => holds !== null && holds.length > 0);
+  const age = agesOf(measured);
+  const shared = sharedRows();
+  const blocks = { readings: blocksOf("readings"), findings: blocksOf("findings") };
+  const eyeWords = measured.flatMap(({ columns }) =>
+    columns.filter(({ is }) => is === "eye").flatMap(({ facts }) => [...facts.cells.keys()]),
+  );
+  const wordsOf = (side: Eye) => [...new Set(eyeWords.filter((word) => eyeOf(word) === side))];
+  const missing = blankMarks([...used]);
+  const comma = [...used].some(({ facts }) => facts.numbers.comma > 0);
+  const mapping: ColumnMapping = {
+    kind: "columns",
+    version: 1,
+    ...(text === undefined && !comma
+      ? {}
+      : { text: { ...text, ...(comma ? { decimal: "," as const } : {}) } }),
+    ...(missing.length === 0 ? {} : { missing }),
+    ...(eyeWords.length === 0 ? {} : { eyes: { right: wordsOf("right"), left: wordsOf("left") } }),
+    ...(age.unit === null ? {} : { age: age.unit }),
+    columns: { subject: subjectOf(measured), ...shared },
+    ...(blocks.readings.length === 0 ? {} : { readings: blocks.readings as ReadingBlock[] }),
+    ...(blocks.findings.length === 0 ? {} : { findings: blocks.findings as FindingBlock[] }),
+  };
+  if (missing.length > 0)
+    look.push(`taken for empty: ${missing.map((word) => `"${word}"`).join(", ")}`);
+  const leftOut = files.flatMap(({ file, columns }) =>
+    columns
+      .filter((column) => !used.has(column) && column.is !== "subject")
+      .map((column) => ({ file, column: column.column, why: whyLeftOut(column, age) })),
+  );
+  return { mapping, leftOut, look };
+
+  /** Columns of the row that all measured files call the same. */
+  function sharedRows(): Names {
+    const [first, ...others] = measured.map(rowsOf);
+    if (first === undefined) return {};
+    const same = Object.entries(first).filter(([key, name]) =>
+      others.every((one) => one[key] === name),
+    );
+    return Object.fromEntries(same);
+  }
+
+  function rowsOf({ columns }: DetectedFile): Names {
+    const names: Names = {};
+    for (const column of columns) {
+      const { is } = column;
+      if (is !== "subject" && !rowRoles.includes(is)) continue;
+      if (is === "age" && !age.columns.has(column)) continue;
+      if (column.eye !== null || names[rowKey(is)] !== undefined) continue;
+      // a day of the other measurement in the row is that one's
+      if (
+        is === "day" &&
+        column.of !== null &&
+        columns.some((one) => one !== column && one.is === "day")
+      )
+        continue;
+      names[rowKey(is)] = column.column;
+      used.add(column);
+    }
+    return names;
+  }
+
+  function blocksOf(kind: Holds): object[] {
+    return measured.flatMap((file) => {
+      if (!file.holds?.includes(kind)) return [];
+      const powers = file.columns.filter(({ is, of }) => measuredRoles.has(is) && of === kind);
+      const names = [...new Set(powers.map(({ block }) => block))];
+      return names.flatMap((name) => blockOf(file, kind, name, names.length) ?? []);
+    });
+  }
+
+  function blockOf(file: DetectedFile, kind: Holds, name: string, of: number): object | null {
+    const list = kind === "readings" ? readingKeys : findingKeys;
+    const own = file.columns.filter(
+      (column) =>
+        (list[column.is] !== undefined || flagRoles.includes(column.is)) &&
+        (column.block === name || (column.block === "" && !measuredRoles.has(column.is))) &&
+        (column.of === kind || column.of === null),
+    );
+    const rows = Object.fromEntries(
+      Object.entries({ ...rowsOf(file), ...dayOf(file, kind) }).filter(
+        ([key, column]) =>
+          (shared as Names)[key] !== column && (key !== "subject" || column !== shared.subject),
+      ),
+    );
+    const part = (eye: Eye | null): Names | null => {
+      const names: Names = {};
+      for (const column of own) {
+        const key = list[column.is];
+        if (key === undefined || (column.eye !== null && column.eye !== eye)) continue;
+        if (eye !== null && column.eye === null && measuredRoles.has(column.is)) continue;
+        if (names[key] !== undefined) continue;
+        if (
+          key === "sphere" &&
+          own.some((one) => one.is === "prescription" && one.eye === column.eye)
+        )
+          continue;
+        names[key] = column.column;
+        used.add(column);
+      }
+      const found = ["sphere", "prescription", "statedEquivalent"].some(
+        (key) => names[key] !== undefined,
+      );
+      return found ? { ...names, ...rows } : null;
+    };
+    const right = part("right");
+    const left = part("left");
+    const both = right === null && left === null ? part(null) : null;
+    const hasEye = file.columns.some(({ is }) => is === "eye");
+    if (right === null && left === null && (both === null || !hasEye)) {
+      look.push(`${file.file}: no column says which eye ${name || "the measurement"} is of`);
+      return null;
+    }
+    const places =
+      both === null ? { ...(right && { right }), ...(left && { left }) } : { columns: both };
+    const columns = own.filter((column) => used.has(column));
+    return {
+      ...(kind === "readings" ? readingWords(columns, name, of) : findingWords(columns, name)),
+      cylinder: cylinderSign(columns),
+      ...powerMarks(columns),
+      ...wordCodes(columns, kind),
+      ...(kind === "findings" ? flagsOf(own) : {}),
+      ...places,
+    };
+  }
+
+  function dayOf(file: DetectedFile, kind: Holds): Names {
+    const day = file.columns.find(({ is, of }) => is === "day" && of === kind);
+    if (day === undefined) return {};
+    used.add(day);
+    return { day: day.column };
+  }
+
+  function flagsOf(own: readonly DetectedColumn[]): object {
+    const flags = own.filter(({ is }) => flagRoles.includes(is));
+    for (const column of flags) used.add(column);
+    const label = (column: DetectedColumn) =>
+      flags.filter(({ is }) => is === column.is).length > 1 ? column.column : column.is;
+    return flags.length === 0
+      ? {}
+      : { flags: Object.fromEntries(flags.map((one) => [label(one), one.column])) };
+  }
+
+  function readingWords(columns: readonly DetectedColumn[], block: string, of: number): object {
+    const instrument = columns.some(({ is }) => is === "instrument");
+    const label = block
+      .replace(/\b(pre|post|dry|wet|cyclo\w*|noncyclo|undilated|dilated|screening|reading)\b/g, " ")
+      .trim();
+    return {
+      ...(instrument ? {} : { instrument: of > 1 && label !== "" ? label : "screening" }),
+      ...(columns.some(({ is }) => is === "cycloplegia")
+        ? {}
+        : { cycloplegia: dropsOf(block) ?? "none" }),
+      ...(columns.some(({ is }) => is === "correction") ? {} : { correction: "unknown" }),
+      note: "Look at the instrument's label, the drops, the correction worn, and what an empty cell means.",
+    };
+  }
+
+  function findingWords(columns: readonly DetectedColumn[], block: string): object {
+    return {
+      ...(columns.some(({ is }) => is === "cycloplegia")
+        ? {}
+        : { cycloplegia: dropsOf(block) ?? "unknown" }),
+      ...(columns.some(({ is }) => is === "verification-reason")
+        ? {}
+        : { verificationReason: "unknown" }),
+      note: "Look at the drops, and why each child was examined.",
+    };
+  }
+}
+
+/** The name of the subject's column; a block whose file calls it otherwise says so. */
+function subjectOf(files: readonly DetectedFile[]): string {
+  const names = files.flatMap(({ columns }) => columns.filter(({ is }) => is === "subject"));
+  return names[0]?.column ?? "subject";
+}
+
+/** Drops by the words of a measurement's name. */
+function dropsOf(block: string): "none" | "full" | null {
+  if (/\b(non ?cyclo\w*|undilated|dry|pre)\b/.test(block)) return "none";
+  return /\b(cyclo\w*|wet|dilated|post)\b/.test(block) ? "full" : null;
+}
+
+type MappedAge = "years" | "decimal-years" | "months";
+
+/** One unit of age for all files: that of the readings, or of whichever file has ages. */
+function agesOf(files: readonly DetectedFile[]): {
+  unit: MappedAge | null;
+  columns: ReadonlySet<DetectedColumn>;
+} {
+  const all = files.flatMap(({ columns, holds }) =>
+    columns
+      .filter(({ is, unit }) => is === "age" && unit !== null && unit !== "years-and-months")
+      .map((column) => ({ column, reading: holds?.includes("readings") ?? false })),
+  );
+  const best =
+    all.find(({ column, reading }) => reading && column.unit === "months") ??
+    all.find(({ reading }) => reading) ??
+    all[0];
+  if (best === undefined) return { unit: null, columns: new Set() };
+  const { unit } = best.column;
+  return {
+    unit: unit as MappedAge,
+    columns: new Set(all.filter(({ column }) => column.unit === unit).map(({ column }) => column)),
+  };
+}
+
+function whyLeftOut(
+  { is, unit, questions }: DetectedColumn,
+  age: ReturnType<typeof agesOf>,
+): string {
+  if (questions.length > 0) return `${questions[0].ask}?`;
+  if (is === "date" || is === "birth-date") return "a date; prepare writes days and ages instead";
+  if (is === "age") {
+    if (unit === "years-and-months")
+      return "an age in years and months; prepare writes months instead";
+    return `an age in ${unit}, beside ages in ${age.unit}: a mapping has one unit`;
+  }
+  if (is === "equivalent") return "a stated equivalent is read of findings only";
+  if (is === "decision" || is === "diagnosis") return `${is}: kept as a flag of findings only`;
+  if (is === "other" || is === "sex") return "no analysis reads it";
+  return `${is}: no part of a mapping here`;
+}

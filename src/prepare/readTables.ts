@@ -1,0 +1,75 @@
+import { basename } from "node:path";
+import { type CodedTable, readCoded, sheetNames } from "../cohort/index.js";
+import { InputError, type RunOptions } from "../results/index.js";
+import type { FileChoices } from "./choices.js";
+import { plainNumber } from "./detect/columnFacts.js";
+import { dateColumn } from "./detect/dateColumn.js";
+
+export interface ReadFile {
+  readonly table: CodedTable;
+  /** What the file turned out to be, where it had to be tried. */
+  readonly encoding?: "latin1";
+  /** The sheets of a workbook with several, of which one has to be named. */
+  readonly sheets?: readonly string[];
+}
+
+/**
+ * Reads the raw files. Bytes that are no UTF-8 are read as Latin-1, and that is said. A workbook with several
+ * sheets gives its first one until a name is chosen.
+ */
+export async function readTables(
+  paths: readonly string[],
+  choices: readonly (FileChoices | undefined)[],
+  options: RunOptions,
+): Promise<ReadFile[]> {
+  const names = paths.map((path) => basename(path));
+  const twice = names.find((name, at) => names.indexOf(name) < at);
+  if (twice !== undefined) {
+    throw new InputError(
+      `prepareFiles requires files of different names, got two called ${twice}; rename one of them`,
+    );
+  }
+  const read: ReadFile[] = [];
+  for (const [at, path] of paths.entries()) {
+    const { encoding, delimiter, sheet } = choices[at] ?? {};
+    const text = { encoding, delimiter, ...(sheet == null ? {} : { sheet }) };
+    const sheets = sheet == null ? await sheetNames(path) : [];
+    const one = await readCoded(path, text, "prepareFiles", options).then(
+      (table): ReadFile => ({ table }),
+      async (error: unknown): Promise<ReadFile> => {
+        const other = error instanceof InputError && /or a declared encoding/.test(error.message);
+        if (!other || encoding !== undefined) throw error;
+        const latin = { ...text, encoding: "latin1" as const };
+        return { table: await readCoded(path, latin, "prepareFiles", options), encoding: "latin1" };
+      },
+    );
+    read.push({ ...one, table: named(one.table), ...(sheets.length > 1 ? { sheets } : {}) });
+  }
+  return read;
+}
+
+/** A table whose columns all have names of their own; a first line of data is none. */
+function named(table: CodedTable): CodedTable {
+  const { file } = table;
+  const filled = table.header.filter((name) => name !== "");
+  const numbers = filled.filter((name) => !Number.isNaN(plainNumber(name)));
+  const dates = filled.filter(
+    (name) => dateColumn(new Map([[name, 1]]), { serials: false }) !== null,
+  );
+  if (numbers.length + dates.length > filled.length / 4) {
+    throw new InputError(
+      `prepareFiles requires the names of the columns in the first line of ${file}, got ${numbers.length} numbers and ` +
+        `${dates.length} dates there; add a line with names, or take the lines above it away`,
+    );
+  }
+  const header = table.header.map((name, at) => (name === "" ? `column ${at + 1}` : name));
+  const twice = header.findIndex((name, at) => header.indexOf(name) < at);
+  if (twice >= 0) {
+    const first = header.indexOf(header[twice]);
+    throw new InputError(
+      `prepareFiles requires columns of different names, got columns ${first + 1} and ${twice + 1} of ${file} with ` +
+        "one name; rename one of them in a copy",
+    );
+  }
+  return { ...table, header };
+}

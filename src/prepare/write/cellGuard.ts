@@ -1,0 +1,122 @@
+import { kindOfCell } from "../../privacy/index.js";
+import { plainNumber } from "../detect/columnFacts.js";
+import type { DetectedColumn } from "../detect/detected.js";
+import { isAcuity, monthsOf, type Role } from "../detect/roles.js";
+import {
+  decisionWord,
+  eyeOf,
+  isBlankMark,
+  sexWord,
+  statusOf,
+  wordsAlike,
+  yesNoOf,
+} from "../detect/wordLists.js";
+import { codesOf } from "../mapping/wordCodes.js";
+
+/** Where numbers of a role lie; beyond it a number that is somebody's id is taken for that. */
+const ranges: Readonly<Partial<Record<Role, readonly [number, number]>>> = {
+  sphere: [-40, 40],
+  cylinder: [-20, 20],
+  axis: [0, 180],
+  equivalent: [-50, 50],
+  confidence: [-1000, 1000],
+  pupil: [0, 20],
+  "gaze-horizontal": [-90, 90],
+  "gaze-vertical": [-90, 90],
+  interpupillary: [0, 100],
+  age: [0, 1440],
+  day: [-20_000, 20_000],
+  repeat: [0, 1000],
+  acuity: [-2, 2000],
+};
+const identifying: ReadonlySet<Role> = new Set([
+  ...["name", "address", "postal-code", "phone", "e-mail", "record-number", "url", "examiner"],
+  "device-serial",
+] as Role[]);
+/** Names of sites and remarks are compared as a whole: their words are words of other columns, too. */
+const wholeOnly: ReadonlySet<Role> = new Set(["subject", "site", "free-text"]);
+
+/** Cells that say who a child is, of all files, to be found where they do not belong. */
+export interface Identifiers {
+  readonly whole: ReadonlySet<string>;
+  readonly words: ReadonlySet<string>;
+}
+
+export function identifiersOf(columns: readonly DetectedColumn[]): Identifiers {
+  const whole = new Set<string>();
+  const words = new Set<string>();
+  for (const { is, facts } of columns) {
+    if (!identifying.has(is) && !wholeOnly.has(is)) continue;
+    for (const text of facts.cells.keys()) {
+      if (isBlankMark(text)) continue;
+      whole.add(text.toLowerCase());
+      if (identifying.has(is)) for (const word of wordsIn(text)) words.add(word);
+    }
+  }
+  return { whole, words };
+}
+
+function wordsIn(text: string): string[] {
+  return text
+    .toLowerCase()
+    .split(/[^\p{L}\p{N}]+/u)
+    .filter((word) => word.length >= 3);
+}
+
+const notationWords =
+  /sphere|sph|cylinder|cyl|axis|ax|plano|plan|pl|degrees|deg|dptr|dpt|ds|dc|d|s|c|x|add|\bto\b/g;
+
+/**
+ * A cell as it goes into the study file, or null where it is left empty: a word that is none of its column's
+ * and could be a person's, or what stands in a column of identifiers.
+ */
+export function keptCell(
+  column: DetectedColumn,
+  text: string,
+  times: number,
+  identifiers: Identifiers,
+): string | null {
+  const { is, facts } = column;
+  const value = plainNumber(text);
+  const range = ranges[is];
+  if (is === "age" && column.unit === "years-and-months") {
+    const months = monthsOf(text);
+    if (months !== null) return String(months);
+  }
+  if (is === "age" && value > (column.unit === "months" ? 1079 : 89)) return null;
+  if (!Number.isNaN(value)) {
+    const inside = range !== undefined && value >= range[0] && value <= range[1];
+    if (!inside && text.length >= 3 && identifiers.whole.has(text.toLowerCase())) return null;
+    if (!inside && kindOfCell(text) !== null) return null;
+    if (is === "other" && text.replace(/\D/g, "").length >= 7) return null;
+    return range === undefined ? text : text.replace(",", ".");
+  }
+  if (isKnownWord(column, text))
+    return range === undefined ? text : text.replace(/(\d),(\d)/, "$1.$2");
+  if (identifiers.whole.has(text.toLowerCase())) return null;
+  if (wordsIn(text).some((word) => identifiers.words.has(word))) return null;
+  if (kindOfCell(text) !== null) return null;
+  if (!/\p{L}/u.test(text)) return text.length <= 8 ? text : null;
+  const keepsRare = is === "diagnosis" || is === "decision" || is === "instrument";
+  return keepsRare || times >= 3 || facts.filled < 10 ? text : null;
+}
+
+/** Whether a word is one that columns of this role have, and so nobody's. */
+export function isKnownWord(column: DetectedColumn, text: string): boolean {
+  const { is } = column;
+  if (isBlankMark(text)) return true;
+  if (is === "eye") return eyeOf(text) !== null;
+  if (is === "sex") return sexWord.test(wordsAlike(text));
+  if (is === "decision")
+    return yesNoOf(text) !== null || (text.length < 20 && decisionWord.test(wordsAlike(text)));
+  if (is === "acuity") return isAcuity(text);
+  const codes = codesOf(column);
+  if (codes !== null) return Object.hasOwn(codes, text);
+  if (is === "prescription" && text.length <= 40) {
+    const rest = text.toLowerCase().replace(notationWords, "");
+    if (!/\p{L}/u.test(rest) && !/\d{4}/.test(rest)) return true;
+  }
+  return ranges[is] !== undefined || is === "prescription"
+    ? statusOf(text) !== null && text.length < 30
+    : false;
+}
