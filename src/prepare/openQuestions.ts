@@ -1,6 +1,6 @@
 import type { FileChoices, PreparationChoices } from "./choices.js";
 import type { DetectedFile } from "./detect/detected.js";
-import { hasMeasurements } from "./detect/measurementKind.js";
+import { hasMeasurements, measuredRoles } from "./detect/measurementKind.js";
 import type { IdMatches } from "./ids/linkReport.js";
 import { type Ignorable, ignorableWords } from "./ids/normaliseId.js";
 import type { ReadFile } from "./readTables.js";
@@ -50,6 +50,13 @@ export function openQuestions({
     if (holds === null && hasMeasurements(columns)) {
       const ask = "whether these are readings of a screening or findings of an exam";
       questions.push({ file, column: null, key: "holds", ask, allowed: ["readings", "findings"] });
+    }
+    if (!columns.some(({ is }) => is === "subject")) {
+      const ask = 'which column says which child a row belongs to; give it "is": "subject"';
+      const allowed = columns
+        .filter(({ is }) => !measuredRoles.has(is))
+        .map(({ column }) => column);
+      questions.push({ file, column: null, key: "columns", ask, allowed });
     }
     plans[at].forEach(({ detected: column, fate }) => {
       // a column that goes needs no answer

@@ -140,7 +140,6 @@ export async function prepareFiles(
   const tables = read.map(({ table }) => table);
   const detected = detectFiles(tables, answers.map(saidOf));
   const subjectAt = detected.map(({ columns }) => columns.findIndex(({ is }) => is === "subject"));
-  requireSubjects(detected, subjectAt);
   const link = linkOf(tables, detected, subjectAt);
   const ignored = given?.ids?.ignore ?? (link.best.ignore.length === 0 ? [] : null);
   if (ignored !== null) requireNoCollisions(link, ignored);
@@ -171,7 +170,10 @@ export async function prepareFiles(
     ),
   );
   const rows = tables.map((_, file) => rowsWithChild(childOf[file]));
-  const left = tables.map((table, file) => linesLeftOut(table, childOf[file]));
+  const left = tables.map((table, file) =>
+    // without a column of ids every row would be one without a child
+    subjectAt[file] < 0 ? [] : linesLeftOut(table, childOf[file]),
+  );
   const questions = openQuestions({
     read,
     detected,
@@ -333,9 +335,11 @@ function idLists(
   subjectAt: readonly number[],
   detected: readonly DetectedFile[],
 ): string[][] {
-  const lists = tables.map((_, file) =>
-    [...detected[file].columns[subjectAt[file]].facts.cells.keys()].filter((text) => !isNoId(text)),
-  );
+  const lists = tables.map((_, file) => {
+    const subject = detected[file].columns.at(subjectAt[file]);
+    if (subjectAt[file] < 0 || subject === undefined) return [];
+    return [...subject.facts.cells.keys()].filter((text) => !isNoId(text));
+  });
   const measured = lists.filter((_, file) => hasMeasurements(detected[file].columns));
   return measured.length < 2 ? lists : measured;
 }
@@ -415,17 +419,6 @@ function requireSameFiles(files: readonly string[], given: PreparationChoices | 
         `files ${names.join(", ")}; give the same files, or begin anew in another folder`,
     );
   }
-}
-
-function requireSubjects(detected: readonly DetectedFile[], subjectAt: readonly number[]): void {
-  const without = detected.filter((_, file) => subjectAt[file] < 0);
-  if (without.length === 0) return;
-  const [{ file, columns }] = without;
-  throw new InputError(
-    `prepareFiles requires a column in ${file} that says which child a row belongs to, got none among ${columns
-      .map(({ column }) => `"${column}"`)
-      .join(", ")}; name it in prepare.json with "is": "subject"`,
-  );
 }
 
 function requireNoCollisions(link: IdMatches, ignored: readonly Ignorable[]): void {

@@ -187,7 +187,7 @@ function subjectColumns(
       if (role !== null && role !== "record-number" && role !== "row-number") return [];
       if (one.filled < 0.8 * one.rows || one.numbers.point + one.numbers.comma > one.filled / 2)
         return [];
-      if (one.cells.size < Math.max(2, one.rows / 40)) return [];
+      if (one.cells.size < Math.max(one.rows > 3 ? 2 : 1, one.rows / 40)) return [];
       const score = (childWords.test(one.words) ? 2 : 0) + (idWords.test(one.words) ? 1 : 0);
       return role === "row-number" ? [{ at, score: score - 3 }] : [{ at, score }];
     }),

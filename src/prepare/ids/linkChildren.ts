@@ -18,6 +18,7 @@ export function linkChildren(
 ): LinkedChildren {
   const known = new Map<string, number>();
   const childOf = tables.map((table, file) => {
+    if (subjectAt[file] < 0) return new Int32Array(table.n).fill(-1);
     const { codes, labels } = table.columns[subjectAt[file]];
     const filled = labels.filter((label) => !isMissing(label));
     const normal = idNormaliser(ignore, filled);
