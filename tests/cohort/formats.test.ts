@@ -70,7 +70,9 @@ test("another sheet of a workbook, by its name and by its number; one that is no
   }
   await expect(
     readReadings(path, { columns: { ...columns, text: { sheet: "Sheet3" } } }),
-  ).rejects.toThrow(/requires the sheet Sheet3 .* got a workbook with "Sheet1", "Sheet2"; name one of these/);
+  ).rejects.toThrow(
+    /requires the sheet Sheet3 .* got a workbook with "Sheet1", "Sheet2"; name one of these/,
+  );
 });
 
 test("a Parquet file of text columns reads like its text, rows counted from 1", async () => {
