@@ -2,13 +2,21 @@
 import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, it } from "vitest";
 import { defineProtocol } from "../../src/protocol/index.js";
-import { runStudy, summaryLines } from "../../src/study/index.js";
+import { runStudy, studyReport, summaryLines } from "../../src/study/index.js";
 
 type Study = Awaited<ReturnType<typeof runStudy>>;
 let study: Study;
 beforeAll(async () => {
   const json = JSON.parse(readFileSync("data/children/protocol.json", "utf8"));
   study = await runStudy(defineProtocol({ ...json, replicates: 0 }), { folder: "data/children" });
+});
+
+it("a result of another version is refused, with what to do", () => {
+  // as result.json of an earlier version says
+  const earlier = { ...study, version: 1 } as unknown as Study;
+  expect(() => studyReport(earlier)).toThrow(
+    "studyReport requires a result of version 2, got version 1: run the study again from its protocol",
+  );
 });
 
 describe("summaryLines", () => {
