@@ -1,14 +1,9 @@
-import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { chiSquareCdf } from "../../src/inference/distributions.js";
 import { createRandom } from "../../src/inference/random.js";
 import { drawBinomial } from "../../src/inference/resampling/binomial.js";
-import {
-  drawMultinomial,
-  multinomialAdder,
-  multinomialSampler,
-} from "../../src/inference/resampling/multinomial.js";
-import { expectEqual } from "../builders/expectEqual.js";
+import { drawMultinomial, multinomialSampler } from "../../src/inference/resampling/multinomial.js";
+import { poissonCounts } from "../../src/inference/resampling/poissonCounts.js";
 
 /** Logarithm of n!, by summing. */
 function logFactorials(n: number): number[] {
@@ -61,6 +56,23 @@ describe("drawBinomial", () => {
   });
 });
 
+describe("poissonCounts", () => {
+  it.each([0.3, 2, 16.5, 900])("mean %f has the exact distribution", (mean) => {
+    const f = logFactorials(2000);
+    const probabilities = f.map((log, k) => Math.exp(k * Math.log(mean) - mean - log));
+    // cells of other means before and behind it
+    const draw = poissonCounts([5, mean, 0.01]);
+    const random = createRandom(11, Math.round(mean));
+    const observed = probabilities.map(() => 0);
+    const out = new Int32Array(3);
+    for (let replicate = 0; replicate < 20_000; replicate++) {
+      expect(draw(random, out)).toBe(out[0] + out[1] + out[2]);
+      observed[out[1]]++;
+    }
+    expect(agreement(observed, probabilities)).toBeGreaterThan(0.001);
+  });
+});
+
 describe.each([
   ["prepared", (counts: number[]) => multinomialSampler(counts)],
   [
@@ -99,7 +111,12 @@ describe.each([
     const seen = [...watched, -1].map(() => new Array<number>(n + 1).fill(0));
     const half = counts.length >> 1;
     const halfCount = counts.slice(0, half).reduce((sum, count) => sum + count, 0);
-    let product = 0;
+    // cells far apart, and neighbours, which are drawn together where they have one row each
+    const pairs = [
+      [0, counts.length - 1],
+      [0, 1],
+    ];
+    const products = [0, 0];
     for (let replicate = 0; replicate < replicates; replicate++) {
       draw(random, out);
       expect(out.reduce((sum, count) => sum + count, 0)).toBe(n);
@@ -107,16 +124,20 @@ describe.each([
         seen[at][out[cell]]++;
       });
       seen[2][out.subarray(0, half).reduce((sum, count) => sum + count, 0)]++;
-      product += (out[0] - counts[0]) * (out[counts.length - 1] - counts[counts.length - 1]);
+      pairs.forEach(([one, other], at) => {
+        products[at] += (out[one] - counts[one]) * (out[other] - counts[other]);
+      });
     }
     watched.forEach((cell, at) => {
       expect(agreement(seen[at], binomial(n, counts[cell] / n))).toBeGreaterThan(0.001);
     });
     expect(agreement(seen[2], binomial(n, halfCount / n))).toBeGreaterThan(0.001);
     // covariance of two cells: -n p q; its Monte Carlo error from the two variances
-    const [a, b] = [counts[0] / n, counts[counts.length - 1] / n];
-    const error = (n * Math.sqrt(a * (1 - a) * b * (1 - b) * 1.5)) / Math.sqrt(replicates);
-    expect(Math.abs(product / replicates + n * a * b)).toBeLessThan(4 * error);
+    pairs.forEach(([one, other], at) => {
+      const [a, b] = [counts[one] / n, counts[other] / n];
+      const error = (n * Math.sqrt(a * (1 - a) * b * (1 - b) * 1.5)) / Math.sqrt(replicates);
+      expect(Math.abs(products[at] / replicates + n * a * b)).toBeLessThan(4 * error);
+    });
   });
 
   it("repeats itself by seed and stream", () => {
@@ -128,43 +149,5 @@ describe.each([
     };
     expect(once(1)).toEqual(once(1));
     expect([once(2), once(3), once(4)]).not.toEqual([once(1), once(1), once(1)]);
-  });
-});
-
-describe("multinomialAdder", () => {
-  const cells = fc.record({
-    counts: fc.array(fc.integer({ min: 0, max: 3 }), { minLength: 1, maxLength: 3000 }),
-    large: fc.array(fc.integer({ min: 1, max: 500 }), { maxLength: 3 }),
-    // more than 65,536 of them are kept in another way
-    places: fc.oneof(fc.integer({ min: 1, max: 9 }), fc.integer({ min: 65_530, max: 65_545 })),
-    seed: fc.integer(),
-  });
-
-  it("adds what the sampler counts", () => {
-    fc.assert(
-      fc.property(cells, ({ counts: small, large, places, seed }) => {
-        const counts = [...small, ...large, 1];
-        const random = createRandom(seed);
-        const place = () => random.integer(places);
-        const first = Int32Array.from(counts, place);
-        first[0] = places - 1;
-        const second = Int32Array.from(counts, place);
-        const drawn = new Int32Array(counts.length);
-        const sums = new Int32Array(places);
-        const draw = multinomialSampler(counts);
-        const add = multinomialAdder(counts, first, second);
-        for (let stream = 0; stream < 3; stream++) {
-          draw(createRandom(seed, stream), drawn);
-          add(createRandom(seed, stream), sums);
-          const expected = new Int32Array(places);
-          drawn.forEach((count, cell) => {
-            expected[first[cell]] += count;
-            expected[second[cell]] += count;
-          });
-          expectEqual(sums, expected);
-        }
-      }),
-      { numRuns: 60, seed: 1 },
-    );
   });
 });

@@ -1,11 +1,12 @@
 import type { Random } from "../random.js";
-import { aliasTable, drawAlias } from "./aliasTable.js";
 import { drawBinomial } from "./binomial.js";
 import { poissonCounts } from "./poissonCounts.js";
-import { poissonOnes } from "./poissonOnes.js";
 
 /** Fills `out` with one multinomial draw. */
 type MultinomialSampler = (random: Random, out: Int32Array) => void;
+
+/** Cells of one row each are drawn as many at a time: four random bits tell them apart. */
+const blockSize = 16;
 
 /**
  * Prepares draws of as many rows as there are, with replacement, as counts per cell: exactly
@@ -13,25 +14,42 @@ type MultinomialSampler = (random: Random, out: Int32Array) => void;
  *
  * Most rows are drawn as independent Poisson counts with total mean a little below n. Given their
  * total these are multinomial, so topping them up to n with single draws is exact; a total above n
- * is drawn afresh. Means are the same in every replicate, so a Poisson count costs one look-up, and
- * cells of one row each are looked up four at a time.
+ * is drawn afresh. Means are the same in every replicate, so a Poisson count costs one look-up. Cells
+ * of one row each share a count by blocks, whose rows fall on each of them alike.
  *
  * @param counts whole numbers of 0 or more, one a cell
  */
 export function multinomialSampler(counts: ArrayLike<number>): MultinomialSampler {
-  return sampler(counts, intoCells);
-}
-
-/**
- * The same draws from the same random numbers, seen only through what they add up to: each row of
- * cell c adds 1 to `out[first[c]]` and 1 to `out[second[c]]`.
- */
-export function multinomialAdder(
-  counts: ArrayLike<number>,
-  first: Int32Array,
-  second: Int32Array,
-): MultinomialSampler {
-  return sampler(counts, intoSums(first, second));
+  const n = totalOf(counts);
+  const addRows = rowByRow(counts);
+  if (n <= 64) {
+    return (random, out) => {
+      out.fill(0);
+      addRows(random, n, out);
+    };
+  }
+  const cells = Int32Array.from(counts, (_, cell) => cell);
+  const ones = cells.filter((cell) => counts[cell] === 1);
+  const blocks = Math.floor(ones.length / blockSize);
+  const blockCells = ones.subarray(0, blocks * blockSize);
+  const others = [...cells.filter((cell) => counts[cell] > 1), ...ones.subarray(blockCells.length)];
+  // few cells: short top-up and more totals drawn afresh; many cells: the other way round
+  const mean = n - (counts.length < 2 * Math.sqrt(n) ? 1 : 2) * Math.sqrt(n);
+  const expected = [
+    ...others.map((cell) => counts[cell]),
+    ...new Array<number>(blocks).fill(blockSize),
+  ];
+  const drawCounts = poissonCounts(expected.map((count) => (count * mean) / n));
+  const drawn = new Int32Array(expected.length);
+  return (random, out) => {
+    let total: number;
+    do total = drawCounts(random, drawn);
+    while (total > n);
+    out.fill(0);
+    for (let at = 0; at < others.length; at++) out[others[at]] = drawn[at];
+    addBlocks(random, blockCells, drawn.subarray(others.length), out);
+    addRows(random, n - total, out);
+  };
 }
 
 /**
@@ -40,23 +58,17 @@ export function multinomialAdder(
  */
 export function drawMultinomial(counts: ArrayLike<number>, random: Random, out: Int32Array): void {
   const n = totalOf(counts);
+  out.fill(0);
   if (counts.length > n / 50) {
-    oneByOne(counts, n, intoCells)(random, out);
+    rowByRow(counts)(random, n, out);
     return;
   }
   let rowsLeft = n;
   let countsLeft = n;
-  for (let cell = 0; cell < counts.length; cell++) {
-    const count = counts[cell];
-    const drawn =
-      count === countsLeft
-        ? rowsLeft
-        : count === 0 || rowsLeft === 0
-          ? 0
-          : drawBinomial(random, rowsLeft, count / countsLeft);
-    out[cell] = drawn;
-    rowsLeft -= drawn;
-    countsLeft -= count;
+  for (let cell = 0; rowsLeft > 0; cell++) {
+    out[cell] = drawBinomial(random, rowsLeft, counts[cell] / countsLeft);
+    rowsLeft -= out[cell];
+    countsLeft -= counts[cell];
   }
 }
 
@@ -66,105 +78,40 @@ function totalOf(counts: ArrayLike<number>): number {
   return n;
 }
 
-/**
- * Where drawn rows go: given cells, a function that adds counts of those from number `from` on, the
- * first `length` of `drawn`.
- */
-type Sink = (
-  cells: Int32Array,
-) => (drawn: Int32Array, from: number, length: number, out: Int32Array) => void;
-
-const intoCells: Sink = (cells) => (drawn, from, length, out) => {
-  for (let at = 0; at < length; at++) out[cells[from + at]] += drawn[at];
-};
-
-function intoSums(first: Int32Array, second: Int32Array): Sink {
-  const narrow = [first, second].every((places) => places.every((place) => place < 65_536));
-  if (!narrow) {
-    return (cells) => {
-      const [a, b] = [cells.map((cell) => first[cell]), cells.map((cell) => second[cell])];
-      return (drawn, from, length, out) => {
-        for (let at = 0; at < length; at++) {
-          out[a[from + at]] += drawn[at];
-          out[b[from + at]] += drawn[at];
-        }
-      };
-    };
-  }
-  // two places in one number: half the memory and half the reading
-  return (cells) => {
-    const pairs = cells.map((cell) => first[cell] | (second[cell] << 16));
-    return (drawn, from, length, out) => addPairs(drawn, pairs, from, length, out);
-  };
-}
-
-function addPairs(
-  drawn: Int32Array,
-  pairs: Int32Array,
-  from: number,
-  length: number,
-  out: Int32Array,
-): void {
-  for (let at = 0; at < length; at++) {
-    const count = drawn[at];
-    const pair = pairs[from + at];
-    out[pair & 0xffff] += count;
-    out[pair >>> 16] += count;
-  }
-}
-
-function sampler(counts: ArrayLike<number>, sink: Sink): MultinomialSampler {
-  const n = totalOf(counts);
-  return n > 64 ? toppedUp(counts, n, sink) : oneByOne(counts, n, sink);
-}
-
-const single = Int32Array.of(1);
-
-/** Each row keeps its cell; rows are drawn by number. */
-function oneByOne(counts: ArrayLike<number>, n: number, sink: Sink): MultinomialSampler {
-  const cellOfRow = new Int32Array(n);
+/** Adds single rows to their cells, drawn by number. */
+function rowByRow(
+  counts: ArrayLike<number>,
+): (random: Random, rows: number, out: Int32Array) => void {
+  const cellOfRow = new Int32Array(totalOf(counts));
   let row = 0;
   for (let cell = 0; cell < counts.length; cell++) {
     cellOfRow.fill(cell, row, row + counts[cell]);
     row += counts[cell];
   }
-  const add = sink(cellOfRow);
-  return (random, out) => {
-    out.fill(0);
-    for (let draw = 0; draw < n; draw++) add(single, random.integer(n), 1, out);
+  return (random, rows, out) => {
+    for (let draw = 0; draw < rows; draw++) out[cellOfRow[random.integer(row)]]++;
   };
 }
 
-/** Counts drawn before they are added: few enough to stay near. */
-const atOnce = 4096;
-
-function toppedUp(counts: ArrayLike<number>, n: number, sink: Sink): MultinomialSampler {
-  // few cells: short top-up and more totals drawn afresh; many cells: the other way round
-  const mean = n - (counts.length < 2 * Math.sqrt(n) ? 1 : 2) * Math.sqrt(n);
-  const all = Int32Array.from(counts, (_, cell) => cell);
-  const ones = all.filter((cell) => counts[cell] === 1);
-  const others = all.filter((cell) => counts[cell] > 1);
-  const [addOnes, addOthers, addAny] = [sink(ones), sink(others), sink(all)];
-  const drawOnes = poissonOnes(mean / n);
-  const drawOthers = poissonCounts(Array.from(others, (cell) => (counts[cell] * mean) / n));
-  const top = aliasTable(counts);
-  const drawn = new Int32Array(atOnce);
-  return (random, out) => {
-    let total: number;
-    do {
-      out.fill(0);
-      total = 0;
-      for (let from = 0; from < others.length; from += atOnce) {
-        const length = Math.min(atOnce, others.length - from);
-        total += drawOthers(random, from, length, drawn);
-        addOthers(drawn, from, length, out);
+/** Adds each block's rows to its cells. */
+function addBlocks(
+  random: Random,
+  blockCells: Int32Array,
+  rowsOfBlock: Int32Array,
+  out: Int32Array,
+): void {
+  let bits = 0;
+  let left = 0;
+  for (let block = 0; block < rowsOfBlock.length; block++) {
+    const from = block * blockSize;
+    for (let rows = rowsOfBlock[block]; rows > 0; rows--) {
+      if (left === 0) {
+        bits = random.bits();
+        left = 8;
       }
-      for (let from = 0; from < ones.length; from += atOnce) {
-        const length = Math.min(atOnce, ones.length - from);
-        total += drawOnes(random, length, drawn);
-        addOnes(drawn, from, length, out);
-      }
-    } while (total > n);
-    for (; total < n; total++) addAny(single, drawAlias(top, random.uniform()), 1, out);
-  };
+      out[blockCells[from + (bits & 15)]]++;
+      bits >>>= 4;
+      left--;
+    }
+  }
 }

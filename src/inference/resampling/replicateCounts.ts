@@ -1,6 +1,5 @@
 import type { Random } from "../random.js";
 import { unitSampler } from "./drawUnits.js";
-import { multinomialAdder } from "./multinomial.js";
 import { type ResampleUnits, unexaminedState, withoutState, withState } from "./resampleUnits.js";
 
 /** Counts, or sums of weights, per cell of one sample. */
@@ -12,31 +11,14 @@ export interface CellCounts {
 /**
  * Prepares resampling of a plan's units as counts per cell; the arrays are used again by the next
  * call. Null when a stratum of verification has none examined.
- *
- * Where all units are drawn together and have one or two rows each, what is drawn is added up as it
- * comes; the numbers are those of `unitSampler` and `cellCounter`.
  */
 export function cellSampler(units: ResampleUnits): (random: Random) => CellCounts | null {
-  if (units.groupStart.length !== 2 || units.weights !== null || mostEntries(units) > 2) {
-    const draw = unitSampler(units);
-    const count = cellCounter(units);
-    const drawn = new Int32Array(units.counts.length);
-    return (random) => {
-      draw(random, drawn);
-      return count(drawn);
-    };
-  }
-  const slots = emptySlots(units);
-  const sums = new Int32Array(slots.length);
-  const { first, second } = pairedEntries(units, slots.length - 1);
-  const add = multinomialAdder(units.counts, first, second);
-  const weigh = weigher(units, slots);
-  // slots of rows not examined only where there are some
-  const used = sums.subarray(0, (units.partial ? 3 : 2) * units.strata * units.cells);
+  const draw = unitSampler(units);
+  const count = cellCounter(units);
+  const drawn = new Int32Array(units.counts.length);
   return (random) => {
-    add(random, sums);
-    slots.set(used);
-    return weigh();
+    draw(random, drawn);
+    return count(drawn);
   };
 }
 
@@ -46,18 +28,14 @@ export function cellSampler(units: ResampleUnits): (random: Random) => CellCount
  * (inverse probability, estimated anew in each sample); null when a stratum has none examined.
  */
 export function cellCounter(units: ResampleUnits): (drawn: Int32Array) => CellCounts | null {
-  const slots = emptySlots(units);
+  // states x strata x cells, and one more for the missing second entry of units with one row
+  const slots = new Float64Array(3 * units.strata * units.cells + 1);
   const add = adder(units, slots);
   const weigh = weigher(units, slots);
   return (drawn) => {
     add(drawn);
     return weigh();
   };
-}
-
-/** States x strata x cells, and one more for the missing second entry of units with one row. */
-function emptySlots({ cells, strata }: ResampleUnits): Float64Array {
-  return new Float64Array(3 * strata * cells + 1);
 }
 
 /** Counts per cell from slots. */
