@@ -1,11 +1,13 @@
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import type { DuckDBVector } from "@duckdb/node-api";
 import { expect, test } from "vitest";
 import { readReadings } from "../../src/cohort/index.js";
 import { type CellVector, cellReader } from "../../src/cohort/read/cellVector.js";
 import { plainNumbers } from "../../src/cohort/read/plainNumbers.js";
 import { parseNumber } from "../../src/cohort/read/textTable.js";
+import { memoryAccess } from "../../src/cohort/read/vectorAccess.js";
 import { wordCodes } from "../../src/cohort/read/wordCodes.js";
 import { createRandom, type Random } from "../../src/inference/index.js";
 import { expectEqual } from "../builders/expectEqual.js";
@@ -23,11 +25,12 @@ function vectorOf(cells: readonly (string | null)[]) {
     if (cell !== null) known[row >> 3] |= 1 << (row & 7);
   });
   const data = new BigUint64Array(known.buffer);
-  return { dataView: view, validity: { data }, getItem: (row: number) => cells[row] };
+  const vector = { dataView: view, validity: { data }, getItem: (row: number) => cells[row] };
+  return vector as unknown as DuckDBVector;
 }
 
 function cellsOf(cells: readonly (string | null)[]): CellVector {
-  return cellReader()(vectorOf(cells));
+  return cellReader()(memoryAccess.strings(vectorOf(cells)));
 }
 
 const pieces = [

@@ -4,39 +4,34 @@ export const inlineBytes = 12;
 /**
  * One column of a chunk as DuckDB holds it: 16 bytes a cell. The first four are the cell's length in
  * bytes; up to `inlineBytes` follow at once, before zeros, and a longer cell stands elsewhere (DuckDB C
- * API, `duckdb_string_t`).
+ * API, `duckdb_string_t`). A missing cell is an empty one.
  */
-export interface CellVector {
-  /** Four numbers a cell: its length, and its bytes where they stand here. */
-  readonly words: Int32Array;
+export interface StringCells {
   readonly bytes: Uint8Array;
   /** The cell as it was written; "" where it is empty. */
   readonly text: (row: number) => string;
+}
+
+export interface CellVector extends StringCells {
+  /** Four numbers a cell: its length, and its bytes where they stand here. */
+  readonly words: Int32Array;
   /** Gives the cells of the rows one after another. */
   readonly eachText: (rows: Int32Array, take: (text: string) => void) => void;
 }
 
 const notAscii = 0x80808080;
 
-interface StringVector {
-  readonly dataView: DataView;
-  readonly validity: { readonly data: BigUint64Array | null };
-  readonly getItem: (row: number) => string | null;
-}
-
 /**
- * Reads the vectors of one column without making a text of every cell. What the column repeats is
+ * Reads the cells of one column, chunk by chunk, without making a text of every cell. What the column repeats is
  * decoded once, as far as a small table remembers it.
  */
-export function cellReader(): (vector: unknown) => CellVector {
+export function cellReader(): (cells: StringCells) => CellVector {
   const known = new Int32Array(4 * 256);
   const textOf = new Array<string>(256).fill("");
 
-  return (vector) => {
-    const strings = vector as StringVector;
-    const { buffer, byteOffset, byteLength } = strings.dataView;
+  return (cells) => {
+    const { buffer, byteOffset, byteLength } = cells.bytes;
     const words = new Int32Array(buffer, byteOffset, byteLength / 4);
-    emptyWhereMissing(words, strings.validity.data);
     const all = Buffer.from(buffer, byteOffset, byteLength);
     const isPlain = (at: number): boolean =>
       words[at] <= inlineBytes &&
@@ -44,7 +39,7 @@ export function cellReader(): (vector: unknown) => CellVector {
     const text = (row: number): string => {
       const at = 4 * row;
       // asking the vector takes ten times as long
-      if (!isPlain(at)) return strings.getItem(row) ?? "";
+      if (!isPlain(at)) return cells.text(row);
       const bits = words[at + 1] ^ Math.imul(words[at + 2], 31) ^ Math.imul(words[at + 3], 37);
       const slot = Math.imul(bits, 0x9e3779b1) >>> 24;
       const key = 4 * slot;
@@ -60,7 +55,7 @@ export function cellReader(): (vector: unknown) => CellVector {
     };
     return {
       words,
-      bytes: new Uint8Array(buffer, byteOffset, byteLength),
+      bytes: cells.bytes,
       text,
       eachText(rows, take) {
         // cutting up one long text is faster than decoding many short ones
@@ -74,19 +69,4 @@ export function cellReader(): (vector: unknown) => CellVector {
       },
     };
   };
-}
-
-/** What stands in a cell that the mask says is missing is left over from elsewhere. */
-function emptyWhereMissing(words: Int32Array, mask: BigUint64Array | null): void {
-  if (mask === null) return;
-  const known = new Uint8Array(mask.buffer, mask.byteOffset);
-  const n = words.length / 4;
-  for (let row = 0; row < n; row += 8) {
-    const bits = known[row >> 3];
-    if (bits === 255) continue;
-    const end = Math.min(row + 8, n);
-    for (let at = row; at < end; at++) {
-      if ((bits & (1 << (at & 7))) === 0) words.fill(0, 4 * at, 4 * at + 4);
-    }
-  }
 }

@@ -3,19 +3,14 @@ import { type CellVector, cellReader } from "./cellVector.js";
 import { plainNumbers } from "./plainNumbers.js";
 import type { ColumnUse } from "./source.js";
 import { parseNumber, type TextTable } from "./textTable.js";
+import type { VectorAccess } from "./vectorAccess.js";
 import { wordCodes } from "./wordCodes.js";
-
-interface NumericVector {
-  readonly items: Float64Array;
-}
-interface HashVector {
-  readonly items: BigUint64Array;
-}
 
 interface ChunkOptions {
   readonly decimal: "." | ",";
   /** Columns with cells that do not stand in DuckDB's vector of strings itself. */
   readonly long: ReadonlySet<number>;
+  readonly access: VectorAccess;
 }
 
 /**
@@ -28,7 +23,7 @@ export function chunkReader(
   file: string,
   header: readonly string[],
   { numeric, coded }: ColumnUse,
-  { decimal, long }: ChunkOptions,
+  { decimal, long, access }: ChunkOptions,
 ) {
   const longNumbers = [...numeric.keys()].filter((column) => long.has(column));
   const longWords = [...coded].filter((column) => long.has(column));
@@ -57,20 +52,20 @@ export function chunkReader(
       // asking a chunk for its size is a call into the library
       const n = chunk.rowCount;
       rowsBefore += n;
-      const vector = (index: number): unknown => chunk.getColumnVector(index);
-      const cells = kept((column) => cellsOf[column](vector(column)));
+      const vector = (index: number) => chunk.getColumnVector(index);
+      const cells = kept((column) => cellsOf[column](access.strings(vector(column))));
       const numbers = kept((column) => {
         const place = longNumbers.indexOf(column);
         if (place < 0) return plainNumbers(cells(column), decimal, room(column, n));
-        const cast = vector(header.length + place) as NumericVector;
-        return castNumbers(cast.items, cells(column), decimal);
+        const cast = access.numbers(vector(header.length + place));
+        return castNumbers(cast, cells(column), decimal);
       });
       const codes = kept((column) => {
         const place = longWords.indexOf(column);
         const hashes = header.length + longNumbers.length + place;
         return words
           .get(column)!
-          .codes(cells(column), n, place < 0 ? null : (vector(hashes) as HashVector).items);
+          .codes(cells(column), n, place < 0 ? null : access.hashes(vector(hashes)));
       });
       return {
         file,

@@ -8,6 +8,7 @@ import { inlineBytes } from "./cellVector.js";
 import { chunkReader } from "./chunkTable.js";
 import type { TextHeader } from "./readTextTable.js";
 import type { ColumnUse, OpenSource } from "./source.js";
+import { vectorAccess } from "./vectorAccess.js";
 
 interface ScanOptions {
   /** Rows that the file probably has, for progress. */
@@ -165,7 +166,8 @@ async function* scan(
   const connection = await connect();
   try {
     const long = await longColumns(connection, path, from, header.length);
-    const reader = chunkReader(basename(path), header, use, { decimal, long });
+    const access = await vectorAccess(connection);
+    const reader = chunkReader(basename(path), header, use, { decimal, long, access });
     const result = await connection.stream(`select ${reader.select} from ${from}`, [
       globLiteral(path),
     ]);
