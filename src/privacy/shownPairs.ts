@@ -1,3 +1,4 @@
+import { shuffleInPlace } from "simple-statistics";
 import { createRandom } from "../inference/index.js";
 import { InputError } from "../results/index.js";
 import { type Audience, leastFor } from "./audience.js";
@@ -79,7 +80,7 @@ export function shownPairs(
   const pairs = Array.from(x, (value, i) => ({ x: rounded(value, step), y: rounded(y[i]!, step) }));
   // sorted first, so that the shuffle cannot be undone to the order of the rows
   pairs.sort((a, b) => a.x - b.x || a.y - b.y);
-  shuffle(pairs, seed);
+  shuffleInPlace(pairs, createRandom(seed).uniform);
   return { kind: "rounded-pairs", step, pairs };
 }
 
@@ -108,12 +109,4 @@ function countedPairs(
 function rounded(value: number, step: number): number {
   const number = Number((Math.round(value / step) * step).toFixed(12));
   return number === 0 ? 0 : number;
-}
-
-function shuffle(items: unknown[], seed: number): void {
-  const random = createRandom(seed);
-  for (let i = items.length - 1; i > 0; i--) {
-    const j = random.integer(i + 1);
-    [items[i], items[j]] = [items[j], items[i]];
-  }
 }

@@ -1,3 +1,4 @@
+import { sampleStandardDeviation } from "simple-statistics";
 import { admitsRule, type GridChoice } from "./chooseOnGrid.js";
 import { frontWithin } from "./frontOnGrid.js";
 import { placesOf } from "./judgeRule.js";
@@ -80,9 +81,6 @@ export function plateauOf(
 }
 
 function deviation(values: readonly number[]): number {
-  if (values.length < 2) return 0;
-  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
-  const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
-  const found = Math.sqrt(squares / (values.length - 1));
+  const found = values.length < 2 ? 0 : sampleStandardDeviation(values);
   return found > 1e-12 ? found : 0;
 }

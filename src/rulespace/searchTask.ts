@@ -1,3 +1,4 @@
+import { shuffleInPlace } from "simple-statistics";
 import type { ResampleUnits } from "../inference/index.js";
 import { cellCounter, createRandom, unitSampler } from "../inference/index.js";
 import { chooseOnGrid, type GridChoice } from "./chooseOnGrid.js";
@@ -117,11 +118,7 @@ function foldRun(
   const kept = new Int32Array(units.counts.length);
   return (at, slot) => {
     random.restart(seed, firstStream + Math.floor(at / folds));
-    const order = Int32Array.from(typeOfUnit.keys());
-    for (let last = order.length - 1; last > 0; last--) {
-      const other = random.integer(last + 1);
-      [order[last], order[other]] = [order[other], order[last]];
-    }
+    const order = shuffleInPlace([...typeOfUnit.keys()], random.uniform);
     left.fill(0);
     for (let place = at % folds; place < order.length; place += folds) {
       left[typeOfUnit[order[place]]]++;

@@ -1,3 +1,4 @@
+import { shuffleInPlace } from "simple-statistics";
 import type { CrossValidated } from "../accuracy/index.js";
 import type { ResampleUnits } from "../inference/index.js";
 import { type CellCounts, cellCounter, createRandom } from "../inference/index.js";
@@ -26,13 +27,13 @@ export function crossValidate(
   const { folds, repeats, seed, firstStream } = options;
   const random = createRandom(seed);
   const count = cellCounter(units);
-  const order = Int32Array.from(typeOfUnit.keys());
+  const order = [...typeOfUnit.keys()];
   const inFold = Array.from({ length: folds }, () => new Int32Array(units.counts.length));
   const training = new Int32Array(units.counts.length);
   const found = { sensitivity: [] as number[], specificity: [] as number[] };
   for (let repeat = 0; repeat < repeats; repeat++) {
     random.restart(seed, firstStream + repeat);
-    shuffle(order, random.integer);
+    shuffleInPlace(order, random.uniform);
     for (const fold of inFold) fold.fill(0);
     order.forEach((unit, place) => {
       inFold[place % folds][typeOfUnit[unit]]++;
@@ -70,15 +71,5 @@ function addJudged(
     sums.withoutCondition += withoutCondition[cell];
     if (cell < through) sums.truePositive += withCondition[cell];
     else sums.trueNegative += withoutCondition[cell];
-  }
-}
-
-/** Fisher and Yates. */
-function shuffle(list: Int32Array, integer: (bound: number) => number): void {
-  for (let at = list.length - 1; at > 0; at--) {
-    const other = integer(at + 1);
-    const kept = list[at];
-    list[at] = list[other];
-    list[other] = kept;
   }
 }

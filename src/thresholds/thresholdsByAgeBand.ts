@@ -1,3 +1,4 @@
+import { shuffleInPlace } from "simple-statistics";
 import { createRandom } from "../inference/index.js";
 import { caution, InputError } from "../results/index.js";
 import {
@@ -106,7 +107,7 @@ export async function thresholdsByAgeBand(
   for (let permutation = 0; permutation < permutations; permutation++) {
     random.restart(seed, 3_000_000_000 + permutation);
     const gain = gainOf(
-      dealBands(bandOfRow, codes, clusters?.ofRow ?? null, within, random.integer),
+      dealBands(bandOfRow, codes, clusters?.ofRow ?? null, within, random.uniform),
     );
     sum += gain;
     if (gain >= observed - 1e-12) atLeast++;
@@ -134,7 +135,7 @@ function dealBands(
   codes: Uint8Array,
   childOfRow: Int32Array | null,
   within: readonly number[],
-  integer: (bound: number) => number,
+  uniform: () => number,
 ): Int32Array {
   const childOf = (row: number) => childOfRow?.[row] ?? row;
   const classes = new Map<number, number>();
@@ -147,10 +148,7 @@ function dealBands(
   for (const kind of [1, 2, 3]) {
     const children = [...classes].filter(([, seen]) => seen === kind).map(([child]) => child);
     const bands = children.map((child) => bandOf.get(child)!);
-    for (let at = bands.length - 1; at > 0; at--) {
-      const other = integer(at + 1);
-      [bands[at], bands[other]] = [bands[other], bands[at]];
-    }
+    shuffleInPlace(bands, uniform);
     children.forEach((child, at) => {
       bandOf.set(child, bands[at]);
     });

@@ -1,4 +1,5 @@
 import { randomBeta, randomGamma } from "d3-random";
+import { quantileSorted } from "simple-statistics";
 import { createRandom } from "../../inference/index.js";
 import type { Stratum } from "./verificationStrata.js";
 
@@ -64,8 +65,8 @@ const group = (side: "positive" | "negative", size: number, cases: number, other
   others,
 });
 
+/** Quantiles of type 7. */
 function percentiles(values: Float64Array, level: number): [number, number] {
-  values.sort();
-  const at = (p: number) => values[Math.min(values.length - 1, Math.floor(p * values.length))];
-  return [at((1 - level) / 2), at(1 - (1 - level) / 2)];
+  const sorted = Array.from(values.sort());
+  return [quantileSorted(sorted, (1 - level) / 2), quantileSorted(sorted, (1 + level) / 2)];
 }

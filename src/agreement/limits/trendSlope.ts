@@ -1,6 +1,7 @@
 import { tQuantile } from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
 import { type Clusters, clustersOf } from "../../rows/index.js";
+import { averageOf } from "../averageOf.js";
 import { coefficientEstimate, linearFit } from "../regression/robustRegression.js";
 import type { PairMoments } from "./pairMoments.js";
 
@@ -52,10 +53,4 @@ export function trendSlope(
   const clusters = subjects ?? clustersOf("limitsOfAgreement", undefined, n);
   const fit = linearFit(differences, [ones, centred], clusters);
   return fit === null ? flat : coefficientEstimate(fit, 1, level);
-}
-
-function averageOf(values: ArrayLike<number>): number {
-  let sum = 0;
-  for (let row = 0; row < values.length; row++) sum += values[row];
-  return sum / values.length;
 }

@@ -1,6 +1,8 @@
+import { shuffleInPlace } from "simple-statistics";
 import { createRandom, normalQuantile, requireLevel } from "../../inference/index.js";
 import { caution, type Estimate, InputError } from "../../results/index.js";
 import { type Clusters, clustersOf, requireNumbers, requirePairs } from "../../rows/index.js";
+import { averageOf } from "../averageOf.js";
 import { coefficientEstimate, linearFit } from "./robustRegression.js";
 
 export interface Calibration {
@@ -128,21 +130,10 @@ function crossValidatedErrors(
   return errors;
 }
 
-/** Folds of equal size but for one, in an order by Fisher and Yates. */
-function shuffledFolds(count: number, folds: number, seed: number): Int32Array {
-  const assigned = Int32Array.from({ length: count }, (_, index) => index % folds);
-  const random = createRandom(seed);
-  for (let last = count - 1; last > 0; last--) {
-    const other = random.integer(last + 1);
-    [assigned[last], assigned[other]] = [assigned[other], assigned[last]];
-  }
-  return assigned;
-}
-
-function averageOf(values: ArrayLike<number>): number {
-  let sum = 0;
-  for (let row = 0; row < values.length; row++) sum += values[row];
-  return sum / values.length;
+/** Folds of equal size but for one, in random order. */
+function shuffledFolds(count: number, folds: number, seed: number): number[] {
+  const assigned = Array.from({ length: count }, (_, index) => index % folds);
+  return shuffleInPlace(assigned, createRandom(seed).uniform);
 }
 
 function deviationOf(values: ArrayLike<number>, mean: number): number {

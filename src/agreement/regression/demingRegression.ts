@@ -6,6 +6,7 @@ import {
   undefinedBecause,
 } from "../../results/index.js";
 import { clustersOf, requirePairs } from "../../rows/index.js";
+import { averageOf } from "../averageOf.js";
 import type { PairedMeasurements } from "../limits/limitsOfAgreement.js";
 
 export interface DemingRegression {
@@ -128,10 +129,4 @@ function jackknife(value: number, left: readonly number[], level: number): Estim
     method: "jackknife",
     se,
   };
-}
-
-function averageOf(values: ArrayLike<number>): number {
-  let sum = 0;
-  for (let row = 0; row < values.length; row++) sum += values[row];
-  return sum / values.length;
 }

@@ -1,6 +1,7 @@
 import { fCdf, requireLevel } from "../../inference/index.js";
 import { type Estimate, InputError } from "../../results/index.js";
 import { clustersOf, requireNumbers, requirePairs } from "../../rows/index.js";
+import { averageOf } from "../averageOf.js";
 import type { PairedMeasurements } from "../limits/limitsOfAgreement.js";
 import { coefficientP } from "../limits/regressionLimits.js";
 import { coefficientEstimate, linearFit } from "./robustRegression.js";
@@ -96,10 +97,4 @@ function atOrigin(fit: NonNullable<ReturnType<typeof linearFit>>, centres: reado
   );
   const intercept = fit.coefficients.reduce((sum, value, j) => sum + value * direction[j], 0);
   return { ...fit, coefficients: [intercept, ...fit.coefficients.slice(1)], covariance };
-}
-
-function averageOf(values: ArrayLike<number>): number {
-  let sum = 0;
-  for (let row = 0; row < values.length; row++) sum += values[row];
-  return sum / values.length;
 }

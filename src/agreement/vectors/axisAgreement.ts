@@ -1,3 +1,4 @@
+import { quantileSorted } from "simple-statistics";
 import { clusteredShare, requireLevel } from "../../inference/index.js";
 import {
   type Estimate,
@@ -95,7 +96,7 @@ export function axisAgreement(
     axisDifference:
       rows.length === 0
         ? undefinedBecause(`no row has both cylinders of ${cylinderAtLeast} D or more`)
-        : { median: percentile(sorted, 0.5), ninetyFifth: percentile(sorted, 0.95) },
+        : { median: quantileSorted(sorted, 0.5), ninetyFifth: quantileSorted(sorted, 0.95) },
     within:
       rows.length === 0
         ? []
@@ -130,11 +131,4 @@ function requireCylinder(row: CylinderAndAxis, index: number): number {
     );
   }
   return row.cylinder;
-}
-
-function percentile(sorted: readonly number[], share: number): number {
-  const place = share * (sorted.length - 1);
-  const below = Math.floor(place);
-  const above = Math.min(below + 1, sorted.length - 1);
-  return sorted[below] + (place - below) * (sorted[above] - sorted[below]);
 }

@@ -1,3 +1,5 @@
+import { randomGamma } from "d3-random";
+import { quantileSorted } from "simple-statistics";
 import { createRandom, type Random } from "../../inference/index.js";
 import { choleskyInverse } from "../regression/smallMatrix.js";
 
@@ -35,41 +37,20 @@ export function toleranceSquaredRadius(
       }
       distances[k] = distance;
     }
-    radii[replicate] = quantileOf(distances.sort(), content);
+    radii[replicate] = quantileSorted(Array.from(distances.sort()), content);
   }
-  return quantileOf(radii.sort(), confidence);
+  return quantileSorted(Array.from(radii.sort()), confidence);
 }
 
 /** Covariance of n standard normal vectors, by Bartlett's triangle. */
 function drawnCovariance(n: number, p: number, random: Random): number[][] {
+  const gamma = randomGamma.source(random.uniform);
   const triangle = Array.from({ length: p }, (_, i) =>
     Array.from({ length: p }, (_, j) =>
-      j < i ? random.normal() : j === i ? Math.sqrt(chiSquareDraw(n - 1 - i, random)) : 0,
+      j < i ? random.normal() : j === i ? Math.sqrt(2 * gamma((n - 1 - i) / 2)()) : 0,
     ),
   );
   return triangle.map((a) =>
     triangle.map((b) => a.reduce((sum, value, k) => sum + value * b[k], 0) / (n - 1)),
   );
-}
-
-/** Gamma by Marsaglia and Tsang 2000. */
-function chiSquareDraw(df: number, random: Random): number {
-  const shape = df / 2;
-  if (shape < 1) return chiSquareDraw(df + 2, random) * (1 - random.uniform()) ** (1 / shape);
-  const d = shape - 1 / 3;
-  for (;;) {
-    const x = random.normal();
-    const v = (1 + x / Math.sqrt(9 * d)) ** 3;
-    if (v > 0 && Math.log(1 - random.uniform()) < 0.5 * x * x + d * (1 - v + Math.log(v))) {
-      return 2 * d * v;
-    }
-  }
-}
-
-/** Type 7. */
-function quantileOf(sorted: Float64Array, share: number): number {
-  const place = share * (sorted.length - 1);
-  const below = Math.floor(place);
-  const above = Math.min(below + 1, sorted.length - 1);
-  return sorted[below] + (place - below) * (sorted[above] - sorted[below]);
 }

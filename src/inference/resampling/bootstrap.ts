@@ -1,4 +1,4 @@
-import { quantileSorted } from "simple-statistics";
+import { quantileSorted, sampleStandardDeviation } from "simple-statistics";
 import {
   type Estimate,
   InputError,
@@ -101,7 +101,7 @@ export function bootstrap<Row>(
     high: interval === "basic" ? 2 * value - low : high,
     level,
     method: `bootstrap-${interval}`,
-    se: spread(found),
+    se: sampleStandardDeviation(found),
     n: all.length,
     ...(options.subjects === undefined ? {} : { subjects: groups.length }),
     replicates,
@@ -199,10 +199,4 @@ function bcaShares<Row>(
   const cubes = left.reduce((sum, x) => sum + (mean - x) ** 3, 0);
   const acceleration = cubes / (6 * squares ** 1.5);
   return Number.isFinite(bias) && Number.isFinite(acceleration) ? { bias, acceleration } : null;
-}
-
-function spread(values: number[]): number {
-  const mean = values.reduce((sum, x) => sum + x, 0) / values.length;
-  const squares = values.reduce((sum, x) => sum + (x - mean) ** 2, 0);
-  return Math.sqrt(squares / (values.length - 1));
 }
