@@ -1,5 +1,5 @@
 /** A number with its limits. */
-export interface Limits {
+interface Limits {
   readonly value: number;
   readonly low: number;
   readonly high: number;

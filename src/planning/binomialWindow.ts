@@ -1,11 +1,11 @@
 /** The counts that a binomial number takes with noticeable probability, from `first` on. */
-export interface BinomialWindow {
+interface BinomialWindow {
   readonly first: number;
   readonly chances: Float64Array;
 }
 
 /** Probabilities of n trials, outward from the mode until they are below 1e-16 of it. */
-export function binomialWindow(n: number, p: number): BinomialWindow {
+function binomialWindow(n: number, p: number): BinomialWindow {
   if (p <= 0) return { first: 0, chances: Float64Array.of(1) };
   if (p >= 1) return { first: n, chances: Float64Array.of(1) };
   const odds = p / (1 - p);

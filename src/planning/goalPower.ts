@@ -11,7 +11,7 @@ export interface Goal {
 }
 
 /** The fewest successes of n whose interval lies wholly above the minimum; n + 1 where none does. */
-export function neededSuccesses(n: number, { minimum, interval, level }: Goal): number {
+function neededSuccesses(n: number, { minimum, interval, level }: Goal): number {
   let low = Math.floor(n * minimum);
   let high = n + 1;
   while (high - low > 1) {

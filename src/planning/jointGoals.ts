@@ -2,7 +2,7 @@ import { binomialMean } from "./binomialWindow.js";
 import { type Goal, goalPower } from "./goalPower.js";
 
 /** What becomes of the children of a cohort. */
-export interface CohortShares {
+interface CohortShares {
   readonly prevalence: number;
   /** Share without a usable reading and finding. */
   readonly lost: number;

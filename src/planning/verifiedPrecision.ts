@@ -2,7 +2,7 @@ import { logitEstimate, shareOf, verificationShares } from "../accuracy/index.js
 import type { Estimate, Undefined } from "../results/index.js";
 
 /** What a programme with partial verification is expected to find. */
-export interface VerifiedCohort {
+interface VerifiedCohort {
   readonly sensitivity: number;
   readonly specificity: number;
   readonly prevalence: number;
@@ -12,7 +12,7 @@ export interface VerifiedCohort {
   readonly shareOfPasses: number;
 }
 
-export interface VerifiedPrecision {
+interface VerifiedPrecision {
   readonly referred: number;
   readonly passed: number;
   readonly examinedReferred: number;

@@ -17,7 +17,7 @@ export interface Counts {
 }
 
 /** A share from its printed number; a percent sign holds whatever the unit says. */
-export function printedShare(
+function printedShare(
   caller: string,
   name: string,
   number: PrintedNumber,

@@ -80,7 +80,7 @@ function numeric(value: EyeValue): number {
 }
 
 /** The value of an expression, from those of its limits. */
-export function evaluate(tree: Tree, codes: ArrayLike<number>): number {
+function evaluate(tree: Tree, codes: ArrayLike<number>): number {
   if (tree.op === "limit") return codes[tree.leaf];
   let result = tree.op === "any" ? no : yes;
   for (const member of tree.members) {

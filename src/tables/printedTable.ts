@@ -15,7 +15,7 @@ export interface PrintedCell {
   readonly numeric: boolean;
 }
 
-export interface PrintedRow {
+interface PrintedRow {
   readonly heading: boolean;
   readonly cells: readonly PrintedCell[];
 }

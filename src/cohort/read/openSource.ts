@@ -14,7 +14,7 @@ import { type TextTable, tableOf } from "./textTable.js";
 type TextOptions = NonNullable<ColumnMapping["text"]>;
 
 /** Files from this size on are scanned by DuckDB, in chunks. */
-export const largeFile = 4_000_000;
+const largeFile = 4_000_000;
 /** A first line longer than this is no header. */
 const longestHeader = 1_000_000;
 

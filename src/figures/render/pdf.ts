@@ -39,7 +39,7 @@ export function bytesOf(document: PdfDocument): Promise<Uint8Array> {
 }
 
 /** Where a drawing lies on its page, in points. */
-export interface Place {
+interface Place {
   readonly x: number;
   readonly y: number;
   readonly width: number;

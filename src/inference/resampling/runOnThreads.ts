@@ -4,7 +4,7 @@ import { parentPort, Worker, workerData } from "node:worker_threads";
 import { InputError, type RunOptions } from "../../results/index.js";
 
 /** Work as plain data: runs that do not depend on each other, each from a stream of its own. */
-export interface ThreadedRuns<Plan> {
+interface ThreadedRuns<Plan> {
   readonly plan: Plan;
   /** Prepares a plan; the function it returns does the runs from (included) to (excluded). */
   readonly prepare: (plan: Plan) => RunBlock;

@@ -4,8 +4,6 @@ import type { Leaf } from "../compileRule.js";
  * Three values as two bits, "surely" and "possibly": no 0, unknown 2, yes 3. Any-of is then the
  * bitwise or, all-of the bitwise and.
  */
-export type Certainty = 0 | 2 | 3;
-
 export const no = 0;
 export const unknown = 2;
 export const yes = 3;

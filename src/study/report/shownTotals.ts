@@ -2,7 +2,7 @@ import { hasSmallCell, isSmallCount, shownTogether } from "../../privacy/index.j
 import type { StudyResult } from "../run/studyResult.js";
 
 /** Which numbers of eyes or children stand in a report beside each other. */
-export interface ShownTotals {
+interface ShownTotals {
   /** Of each component of the agreement, in their order. */
   readonly agreement: readonly boolean[];
   /** Of the plane of J0 and J45. */
@@ -43,7 +43,7 @@ export function shownTotals({
 }
 
 /** The whole of each table of counts that the report shows, and with those that it could not decide. */
-export function countedTotals({ conditions }: Pick<StudyResult, "conditions">): readonly number[] {
+function countedTotals({ conditions }: Pick<StudyResult, "conditions">): readonly number[] {
   return conditions
     .filter(({ table }) => !hasSmallCell(table))
     .flatMap(({ n, table, undecidable }) => {

@@ -2,7 +2,7 @@ import type { Cohort } from "../../cohort/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import { InputError } from "../../results/index.js";
 
-export interface Grouping {
+interface Grouping {
   readonly by: "age" | "site";
   /** The group of a child, by its position in `cohort.children`. */
   readonly groupOf: (child: number) => string;
