@@ -1,8 +1,11 @@
 import type { ConditionColumn, SubjectColumn, TestColumn } from "../rows/index.js";
-import { type Accuracy, type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
-import { type ClusteredAccuracy, clusteredAccuracy } from "./clusteredAccuracy.js";
+import { type Accuracy, accuracyFromCounts } from "./accuracyFromCounts.js";
+import {
+  type ClusteredAccuracy,
+  type ClusteredAccuracyOptions,
+  clusteredAccuracy,
+} from "./clusteredAccuracy.js";
 import { crossClassify } from "./crossClassify.js";
-import type { UndecidablePolicy } from "./undecidable.js";
 
 /** Rows of a test and a condition; with `subjects` where a child may have several. */
 export interface AccuracyRows {
@@ -14,7 +17,7 @@ export interface AccuracyRows {
 /** Accuracy over children where subjects are given, else of independent rows. */
 export function accuracyOfRows(
   { test, reference, subjects }: AccuracyRows,
-  options: AccuracyOptions & { readonly undecidable?: UndecidablePolicy },
+  options: ClusteredAccuracyOptions,
 ): Accuracy | ClusteredAccuracy {
   return subjects
     ? clusteredAccuracy({ test, reference, subjects }, options)

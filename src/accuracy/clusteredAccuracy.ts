@@ -8,11 +8,11 @@ import {
   type SubjectColumn,
   type TestColumn,
 } from "../rows/index.js";
-import { accuracyFromCounts } from "./accuracyFromCounts.js";
+import { type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
 import type { AccuracyMeasures } from "./accuracyMeasures.js";
 import { type ChildTotals, childTotals } from "./childTotals.js";
 import { clusteredMeasures } from "./clusteredMeasures.js";
-import { type AccuracyDesign, designMeasures, type StatedDesign } from "./designMeasures.js";
+import { designMeasures, type StatedDesign } from "./designMeasures.js";
 import { linearShare, rowShares } from "./linearised.js";
 import { decidedCodes, type UndecidablePolicy } from "./undecidable.js";
 
@@ -34,9 +34,8 @@ export interface ClusteredAccuracy extends AccuracyMeasures, StatedDesign {
   };
 }
 
-export interface ClusteredAccuracyOptions extends AccuracyDesign {
-  /** 0.95 by default. */
-  readonly level?: number;
+/** `method` and `ratioMethod` are those of independent rows: refused where a child has several. */
+export interface ClusteredAccuracyOptions extends AccuracyOptions {
   /** How undecidable rows count; required when there are any. */
   readonly undecidable?: UndecidablePolicy;
 }
@@ -46,12 +45,12 @@ export interface ClusteredAccuracyOptions extends AccuracyDesign {
  * are those of the pooled table, the intervals follow the variance between children (ratio
  * estimator, Rao and Scott 1992; functions of sensitivity and specificity linearised on the four
  * totals of each child). When no child has more than one row, the plain intervals of
- * `accuracyFromCounts` are given. A rate of exactly 0 or 1: Wilson on the number of children.
+ * `accuracyFromCounts` are given, by `method` and `ratioMethod`. A rate of exactly 0 or 1: Wilson on the number of children.
  *
  * Rates are proportions, 0 to 1.
  *
- * @throws when lengths differ, a subject is missing, a value is neither yes nor no, or rows are
- * undecidable and no policy is given
+ * @throws when lengths differ, a subject is missing, a value is neither yes nor no, rows are
+ * undecidable and no policy is given, or a method of independent rows is asked for where subjects repeat
  *
  * @example
  * clusteredAccuracy({ test: [1, 1, 0, 0, 1, 0], reference: [1, 1, 1, 1, 0, 0], subjects: ["a", "a", "b", "b", "c", "d"] }).sensitivity.low // => 0.0546
@@ -78,6 +77,7 @@ export function clusteredAccuracy(
     const designEffect = { sensitivity: null, specificity: null };
     return { ...plain, kind: "clustered-accuracy", subjects: children, designEffect };
   }
+  requireClusteredMethod(caller, options);
   const measures = clusteredMeasures(totals, level);
   const stated = designMeasures(caller, measures, { ...options, level }, (prevalence) => ({
     positivePredictiveValue: valueAt(
@@ -106,6 +106,18 @@ export function clusteredAccuracy(
     },
     ...stated,
   };
+}
+
+/** Repeated rows have one method, so no other may be asked for. */
+function requireClusteredMethod(
+  caller: string,
+  { method = "wilson", ratioMethod }: ClusteredAccuracyOptions,
+): void {
+  if (method === "wilson" && ratioMethod === undefined) return;
+  const asked = method === "wilson" ? `ratioMethod "${ratioMethod}"` : `method "${method}"`;
+  throw new InputError(
+    `${caller} requires rows of different children for ${asked}, got subjects that repeat; leave the option out, or take one row a child`,
+  );
 }
 
 /** Counts of each child under an undecidable policy. */

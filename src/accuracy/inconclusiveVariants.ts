@@ -29,7 +29,7 @@ export interface InconclusiveVariants extends RateBounds {
  * the condition, without it, or left out, side by side unless `preSpecified`. The bounds
  * (`sensitivity` and so on) count inconclusive positives as false and inconclusive negatives as
  * missed, and the other way round; they carry no sampling error. Without `subjects` rows are taken
- * as independent.
+ * as independent; where they repeat, `method` is refused, as by `clusteredAccuracy`.
  *
  * Rates are proportions, 0 to 1.
  *

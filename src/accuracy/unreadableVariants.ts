@@ -25,7 +25,8 @@ export interface UnreadableVariants {
 /**
  * Accuracy with unreadable children referred, passed, or left out, side by side: none of the three
  * is the right one unless the study said so beforehand (`preSpecified`). Worst and best case are
- * `unreadableBounds`. Without `subjects` rows are taken as independent.
+ * `unreadableBounds`. Without `subjects` rows are taken as independent; where they repeat, `method`
+ * is refused, as by `clusteredAccuracy`.
  *
  * Rates are proportions, 0 to 1.
  *

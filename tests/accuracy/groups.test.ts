@@ -130,6 +130,19 @@ describe("unreadable children", () => {
     }
   });
 
+  it("refuses a method of independent rows where subjects repeat", () => {
+    const subjects = columns.test.map((_, row) => Math.floor(row / 2));
+    expect(() => unreadableVariants({ ...columns, subjects }, { method: "jeffreys" })).toThrow(
+      'requires rows of different children for method "jeffreys", got subjects that repeat',
+    );
+    expect(() => clusteredAccuracy({ ...columns, subjects }, { ratioMethod: "log", undecidable: "pass" })).toThrow(
+      'ratioMethod "log"',
+    );
+    const single = columns.test.map((_, row) => row);
+    const { variants } = unreadableVariants({ ...columns, subjects: single }, { method: "wald" });
+    for (const { accuracy } of variants) expect(accuracy.method).toBe("wald");
+  });
+
   it("worst and best case: opposite fillings, beyond any single policy", () => {
     const result = unreadableBounds(columns);
     expect(result.sensitivity).toEqual({ kind: "bounds", low: 6 / 10, high: 8 / 10 });
