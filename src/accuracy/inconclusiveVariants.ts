@@ -1,4 +1,4 @@
-import { takeColumns } from "../rows/index.js";
+import { clustersOf, takeColumns } from "../rows/index.js";
 import type { Accuracy, AccuracyOptions } from "./accuracyFromCounts.js";
 import { type AccuracyRows, accuracyOfRows } from "./accuracyOfRows.js";
 import type { ClusteredAccuracy } from "./clusteredAccuracy.js";
@@ -54,6 +54,7 @@ export function inconclusiveVariants(
     code === 2 ? "undecidable" : code,
   );
   const counts = threeByThree(caller, { test, reference: columns.reference }, "allowed");
+  clustersOf(caller, columns.subjects, columns.test.length);
   const { positive, negative } = counts.inconclusive;
   return {
     kind: "inconclusive-variants",

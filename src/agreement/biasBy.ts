@@ -71,6 +71,7 @@ export function biasBy(
   const n = requirePairs(caller, { test, reference }, 1);
   const level = requireLevel(caller, limits.level ?? 0.95);
   requireLength(caller, "by", data.by, n);
+  for (const name of ["subjects", "units"] as const) clustersOf(caller, data[name], n, name);
   const { names, ofRow } = breaks ? bandsOf(data.by, breaks) : labelsOf(data.by);
   const { rows, outside: withoutGroup } = rowsOfGroups(ofRow, names.length);
   const groups = names.map((group, at) => groupLimits(data, group, rows[at], limits));
@@ -116,7 +117,7 @@ function homogeneityOf(
 ): BiasBy["homogeneity"] {
   const filled = groups.filter((rows) => rows.length > 0);
   if (filled.length < 2) return undefinedBecause("fewer than two groups have rows");
-  const part = rowsFrom(data, filled.flat());
+  const { test, reference, units, subjects = units } = rowsFrom(data, filled.flat());
   const numbers = filled.flatMap((rows, index) => rows.map(() => index));
   const covariates = Object.fromEntries(
     filled
@@ -127,7 +128,7 @@ function homogeneityOf(
       ]),
   );
   try {
-    return differenceRegression({ ...part, covariates }, { level }).wald;
+    return differenceRegression({ test, reference, subjects, covariates }, { level }).wald;
   } catch (error) {
     if (error instanceof InputError) return undefinedBecause("too few rows or subjects to compare");
     throw error;

@@ -35,7 +35,7 @@ export interface FoldedDistribution {
  * foldedDistribution({ test: [0, 1, 2, 3], reference: [0, 0, 0, 0] }, { step: 1 }).points.map(({ percent }) => percent) // => [25, 50, 25, 0]
  */
 export function foldedDistribution(
-  data: PairedMeasurements,
+  data: Pick<PairedMeasurements, "test" | "reference">,
   options: { readonly step?: number; readonly rowsApart?: number } = {},
 ): FoldedDistribution {
   const caller = "foldedDistribution";

@@ -26,7 +26,7 @@ export interface PairedTTest {
  * pairedTTest({ test: [2, 4, 6, 9], reference: [1, 4, 4, 6] }).t // => 2.3238
  */
 export function pairedTTest(
-  data: PairedMeasurements,
+  data: Omit<PairedMeasurements, "units">,
   options: { readonly level?: number } = {},
 ): PairedTTest {
   const caller = "pairedTTest";

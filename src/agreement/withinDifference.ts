@@ -29,7 +29,7 @@ export interface DifferenceShares {
  * withinDifference({ test: [1, 2, 3], reference: [1, 2.5, 5] }).shares[1].within.value // => 0.6667
  */
 export function withinDifference(
-  data: PairedMeasurements,
+  data: Omit<PairedMeasurements, "units">,
   options: { readonly acceptable?: readonly number[]; readonly level?: number } = {},
 ): DifferenceShares {
   const caller = "withinDifference";

@@ -1,5 +1,11 @@
 import { InputError } from "../results/index.js";
-import { requireSameLength, takeColumns, type YesNoColumn, yesNoCodes } from "../rows/index.js";
+import {
+  clustersOf,
+  requireSameLength,
+  takeColumns,
+  type YesNoColumn,
+  yesNoCodes,
+} from "../rows/index.js";
 import type { RuleLimits } from "./ruleSearch.js";
 import {
   type Limits,
@@ -74,6 +80,7 @@ export function restrictToExamined(
   const { condition, subjects } = data;
   const n = requireSameLength(caller, { condition, examined: data.examined });
   requireMeasures(caller, data, n);
+  clustersOf(caller, subjects, n);
   const examined = yesNoCodes(caller, "examined", data.examined);
   const rows: number[] = [];
   let open = 0;

@@ -85,6 +85,7 @@ export function scoreTradeoff(
   requireNumbers(caller, "confidenceScore", data.confidenceScore, n, { missing: "NaN" });
   const scores = Array.from(data.confidenceScore);
   const children = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
+  clustersOf(caller, units, n, "units");
   const childOf = (row: number) => children?.ofRow[row] ?? row;
   const subjects = children?.count ?? n;
   const keeps = (score: number, limit: number) =>

@@ -81,6 +81,7 @@ export async function thresholdsByAgeBand(
   const part = (taken: readonly number[]) => takeColumns({ values, condition, subjects }, taken);
   const codes = conditionCodes(caller, "condition", data.condition);
   requireNumbers(caller, "values", data.values, n);
+  const clusters = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
   rows.forEach((taken, at) => {
     const cases = taken.filter((row) => codes[row] === 1).length;
     if (cases === 0 || cases === taken.length) {
@@ -93,7 +94,6 @@ export async function thresholdsByAgeBand(
   const common = await chooseThreshold(part(within), options);
   const chosen: ThresholdChoice[] = [];
   for (const taken of rows) chosen.push(await chooseThreshold(part(taken), options));
-  const clusters = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
   const gainOf = commonAgainstOwn(caller, data.values, codes, within, {
     positiveWhen: options.positiveWhen,
     cutOffs: options.cutOffs,

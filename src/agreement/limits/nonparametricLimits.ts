@@ -33,7 +33,7 @@ export interface NonparametricLimits {
  * nonparametricLimits({ test: [1, 2, 3, 4, 5], reference: [0, 0, 0, 0, 0] }, { coverage: 0.5 }).percentiles // => { lower: 2, median: 3, upper: 4 }
  */
 export function nonparametricLimits(
-  data: PairedMeasurements,
+  data: Omit<PairedMeasurements, "units">,
   options: {
     readonly level?: number;
     readonly coverage?: number;

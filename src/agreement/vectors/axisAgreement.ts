@@ -73,6 +73,7 @@ export function axisAgreement(
     Array.from(rows, (row, index) => requireCylinder(row, index)),
   );
   const n = requirePairs(caller, { test, reference }, 3);
+  const children = clustersOf(caller, data.subjects, n).count;
   const subjects = data.subjects ? { subjects: data.subjects } : {};
   const strong = { relation: "<=", limit: -cylinderAtLeast } as const;
   const rows: number[] = [];
@@ -88,7 +89,7 @@ export function axisAgreement(
   return {
     kind: "axis-agreement",
     n,
-    subjects: clustersOf(caller, data.subjects, n).count,
+    subjects: children,
     level,
     cylinder: limitsOfAgreement({ test, reference, ...subjects }, { level }),
     cylinderAtLeast,

@@ -3,6 +3,7 @@ import {
   type AgeBand,
   bandOfRows,
   bandText,
+  clustersOf,
   conditionCodes,
   requireNumbers,
   requireSameLength,
@@ -56,6 +57,7 @@ export function areasByAgeBand(
   const n = requireSameLength(caller, { values, condition });
   const codes = conditionCodes(caller, "condition", condition);
   requireNumbers(caller, "values", values, n);
+  clustersOf(caller, subjects, n);
   const bands = options?.bands;
   const { rows, outside } = rowsOfGroups(bandOfRows(caller, ageMonths, n, bands), bands.length);
   return {

@@ -1,0 +1,211 @@
+import ts from "typescript";
+import { describe, expect, it } from "vitest";
+import * as api from "../../src/index.js";
+
+const rows = Array.from({ length: 12 }, (_, row) => row);
+const test = [1, 2.25, 3, 4.5, 5, 6.75, 7, 8.5, 9, 10.25, 11, 12.5];
+const reference = [1.5, 2, 3.25, 4, 5.5, 6, 7.5, 8, 9.25, 10, 11.75, 12];
+const condition = [0, 0, 1, 0, 0, 1, 0, 1, 1, 0, 1, 1];
+const yes = [0, 1, 1, 0, 0, 1, 0, 1, 0, 0, 1, 1];
+const pairs = { test, reference };
+const roc = { values: test, condition };
+const high = { positiveWhen: "high" } as const;
+const drawn = { ...high, seed: 1, replicates: 20 } as const;
+const vectors = rows.map((row) => ({ M: row % 5, J0: row % 3, J45: (row * row) % 7 }));
+const origin = vectors.map(() => ({ M: 0, J0: 0, J45: 0 }));
+const cylinders = rows.map((row) => ({ cylinder: -1 - row / 4, axis: 10 * row }));
+const bands = [
+  { fromMonths: 0, toMonths: 50 },
+  { fromMonths: 50, toMonths: 100 },
+];
+const ageMonths = rows.map((row) => (row < 6 ? 40 : 80));
+const examined = rows.map(() => 1);
+const grid = { measures: { sphere: test }, condition, limits: { sphere: [3, 6, 9] } };
+const search = { constraints: {}, folds: 2, repeats: 1, replicates: 20, seed: 1 } as const;
+const choice = { ...drawn, criterion: "youden", folds: 2, repeats: 1 } as const;
+const other = { values: test, condition };
+
+type Labels = (string | number)[];
+/** Every public function and its column of labels, as a caller writes them. */
+const calls: { readonly [name: string]: (labels: Labels) => unknown } = {
+  "bootstrap subjects": (subjects) =>
+    api.bootstrap((some) => some.length, { rows, subjects, replicates: 20, seed: 1 }),
+  "bootstrap strata": (strata) =>
+    api.bootstrap((some) => some.length, { rows, strata, replicates: 20, seed: 1 }),
+  "accuracyByGroup groups": (groups) =>
+    api.accuracyByGroup({ test: yes, reference: condition, groups }),
+  "accuracyByGroup subjects": (subjects) =>
+    api.accuracyByGroup({ test: yes, reference: condition, groups: yes, subjects }),
+  "clusteredAccuracy subjects": (subjects) =>
+    api.clusteredAccuracy({ test: yes, reference: condition, subjects }),
+  "comparePairedAccuracy subjects": (subjects) =>
+    api.comparePairedAccuracy({ testA: yes, testB: condition, reference: condition, subjects }),
+  "inconclusiveVariants subjects": (subjects) =>
+    api.inconclusiveVariants({ test: yes, reference: condition, subjects }),
+  "unreadableVariants subjects": (subjects) =>
+    api.unreadableVariants({ test: yes, reference: condition, subjects }),
+  "limitsOfAgreement subjects": (subjects) => api.limitsOfAgreement({ ...pairs, subjects }),
+  "limitsOfAgreement units": (units) => api.limitsOfAgreement({ ...pairs, units }),
+  "regressionLimits subjects": (subjects) => api.regressionLimits({ ...pairs, subjects }),
+  "ratioLimits subjects": (subjects) => api.ratioLimits({ ...pairs, subjects }),
+  "ratioLimits units": (units) => api.ratioLimits({ ...pairs, units }),
+  "nonparametricLimits subjects": (subjects) => api.nonparametricLimits({ ...pairs, subjects }),
+  "examinationWeights strata": (strata) => api.examinationWeights({ examined, strata }),
+  "weightedLimits subjects": (subjects) =>
+    api.weightedLimits({ ...pairs, weights: examined, subjects }),
+  "weightedLimits verification.strata": (strata) =>
+    api.weightedLimits(
+      { ...pairs, verification: { examined, strata } },
+      { seed: 1, replicates: 20 },
+    ),
+  "withinDifference subjects": (subjects) => api.withinDifference({ ...pairs, subjects }),
+  "biasBy subjects": (subjects) => api.biasBy({ ...pairs, by: yes, subjects }, { factor: "x" }),
+  "biasBy units": (units) => api.biasBy({ ...pairs, by: yes, units }, { factor: "x" }),
+  "differenceRegression subjects": (subjects) =>
+    api.differenceRegression({ ...pairs, covariates: { yes }, subjects }),
+  "greyZone subjects": (subjects) => api.greyZone({ ...pairs, subjects }, { ...high, limit: 6 }),
+  "vectorAgreement subjects": (subjects) =>
+    api.vectorAgreement({ test: vectors, reference: origin, subjects }),
+  "doubleAngleSummary subjects": (subjects) => api.doubleAngleSummary({ vectors, subjects }),
+  "axisAgreement subjects": (subjects) =>
+    api.axisAgreement({ test: cylinders, reference: cylinders, subjects }),
+  "repeatability units": (units) =>
+    api.repeatability({
+      values: [...test, ...test],
+      units: [...units, ...units],
+    }),
+  "repeatability subjects": (subjects) =>
+    api.repeatability({ values: test, units: rows.map((row) => row >> 1), subjects }),
+  "concordanceCorrelation subjects": (subjects) =>
+    api.concordanceCorrelation({ ...pairs, subjects }),
+  "demingRegression subjects": (subjects) =>
+    api.demingRegression({ ...pairs, subjects }, { errorRatio: 1 }),
+  "passingBablok subjects": (subjects) => api.passingBablok({ ...pairs, subjects }),
+  "pairedTTest subjects": (subjects) => api.pairedTTest({ ...pairs, subjects }),
+  "signedRankTest subjects": (subjects) => api.signedRankTest({ ...pairs, subjects }),
+  "calibrateReading subjects": (subjects) => api.calibrateReading({ ...pairs, subjects }),
+  "areasByAgeBand subjects": (subjects) =>
+    api.areasByAgeBand({ ...roc, ageMonths, subjects }, { ...high, bands }),
+  "areaUnderCurve subjects": (subjects) => api.areaUnderCurve({ ...roc, subjects }, high),
+  "areaUnderCurve strata": (strata) =>
+    api.areaUnderCurve({ ...roc, strata }, { ...drawn, interval: "bootstrap" }),
+  "areaUnderCurve verification.strata": (strata) =>
+    api.areaUnderCurve(
+      { ...roc, verification: { examined, strata } },
+      { ...drawn, interval: "bootstrap" },
+    ),
+  "areaUnderCurveOnThreads subjects": (subjects) =>
+    api.areaUnderCurveOnThreads({ ...roc, subjects }, { ...drawn, workers: 1 }),
+  "areaUnderCurveOnThreads strata": (strata) =>
+    api.areaUnderCurveOnThreads({ ...roc, strata }, { ...drawn, workers: 1 }),
+  "areaUnderCurveOnThreads verification.strata": (strata) =>
+    api.areaUnderCurveOnThreads(
+      { ...roc, verification: { examined, strata } },
+      { ...drawn, workers: 1 },
+    ),
+  "chooseThreshold subjects": (subjects) => api.chooseThreshold({ ...roc, subjects }, choice),
+  "chooseThreshold strata": (strata) => api.chooseThreshold({ ...roc, strata }, choice),
+  "chooseThreshold verification.strata": (strata) =>
+    api.chooseThreshold({ ...roc, verification: { examined, strata } }, choice),
+  "compareAreas subjects": (subjects) =>
+    api.compareAreas(
+      { valuesA: test, valuesB: vectors.map(({ M }) => M), condition, subjects },
+      high,
+    ),
+  "compareSeveralAreas subjects": (subjects) =>
+    api.compareSeveralAreas(
+      { values: { a: test, b: vectors.map(({ M }) => M) }, condition, subjects },
+      high,
+    ),
+  "compareIndependentAreas groupA.subjects": (subjects) =>
+    api.compareIndependentAreas({ groupA: { ...roc, subjects }, groupB: other }, high),
+  "compareIndependentAreas groupB.subjects": (subjects) =>
+    api.compareIndependentAreas({ groupA: other, groupB: { ...roc, subjects } }, high),
+  "scoreTradeoff subjects": (subjects) =>
+    api.scoreTradeoff(
+      { ...pairs, confidenceScore: examined, condition, subjects },
+      { ...high, betterWhen: "high", cutOff: 6 },
+    ),
+  "scoreTradeoff units": (units) =>
+    api.scoreTradeoff(
+      { ...pairs, confidenceScore: examined, condition, units },
+      { ...high, betterWhen: "high", cutOff: 6 },
+    ),
+  "sensitivityAtRates subjects": (subjects) =>
+    api.sensitivityAtRates({ ...roc, subjects }, { ...drawn, falsePositiveRates: [0.25] }),
+  "sensitivityAtRates strata": (strata) =>
+    api.sensitivityAtRates({ ...roc, strata }, { ...drawn, falsePositiveRates: [0.25] }),
+  "sensitivityAtRates verification.strata": (strata) =>
+    api.sensitivityAtRates(
+      { ...roc, verification: { examined, strata } },
+      { ...drawn, falsePositiveRates: [0.25] },
+    ),
+  "thresholdsByAgeBand subjects": (subjects) =>
+    api.thresholdsByAgeBand(
+      { ...roc, ageMonths, subjects },
+      { ...choice, bands, permutations: 19 },
+    ),
+  "validateThreshold subjects": (subjects) =>
+    api.validateThreshold({ ...roc, subjects }, { ...high, cutOff: 6 }),
+  "validateThreshold strata": (strata) =>
+    api.validateThreshold({ ...roc, weights: examined, strata }, { ...drawn, cutOff: 6 }),
+  "validateThreshold verification.strata": (strata) =>
+    api.validateThreshold({ ...roc, verification: { examined, strata } }, { ...drawn, cutOff: 6 }),
+  "restrictToExamined subjects": (subjects) =>
+    api.restrictToExamined({ ...grid, examined, subjects }, { sphere: 3 }),
+  "searchRules subjects": (subjects) => api.searchRules({ ...grid, subjects }, search),
+  "searchRules verification.strata": (strata) =>
+    api.searchRules({ ...grid, verification: { examined, strata } }, search),
+  "streamRules subjects": (subjects) => api.streamRules({ ...grid, subjects }, { constraints: {} }),
+  "streamRules verification.strata": (strata) =>
+    api.streamRules({ ...grid, verification: { examined, strata } }, { constraints: {} }),
+};
+
+describe("a row without a label belongs to nobody", () => {
+  it.each(Object.entries(calls))("%s", async (name, call) => {
+    const run = async (labels: unknown[]) => call(labels as Labels);
+    const isSubject = /subjects|units/.test(name);
+    const good = rows.map((row) => (isSubject ? `child ${row}` : `group ${row % 2}`));
+    await expect(run(good)).resolves.toBeDefined();
+    for (const missing of ["", " ", null, undefined, Number.NaN]) {
+      const labels: unknown[] = good.with(5, missing as string);
+      await expect(run(labels), String(missing)).rejects.toThrow(/without gaps, got .* in row 5;/);
+    }
+    await expect(run([...good.slice(0, 10), 1, "1"])).rejects.toThrow("of one spelling, got 1");
+  });
+
+  it("every public function that takes labels is in the list above", () => {
+    const columns = publicColumns(["subjects", "units", "strata", "groups"]);
+    expect(columns).toEqual(Object.keys(calls).sort());
+  });
+});
+
+/** Names of public functions and of their columns that hold words or numbers, by their types. */
+function publicColumns(names: readonly string[]): string[] {
+  const host = { ...ts.sys, onUnRecoverableConfigFileDiagnostic: () => {} };
+  const { options } = ts.getParsedCommandLineOfConfigFile("tsconfig.json", {}, host)!;
+  const program = ts.createProgram(["src/index.ts"], options);
+  const source = program.getSourceFile("src/index.ts")!;
+  const checker = program.getTypeChecker();
+  const found = new Set<string>();
+  const look = (type: ts.Type, path: string) => {
+    for (const property of type.getProperties()) {
+      const inner = checker.getNonNullableType(checker.getTypeOfSymbolAtLocation(property, source));
+      const entry = checker.getIndexTypeOfType(inner, ts.IndexKind.Number);
+      const label = entry?.isUnion() && entry.types.some((one) => one.flags & ts.TypeFlags.String);
+      if (names.includes(property.name) && label) found.add(path + property.name);
+      if (/^(verification|groupA|groupB)$/.test(property.name) && entry === undefined) {
+        look(inner, `${path}${property.name}.`);
+      }
+    }
+  };
+  for (const symbol of checker.getExportsOfModule(checker.getSymbolAtLocation(source)!)) {
+    for (const signature of checker.getTypeOfSymbolAtLocation(symbol, source).getCallSignatures()) {
+      for (const parameter of signature.parameters) {
+        const type = checker.getTypeOfSymbolAtLocation(parameter, source);
+        for (const part of type.isUnion() ? type.types : [type]) look(part, `${symbol.name} `);
+      }
+    }
+  }
+  return [...found].sort();
+}
