@@ -135,9 +135,9 @@ describe("unreadable children", () => {
     expect(() => unreadableVariants({ ...columns, subjects }, { method: "jeffreys" })).toThrow(
       'requires rows of different children for method "jeffreys", got subjects that repeat',
     );
-    expect(() => clusteredAccuracy({ ...columns, subjects }, { ratioMethod: "log", undecidable: "pass" })).toThrow(
-      'ratioMethod "log"',
-    );
+    expect(() =>
+      clusteredAccuracy({ ...columns, subjects }, { ratioMethod: "log", undecidable: "pass" }),
+    ).toThrow('ratioMethod "log"');
     const single = columns.test.map((_, row) => row);
     const { variants } = unreadableVariants({ ...columns, subjects: single }, { method: "wald" });
     for (const { accuracy } of variants) expect(accuracy.method).toBe("wald");
