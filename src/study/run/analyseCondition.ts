@@ -9,7 +9,7 @@ import {
 import type { Cohort } from "../../cohort/index.js";
 import { isLimit, type Protocol, type ProtocolCondition } from "../../protocol/index.js";
 import type { RunOptions } from "../../results/index.js";
-import { limitWords } from "../../rows/index.js";
+import { limitWords, takeColumns } from "../../rows/index.js";
 import type { ReferralRule } from "../../rules/index.js";
 import { type ConditionRows, conditionRows } from "./conditionRows.js";
 import { oneVariable } from "./oneVariable.js";
@@ -122,9 +122,8 @@ function verificationResult(
 function examinedRows({ test, reference, subjects }: ConditionRows) {
   const known = reference.flatMap((value, row) => (value === null ? [] : [row]));
   return {
-    test: known.map((row) => test[row]),
+    ...takeColumns({ test, subjects }, known),
     reference: known.map((row) => reference[row] === true),
-    subjects: known.map((row) => subjects[row]),
   };
 }
 

@@ -6,7 +6,7 @@ import {
   type ProtocolLimit,
 } from "../../protocol/index.js";
 import { type RunOptions, type Undefined, undefinedBecause } from "../../results/index.js";
-import { directionOf, meets, onGrid } from "../../rows/index.js";
+import { directionOf, meets, onGrid, takeColumns } from "../../rows/index.js";
 import { conditionsOfRule, type ReferralRule } from "../../rules/index.js";
 import {
   areaUnderCurve,
@@ -111,9 +111,8 @@ function comparedRows(
     Number.isNaN(value) || rows.reference[row] === null ? [] : [row],
   );
   return {
-    values: known.map((row) => rows.value[row]),
+    ...takeColumns({ values: rows.value, subjects: rows.subjects }, known),
     condition: known.map((row) => rows.reference[row] === true),
-    subjects: known.map((row) => rows.subjects[row]),
   };
 }
 
@@ -134,8 +133,6 @@ function pairedValues(cohort: Cohort, protocol: Protocol, limit: ProtocolLimit) 
     drawn(both.subjects[row]).includes(both.eye[row]),
   );
   return {
-    test: kept.map((row) => both.test[row]),
-    reference: kept.map((row) => both.reference[row]),
-    subjects: kept.map((row) => both.subjects[row]),
+    ...takeColumns({ test: both.test, reference: both.reference, subjects: both.subjects }, kept),
   };
 }

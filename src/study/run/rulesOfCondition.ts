@@ -1,6 +1,7 @@
 import type { Cohort } from "../../cohort/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import { type RunOptions, type Undefined, undefinedBecause } from "../../results/index.js";
+import { takeColumns } from "../../rows/index.js";
 import {
   applyRule,
   type ConditionOfRule,
@@ -92,9 +93,8 @@ async function curveOf(
     Number.isNaN(value) || reference[row] === null ? [] : [row],
   );
   const data = {
-    values: known.map((row) => values[row]),
+    ...takeColumns({ values, subjects: rows.subjects }, known),
     condition: known.map((row) => reference[row] === true),
-    subjects: known.map((row) => rows.subjects[row]),
   };
   const { positiveWhen } = variable;
   if (!data.condition.includes(true) || !data.condition.includes(false)) {
