@@ -8,6 +8,7 @@ import {
 } from "../../src/accuracy/index.js";
 import { createRandom } from "../../src/inference/index.js";
 import type { Estimate, Undefined } from "../../src/results/index.js";
+import { wrong } from "../builders/wrong.js";
 import { known } from "../known.js";
 
 const measures = [
@@ -247,7 +248,7 @@ describe("clusteredAccuracy", () => {
     expect(() => clusteredAccuracy({ ...base, subjects: ["a"] })).toThrow(/one length/);
     // @ts-expect-error: subjects are required
     expect(() => clusteredAccuracy(base)).toThrow(/requires a column subjects/);
-    expect(() => clusteredAccuracy({ ...base, subjects: ["a", undefined as never] })).toThrow(
+    expect(() => clusteredAccuracy({ ...base, subjects: ["a", wrong(undefined)] })).toThrow(
       /subjects without gaps, got undefined in row 1/,
     );
   });

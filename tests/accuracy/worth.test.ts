@@ -10,6 +10,7 @@ import {
   referralYield,
 } from "../../src/accuracy/index.js";
 import { createRandom } from "../../src/inference/index.js";
+import { wrong } from "../builders/wrong.js";
 import { known } from "../known.js";
 
 const reference = JSON.parse(
@@ -140,7 +141,7 @@ describe("predictiveValuesAt", () => {
     expect(() =>
       predictiveValuesAt({ sensitivity: 90, specificity: 0.8, prevalence: 0.1 }),
     ).toThrow(/sensitivity from 0 to 1, got 90/);
-    expect(() => predictiveValuesAt({ prevalence: 0.1 } as never)).toThrow(/requires a table/);
+    expect(() => predictiveValuesAt(wrong({ prevalence: 0.1 }))).toThrow(/requires a table/);
   });
 });
 

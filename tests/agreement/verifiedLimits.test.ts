@@ -6,6 +6,7 @@ import {
 } from "../../src/agreement/index.js";
 import { createRandom } from "../../src/inference/random.js";
 import { bootstrap } from "../../src/inference/resampling/bootstrap.js";
+import { wrong } from "../builders/wrong.js";
 
 interface Row {
   readonly test: number;
@@ -168,7 +169,7 @@ describe("weightedLimits with verification", () => {
     expect(() => weightedLimits(data, {} as { seed: number })).toThrow(
       "a whole seed with verification, got undefined",
     );
-    expect(() => weightedLimits({ test: [], reference: [] } as never)).toThrow(
+    expect(() => weightedLimits(wrong({ test: [], reference: [] }))).toThrow(
       "weights or verification, got neither",
     );
   });

@@ -16,6 +16,7 @@ import { paretoFront } from "../../src/rulespace/paretoFront.js";
 import { ruleSpace } from "../../src/rulespace/ruleSpace.js";
 import { partialArea } from "../../src/thresholds/areas/partialArea.js";
 import { rocCurve } from "../../src/thresholds/rocCurve.js";
+import { partOf } from "../builders/partOf.js";
 
 const match = matchIntervalMethod({
   table: { truePositive: 57, falsePositive: 58, falseNegative: 0, trueNegative: 0 },
@@ -336,7 +337,7 @@ const biasGroups = {
   withoutGroup: 0,
   homogeneity: { kind: "undefined", reason: "not asked for" },
 } as const;
-const vectorResult = {
+const vectorResult = partOf<Parameters<typeof figures.vectorProjections>[0]>({
   n: 300,
   mean: { M: -0.25, J0: 0.02, J45: 0.01 },
   limits: {
@@ -358,9 +359,9 @@ const vectorResult = {
       squaredRadius: 7.815,
     },
   ],
-} as unknown as Parameters<typeof figures.vectorProjections>[0];
+});
 const tradeoffOf = (falseNegatives: readonly number[]) =>
-  ({
+  partOf<Parameters<typeof figures.scoreTradeoffFigure>[0]>({
     n: 300,
     subjects: 150,
     betterWhen: "high",
@@ -382,7 +383,7 @@ const tradeoffOf = (falseNegatives: readonly number[]) =>
         },
       },
     })),
-  }) as unknown as Parameters<typeof figures.scoreTradeoffFigure>[0];
+  });
 const tradeoff = tradeoffOf([22, 22, 11, 11]);
 const smallTradeoff = tradeoffOf([9, 7, 6, 4]);
 const lastRates = [estimate(0.86, 0.76, 0.94), estimate(0.93, 0.88, 0.97), 0.3, 8];

@@ -12,8 +12,9 @@ function linear(hex: string): Triple {
   return [part(1), part(3), part(5)];
 }
 
+const triple = ([first, second, third]: readonly number[]): Triple => [first!, second!, third!];
 const times = (matrix: readonly Triple[], [r, g, b]: Triple) =>
-  matrix.map((row) => row[0] * r + row[1] * g + row[2] * b) as unknown as Triple;
+  triple(matrix.map((row) => row[0] * r + row[1] * g + row[2] * b));
 
 // Full dichromacy: Machado, Oliveira and Fernandes 2009 (IEEE TVCG 15:1291), matrices for severity 1.0,
 // compared with those of Machado's thesis (2010, hdl 10183/26950) as the Python library colour-science
@@ -49,7 +50,7 @@ function lab(rgb: Triple): Triple {
       [0.2126729, 0.7151522, 0.072175],
       [0.0193339, 0.119192, 0.9503041],
     ],
-    rgb.map((part) => Math.min(1, Math.max(0, part))) as unknown as Triple,
+    triple(rgb.map((part) => Math.min(1, Math.max(0, part)))),
   );
   const f = (t: number) => (t > 216 / 24389 ? Math.cbrt(t) : (24389 / 27) * (t / 116) + 16 / 116);
   const [fx, fy, fz] = [f(x / 0.95047), f(y), f(z / 1.08883)];

@@ -15,6 +15,7 @@ import { drawnPicture } from "../../src/figures/render/drawnPicture.js";
 import { createRandom } from "../../src/inference/index.js";
 import { type FigureSpec, undefinedBecause } from "../../src/results/index.js";
 import { rocCurve } from "../../src/thresholds/rocCurve.js";
+import { partOf } from "../builders/partOf.js";
 
 const audiences = ["public", "journal"] as const;
 type Audience = (typeof audiences)[number];
@@ -38,7 +39,13 @@ const ofOne: { readonly [name: string]: (audience: Audience) => FigureSpec } = {
     figures.methodRegression({ Deming: line }, pair, { audience, range: [-3, 1] }),
   repeatability: (audience) =>
     figures.repeatabilityFigure(
-      { n: 2, units: 1, withinSd: none, coefficient: none, magnitudeSlope: none } as never,
+      partOf<Parameters<typeof figures.repeatabilityFigure>[0]>({
+        n: 2,
+        units: 1,
+        withinSd: none,
+        coefficient: none,
+        magnitudeSlope: none,
+      }),
       { mean: [-1], sd: [0.25] },
       { audience },
     ),

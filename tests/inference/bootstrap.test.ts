@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { bootstrap } from "../../src/inference/resampling/bootstrap.js";
+import { wrong } from "../builders/wrong.js";
 
 const mean = (rows: readonly number[]) => rows.reduce((sum, x) => sum + x, 0) / rows.length;
 const known = (result: ReturnType<typeof bootstrap>) => {
@@ -136,7 +137,7 @@ describe("bootstrap", () => {
     [{ rows: [1], replicates: 10, seed: 0.5 }, "integer seed"],
     [{ rows: [1, 2], replicates: 10, seed: 1, subjects: ["a"] }, "1 subjects for 2 rows"],
     [{ rows: [1, 2], replicates: 10, seed: 1, subjects: [7, 7], strata: [0, 1] }, "one stratum"],
-    [{ rows: [1, 2], replicates: 10, seed: 1, interval: "exact" as never }, 'got "exact"'],
+    [{ rows: [1, 2], replicates: 10, seed: 1, interval: wrong("exact") }, 'got "exact"'],
   ])("%j is an error", (options, message) => {
     expect(() => bootstrap<number>(mean, options)).toThrow(message);
   });

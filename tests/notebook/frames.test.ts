@@ -1,17 +1,14 @@
 import { describe, expect, it } from "vitest";
-import type { Coded, Cohort, Findings, Readings } from "../../src/cohort/types.js";
+import type { Cohort, Findings, Readings } from "../../src/cohort/types.js";
 import type { Frame } from "../../src/notebook/frame.js";
 import { fromFrame } from "../../src/notebook/fromFrame.js";
 import { toFrame } from "../../src/notebook/toFrame.js";
 import type { TableModel } from "../../src/results/index.js";
+import { coded } from "../builders/coded.js";
+import { partOf } from "../builders/partOf.js";
+import { wrong } from "../builders/wrong.js";
 
 // Three invented children: A has both eyes on both sides, B only a reading, C only a finding.
-const coded = <Label extends string>(
-  labels: readonly Label[],
-  ...codes: number[]
-): Coded<Label> => {
-  return { labels, codes: Uint8Array.from(codes) };
-};
 const shared = {
   problems: [],
   ageMonths: null,
@@ -20,7 +17,7 @@ const shared = {
   site: null,
   vertexMm: null,
 };
-const readings = {
+const readings = partOf<Readings>({
   ...shared,
   kind: "readings",
   n: 3,
@@ -29,8 +26,8 @@ const readings = {
   eye: coded(["right", "left"], 0, 1, 0),
   status: coded(["measured", "over-range"], 0, 0, 1),
   sphere: Float64Array.of(-1.25, -1.5, Number.NaN),
-} as unknown as Readings;
-const findings = {
+});
+const findings = partOf<Findings>({
   ...shared,
   kind: "findings",
   n: 3,
@@ -39,8 +36,8 @@ const findings = {
   eye: coded(["right", "left"], 0, 1, 1),
   status: coded(["measured"], 0, 0, 0),
   sphere: Float64Array.of(-1, -1.75, 2.123456789),
-} as unknown as Findings;
-const cohort = {
+});
+const cohort = partOf<Cohort>({
   kind: "cohort",
   readings,
   findings,
@@ -56,7 +53,7 @@ const cohort = {
     site: null,
   },
   flow: { kind: "flow", boxes: [] },
-} as unknown as Cohort;
+});
 
 const columns = (frame: Frame, ...names: string[]) =>
   fromFrame(frame).map((row) => names.map((name) => row[name]));
@@ -130,7 +127,7 @@ describe("toFrame", () => {
   it("refuses what has no rows, and what is no data", () => {
     const empty = { kind: "table", title: "", columns: [], rows: [], notes: [] } as const;
     expect(() => toFrame(empty)).toThrow("toFrame requires at least one row, got none");
-    expect(() => toFrame(3 as never)).toThrow(
+    expect(() => toFrame(wrong(3))).toThrow(
       "toFrame requires a cohort, readings, findings or a table, got number",
     );
   });
@@ -171,8 +168,7 @@ describe("what danfojs-node 1.2.0 does with missing values", () => {
 
 describe("fromFrame", () => {
   it("refuses two columns of one name, and cells that are objects", () => {
-    const frame = (values: unknown[][], ...columns: string[]) =>
-      ({ columns, values }) as unknown as Frame;
+    const frame = (values: unknown[][], ...columns: string[]) => partOf<Frame>({ columns, values });
     expect(() => fromFrame(frame([[1, 2]], "a", "a"))).toThrow(
       'fromFrame requires columns of different names, got "a" twice',
     );

@@ -258,8 +258,8 @@ describe("laws", () => {
   });
 
   it("width is twice the half-width", () => {
-    const by = (aim: { halfWidth: object } | { width: object }) =>
-      planAccuracyStudy({ expected, aim } as never).n;
+    const by = (aim: Parameters<typeof planAccuracyStudy>[0]["aim"]) =>
+      planAccuracyStudy({ expected, aim }).n;
     expect(by({ width: { sensitivity: 0.2 } })).toBe(by({ halfWidth: { sensitivity: 0.1 } }));
   });
 

@@ -9,6 +9,7 @@ import {
   reconstructTwoByTwo,
   sdFromLimits,
 } from "../../src/printed/index.js";
+import { wrong } from "../builders/wrong.js";
 
 const table = { truePositive: 1, falsePositive: 1, falseNegative: 1, trueNegative: 1 };
 
@@ -43,7 +44,7 @@ describe("what cannot be read is said", () => {
     ["a comma", () => reconstructTwoByTwo({ n: 10, printed: { sensitivity: "87,04" } }), /"87,04"/],
     [
       "no string",
-      () => reconstructTwoByTwo({ n: 10, printed: { sensitivity: 90.5 as never } }),
+      () => reconstructTwoByTwo({ n: 10, printed: { sensitivity: wrong(90.5) } }),
       /number 90.5/,
     ],
     [
@@ -53,11 +54,11 @@ describe("what cannot be read is said", () => {
     ],
     [
       "unknown measure",
-      () => reconstructTwoByTwo({ n: 10, printed: { sens: "90" } as never }),
+      () => reconstructTwoByTwo({ n: 10, printed: wrong({ sens: "90" }) }),
       /got sens/,
     ],
     ["nothing printed", () => reconstructTwoByTwo({ n: 10, printed: {} }), /at least one printed/],
-    ["no printed", () => reconstructTwoByTwo({ n: 10 } as never), /requires printed/],
+    ["no printed", () => reconstructTwoByTwo(wrong({ n: 10 })), /requires printed/],
     [
       "fraction n",
       () => reconstructTwoByTwo({ n: 10.5, printed: { sensitivity: "90" } }),
@@ -90,7 +91,7 @@ describe("what cannot be read is said", () => {
     ],
     [
       "limits as numbers",
-      () => checkPrintedLimits({ bias: 0.3 as never, low: "1", high: "2" }),
+      () => checkPrintedLimits({ bias: wrong(0.3), low: "1", high: "2" }),
       /requires bias as a printed number/,
     ],
     [
@@ -112,8 +113,7 @@ describe("what cannot be read is said", () => {
     ["reversed limits", () => sdFromLimits({ low: "2", high: "1" }), /low up to high/],
     [
       "unknown method measure",
-      () =>
-        matchIntervalMethod({ table, measure: "auc" as never, printed: { low: "1", high: "2" } }),
+      () => matchIntervalMethod({ table, measure: wrong("auc"), printed: { low: "1", high: "2" } }),
       /requires measure/,
     ],
     [

@@ -21,6 +21,7 @@ import {
   transpose,
 } from "../../src/refraction/index.js";
 import { InputError } from "../../src/results/index.js";
+import { wrong } from "../builders/wrong.js";
 
 const takesPrescription: Record<string, (rx: Prescription) => unknown> = {
   toPowerVector,
@@ -44,9 +45,9 @@ const impossible: readonly (readonly [Prescription, RegExp])[] = [
   [{ sphere: 0, cylinder: -1, axis: 181 }, /an axis from 0 to 180 degrees, got 181$/],
   [{ sphere: 0, cylinder: -1, axis: -5 }, /an axis from 0 to 180 degrees, got -5$/],
   [{ sphere: 0, cylinder: -1, axis: Number.NaN }, /an axis from 0 to 180 degrees, got NaN$/],
-  [{ sphere: undefined as unknown as number, cylinder: 0, axis: null }, /got undefined$/],
-  [{ sphere: null as unknown as number, cylinder: 0, axis: null }, /got null$/],
-  [{ sphere: "1.25" as unknown as number, cylinder: 0, axis: null }, /got 1.25$/],
+  [{ sphere: wrong(undefined), cylinder: 0, axis: null }, /got undefined$/],
+  [{ sphere: wrong(null), cylinder: 0, axis: null }, /got null$/],
+  [{ sphere: wrong("1.25"), cylinder: 0, axis: null }, /got 1.25$/],
 ];
 
 describe.each(Object.entries(takesPrescription))("%s", (_, call) => {

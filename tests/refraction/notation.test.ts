@@ -6,6 +6,7 @@ import {
   readPrescription,
 } from "../../src/refraction/index.js";
 import { InputError } from "../../src/results/index.js";
+import { wrong } from "../builders/wrong.js";
 
 /** What charts and exports contain: forms named in the project's requirements; common practice, no source. */
 const read: [string, number, number, number | null][] = [
@@ -97,8 +98,8 @@ describe("parsePrescription", () => {
   });
 
   test("refuses what is not text", () => {
-    expect(() => parsePrescription(null as unknown as string)).toThrow(/requires text, got null$/);
-    expect(() => parsePrescription(2 as unknown as string)).toThrow(/requires text, got number$/);
+    expect(() => parsePrescription(wrong(null))).toThrow(/requires text, got null$/);
+    expect(() => parsePrescription(wrong(2))).toThrow(/requires text, got number$/);
   });
 
   test("any text is read or refused by an InputError", () => {

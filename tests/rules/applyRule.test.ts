@@ -36,6 +36,7 @@ const eye = (sphere: number, cylinder = 0, axis: number | null = 90) => ({
   cylinder,
   axis,
 });
+type Eye = Parameters<typeof decide>[1]["right"];
 const unreadable = { status: "unreadable" } as const;
 
 describe("one child", () => {
@@ -100,8 +101,8 @@ describe("eye logic", () => {
       relation,
       limit: at,
     });
-  const decisionOf = (one: ReferralRule, right: object | null, left: object | null) =>
-    decide(one, { right: right as never, left: left as never }).decision;
+  const decisionOf = (one: ReferralRule, right: Eye, left: Eye) =>
+    decide(one, { right, left }).decision;
 
   it("both eyes: one that does not cross is enough to pass", () => {
     const both = limit("both", ">=", 2);

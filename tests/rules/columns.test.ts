@@ -16,6 +16,7 @@ import {
   ruleDifference,
 } from "../../src/rules/index.js";
 import { ruleAt, ruleSpace } from "../../src/rulespace/index.js";
+import { wrong } from "../builders/wrong.js";
 
 const rule = (referWhen: unknown, more: object = {}): ReferralRule =>
   defineRule({
@@ -156,7 +157,7 @@ describe("bad columns", () => {
   it("are named", () => {
     const good = alike([1, 2]);
     const plain = rule(equivalent("hyperopia", ">", 3.5));
-    const right = { ...good.right, sphere: [1, 2] as unknown as Float64Array };
+    const right = { ...good.right, sphere: wrong([1, 2]) };
     expect(() => applyRule(plain, { ...good, right })).toThrow(/right\.sphere as Float64Array/);
     expect(() => applyRule(plain, { ...good, n: 3 })).toThrow(/3 values of right\.sphere, got 2/);
   });

@@ -10,6 +10,7 @@ import {
   type RuleTemplate,
 } from "../../src/rules/index.js";
 import { toMarkdown } from "../../src/tables/index.js";
+import { wrong } from "../builders/wrong.js";
 
 /** Every rule of a template, by all combinations of its options. */
 function everyRule(published: ReferralRule | RuleTemplate): ReferralRule[] {
@@ -264,7 +265,7 @@ describe("templates", () => {
       /requires hyperopiaQuantity .* one of "sphericalEquivalent", "mostPositiveMeridian", "sphere", got none/,
     );
     expect(() => completeRule(template, { other: "x" })).toThrow(/got other/);
-    expect(() => applyRule(template as unknown as ReferralRule, {})).toThrow(/completeRule/);
+    expect(() => applyRule(wrong(template), {})).toThrow(/completeRule/);
     const rule = completeRule(template, {
       hyperopiaQuantity: "sphericalEquivalent",
       myopiaQuantity: "mostNegativeMeridian",

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { crossClassify } from "../../src/accuracy/index.js";
-import { measurementStatuses } from "../../src/cohort/index.js";
+import { type MeasurementStatus, measurementStatuses } from "../../src/cohort/index.js";
 import { applyRule, defineRule, type RuleColumns } from "../../src/rules/index.js";
 import { bestRule } from "../../src/rulespace/bestRule.js";
 import { limitsOfRule, ruleAt } from "../../src/rulespace/ruleAt.js";
@@ -12,6 +12,7 @@ import { searchRules } from "../../src/rulespace/searchRules.js";
 import { sensitivityByCondition } from "../../src/rulespace/sensitivityByCondition.js";
 import type { UnreadablePolicy } from "../../src/rulespace/spaceInput.js";
 import { streamRules } from "../../src/rulespace/streamRules.js";
+import { wrong } from "../builders/wrong.js";
 
 /** In steps of a 16th, and of a thousandth and a half, so that roundings and ties occur. */
 const power = fc.oneof(
@@ -29,7 +30,7 @@ const eye = fc.oneof(
   { weight: 1, arbitrary: fc.constant({}) },
   { weight: 2, arbitrary: fc.constant(null) },
 );
-type Eye = { sphere?: number; cylinder?: number; status?: string } | null;
+type Eye = { sphere?: number; cylinder?: number; status?: MeasurementStatus } | null;
 interface Child {
   readonly right: Eye;
   readonly left: Eye;
@@ -57,7 +58,7 @@ function asRows(children: readonly Child[]) {
       sphere: eyes.map((one) => one?.sphere ?? Number.NaN),
       cylinder: eyes.map((one) => one?.cylinder ?? Number.NaN),
       status: {
-        codes: eyes.map((one) => labels.indexOf((one?.status ?? "measured") as never)),
+        codes: eyes.map((one) => labels.indexOf(one?.status ?? "measured")),
         labels,
       },
     },
@@ -74,9 +75,7 @@ function asColumns(children: readonly Child[]): RuleColumns {
     cylinder: Float64Array.from(children, (child) => child[name]?.cylinder ?? Number.NaN),
     axis: new Float64Array(children.length).fill(90),
     status: Uint8Array.from(children, (child) =>
-      child[name] === null
-        ? 255
-        : measurementStatuses.indexOf((child[name]!.status ?? "measured") as never),
+      child[name] === null ? 255 : measurementStatuses.indexOf(child[name]!.status ?? "measured"),
     ),
   });
   return { kind: "rule-columns", n: children.length, right: side("right"), left: side("left") };
@@ -214,7 +213,7 @@ describe("ruleMeasures", () => {
   it("says what is wrong", () => {
     const eyes = { sphere: [1], cylinder: [0] };
     expect(() => ruleMeasures(eyes, { right: [0], left: [] })).toThrow(/got 1 and 0/);
-    expect(() => ruleMeasures(eyes, { right: [0], left: [0] }, { eyes: "worse" as never })).toThrow(
+    expect(() => ruleMeasures(eyes, { right: [0], left: [0] }, { eyes: wrong("worse") })).toThrow(
       /eyes "both" or "present", got worse/,
     );
     const data = spaceData([{ right: null, left: null, sick: true }]);

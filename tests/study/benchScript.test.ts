@@ -4,6 +4,7 @@ import { shareAtOdds } from "../../src/accuracy/index.js";
 import { benchScript } from "../../src/study/publish/benchHtml.js";
 import type { BenchData } from "../../src/study/publish/benchPage.js";
 import type { BenchStop } from "../../src/study/report/benchStops.js";
+import { partOf } from "../builders/partOf.js";
 
 // A page of which the script knows nothing but `document`: whatever else it named would be missing.
 function pageFor(data: readonly BenchData[]) {
@@ -30,7 +31,7 @@ function pageFor(data: readonly BenchData[]) {
 const ratio = { value: 4.5, low: 3, high: 6.75 };
 const share = { value: 0.9, low: 0.8, high: 0.95 };
 const stop = (words: string, prespecified: boolean): BenchStop =>
-  ({
+  partOf<BenchStop>({
     words,
     prespecified,
     corrected: null,
@@ -41,7 +42,7 @@ const stop = (words: string, prespecified: boolean): BenchStop =>
     negativePredictiveValue: share,
     positiveRatio: ratio,
     negativeRatio: { value: 0.125, low: 0.1, high: 0.2 },
-  }) as unknown as BenchStop;
+  });
 const bench = (id: string): BenchData => ({
   id,
   stops: [stop("≤ −3.00 D </script>", true), stop("≤ −2.50 D", false)],

@@ -5,6 +5,7 @@ import type { Protocol } from "../../src/protocol/index.js";
 import type { TwoByTwo } from "../../src/results/index.js";
 import { benchStops } from "../../src/study/report/benchStops.js";
 import type { ConditionResult } from "../../src/study/run/studyResult.js";
+import { partOf } from "../builders/partOf.js";
 
 /** A condition on a limit of +2.50 D with these counts at each reading, from the highest down. */
 function conditionOf(bins: readonly (readonly [number, number])[], chosen: number | null) {
@@ -23,8 +24,8 @@ function conditionOf(bins: readonly (readonly [number, number])[], chosen: numbe
     };
   });
   const share = { sensitivity: 0.5, specificity: 0.5, youdenIndex: 0 };
-  const none = { kind: "undefined", reason: "none" };
-  const condition = {
+  const none = { kind: "undefined", reason: "none" } as const;
+  const condition = partOf<ConditionResult>({
     id: "one",
     curve: { kind: "roc-curve", points },
     chosen:
@@ -39,18 +40,18 @@ function conditionOf(bins: readonly (readonly [number, number])[], chosen: numbe
           },
     verification: null,
     weighted: null,
-  } as unknown as ConditionResult;
+  });
   return { condition, cutOffs, all };
 }
 
 const protocolOf = (audience: "public" | "journal") =>
-  ({
+  partOf<Protocol>({
     audience,
     level: 0.95,
     verification: "complete",
     sampling: "cohort",
     conditions: [{ id: "one", referWhen: { quantity: "M", relation: ">=", limit: 2.5 } }],
-  }) as unknown as Protocol;
+  });
 
 const binsAnd = fc
   .array(fc.tuple(fc.integer({ min: 0, max: 30 }), fc.integer({ min: 0, max: 60 })), {

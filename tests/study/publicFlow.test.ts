@@ -5,6 +5,7 @@ import { eyeOutcomes } from "../../src/cohort/types.js";
 import { countsForAudience } from "../../src/study/report/publicForm.js";
 import { acceptableTable, agreementTable, flowTable } from "../../src/study/report/studyTables.js";
 import type { StudyResult } from "../../src/study/run/studyResult.js";
+import { partOf } from "../builders/partOf.js";
 
 // Tables of the report for the public. The table of participants for the public, by definition: no count from 1 to 10, none as the difference
 // of two boxes, and what is left out of a box adds up to the next one.
@@ -19,11 +20,11 @@ it("gives no small count, no small difference of two boxes, and adds up", () => 
       const left = right.map((code, child) => (child % 9 === 0 ? 255 : code));
       const flow = participantFlow({ right, left });
       const n = Math.max(0, children.at(-1)! - fewer);
-      const result = {
+      const result = partOf<StudyResult>({
         flow,
         protocol: { audience: "public", eye: "right", unit: "eye" },
-        conditions: [{ rules: null, children: n, n, table: shown ? { a: n } : { a: 5 } }],
-      } as unknown as StudyResult;
+        conditions: [{ rules: null, children: n, n, table: { truePositive: shown ? n : 5 } }],
+      });
       const { rows } = countsForAudience(flowTable(result), result);
       for (const column of [1, 2]) {
         const numbers = rows.flatMap(({ cells }) => {
@@ -51,25 +52,26 @@ it("gives no small count, no small difference of two boxes, and adds up", () => 
 
 // by hand: 95 % of 180 eyes leave 9 outside; 3 eyes have no axis
 it("hides a share whose complement is small, and counts of eyes that differ by few", () => {
+  const estimate = (value: number) =>
+    ({ kind: "estimate", value, low: 0, high: 1, level: 0.95 }) as const;
   const limits = (n: number) => ({
     n,
-    bias: 0,
-    sd: 1,
-    lower: -2,
-    upper: 2,
+    bias: estimate(0),
+    sd: estimate(1),
+    lower: estimate(-2),
+    upper: estimate(2),
     notes: [],
     level: 0.95,
   });
-  const share = (value: number) => ({ kind: "estimate", value, low: 0, high: 1, level: 0.95 });
-  const component = (quantity: string, n: number, within: number) => ({
+  const component = (quantity: "M" | "J0" | "J45", n: number, within: number) => ({
     quantity,
     mirrored: false,
-    limits: { ...limits(n), multiplier: 1.96, interval: "exact" },
+    limits: { ...limits(n), multiplier: 1.96, interval: "exact" as const },
     weighted: null,
-    withinAcceptable: share(within),
+    withinAcceptable: estimate(within),
   });
-  const resultFor = (audience: string) =>
-    ({
+  const resultFor = (audience: "public" | "journal") =>
+    partOf<StudyResult>({
       protocol: { audience, verification: "complete", acceptableDifference: 0.5, eye: "right" },
       astigmatism: null,
       conditions: [],
@@ -78,8 +80,8 @@ it("hides a share whose complement is small, and counts of eyes that differ by f
         component("J0", 177, 160 / 177),
         component("J45", 160, 149 / 160),
       ],
-    }) as unknown as StudyResult;
-  const cells = (audience: string, column: number, of: typeof acceptableTable) =>
+    });
+  const cells = (audience: "public" | "journal", column: number, of: typeof acceptableTable) =>
     of(resultFor(audience)).rows.map((row) => {
       const cell = row.cells[column];
       return typeof cell === "object" ? cell?.kind : cell;

@@ -1,11 +1,13 @@
 import { expect, test } from "vitest";
+import type { Protocol } from "../../src/protocol/index.js";
 import { shownTotals } from "../../src/study/report/shownTotals.js";
 import type { StudyResult } from "../../src/study/run/studyResult.js";
+import { partOf } from "../builders/partOf.js";
 
 interface Numbers {
-  readonly audience?: string;
-  readonly eye?: string;
-  readonly unit?: string;
+  readonly audience?: Protocol["audience"];
+  readonly eye?: Protocol["eye"];
+  readonly unit?: Protocol["unit"];
   /** Examined, and of them without a decision; on the curve. */
   readonly counted: number;
   readonly undecidable?: number;
@@ -16,19 +18,19 @@ interface Numbers {
 
 function result({ audience = "public", eye = "right", unit = "eye", ...numbers }: Numbers) {
   const { counted, undecidable = 0, curve, eyes, plane } = numbers;
-  return {
+  return partOf<StudyResult>({
     protocol: { audience, eye, unit },
     agreement: eyes.map((n) => ({ limits: { n } })),
     astigmatism: plane === undefined ? null : { summary: { n: plane } },
     conditions: [
       {
         n: counted,
-        table: { rest: counted - 40, more: 40 },
+        table: { truePositive: counted - 40, trueNegative: 40 },
         undecidable,
         curve: { kind: "roc-curve", n: curve },
       },
     ],
-  } as unknown as StudyResult;
+  });
 }
 
 // by hand: 255 examined, 253 of them with a difference, 12 without a decision, 236 on the curve
@@ -58,7 +60,7 @@ test("a journal sees every number; equal numbers and far ones are shown to all",
 });
 
 test("two eyes a child and counts of children are two series", () => {
-  const both = { counted: 130, curve: 130, eyes: [253, 250], eye: "both", unit: "child" };
+  const both = { counted: 130, curve: 130, eyes: [253, 250], eye: "both", unit: "child" } as const;
   expect(shownTotals(result(both))).toEqual({
     agreement: [true, false],
     plane: true,

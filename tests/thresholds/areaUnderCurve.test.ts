@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { areaUnderCurve } from "../../src/thresholds/index.js";
+import { wrong } from "../builders/wrong.js";
 import { areaByPairs, childrenEyes, known, readColumns } from "./data.js";
 
 // DeLong, DeLong and Clarke-Pearson, Biometrics 1988;44:837-845: the 43 complete records. Areas and
@@ -248,7 +249,7 @@ describe("areaUnderCurve: ends and faults", () => {
     [{ values: [1, 2], condition: [0, Number.NaN] }, options, "neither with nor without"],
     [
       { values: [1, 2], condition: [0, 1] },
-      {} as never,
+      wrong({}),
       'positiveWhen: "high" or "low", got undefined',
     ],
     [{ values: [1, 2], condition: [0, 1], subjects: [1] }, options, "columns of one length"],

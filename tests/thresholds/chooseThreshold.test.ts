@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { createRandom } from "../../src/inference/random.js";
 import { chooseThreshold, rocCurve, type ThresholdOptions } from "../../src/thresholds/index.js";
+import { wrong } from "../builders/wrong.js";
 import { childrenEyes, readColumns } from "./data.js";
 
 const quick = { replicates: 60, repeats: 2, folds: 4, nested: { outer: 0, inner: 0 } } as const;
@@ -273,8 +274,8 @@ describe("chooseThreshold: weights and faults", () => {
   it.each([
     [{ ...good, condition: [1, 1, 1, 1] }, options, "rows with and rows without the condition"],
     [{ ...good, values: [1, 2, Number.NaN, 4] }, options, "finite numbers in values, got NaN"],
-    [good, { ...options, positiveWhen: "up" as never }, 'positiveWhen: "high" or "low", got up'],
-    [good, { ...options, criterion: "best" as never }, 'got "best"'],
+    [good, { ...options, positiveWhen: wrong("up") }, 'positiveWhen: "high" or "low", got up'],
+    [good, { ...options, criterion: wrong("best") }, 'got "best"'],
     [good, { ...options, criterion: { sensitivityAtLeast: 1.2 } }, "between 0 and 1, got 1.2"],
     [good, { ...options, folds: 5 }, "at most a fold a child"],
     [good, { ...options, cutOffs: [] }, "finite cutOffs"],

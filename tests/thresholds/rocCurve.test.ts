@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { areaUnderCurve, rocCurve } from "../../src/thresholds/index.js";
+import { wrong } from "../builders/wrong.js";
 import { childrenEyes, known } from "./data.js";
 
 interface Reference {
@@ -120,7 +121,7 @@ describe("rocCurve", () => {
       { values: [1, Number.POSITIVE_INFINITY], condition: [1, 0] },
       "finite numbers in values, got Infinity",
     ],
-    [{ values: [1, 2], condition: [1, null as never] }, "neither with nor without"],
+    [{ values: [1, 2], condition: [1, wrong(null)] }, "neither with nor without"],
     [{ values: [1, 2], condition: [1, 0], weights: [1, -1] }, "weights of 0 or more, got -1"],
   ])("%j is an error", (data, message) => {
     expect(() => rocCurve(data, { positiveWhen: "high" })).toThrow(message);

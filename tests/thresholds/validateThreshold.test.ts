@@ -11,6 +11,7 @@ import {
   thresholdsByAgeBand,
   validateThreshold,
 } from "../../src/thresholds/index.js";
+import { wrong } from "../builders/wrong.js";
 import { childrenEyes, known } from "./data.js";
 
 const rounded = (estimate: Parameters<typeof known>[0]) => {
@@ -308,7 +309,7 @@ describe("scoreTradeoff", () => {
     );
     expect(turned.steps.map((step) => step.scoreLimit)).toEqual([null, 4, 1, 0]);
     expect(turned.steps[3]).toMatchObject({ kept: 0, agreement: { kind: "undefined" } });
-    expect(() => scoreTradeoff(data, { ...options, betterWhen: undefined as never })).toThrow(
+    expect(() => scoreTradeoff(data, { ...options, betterWhen: wrong(undefined) })).toThrow(
       'betterWhen: "high" or "low", got undefined',
     );
   });
