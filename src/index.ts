@@ -399,7 +399,6 @@ export {
   completeRule,
   type CrossedReason,
   decideCohort,
-  type Decision,
   type DecisionPair,
   defineRule,
   explainRule,
@@ -452,7 +451,6 @@ export {
   type ScenarioTruth,
   type SimulatedChild,
   type SimulatedCohort,
-  type SimulatedDecision,
   type SimulatedEye,
   type SimulatedInstrument,
   type SimulatedRules,
@@ -519,6 +517,7 @@ export {
 export type {
   AgeBand,
   ConditionColumn,
+  Decision,
   Relation,
   SubjectColumn,
   TestColumn,

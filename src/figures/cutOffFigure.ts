@@ -1,10 +1,11 @@
 import { type Audience, mayShow } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
+import { toThousandths } from "../rows/index.js";
 import type { ThresholdChoice } from "../thresholds/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { numericAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm } from "./theme.js";
-import { estimateWords, grouped, number, quantity, sentence } from "./words.js";
+import { cutOffText, estimateWords, grouped, number, sentence } from "./words.js";
 
 /**
  * How often the bootstrap chose each cut-off: the uncertainty of the choice, cut-off by cut-off.
@@ -33,7 +34,10 @@ export function cutOffFigure(
       origin: cutOff === choice.cutOff ? "chosen on these data" : "chosen in a resample only",
     }));
   const nobody = choice.distribution.find(({ cutOff }) => cutOff === null)?.share ?? 0;
-  const chosen = choice.cutOff === null ? "nobody" : `${sign} ${quantity(choice.cutOff, unit)}`;
+  const chosen =
+    choice.cutOff === null
+      ? "nobody"
+      : cutOffText(choice.cutOff, { positiveWhen: choice.positiveWhen, unit });
   const shareOfChosen =
     choice.distribution.find(({ cutOff }) => cutOff === choice.cutOff)?.share ?? 0;
   return figureSpec({
@@ -79,9 +83,7 @@ export function cutOffFigure(
 
 /** As many decimals as the finest cut-off has, two or three. */
 function finest(rows: readonly { readonly cutOff: number | null }[]): string {
-  return rows.some(({ cutOff }) => Math.abs(cutOff! * 100 - Math.round(cutOff! * 100)) > 1e-6)
-    ? ".3f"
-    : ".2f";
+  return rows.some(({ cutOff }) => toThousandths(cutOff!) % 10 !== 0) ? ".3f" : ".2f";
 }
 
 /** Apparent and corrected; the public does not see a rate that gives a small count back. */

@@ -9,7 +9,7 @@ import {
   shareAxis,
 } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { number, percent } from "./words.js";
+import { grouped, number, percent } from "./words.js";
 
 /**
  * What a study gives for its size: power, or the expected value with its interval, against the
@@ -39,7 +39,7 @@ export function planFigure(plan: StudyPlan, options: { readonly unit?: string } 
             ? `Within-subject SD (${unit})`
             : `Expected limit with its interval (${unit})`,
         );
-  const sized = typeof plan.n === "number" ? plan.n.toLocaleString("en-GB") : null;
+  const sized = typeof plan.n === "number" ? grouped(plan.n) : null;
   const answer = sized === null ? "no number is planned" : `n = ${sized} planned`;
   const wanted = plan.wantedPower === null ? "" : `; wanted power ${percent(plan.wantedPower)}`;
   const level = asksPower

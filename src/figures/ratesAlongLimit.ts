@@ -6,7 +6,7 @@ import { figureSpec } from "./figureSpec.js";
 import { curvePoints } from "./marks/curvePoints.js";
 import { numericAxis, referenceLine, seriesLayers, shareAxis } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { counted, grouped, number, quantity, sentence } from "./words.js";
+import { counted, cutOffText, grouped, number, sentence } from "./words.js";
 
 const names = ["sensitivity", "specificity", "referral rate"] as const;
 
@@ -46,13 +46,15 @@ export function ratesAlongLimit(
     return names.map((series, at) => ({ series, x: point.cutOff!, y: rates[at]! }));
   });
   const sign = curve.positiveWhen === "high" ? "≥" : "≤";
+  const { positiveWhen } = curve;
+  const stated = limit === undefined ? "" : cutOffText(limit, { positiveWhen, unit });
   const at = shown.marked[0];
   const said =
     at === undefined
       ? ""
       : at === null
-        ? ` Rates at ${sign} ${quantity(limit!, unit)} are not shown.`
-        : ` At ${sign} ${quantity(limit!, unit)}: sensitivity ${number(at.sensitivity, 3)}, specificity ${number(at.specificity, 3)}, referral rate ${number(referralRate(at), 3)}.`;
+        ? ` Rates at ${stated} are not shown.`
+        : ` At ${stated}: sensitivity ${number(at.sensitivity, 3)}, specificity ${number(at.specificity, 3)}, referral rate ${number(referralRate(at), 3)}.`;
   const x = numericAxis(`Refer when ${what} is ${sign} this limit (${unit})`);
   return figureSpec({
     name: "rates-along-limit",

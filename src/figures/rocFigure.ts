@@ -13,12 +13,12 @@ import { rocX as x, rocY as y } from "./marks/rocAxes.js";
 import { colours, columnMm, dashes, sizes } from "./theme.js";
 import {
   counted,
+  cutOffText,
   decimalsFor,
   estimateWords,
   grouped,
   number,
   percent,
-  quantity,
   sentence,
   within,
 } from "./words.js";
@@ -70,11 +70,11 @@ export function rocFigure(
 ): FigureSpec {
   const { condition = "the condition", unit = "D", row = "eye", marked = [] } = options;
   const shown = curvePoints(curve, marked, options.audience ?? "public");
-  const [beyond, orAt] = curve.positiveWhen === "high" ? [">", "≥"] : ["<", "≤"];
+  const { positiveWhen } = curve;
   const named = marked.map(({ cutOff, origin, strict }, place) => ({
     origin,
     point: shown.marked[place]!,
-    label: `${strict ? beyond : orAt} ${quantity(cutOff, unit)}`,
+    label: cutOffText(cutOff, { positiveWhen, unit, strict }),
   }));
   const seen = named.flatMap(({ point, ...rest }) =>
     point ? [{ ...rest, ...position(point) }] : [],

@@ -1,4 +1,5 @@
 import type { Estimate, Undefined } from "../results/index.js";
+import { percent } from "../rows/index.js";
 
 /**
  * An estimate with its interval in words: "0.85 (0.79 to 0.90)". Two decimals, or more where the
@@ -14,6 +15,6 @@ export function estimateText(estimate: Estimate | Undefined): string {
   const width = high - low;
   const decimals = width > 0 && width < 0.1 ? Math.min(6, 1 - Math.floor(Math.log10(width))) : 2;
   const print = (number: number) => number.toFixed(decimals).replace(/^-(0\.?0*)$/, "$1");
-  const label = level === 0.95 ? "" : `${Number((level * 100).toPrecision(6))} %: `;
+  const label = level === 0.95 ? "" : `${percent(level)}: `;
   return `${print(value)} (${label}${print(low)} to ${print(high)})`;
 }

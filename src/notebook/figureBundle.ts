@@ -1,6 +1,6 @@
 import { renderSync } from "../figures/index.js";
 import type { FigureSpec } from "../results/index.js";
-import { escapeHtml } from "./escapeHtml.js";
+import { escapeHtml } from "../tables/index.js";
 
 /** A figure in the forms that a notebook page shows, saved or live, trusted or not. */
 export function figureBundle(figure: FigureSpec) {

@@ -1,7 +1,7 @@
 import { InputError } from "../results/index.js";
+import { escapeHtml } from "../tables/index.js";
 import { installBareResults } from "./bareResults.js";
 import { displayOf, textOf } from "./display.js";
-import { escapeHtml } from "./escapeHtml.js";
 import { kernelDisplay } from "./kernelDisplay.js";
 
 /**

@@ -1,6 +1,7 @@
 import { methodName } from "../results/index.js";
+import { percent } from "../rows/index.js";
 import type { AccuracyPlanRow } from "./accuracyPlan.js";
-import { lowerEndWords, percent } from "./shared.js";
+import { lowerEndWords } from "./shared.js";
 import type { AccuracyStudy } from "./studies.js";
 
 /** What a plan of accuracy takes for granted, in words. */

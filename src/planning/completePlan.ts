@@ -1,4 +1,5 @@
 import { caution, type Undefined, undefinedBecause } from "../results/index.js";
+import { percent } from "../rows/index.js";
 import { accuracyAssumptions } from "./accuracyAssumptions.js";
 import type {
   AccuracyNeed,
@@ -10,7 +11,7 @@ import type {
 import { expectedInterval, halfWidthOf } from "./expectedInterval.js";
 import { type Goal, rowsForGoal } from "./goalPower.js";
 import { chanceOfRows, jointGoals } from "./jointGoals.js";
-import { nobodyIsEnough, percent, tableSizes } from "./shared.js";
+import { nobodyIsEnough, tableSizes } from "./shared.js";
 import { smallestEnough, smallestStaying } from "./smallestStaying.js";
 import type { AccuracyStudy } from "./studies.js";
 

@@ -6,10 +6,11 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../results/index.js";
+import { percent } from "../rows/index.js";
 import { agreementPower, type PlannedLimits, plannedFactors } from "./agreementPower.js";
 import { halfWidthOf } from "./expectedInterval.js";
 import { checkedStudy, studySchemas } from "./schema.js";
-import { nobodyIsEnough, percent, tableSizes } from "./shared.js";
+import { nobodyIsEnough, tableSizes } from "./shared.js";
 import { smallestEnough } from "./smallestStaying.js";
 import type { AgreementStudy } from "./studies.js";
 

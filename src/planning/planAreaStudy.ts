@@ -1,5 +1,6 @@
 import { normalCdf, normalQuantile } from "../inference/index.js";
 import { caution, type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
+import { percent } from "../rows/index.js";
 import { areaLimits } from "../thresholds/index.js";
 import {
   type AreaVarianceParts,
@@ -9,7 +10,7 @@ import {
 } from "./areaVariance.js";
 import { halfWidthOf } from "./expectedInterval.js";
 import { checkedStudy, studySchemas } from "./schema.js";
-import { nobodyIsEnough, percent, tableSizes } from "./shared.js";
+import { nobodyIsEnough, tableSizes } from "./shared.js";
 import { smallestEnough } from "./smallestStaying.js";
 import type { AreaStudy } from "./studies.js";
 

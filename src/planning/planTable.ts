@@ -1,4 +1,5 @@
 import type { TableCell, TableColumn, TableModel } from "../results/index.js";
+import { grouped } from "../rows/index.js";
 import type { AccuracyPlan } from "./accuracyPlan.js";
 import type { AgreementPlan } from "./planAgreementStudy.js";
 import type { AreaPlan } from "./planAreaStudy.js";
@@ -43,7 +44,7 @@ function titleOf(plan: StudyPlan): string {
     "area-plan": ["Study of an area", "enrol"] as const,
   }[plan.kind];
   if (typeof plan.n === "number") {
-    return `${study}: ${plan.n.toLocaleString("en-GB")} children to ${verb}`;
+    return `${study}: ${grouped(plan.n)} children to ${verb}`;
   }
   return `${study}: no number of children (${plan.n.reason})`;
 }

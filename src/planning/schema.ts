@@ -1,5 +1,6 @@
 import type { z } from "zod";
 import { InputError, namedIssues, schemaAtFirstUse } from "../results/index.js";
+import { grouped } from "../rows/index.js";
 import { mostChildren } from "./smallestStaying.js";
 import type { AccuracyStudy, AgreementStudy, AreaStudy } from "./studies.js";
 
@@ -14,7 +15,7 @@ export const studySchemas = schemaAtFirstUse((z) => {
   const area = number("an area above 0.5 and below 1", (x) => x > 0.5 && x < 1);
   const children = (least: number) =>
     number(
-      `a whole number of children from ${least} to ${mostChildren.toLocaleString("en-GB")}`,
+      `a whole number of children from ${least} to ${grouped(mostChildren)}`,
       (x) => Number.isInteger(x) && x >= least && x <= mostChildren,
     );
   const oneOf = <const Words extends readonly [string, ...string[]]>(words: Words) =>

@@ -1,4 +1,5 @@
 import { type Undefined, undefinedBecause } from "../results/index.js";
+import { grouped, percent } from "../rows/index.js";
 import { mostChildren } from "./smallestStaying.js";
 
 /** The numbers for the precision table where none are given: around the planned one, round ones. */
@@ -22,14 +23,7 @@ function roundNumber(value: number): number {
 }
 
 export function nobodyIsEnough(wanted: string): Undefined {
-  return undefinedBecause(
-    `${wanted} is not reached with ${mostChildren.toLocaleString("en-GB")} children`,
-  );
-}
-
-/** "95 %" from 0.95. */
-export function percent(share: number): string {
-  return `${Number((100 * share).toPrecision(6))} %`;
+  return undefinedBecause(`${wanted} is not reached with ${grouped(mostChildren)} children`);
 }
 
 /** How a level and its one-sided twin are said. */

@@ -1,3 +1,4 @@
+import { isOnGrid } from "../rows/index.js";
 import { checkRule, conditionsOfRule, type Mistake, type ReferralRule } from "../rules/index.js";
 import { ruleOf } from "./ruleOf.js";
 import { isLimit, type ProtocolSide } from "./sideSchema.js";
@@ -48,7 +49,10 @@ function sideRule(
   appliesTo: ReferralRule["appliesTo"],
   say: (path: readonly PropertyKey[], message: string) => void,
 ): ReferralRule | null | "wrong" {
-  if (isLimit(side)) return null;
+  if (isLimit(side)) {
+    if (!isOnGrid(side.limit)) say(["limit"], `${side.limit} is finer than 0.001`);
+    return null;
+  }
   let rule: ReferralRule;
   try {
     rule = ruleOf(side, appliesTo)!;

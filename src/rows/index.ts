@@ -19,6 +19,7 @@ export {
   takeRows,
 } from "./columns.js";
 export { type ClusterCounts, countByCluster } from "./countByCluster.js";
+export { type Decision, type Referred, referredOf } from "./decision.js";
 export { isOnGrid, noiseOf, onGrid, toThousandths, withoutNoise } from "./dioptres.js";
 export { groupRows, rowsOfGroups } from "./groups.js";
 export {

@@ -10,9 +10,9 @@ export function fixed(value: number, decimals: number): string {
   return value < 0 && Number(text) !== 0 ? `-${text}` : text;
 }
 
-/** "95 %" from 0.95: up to four significant digits. */
+/** "95 %" from 0.95, "33.3333 %": up to six significant digits. */
 export function percent(share: number): string {
-  return `${Number((share * 100).toPrecision(4))} %`;
+  return `${Number((share * 100).toPrecision(6))} %`;
 }
 
 /** A number, or its text, with commas from 10,000 on. */

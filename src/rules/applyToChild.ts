@@ -1,4 +1,4 @@
-import { onGrid } from "../rows/index.js";
+import { type Decision, onGrid } from "../rows/index.js";
 import { bandsOfAge } from "./bandsOfAge.js";
 import { bySize, certaintyOf, no, unknown, yes } from "./columns/certainty.js";
 import { type CompiledRule, comparable, type Leaf, type Tree } from "./compileRule.js";
@@ -8,7 +8,6 @@ import { bandText, limitText } from "./ruleText.js";
 import type {
   AgeReason,
   CrossedReason,
-  Decision,
   MissingReason,
   RuleChild,
   RuleDecision,

@@ -1,8 +1,9 @@
 import type { Cohort } from "../cohort/index.js";
 import { InputError } from "../results/index.js";
+import type { Decision } from "../rows/index.js";
 import { applyRule } from "./applyRule.js";
 import { decisions, type RuleDecisions, undecidableCauses } from "./ruleDecisions.js";
-import type { Decision, ReferralRule } from "./types.js";
+import type { ReferralRule } from "./types.js";
 
 /** Children left out of the rows, for one reason. */
 export interface LeftOut {

@@ -49,7 +49,6 @@ export { ruleSchema } from "./schema.js";
 export type {
   AgeReason,
   CrossedReason,
-  Decision,
   Expression,
   EyeLogic,
   EyeQuantity,

@@ -1,4 +1,5 @@
-import type { Decision, ReferralRule, RuleCriterion } from "./types.js";
+import type { Decision } from "../rows/index.js";
+import type { ReferralRule, RuleCriterion } from "./types.js";
 
 /** A decision is coded by its place here, as `crossClassify` reads it too. */
 export const decisions: readonly Decision[] = ["pass", "refer", "undecidable"];

@@ -1,11 +1,12 @@
 import type { Cohort } from "../cohort/index.js";
+import type { Decision } from "../rows/index.js";
 import { applyRule } from "./applyRule.js";
 import type { RuleColumns } from "./columns/ruleColumns.js";
 import type { CompiledRule } from "./compileRule.js";
 import { prepareRule } from "./prepareRule.js";
 import { decisions } from "./ruleDecisions.js";
 import { bandText, limitText } from "./ruleText.js";
-import type { Decision, ReferralRule } from "./types.js";
+import type { ReferralRule } from "./types.js";
 
 export interface StatedLimit {
   readonly band: string;

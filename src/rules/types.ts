@@ -1,5 +1,5 @@
 import type { MeasurementStatus } from "../cohort/index.js";
-import type { Relation } from "../rows/index.js";
+import type { Decision, Relation } from "../rows/index.js";
 
 /** Quantities of one eye; dioptres, signed, more myopic is more negative. */
 export type EyeQuantity =
@@ -142,8 +142,6 @@ export interface RuleChild {
   readonly right?: RuleEye | null;
   readonly left?: RuleEye | null;
 }
-
-export type Decision = "refer" | "pass" | "undecidable";
 
 /** A limit that was crossed, by which eye and by how much. */
 export interface CrossedReason {

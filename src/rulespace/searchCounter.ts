@@ -1,4 +1,5 @@
 import type { CellCounts } from "../inference/index.js";
+import { sum } from "../rows/index.js";
 import { accumulate } from "./accumulate.js";
 import { countGrid } from "./countGrid.js";
 import type { GridCounts } from "./ruleGrid.js";
@@ -53,10 +54,4 @@ export function searchCounter(grid: SearchGrid): (counts: CellCounts) => GridCou
       withoutCondition: { total: totalWithout, passed: passed[1], undecidable: open?.[1] ?? null },
     };
   };
-}
-
-function sum(list: Float64Array): number {
-  let total = 0;
-  for (let at = 0; at < list.length; at++) total += list[at];
-  return total;
 }

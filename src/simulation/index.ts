@@ -13,7 +13,6 @@ export { scenarioTruth } from "./scenarioTruth.js";
 export { type SimulatedCohort, type SimulationOptions, simulateCohort } from "./simulateCohort.js";
 export type {
   SimulatedChild,
-  SimulatedDecision,
   SimulatedEye,
   SimulatedRules,
 } from "./simulatedChild.js";

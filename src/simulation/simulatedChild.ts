@@ -1,4 +1,5 @@
 import type { MeasurementStatus } from "../cohort/index.js";
+import type { Decision } from "../rows/index.js";
 
 /** One eye as a rule sees it; the numbers are NaN unless the status is "measured". */
 export interface SimulatedEye {
@@ -26,13 +27,10 @@ export interface SimulatedChild {
   readonly mediaOpacity: boolean;
 }
 
-/** The outcome of a referral rule. */
-export type SimulatedDecision = "refer" | "pass" | "undecidable";
-
 /** Rules over a child; plain functions without a memory. */
 export interface SimulatedRules {
   /** Decides by the reading of the first instrument; default `defaultReferral`. */
-  readonly refer?: (child: SimulatedChild) => SimulatedDecision;
+  readonly refer?: (child: SimulatedChild) => Decision;
   /** Says whether the condition is there, by finding and by latent value; `defaultCondition`. */
   readonly condition?: (child: SimulatedChild) => boolean;
 }

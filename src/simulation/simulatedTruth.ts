@@ -1,5 +1,5 @@
 import type { Coded } from "../cohort/index.js";
-import type { SimulatedDecision } from "./simulatedChild.js";
+import type { Decision } from "../rows/index.js";
 
 /** One eye's refraction of every child, in dioptres. */
 export interface VectorColumns {
@@ -21,7 +21,7 @@ export interface SimulatedTruth {
   readonly conditionByLatent: Uint8Array;
   readonly conditionByFinding: Uint8Array;
   /** By the reading that decides. */
-  readonly decision: Coded<SimulatedDecision>;
+  readonly decision: Coded<Decision>;
   readonly referred: Uint8Array;
   readonly examined: Uint8Array;
 }

@@ -1,7 +1,7 @@
+import type { Decision } from "../rows/index.js";
 import { childFields } from "./layout.js";
 import type { Outcome } from "./programme.js";
 import { j0Of, j45Of } from "./roundedPrescription.js";
-import type { SimulatedDecision } from "./simulatedChild.js";
 import type { SimulatedTruth, VectorColumns } from "./simulatedTruth.js";
 
 /** Collects what nobody in a real study knows, child by child. */
@@ -29,7 +29,7 @@ export function collectTruth(children: number) {
       referred[index] = outcome.referred ? 1 : 0;
       examined[index] = outcome.examined ? 1 : 0;
     },
-    finish(decisions: readonly SimulatedDecision[]): SimulatedTruth {
+    finish(decisions: readonly Decision[]): SimulatedTruth {
       return {
         kind: "simulated-truth",
         n: children,

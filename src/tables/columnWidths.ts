@@ -1,3 +1,4 @@
+import { sum } from "../rows/index.js";
 import type { PrintedTable } from "./printedTable.js";
 
 /**
@@ -53,8 +54,4 @@ function shared(natural: readonly number[], least: readonly number[], available:
   return natural.map((width, at) =>
     kept.has(at) ? width : least[at]! + (width - least[at]!) * share,
   );
-}
-
-function sum(widths: readonly number[]): number {
-  return widths.reduce((total, width) => total + width, 0);
 }

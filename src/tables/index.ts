@@ -1,9 +1,9 @@
 // Results to table models and their writers.
 
 export { columnWidths } from "./columnWidths.js";
-export { estimateDecimals, fixed, numberText } from "./numberText.js";
+export { escapeHtml } from "./escapeHtml.js";
+export { estimateDecimals, numberText } from "./numberText.js";
 export { type PrintedTable, printedTable } from "./printedTable.js";
-export { printSigns } from "./printSigns.js";
 export { toCsv } from "./toCsv.js";
 export { toHtml } from "./toHtml.js";
 export { toLatex } from "./toLatex.js";

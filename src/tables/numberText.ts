@@ -1,4 +1,5 @@
 import type { CellFormat } from "../results/index.js";
+import { fixed, grouped } from "../rows/index.js";
 
 /**
  * A number by the rules of its format. Halves are rounded away from zero on the number's shortest
@@ -32,16 +33,6 @@ export function numberText(value: number, format: CellFormat, decimals?: number)
   }
 }
 
-/** Rounds half away from zero, on the shortest decimal form of the number. */
-export function fixed(value: number, decimals: number): string {
-  const size = Math.abs(value);
-  const text =
-    size < 1e-6 || size >= 1e15
-      ? size.toFixed(decimals)
-      : Number(`${Math.round(Number(`${size}e${decimals}`))}e-${decimals}`).toFixed(decimals);
-  return value < 0 && Number(text) !== 0 ? `-${text}` : text;
-}
-
 /** Decimals of an estimate and its limits: more where the interval is narrow. */
 export function estimateDecimals(width: number, format: CellFormat): number | undefined {
   if (format !== "proportion" && format !== "number") return undefined;
@@ -64,12 +55,4 @@ function significant(value: number, digits: number): string {
   if (size >= 1e15 || size < 1e-9) return value.toExponential(digits - 1);
   const whole = Math.floor(Math.log10(size)) + 1;
   return fixed(value, Math.max(0, digits - whole));
-}
-
-function grouped(text: string): string {
-  const [whole, part] = text.split(".");
-  const digits = whole!.replace("-", "");
-  if (digits.length < 5) return text;
-  const commas = whole!.replace(/\B(?=(\d{3})+$)/g, ",");
-  return part === undefined ? commas : `${commas}.${part}`;
 }

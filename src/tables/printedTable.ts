@@ -6,6 +6,7 @@ import {
   type TableCell,
   type TableModel,
 } from "../results/index.js";
+import { percent } from "../rows/index.js";
 import { estimateDecimals, numberText } from "./numberText.js";
 
 /** A cell as text, with the letter of its footnote. */
@@ -90,7 +91,7 @@ function estimateText(
 ): string {
   const decimals = estimateDecimals(high - low, format);
   const print = (number: number) => numberText(number, format, decimals);
-  const label = context.level === level ? "" : `${levelText(level)}: `;
+  const label = context.level === level ? "" : `${percent(level)}: `;
   const bare = (text: string) => text.replace(/ %$/, "");
   return `${print(value)} (${label}${bare(print(low))} to ${bare(print(high))})`;
 }
@@ -116,11 +117,7 @@ function commonLevel(table: TableModel): number | null {
 
 function intervalNote(table: TableModel, level: number): string {
   const methods = [...new Set(estimates(table).map(({ method }) => methodName(method)))].sort();
-  return `In brackets: ${levelText(level)} intervals (${methods.join("; ")}).`;
-}
-
-function levelText(level: number): string {
-  return `${Number((level * 100).toPrecision(6))} %`;
+  return `In brackets: ${percent(level)} intervals (${methods.join("; ")}).`;
 }
 
 /** a, b, … z, aa, ab, … */

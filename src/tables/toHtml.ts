@@ -1,6 +1,7 @@
 import type { TableModel } from "../results/index.js";
+import { printSigns } from "../rows/index.js";
+import { escapeHtml } from "./escapeHtml.js";
 import { type PrintedCell, printedTable } from "./printedTable.js";
-import { printSigns } from "./printSigns.js";
 
 /**
  * A table as an HTML fragment: a `table` with caption and header cells, and a paragraph for each
@@ -57,13 +58,4 @@ const together = /\([−\d.,]+ to [−\d.,]+\)|[\d.,−]+ (?:%|D(?![\w-]))/g;
 
 function printed(text: string): string {
   return escapeHtml(printSigns(text));
-}
-
-function escapeHtml(text: string): string {
-  return text
-    .replaceAll("&", "&amp;")
-    .replaceAll("<", "&lt;")
-    .replaceAll(">", "&gt;")
-    .replaceAll('"', "&quot;")
-    .replaceAll("'", "&#39;");
 }

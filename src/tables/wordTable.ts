@@ -1,8 +1,8 @@
 import type { FileChild } from "docx";
 import type { TableModel } from "../results/index.js";
+import { printSigns } from "../rows/index.js";
 import { columnWidths } from "./columnWidths.js";
 import { type PrintedCell, printedTable } from "./printedTable.js";
-import { printSigns } from "./printSigns.js";
 import { type Docx, wordTextWidth } from "./wordFile.js";
 
 /**

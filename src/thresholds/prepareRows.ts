@@ -14,6 +14,7 @@ import {
   requireNumbers,
   requireSameLength,
   requireWeights,
+  sum,
   type VerificationColumns,
   type YesNoColumn,
 } from "../rows/index.js";
@@ -78,7 +79,7 @@ export function prepareRows(
   const { units, typeOfUnit } = unitsOfRows(rows, clusters);
   // not null: every stratum has an examined row
   const counts = cellCounter(units)(units.counts)!;
-  const [totalWith, totalWithout] = [total(counts.withCondition), total(counts.withoutCondition)];
+  const [totalWith, totalWithout] = [sum(counts.withCondition), sum(counts.withoutCondition)];
   requireClasses(caller, totalWith, totalWithout);
   return {
     n,
@@ -160,8 +161,4 @@ function requireClasses(caller: string, totalWith: number, totalWithout: number)
   throw new InputError(
     `${caller} requires rows with and rows without the condition, got ${totalWith} with and ${totalWithout} without`,
   );
-}
-
-function total(list: Float64Array): number {
-  return list.reduce((sum, value) => sum + value, 0);
 }

@@ -1,5 +1,5 @@
+import type { Decision } from "../../src/rows/index.js";
 import type {
-  Decision,
   Expression,
   ReferralRule,
   RuleChild,

@@ -1,12 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import {
-  applyRule,
-  type Decision,
-  defineRule,
-  type ReferralRule,
-  type RuleChild,
-} from "../../src/rules/index.js";
+import type { Decision } from "../../src/rows/index.js";
+import { applyRule, defineRule, type ReferralRule, type RuleChild } from "../../src/rules/index.js";
 import { decideByDefinition } from "./byDefinition.js";
 import { asColumns, children, expressions, limits } from "./random.js";
 

@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { CellFormat } from "../../src/results/index.js";
-import { fixed, numberText } from "../../src/tables/numberText.js";
+import { fixed } from "../../src/rows/index.js";
+import { numberText } from "../../src/tables/numberText.js";
 
 describe("numberText", () => {
   it.each<[number, CellFormat, string]>([

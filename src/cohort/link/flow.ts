@@ -1,3 +1,4 @@
+import { sum } from "../../rows/index.js";
 import {
   type ChildColumns,
   type EyeOutcome,
@@ -66,19 +67,13 @@ export function participantFlow(outcome: NonNullable<ChildColumns["outcome"]>): 
     return {
       id,
       label,
-      children: sum(children, start, end),
-      eyes: sum(eyes, start, end),
+      children: sum(children.slice(start, end)),
+      eyes: sum(eyes.slice(start, end)),
       partOf,
       role,
     };
   });
   return { kind: "flow", boxes };
-}
-
-function sum(counts: readonly number[], start: number, end: number): number {
-  let total = 0;
-  for (let index = start; index < end; index++) total += counts[index];
-  return total;
 }
 
 function total(id: string, label: string, from: EyeOutcome): Step {

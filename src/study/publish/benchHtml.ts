@@ -1,9 +1,10 @@
 import { shareAtOdds } from "../../accuracy/index.js";
 import { chartSvg } from "../../figures/index.js";
 import type { FigureSpec } from "../../results/index.js";
+import { percent } from "../../rows/index.js";
+import { escapeHtml } from "../../tables/index.js";
 import type { BenchStop } from "../report/benchStops.js";
 import { type BenchData, startBench } from "./benchPage.js";
-import { escapeHtml } from "./escapeHtml.js";
 
 /** "Move the limit": what the page shows of one condition. */
 export interface Bench {
@@ -38,7 +39,7 @@ export async function benchHtml(bench: Bench): Promise<{ html: string; data: Ben
     .replace(/ width="[^"]*mm" height="[^"]*mm"/, ' style="width:100%;height:auto" role="img"')
     .replace(/^(<svg[^>]*>)/, `$1<title>${escapeHtml(bench.figure.alt)}</title>`)
     .replace(/<\/svg>\s*$/, `${marker}</svg>`);
-  const level = `${Number((bench.level * 100).toPrecision(4))} %`;
+  const level = percent(bench.level);
   const html = `<div class="bench" id="${name("bench")}">
 <p>Where would the limit have to be? Move it and see. ${escapeHtml(bench.step)} Do not change a referral limit on the strength of this page.</p>
 <div class="bench-controls">

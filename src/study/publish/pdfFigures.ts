@@ -1,6 +1,6 @@
 import type { pdfDrawer } from "../../figures/render/pdf.js";
 import type { FigureSpec } from "../../results/index.js";
-import { printSigns } from "../../tables/index.js";
+import { printSigns } from "../../rows/index.js";
 import type { DrawnFigure } from "./drawnFigure.js";
 import type { PdfPages } from "./pdfPages.js";
 import { type PdfPiece, type TextLook, textHeight, writeText } from "./pdfText.js";

@@ -1,6 +1,7 @@
 import type { StructureElement } from "pdfkit";
 import type { TableModel } from "../../results/index.js";
-import { columnWidths, type PrintedTable, printedTable, printSigns } from "../../tables/index.js";
+import { printSigns } from "../../rows/index.js";
+import { columnWidths, type PrintedTable, printedTable } from "../../tables/index.js";
 import { ink, type PdfPages } from "./pdfPages.js";
 import { type PdfPiece, textHeight, writeText } from "./pdfText.js";
 

@@ -1,9 +1,9 @@
 import { createHash } from "node:crypto";
 import type { FigureSpec } from "../../results/index.js";
-import { printSigns, toHtml } from "../../tables/index.js";
+import { printSigns } from "../../rows/index.js";
+import { escapeHtml, toHtml } from "../../tables/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
 import { type Bench, benchHtml, benchScript } from "./benchHtml.js";
-import { escapeHtml } from "./escapeHtml.js";
 import { reportStyle } from "./reportStyle.js";
 
 /**

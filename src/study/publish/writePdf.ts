@@ -1,7 +1,8 @@
 import type PdfDocument from "pdfkit";
 import { bytesOf, pdfDrawer, registerFonts } from "../../figures/render/pdf.js";
 import type { FigureSpec } from "../../results/index.js";
-import { fixedDate, printSigns } from "../../tables/index.js";
+import { printSigns } from "../../rows/index.js";
+import { fixedDate } from "../../tables/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
 import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
 import { pdfFigures, type ShownFigure } from "./pdfFigures.js";

@@ -1,6 +1,7 @@
 import type { FileChild } from "docx";
 import type { FigureSpec } from "../../results/index.js";
-import { type Docx, printSigns, wordFile, wordTable, wordTextWidth } from "../../tables/index.js";
+import { printSigns } from "../../rows/index.js";
+import { type Docx, wordFile, wordTable, wordTextWidth } from "../../tables/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
 import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
 

@@ -1,4 +1,5 @@
 import type { TableModel, TableRow } from "../../results/index.js";
+import { quantityText } from "../../rows/index.js";
 import { policyWords } from "../run/referralWords.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { text } from "./tableParts.js";
@@ -97,7 +98,7 @@ export function agreementChecklist(result: StudyResult): TableModel {
     [
       "1",
       "Acceptable difference stated in advance",
-      `${acceptableDifference.toFixed(2)} D of M`,
+      `${quantityText(acceptableDifference)} of M`,
       "why this one",
     ],
     ["2", "Structure of the data", "Methods: unit and eyes", ""],

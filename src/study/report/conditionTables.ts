@@ -1,6 +1,7 @@
 import { methodName, type TableModel, type TableRow } from "../../results/index.js";
+import { percent } from "../../rows/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
-import { count, percent, text } from "./tableParts.js";
+import { count, text } from "./tableParts.js";
 
 /** The four counts behind every rate. */
 export function countsTable(condition: ConditionResult): TableModel {

@@ -1,5 +1,6 @@
 import type { Estimate, Undefined } from "../../results/index.js";
-import { fixed } from "../../tables/index.js";
+import { fixed } from "../../rows/index.js";
+import { numberText } from "../../tables/index.js";
 import type { ThresholdChoice } from "../../thresholds/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
 
@@ -26,7 +27,7 @@ export function correctedChoices(condition: ConditionResult): CorrectedChoice[] 
 
 function correctedChoice(choice: ThresholdChoice, among: string): CorrectedChoice {
   const { correctedIntervals, crossValidated } = choice;
-  const percent = (share: number) => `${fixed(100 * share, 1)} %`;
+  const percent = (share: number) => numberText(share, "percent");
   const validated =
     crossValidated === null
       ? "not cross-validated"

@@ -1,4 +1,5 @@
 import { methodName } from "../../results/index.js";
+import { percent } from "../../rows/index.js";
 import { policyWords, referralWords } from "../run/referralWords.js";
 import type { StudyResult } from "../run/studyResult.js";
 
@@ -6,7 +7,6 @@ import type { StudyResult } from "../run/studyResult.js";
 export function methodsText(result: StudyResult): string[] {
   const { protocol, agreement, conditions } = result;
   const { eye, unit, level } = protocol;
-  const percent = `${Number((level * 100).toPrecision(4))} %`;
   const eyes = {
     right: "right eyes, one eye a child",
     left: "left eyes, one eye a child",
@@ -21,7 +21,7 @@ export function methodsText(result: StudyResult): string[] {
   return [
     `Index test: ${protocol.indexTest.description}. Reference standard: ${protocol.referenceStandard.description}. Unit of analysis: ${unit} (${eyes[eye]}).`,
     `Prescriptions were turned into power vectors (M, J0, J45; Thibos, Wheeler and Horner 1997). A difference is always test minus reference.`,
-    `Limits of agreement: bias ± ${limits.multiplier.toFixed(2)} SD (Bland and Altman 1986, 1999), ${percent} intervals by the method "${methodName(limits.interval)}"${limits.interval === "exact" ? " (noncentral t, each limit on its own; Carkeet 2015), which assumes independent, normal differences" : ""}.`,
+    `Limits of agreement: bias ± ${limits.multiplier.toFixed(2)} SD (Bland and Altman 1986, 1999), ${percent(level)} intervals by the method "${methodName(limits.interval)}"${limits.interval === "exact" ? " (noncentral t, each limit on its own; Carkeet 2015), which assumes independent, normal differences" : ""}.`,
     `Target conditions and referral limits were fixed in the protocol: ${conditions.map((item) => `${item.title} (${item.definition === "own" ? "an own definition" : item.citation}): ${item.target} at the exam, referred ${referralWords(item)}`).join("; ")}. Values are compared after rounding to 0.001 D.`,
     ...ruleMethods(result),
     `Sensitivity, specificity and other proportions: ${methodName(conditions[0]!.accuracy.method)} intervals${area?.kind === "estimate" ? `; area under the ROC curve: ${methodName(area.method)} (DeLong, DeLong and Clarke-Pearson 1988)` : ""}. Verification: ${protocol.verification}${strata(protocol)}; sampling: ${protocol.sampling}. Children whom the reading cannot decide: ${policyWords[protocol.unreadable]}.`,

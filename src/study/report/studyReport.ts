@@ -1,6 +1,7 @@
 import { hasSmallCell, isSmallCount } from "../../privacy/index.js";
 import type { Estimate, Undefined } from "../../results/index.js";
-import { estimateDecimals, fixed, numberText } from "../../tables/index.js";
+import { fixed, grouped, percent } from "../../rows/index.js";
+import { estimateDecimals } from "../../tables/index.js";
 import { referralWords } from "../run/referralWords.js";
 import { type ConditionResult, requireStudyResult, type StudyResult } from "../run/studyResult.js";
 import { agreementByGroup } from "./agreementByGroup.js";
@@ -139,7 +140,7 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
       .filter(({ table }) => result.protocol.audience !== "public" || !hasSmallCell(table))
       .map((condition) => `${conditionSentence(condition, result.protocol.unit)}.`),
   ];
-  const level = `${Number((100 * result.protocol.level).toPrecision(4))} %`;
+  const level = percent(result.protocol.level);
   return [
     ...sentences.map((text): ReportBlock => ({ kind: "paragraph", text, emphasis: "headline" })),
     paragraph(`In brackets: ${level} intervals.`),
@@ -149,7 +150,9 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
 /** ", 538 eyes": how many the agreement of M is about, where the reader may know it. */
 export function eyesInWords(result: StudyResult): string {
   const at = result.agreement.findIndex(({ quantity }) => quantity === "M");
-  return shownTotals(result).agreement[at] ? `, ${count(result.agreement[at]!.limits.n)} eyes` : "";
+  return shownTotals(result).agreement[at]
+    ? `, ${grouped(result.agreement[at]!.limits.n)} eyes`
+    : "";
 }
 
 /** Sensitivity, specificity and area of one condition; corrected where passes were examined in part. */
@@ -159,8 +162,8 @@ export function conditionSentence(condition: ConditionResult, unit: "eye" | "chi
   const rows = unit === "child" ? "children" : "eyes";
   const counted =
     verification === null
-      ? `${count(n)} ${rows}`
-      : `${count(verification.count.n)} ${rows} screened, ${count(n)} examined`;
+      ? `${grouped(n)} ${rows}`
+      : `${grouped(verification.count.n)} ${rows} screened, ${grouped(n)} examined`;
   const corrected = verification === null ? "" : "corrected for who was examined, ";
   const areas = [
     area.kind === "undefined" && condition.rules !== null
@@ -211,8 +214,6 @@ function conditionBlocks(
 function present<Block>(block: Block | null): Block[] {
   return block === null ? [] : [block];
 }
-
-const count = (n: number): string => numberText(n, "count");
 
 function sentence(text: string): string {
   return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;

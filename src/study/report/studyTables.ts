@@ -1,9 +1,10 @@
 import type { FlowBox } from "../../cohort/index.js";
 import { flowSteps, hasSmallCell, isSmallCount, type LeftOut } from "../../privacy/index.js";
 import { methodName, type TableCell, type TableModel, type TableRow } from "../../results/index.js";
+import { percent, quantityText } from "../../rows/index.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { shownTotals } from "./shownTotals.js";
-import { count, percent, text } from "./tableParts.js";
+import { count, text } from "./tableParts.js";
 
 /**
  * Who was studied: the boxes of the flow that hold somebody, then the eyes compared. For the public the
@@ -164,7 +165,7 @@ export function acceptableTable(result: StudyResult): TableModel {
   const eyes = eyesOf(result);
   return {
     kind: "table",
-    title: `Differences within ±${acceptableDifference.toFixed(2)} D, stated in advance`,
+    title: `Differences within ±${quantityText(acceptableDifference)}, stated in advance`,
     columns: [text("Component"), count("Eyes"), { label: "Share within", format: "percent" }],
     rows: result.agreement.flatMap(({ quantity, limits: { n }, withinAcceptable }, at) => {
       if (withinAcceptable === null) return [];

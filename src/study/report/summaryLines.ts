@@ -1,5 +1,5 @@
 import { hasSmallCell, smallestCount } from "../../privacy/index.js";
-import { numberText } from "../../tables/index.js";
+import { grouped } from "../../rows/index.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { conditionSentence, eyesInWords, interval } from "./studyReport.js";
 
@@ -22,12 +22,12 @@ export function summaryLines(result: StudyResult): string[] {
   const isPublic = protocol.audience === "public";
   const excluded = flow.boxes.filter(({ role, eyes }) => role === "excluded" && eyes > 0);
   const reasons = excluded
-    .map(({ label, eyes }) => `${label.toLowerCase()}${isPublic ? "" : ` ${counted(eyes)}`}`)
+    .map(({ label, eyes }) => `${label.toLowerCase()}${isPublic ? "" : ` ${grouped(eyes)}`}`)
     .join(", ");
   const M = agreement.find(({ quantity }) => quantity === "M")!.limits;
   return [
     protocol.statement ?? protocol.title,
-    `Children ${counted(all?.children ?? 0)}, eyes ${counted(all?.eyes ?? 0)}; eyes left out: ${reasons || "none"}.`,
+    `Children ${grouped(all?.children ?? 0)}, eyes ${grouped(all?.eyes ?? 0)}; eyes left out: ${reasons || "none"}.`,
     `Compared: ${compared[protocol.eye]}${eyesInWords(result)}.`,
     `M, test minus reference${protocol.verification === "complete" ? "" : ", among the examined"}: bias ${interval(M.bias, "D", 1)}; limits of agreement ${interval(M.lower, "D", 1)} and ${interval(M.upper, "D", 1)}.`,
     ...conditions.map((condition) =>
@@ -37,8 +37,6 @@ export function summaryLines(result: StudyResult): string[] {
     ),
   ];
 }
-
-const counted = (n: number): string => numberText(n, "count");
 
 const compared = {
   right: "right eyes",

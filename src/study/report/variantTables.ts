@@ -1,7 +1,8 @@
 import type { Bounds } from "../../accuracy/index.js";
 import { hasSmallCell, isSmallCount } from "../../privacy/index.js";
 import type { Estimate, TableModel, TableRow, Undefined } from "../../results/index.js";
-import { fixed, numberText } from "../../tables/index.js";
+import { fixed, grouped } from "../../rows/index.js";
+import { numberText } from "../../tables/index.js";
 import type { ThresholdChoice } from "../../thresholds/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
 import { text } from "./tableParts.js";
@@ -48,8 +49,6 @@ export function undecidedTable(condition: ConditionResult, policy: string): Tabl
   };
 }
 
-const counted = (n: number): string => numberText(n, "count");
-
 /** What the unexamined hide: naive, corrected, and the bounds. */
 export function verificationTable(
   condition: ConditionResult,
@@ -78,7 +77,7 @@ export function verificationTable(
       ],
     })),
     notes: [
-      `Examined: ${counted(corrected.examined.testPositive)} referred and ${counted(corrected.examined.testNegative)} drawn from those who passed; not examined: ${counted(corrected.unexamined.testPositive)} and ${counted(corrected.unexamined.testNegative)}.`,
+      `Examined: ${grouped(corrected.examined.testPositive)} referred and ${grouped(corrected.examined.testNegative)} drawn from those who passed; not examined: ${grouped(corrected.unexamined.testPositive)} and ${grouped(corrected.unexamined.testNegative)}.`,
       ...(meanwhile === 0 || (isPublic && isSmallCount(meanwhile))
         ? []
         : [

@@ -1,13 +1,14 @@
 import type { Cohort, VerificationReason } from "../../cohort/index.js";
 import { isLimit, type Protocol, type ProtocolCondition } from "../../protocol/index.js";
-import type { Decision, LimitTest, UndecidedByAge } from "./decided.js";
+import type { Referred } from "../../rows/index.js";
+import type { LimitTest, UndecidedByAge } from "./decided.js";
 import { limitReader } from "./limitReader.js";
 import { type RuleSides, ruleSides } from "./ruleSides.js";
 
 /** One row an eye, or a child, that was screened; who is in no row is counted. */
 export interface ConditionRows {
   /** Referred, passed, or not to be decided. */
-  readonly test: readonly Decision[];
+  readonly test: readonly Referred[];
   /** With the condition at the exam; null where that is not known. */
   readonly reference: readonly (boolean | null)[];
   readonly reason: readonly (VerificationReason | "not-examined")[];
@@ -32,7 +33,7 @@ export function conditionRows(
   rules: RuleSides | null = ruleSides(cohort, condition),
 ): ConditionRows {
   const rows = {
-    test: [] as Decision[],
+    test: [] as Referred[],
     reference: [] as (boolean | null)[],
     reason: [] as ConditionRows["reason"][number][],
     value: [] as number[],

@@ -1,7 +1,5 @@
+import type { Referred } from "../../rows/index.js";
 import type { UndecidableCause } from "../../rules/index.js";
-
-/** What a reading says of a referral. */
-export type Decision = boolean | "undecidable";
 
 /** Screened children who are in no row, as a rule cannot decide them by their age. */
 export interface UndecidedByAge {
@@ -12,6 +10,6 @@ export interface UndecidedByAge {
 
 /** A reading against a limit, and its value where it was measured (else NaN). */
 export interface LimitTest {
-  readonly test: Decision;
+  readonly test: Referred;
   readonly value: number;
 }

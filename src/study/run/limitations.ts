@@ -1,5 +1,5 @@
 import { isSmallCount } from "../../privacy/index.js";
-import { numberText } from "../../tables/index.js";
+import { grouped } from "../../rows/index.js";
 import { policyWords } from "./referralWords.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 
@@ -8,9 +8,7 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
   const { protocol, conditions } = result;
   const found: string[] = [];
   const few = (count: number) =>
-    protocol.audience === "public" && isSmallCount(count)
-      ? "fewer than 11"
-      : numberText(count, "count");
+    protocol.audience === "public" && isSmallCount(count) ? "fewer than 11" : grouped(count);
   if (protocol.sampling === "enriched") {
     found.push(
       "Cases are over-represented in this sample, so predictive values are not shown without a stated prevalence, and sensitivity and specificity may not carry over to a screened population.",
@@ -53,12 +51,12 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
   const all = first.screened;
   if (first.undecidable > 0) {
     found.push(
-      `${few(first.undecidable)} of ${numberText(all - first.unexamined, "count")} examined could not be decided by the reading; they are ${policyWords[protocol.unreadable]}, as the protocol says, and other ways to count them are shown. A child without a reading is not a pass.`,
+      `${few(first.undecidable)} of ${grouped(all - first.unexamined)} examined could not be decided by the reading; they are ${policyWords[protocol.unreadable]}, as the protocol says, and other ways to count them are shown. A child without a reading is not a pass.`,
     );
   }
   if (first.unexamined > 0) {
     found.push(
-      `${few(first.unexamined)} of ${numberText(all, "count")} screened have no finding; those who did not come may differ from those who did.`,
+      `${few(first.unexamined)} of ${grouped(all)} screened have no finding; those who did not come may differ from those who did.`,
     );
   }
   if (protocol.verification === "complete") {

@@ -1,5 +1,6 @@
 import type { Cohort } from "../../cohort/index.js";
 import { type ProtocolCondition, ruleOf } from "../../protocol/index.js";
+import { referredOf } from "../../rows/index.js";
 import { applyRule, type ReferralRule, type RuleDecisions } from "../../rules/index.js";
 import type { LimitTest, UndecidedByAge } from "./decided.js";
 import { screenedCohort } from "./screenedCohort.js";
@@ -55,8 +56,7 @@ export function ruleSides(cohort: Cohort, condition: ProtocolCondition): RuleSid
     placeOf,
     testOf: (child) => {
       if (placeOf[child] < 0) return null;
-      const code = codeOf(sides.refer!, child);
-      return { test: code === "undecidable" ? code : code === "refer", value: Number.NaN };
+      return { test: referredOf(codeOf(sides.refer!, child)), value: Number.NaN };
     },
     conditionOf: (child) => {
       const code = codeOf(sides.condition!, child);
