@@ -1,6 +1,6 @@
 import type { z } from "zod";
 import { schemaAtFirstUse } from "../results/index.js";
-import { publishedRules, type ReferralRule, ruleSchema } from "../rules/index.js";
+import { publishedRules, quantityToday, type ReferralRule, ruleSchema } from "../rules/index.js";
 
 /** One side of a comparison: what refers by the reading, or what is the condition at the exam. */
 export const sideSchema = schemaAtFirstUse((z) => {
@@ -22,7 +22,7 @@ export const sideSchema = schemaAtFirstUse((z) => {
       .enum(Object.keys(publishedRules) as [keyof typeof publishedRules])
       .describe("The id of a published definition."),
     choices: z
-      .record(z.string(), z.string())
+      .record(z.string(), z.string().transform(quantityToday))
       .optional()
       .describe("What the definition leaves open, by the name of the choice."),
     note,

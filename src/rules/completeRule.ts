@@ -1,5 +1,6 @@
 import { InputError } from "../results/index.js";
 import { defineRule } from "./defineRule.js";
+import { quantityToday } from "./quantityToday.js";
 import type { ReferralRule } from "./types.js";
 
 export interface TemplateOption {
@@ -34,15 +35,18 @@ export interface RuleTemplate {
  * @throws when a choice is missing, unknown or not among the options
  *
  * @example
- * completeRule(publishedRules["exam-failure-2001"], { hyperopiaQuantity: "sphericalEquivalent", myopiaQuantity: "sphericalEquivalent", anisometropiaQuantity: "sphericalEquivalent" }).id // => "exam-failure-2001"
+ * completeRule(publishedRules["exam-failure-2001"], { hyperopiaQuantity: "M", myopiaQuantity: "M", anisometropiaQuantity: "M" }).id // => "exam-failure-2001"
  */
 export function completeRule(
   template: RuleTemplate,
-  choices: { readonly [name: string]: string },
+  given: { readonly [name: string]: string },
 ): ReferralRule {
   if (template?.kind !== "rule-template") {
     throw new InputError("completeRule requires a template, got something else");
   }
+  const choices = Object.fromEntries(
+    Object.entries(given).map(([name, choice]) => [name, quantityToday(choice)]),
+  );
   const names = template.choices.map(({ name }) => name);
   const strange = Object.keys(choices).filter((name) => !names.includes(name));
   if (strange.length > 0) {

@@ -24,12 +24,7 @@ const oneEye: readonly EyeLogic[] = [
 const yesNoEye: readonly EyeLogic[] = ["either", "both", "right", "left"];
 const pair: readonly EyeLogic[] = ["pair"];
 const anySource = ["reading", "finding"] as const;
-const powers = [
-  "sphere",
-  "mostPositiveMeridian",
-  "mostNegativeMeridian",
-  "sphericalEquivalent",
-] as const;
+const powers = ["sphere", "mostPositiveMeridian", "mostNegativeMeridian", "M"] as const;
 
 const dioptres = { unit: "D", eyes: oneEye, of: anySource } as const;
 const yesNo = {
@@ -125,7 +120,7 @@ export const quantityWords: Readonly<Record<EyeQuantity | PairQuantity, string>>
   sphere: "sphere (minus-cylinder form)",
   mostPositiveMeridian: "most positive meridian",
   mostNegativeMeridian: "most negative meridian",
-  sphericalEquivalent: "spherical equivalent",
+  M: "spherical equivalent (M)",
   cylinder: "size of the cylinder",
   greatestMeridian: "greatest difference over corresponding meridians",
   vector: "length of the vector difference",

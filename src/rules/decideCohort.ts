@@ -40,7 +40,7 @@ export interface CohortDecisions {
  * @example
  * const eye = { subject: "a", eye: "OD", sphere: 4, cylinder: 0, axis: 180 };
  * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });
- * const condition = completeRule(publishedRules["exam-failure-2001"], { hyperopiaQuantity: "sphericalEquivalent", myopiaQuantity: "sphericalEquivalent", anisometropiaQuantity: "sphericalEquivalent" });
+ * const condition = completeRule(publishedRules["exam-failure-2001"], { hyperopiaQuantity: "M", myopiaQuantity: "M", anisometropiaQuantity: "M" });
  * decideCohort(cohort, { refer: { ...condition, appliesTo: "reading" }, condition }).decision // => ["refer"]
  */
 export function decideCohort(

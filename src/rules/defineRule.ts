@@ -16,7 +16,7 @@ import type { ReferralRule } from "./types.js";
  * that can never be true
  *
  * @example
- * defineRule({ kind: "rule", id: "plus", title: "Plus", definition: "own", appliesTo: "reading", referWhen: [{ criterion: "hyperopia", quantity: "sphericalEquivalent", eye: "either", relation: ">", limit: 3.5 }] }).id // => "plus"
+ * defineRule({ kind: "rule", id: "plus", title: "Plus", definition: "own", appliesTo: "reading", referWhen: [{ criterion: "hyperopia", quantity: "M", eye: "either", relation: ">", limit: 3.5 }] }).id // => "plus"
  */
 export function defineRule(json: unknown): ReferralRule {
   if (isTemplate(json)) {

@@ -74,7 +74,7 @@ function power(leaf: Leaf, eye: RuleEye): EyeValue {
   }
   if (!known(sphere) || !known(cylinder)) return beyondRange(leaf, eye) ?? unmeasured(eye);
   switch (quantity) {
-    case "sphericalEquivalent":
+    case "M":
       return sphericalEquivalent(withoutAxis(sphere, cylinder));
     case "mostNegativeMeridian":
       return Math.min(sphere, sphere + cylinder);
@@ -96,7 +96,7 @@ function beyondRange({ limit, eye: logic }: Leaf, { status }: RuleEye): number |
   if (status === "over-range" && quantity !== "mostNegativeMeridian") {
     return Number.POSITIVE_INFINITY;
   }
-  const least = quantity === "mostNegativeMeridian" || quantity === "sphericalEquivalent";
+  const least = quantity === "mostNegativeMeridian" || quantity === "M";
   return status === "under-range" && least ? Number.NEGATIVE_INFINITY : null;
 }
 

@@ -26,6 +26,7 @@ export { defineRule } from "./defineRule.js";
 export { explainRule } from "./explainRule.js";
 export type { Mistake } from "./mistake.js";
 export { publishedRules } from "./publishedRules.js";
+export { quantityToday } from "./quantityToday.js";
 export { type ReasonCombination, reasonCombinations } from "./reasonCombinations.js";
 export {
   type ReferredAndFound,

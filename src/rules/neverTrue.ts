@@ -97,4 +97,4 @@ function possible(demands: Demands): boolean {
   return true;
 }
 
-const meridians = ["mostNegativeMeridian", "sphericalEquivalent", "mostPositiveMeridian"];
+const meridians = ["mostNegativeMeridian", "M", "mostPositiveMeridian"];

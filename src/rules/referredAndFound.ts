@@ -41,7 +41,7 @@ export interface ReferredAndFound {
  * @example
  * const eye = { subject: "a", eye: "OD", sphere: 4, cylinder: 0, axis: 180 };
  * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });
- * const condition = completeRule(publishedRules["exam-failure-2001"], { hyperopiaQuantity: "sphericalEquivalent", myopiaQuantity: "sphericalEquivalent", anisometropiaQuantity: "sphericalEquivalent" });
+ * const condition = completeRule(publishedRules["exam-failure-2001"], { hyperopiaQuantity: "M", myopiaQuantity: "M", anisometropiaQuantity: "M" });
  * referredAndFound(cohort, { refer: { ...condition, appliesTo: "reading" }, condition }).rows[0] // => { referredFor: "hyperopia", children: 1, found: [1, 0, 0, 0], foundNothing: 0, otherEye: 0 }
  */
 export function referredAndFound(
@@ -101,7 +101,7 @@ export function referredAndFound(
  * @example
  * const eye = { subject: "a", eye: "OD", sphere: 4, cylinder: 0, axis: 180 };
  * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });
- * const condition = completeRule(publishedRules["exam-failure-2001"], { hyperopiaQuantity: "sphericalEquivalent", myopiaQuantity: "sphericalEquivalent", anisometropiaQuantity: "sphericalEquivalent" });
+ * const condition = completeRule(publishedRules["exam-failure-2001"], { hyperopiaQuantity: "M", myopiaQuantity: "M", anisometropiaQuantity: "M" });
  * referredAndFoundTable(referredAndFound(cohort, { refer: { ...condition, appliesTo: "reading" }, condition })).rows[0].cells // => ["hyperopia", 1, 1, 0, 0, 0, 0, 0]
  */
 export function referredAndFoundTable(result: ReferredAndFound): TableModel {

@@ -22,16 +22,13 @@ export interface RefractionCategories {
 
 const equivalent = (eye: "right" | "either" | "lesser-error" | "greatest-error") => {
   const limit = (criterion: "hyperopia" | "myopia") => (relation: Relation, value: number) =>
-    ({ criterion, quantity: "sphericalEquivalent", eye, relation, limit: value }) as const;
+    ({ criterion, quantity: "M", eye, relation, limit: value }) as const;
   return { hyperopia: limit("hyperopia"), myopia: limit("myopia") };
 };
 const cylinder = (eye: "right" | "either", relation: Relation, limit: number) =>
   ({ criterion: "astigmatism", quantity: "cylinder", eye, relation, limit }) as const;
-const between = (
-  quantity: "sphericalEquivalent" | "cylinder" | "J0" | "J45",
-  relation: Relation,
-  limit: number,
-) => ({ criterion: "anisometropia", quantity, relation, limit }) as const;
+const between = (quantity: "M" | "cylinder" | "J0" | "J45", relation: Relation, limit: number) =>
+  ({ criterion: "anisometropia", quantity, relation, limit }) as const;
 
 const ofEye = equivalent("right");
 const greater = equivalent("greatest-error");
@@ -92,7 +89,7 @@ export const refractionCategories = {
     categories: [
       {
         name: "anisometropia",
-        when: [between("sphericalEquivalent", ">=", 2), between("cylinder", ">=", 1.5)],
+        when: [between("M", ">=", 2), between("cylinder", ">=", 1.5)],
       },
     ],
   },
@@ -126,7 +123,7 @@ export const refractionCategories = {
     citation: "PMC2814917, abstract",
     of: "person",
     categories: [
-      { name: "of the spherical equivalent", when: between("sphericalEquivalent", ">=", 1) },
+      { name: "of the spherical equivalent", when: between("M", ">=", 1) },
       { name: "of the cylinder", when: between("cylinder", ">=", 1) },
       {
         name: "of J0 or J45",
@@ -212,7 +209,7 @@ export const refractionCategories = {
           allOf: [
             {
               criterion: "refraction",
-              quantity: "sphericalEquivalent",
+              quantity: "M",
               eye: "right",
               range: { ">": -0.5, "<": 0.5 },
             },

@@ -1,6 +1,7 @@
 import type { z } from "zod";
 import { schemaAtFirstUse } from "../results/index.js";
 import { criteria } from "./criteria.js";
+import { formerM, quantityToday } from "./quantityToday.js";
 import type { Expression, RuleCriterion } from "./types.js";
 
 /** The shape of a rule; what the words mean together is checked by `defineRule`. */
@@ -16,7 +17,8 @@ export const ruleSchema = schemaAtFirstUse((z) => {
         "sphere",
         "mostPositiveMeridian",
         "mostNegativeMeridian",
-        "sphericalEquivalent",
+        "M",
+        formerM,
         "cylinder",
         "greatestMeridian",
         "vector",
@@ -28,6 +30,7 @@ export const ruleSchema = schemaAtFirstUse((z) => {
         "combined",
         "logMAR",
       ])
+      .transform(quantityToday)
       .optional(),
     eye: z
       .enum(["either", "both", "worse", "lesser-error", "greatest-error", "right", "left", "pair"])

@@ -6,7 +6,7 @@ export type EyeQuantity =
   | "sphere"
   | "mostPositiveMeridian"
   | "mostNegativeMeridian"
-  | "sphericalEquivalent"
+  | "M"
   | "cylinder"
   | "horizontal"
   | "vertical"
@@ -15,7 +15,7 @@ export type EyeQuantity =
 
 /** Quantities of two eyes, all unsigned. */
 export type PairQuantity =
-  | "sphericalEquivalent"
+  | "M"
   | "sphere"
   | "mostPositiveMeridian"
   | "mostNegativeMeridian"

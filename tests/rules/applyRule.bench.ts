@@ -55,7 +55,7 @@ const limits = (shift: number) => [
   },
   {
     criterion: "anisometropia",
-    quantity: "sphericalEquivalent",
+    quantity: "M",
     relation: ">",
     limit: 1.5 + shift,
   },

@@ -27,7 +27,7 @@ const plus = {
 } as const satisfies RuleLimit;
 const aniso = {
   criterion: "anisometropia",
-  quantity: "sphericalEquivalent",
+  quantity: "M",
   relation: ">",
   limit: 1.5,
 } as const satisfies RuleLimit;
@@ -96,7 +96,7 @@ describe("eye logic", () => {
   const limit = (eyes: string, relation: string, at: number) =>
     rule({
       criterion: "refraction",
-      quantity: "sphericalEquivalent",
+      quantity: "M",
       eye: eyes,
       relation,
       limit: at,

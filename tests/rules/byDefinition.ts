@@ -142,7 +142,7 @@ function ofEye(limit: RuleLimit, eye: RuleEye): number | null {
   if (eye.status === "over-range" && limit.quantity !== "mostNegativeMeridian") return 1000;
   if (
     eye.status === "under-range" &&
-    (limit.quantity === "mostNegativeMeridian" || limit.quantity === "sphericalEquivalent")
+    (limit.quantity === "mostNegativeMeridian" || limit.quantity === "M")
   ) {
     return -1000;
   }
@@ -158,7 +158,7 @@ function power(
     return null;
   }
   const meridians = [sphere, sphere + cylinder].sort((a, b) => a - b);
-  if (quantity === "sphericalEquivalent") return (meridians[0] + meridians[1]) / 2;
+  if (quantity === "M") return (meridians[0] + meridians[1]) / 2;
   return quantity === "mostNegativeMeridian" ? meridians[0] : meridians[1];
 }
 

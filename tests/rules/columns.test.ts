@@ -30,7 +30,7 @@ const rule = (referWhen: unknown, more: object = {}): ReferralRule =>
   });
 const equivalent = (criterion: string, relation: string, limit: number) => ({
   criterion,
-  quantity: "sphericalEquivalent",
+  quantity: "M",
   ...(criterion === "anisometropia" ? {} : { eye: "either" }),
   relation,
   limit,

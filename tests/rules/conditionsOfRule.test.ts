@@ -22,7 +22,7 @@ const base = {
 const aapos = completeRule(publishedRules["aapos-2013"], {
   hyperopiaQuantity: "mostPositiveMeridian",
   myopiaQuantity: "mostNegativeMeridian",
-  anisometropiaQuantity: "sphericalEquivalent",
+  anisometropiaQuantity: "M",
 });
 
 function ruleOrNull(parts: object): ReferralRule | null {
@@ -46,7 +46,7 @@ describe("conditionsOfRule", () => {
       ["hyperopia", ["most positive meridian, higher of both eyes", "high"]],
       ["myopia", ["most negative meridian, lower of both eyes", "low"]],
       ["astigmatism", ["size of the cylinder, higher of both eyes", "high"]],
-      ["anisometropia", ["spherical equivalent, difference of the eyes", "high"]],
+      ["anisometropia", ["spherical equivalent (M), difference of the eyes", "high"]],
       ["media opacity", "a reading does not measure it"],
     ]);
     // its own limits, still valid as a rule
@@ -63,7 +63,7 @@ describe("conditionsOfRule", () => {
       conditionsOfRule(defineRule({ ...base, referWhen })).map(({ variable }) =>
         variable.kind === "undefined" ? variable.reason : "variable",
       );
-    const hyperopia = { criterion: "hyperopia", quantity: "sphericalEquivalent", eye: "either" };
+    const hyperopia = { criterion: "hyperopia", quantity: "M", eye: "either" };
     const limit = { ...hyperopia, relation: ">", limit: 2 };
     expect(of([{ ...hyperopia, range: { ">": 2, "<": 5 } }])).toEqual(["it lies between two ends"]);
     expect(of([limit, { ...limit, quantity: "mostPositiveMeridian" }])).toEqual([
@@ -85,7 +85,7 @@ describe("conditionsOfRule", () => {
             referWhen: [
               {
                 criterion,
-                quantity: "sphericalEquivalent",
+                quantity: "M",
                 eye: "either",
                 relation: criterion === "myopia" ? "<" : ">",
                 limit: criterion === "myopia" ? -1 : 2,

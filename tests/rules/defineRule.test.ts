@@ -10,7 +10,7 @@ const named = {
 };
 const plus = {
   criterion: "hyperopia",
-  quantity: "sphericalEquivalent",
+  quantity: "M",
   eye: "either",
   relation: ">",
   limit: 3.5,

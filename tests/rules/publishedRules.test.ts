@@ -262,12 +262,12 @@ describe("templates", () => {
   it("make the user choose, and print the choice", () => {
     const template = publishedRules["aapos-2013"];
     expect(() => completeRule(template, {})).toThrow(
-      /requires hyperopiaQuantity .* one of "sphericalEquivalent", "mostPositiveMeridian", "sphere", got none/,
+      /requires hyperopiaQuantity .* one of "M", "mostPositiveMeridian", "sphere", got none/,
     );
     expect(() => completeRule(template, { other: "x" })).toThrow(/got other/);
     expect(() => applyRule(wrong(template), {})).toThrow(/completeRule/);
     const rule = completeRule(template, {
-      hyperopiaQuantity: "sphericalEquivalent",
+      hyperopiaQuantity: "M",
       myopiaQuantity: "mostNegativeMeridian",
       anisometropiaQuantity: "sphere",
     });

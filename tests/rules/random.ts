@@ -33,12 +33,7 @@ export const limits = fc.oneof(
   joined(
     fc.record({
       criterion: fc.constantFrom("hyperopia", "myopia", "refraction"),
-      quantity: fc.constantFrom(
-        "sphere",
-        "mostPositiveMeridian",
-        "mostNegativeMeridian",
-        "sphericalEquivalent",
-      ),
+      quantity: fc.constantFrom("sphere", "mostPositiveMeridian", "mostNegativeMeridian", "M"),
       eye: eyes,
     }),
     compared(quarter(-2, 2)),
@@ -63,13 +58,7 @@ export const limits = fc.oneof(
   joined(
     fc.record({
       criterion: fc.constant("anisometropia"),
-      quantity: fc.constantFrom(
-        "sphericalEquivalent",
-        "sphere",
-        "mostNegativeMeridian",
-        "cylinder",
-        "J0",
-      ),
+      quantity: fc.constantFrom("M", "sphere", "mostNegativeMeridian", "cylinder", "J0"),
     }),
     compared(quarter(0.5, 2)),
   ),

@@ -195,7 +195,7 @@ describe("fronts", () => {
         referWhen: [
           {
             criterion: "hyperopia",
-            quantity: "sphericalEquivalent",
+            quantity: "M",
             eye: "either",
             relation: ">=",
             limit: hyperopia,

@@ -89,7 +89,7 @@ function ruleOf(written: { readonly [criterion: string]: number | null }) {
       : [
           {
             criterion,
-            quantity: criterion === "astigmatism" ? "cylinder" : "sphericalEquivalent",
+            quantity: criterion === "astigmatism" ? "cylinder" : "M",
             eye: criterion === "anisometropia" ? "pair" : "either",
             relation: criterion === "myopia" ? "<=" : ">=",
             limit: criterion === "myopia" ? -limit : limit,

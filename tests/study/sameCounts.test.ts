@@ -93,7 +93,7 @@ describe("one limit, one count: table, curve, page, figure and rule", () => {
             referWhen: [
               {
                 criterion: relation!.startsWith(">") ? "hyperopia" : "myopia",
-                quantity: "sphericalEquivalent",
+                quantity: "M",
                 eye: "right",
                 relation,
                 limit,

@@ -43,7 +43,7 @@ it("holds the screened alone, a reading of low confidence as an unreadable one",
     referWhen: [
       {
         criterion: "hyperopia",
-        quantity: "sphericalEquivalent",
+        quantity: "M",
         eye: "either",
         relation: ">=",
         limit: 3,

@@ -69,7 +69,7 @@ function fillPower(
   into: Int32Array,
 ): void {
   // the sphere, plus a half of the cylinder, plus a half of its size with a sign
-  const half = quantity === "sphericalEquivalent" ? 0 : 0.5;
+  const half = quantity === "M" ? 0 : 0.5;
   const sign = quantity === "mostNegativeMeridian" ? -half : half;
   const none = missing;
   for (let at = 0; at < into.length; at++) {
@@ -86,7 +86,7 @@ function fillPowerDifference(
   into: Int32Array,
 ): void {
   const spheres = quantity === "cylinder" ? 0 : 1;
-  const half = quantity === "sphericalEquivalent" || quantity === "cylinder" ? 0 : 0.5;
+  const half = quantity === "M" || quantity === "cylinder" ? 0 : 0.5;
   const sign = quantity === "mostNegativeMeridian" ? -half : half;
   const none = missing;
   for (let at = 0; at < into.length; at++) {
@@ -111,7 +111,7 @@ function fillBeyondRange(
 ): void {
   if (status === undefined) return;
   const above = quantity !== "mostNegativeMeridian";
-  const below = quantity === "mostNegativeMeridian" || quantity === "sphericalEquivalent";
+  const below = quantity === "mostNegativeMeridian" || quantity === "M";
   const [over, under, far] = [overRange, underRange, beyond];
   for (let at = 0; at < into.length; at++) {
     const code = status[start + at];

@@ -1,6 +1,6 @@
 import type { TemplateChoice } from "../completeRule.js";
 
-const equivalent = { id: "sphericalEquivalent", words: "spherical equivalent" };
+const equivalent = { id: "M", words: "spherical equivalent (M)" };
 const positive = { id: "mostPositiveMeridian", words: "most positive meridian" };
 const negative = { id: "mostNegativeMeridian", words: "most negative meridian" };
 const sphere = { id: "sphere", words: "sphere in minus-cylinder form" };

@@ -12,7 +12,7 @@ const school = "J AAPOS 2015;19:157-162, footnotes of table 2";
 const schoolTitle = "Amblyogenic refraction at a school exam, 2015";
 const preschool = "Strabismus 2001;9:59-70, abstract";
 const preschoolTitle = "Exam failure of a preschool study, 2001";
-const equivalent = "sphericalEquivalent";
+const equivalent = "M";
 
 /** School age; the exact ages were not seen, so the rule asks for none. */
 export const schoolExam2015: RuleTemplate = {

@@ -86,7 +86,7 @@ export const vipGroup2: RuleTemplate = {
               },
               {
                 criterion: "anisometropia",
-                quantity: "sphericalEquivalent",
+                quantity: "M",
                 relation: ">=",
                 limit: 0.5,
               },
