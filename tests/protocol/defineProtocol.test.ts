@@ -158,8 +158,8 @@ describe("rules in a protocol", () => {
     ],
     [
       "a choice that is none of the options",
-      (p: Draft) => (p.conditions[0].target.choices.myopiaQuantity = "M"),
-      /conditions\[0\]\.target\.choices: requires myopiaQuantity .* got M/,
+      (p: Draft) => (p.conditions[0].target.choices.myopiaQuantity = "J0"),
+      /conditions\[0\]\.target\.choices: requires myopiaQuantity .* got J0/,
     ],
     [
       "a choice that nobody asked for",
