@@ -1,0 +1,127 @@
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { join, resolve } from "node:path";
+import { parseArgs } from "node:util";
+import { Stryker } from "@stryker-mutator/core";
+import { keyOf, mutantsOf, rangeOf, rooms, shuffled } from "./mutants.mjs";
+
+// Runs the sampled mutants of each room and keeps what became of them in out/mutation/ROOM.json, so that a
+// run that was stopped goes on where it was. `--again` runs those that lived once more, after a new test.
+// `--write` runs nothing: it puts the counts into tests/mutation/result.json and keeps the reasons there.
+const { values } = parseArgs({
+  options: {
+    rooms: { type: "string", default: rooms.join(",") },
+    seed: { type: "string", default: "20" },
+    each: { type: "string", default: "286" },
+    piece: { type: "string", default: "100" },
+    tests: { type: "string" },
+    again: { type: "boolean", default: false },
+    write: { type: "boolean", default: false },
+    concurrency: { type: "string", default: "1" },
+  },
+});
+
+// Tests of other rooms that state what a room does.
+const neighbours = {
+  rows: ["inference", "accuracy", "agreement"],
+  refraction: [],
+  rules: [],
+  accuracy: [],
+  agreement: [],
+  thresholds: [],
+  study: [],
+};
+
+const folder = "out/mutation";
+mkdirSync(folder, { recursive: true });
+const fileOf = (room) => join(folder, `${room}.json`);
+const read = (room) =>
+  existsSync(fileOf(room)) ? JSON.parse(readFileSync(fileOf(room), "utf8")) : [];
+
+/** What became of the mutants, by Stryker. */
+async function run(room, mutants) {
+  process.env.MUTATION_SAMPLE = resolve(folder, "sample.json");
+  process.env.MUTATION_TESTS = values.tests ?? [room, ...neighbours[room]].join(",");
+  writeFileSync(process.env.MUTATION_SAMPLE, JSON.stringify(mutants.map(keyOf)));
+  const results = await new Stryker({
+    mutate: mutants.map(rangeOf),
+    testRunner: "vitest",
+    vitest: { configFile: "vitest.mutation.config.ts", related: false },
+    plugins: ["@stryker-mutator/vitest-runner", resolve("tests/mutation/sampled.mjs")],
+    checkers: ["sampled"],
+    coverageAnalysis: "perTest",
+    concurrency: Number(values.concurrency),
+    disableTypeChecks: false,
+    tempDirName: "out/mutation/sandbox",
+    ignorePatterns: ["out", "notebooks", "figures/*.png", "figures/*.svg"],
+    reporters: ["progress-append-only"],
+    dryRunTimeoutMinutes: 30,
+    timeoutMS: 20_000,
+    allowConsoleColors: false,
+  }).runMutationTest();
+  return results
+    .filter(({ status }) => status !== "CompileError")
+    .map((mutant) => ({
+      key: keyOf(mutant),
+      status: mutant.status,
+      ...(mutant.killedBy && { reason: mutant.statusReason?.slice(0, 120) }),
+    }));
+}
+
+const lived = ({ status }) => ["Survived", "NoCoverage"].includes(status);
+
+async function runRoom(room) {
+  const all = await mutantsOf(room);
+  const sample = shuffled(all, Number(values.seed)).slice(0, Number(values.each));
+  const known = new Map(read(room).map((one) => [one.key, one]));
+  const left = sample.filter((mutant) => {
+    const before = known.get(keyOf(mutant));
+    return values.again ? before && lived(before) : !before;
+  });
+  console.log(`${room}: ${all.length} mutants, ${sample.length} sampled, ${left.length} to run`);
+  for (let start = 0; start < left.length; start += Number(values.piece)) {
+    for (const one of await run(room, left.slice(start, start + Number(values.piece)))) {
+      known.set(one.key, one);
+    }
+    writeFileSync(fileOf(room), JSON.stringify([...known.values()], null, 1));
+  }
+}
+
+/** The counts of a room; an equivalent mutant, which no test can tell, is no part of its score. */
+async function countsOf(room, reasons) {
+  const results = read(room);
+  const survivors = results.filter(lived);
+  const equivalent = survivors.filter(({ key }) => reasons.has(key)).length;
+  const killed = results.filter(({ status }) => status === "Killed").length;
+  const timedOut = results.filter(({ status }) => status === "Timeout").length;
+  const counted = killed + timedOut + survivors.length - equivalent;
+  return {
+    room,
+    mutants: (await mutantsOf(room)).length,
+    run: results.length,
+    killed,
+    timedOut,
+    survived: survivors.length,
+    equivalent,
+    score: Math.round((1000 * (killed + timedOut)) / counted) / 1000,
+  };
+}
+
+async function write() {
+  const path = "tests/mutation/result.json";
+  const before = existsSync(path) ? JSON.parse(readFileSync(path, "utf8")).survivors : [];
+  const reasons = new Map(
+    before.filter(({ equivalent }) => equivalent).map((one) => [one.key, one.equivalent]),
+  );
+  const survivors = rooms
+    .flatMap(read)
+    .filter(lived)
+    .map(({ key }) => ({ key, ...(reasons.has(key) && { equivalent: reasons.get(key) }) }));
+  const counts = [];
+  for (const room of rooms) counts.push(await countsOf(room, reasons));
+  const result = { kind: "mutation-result", seed: Number(values.seed), rooms: counts, survivors };
+  writeFileSync(path, `${JSON.stringify(result, null, 2)}\n`);
+  console.table(counts);
+}
+
+if (values.write) await write();
+else for (const room of values.rooms.split(",")) await runRoom(room);

@@ -1,0 +1,35 @@
+import { readFileSync } from "node:fs";
+import { defineConfig } from "vitest/config";
+import { BaseSequencer, type TestSpecification } from "vitest/node";
+
+const folders = (process.env.MUTATION_TESTS ?? "*").split(",");
+
+// The nearest tests first, and of them the short ones: most mutants end there.
+class NearestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]) {
+    const place = ({ moduleId }: TestSpecification) =>
+      folders.findIndex((folder) => moduleId.includes(`/tests/${folder}/`));
+    const length = ({ moduleId }: TestSpecification) => readFileSync(moduleId).length;
+    return [...files].sort((a, b) => place(a) - place(b) || length(a) - length(b));
+  }
+}
+
+// Under a mutant one file after the other runs in one thread. Left out are studies of coverage, and what
+// starts programs, notebooks or the built package, where no mutant stands.
+export default defineConfig({
+  test: {
+    include: folders.map((folder) => `tests/${folder}/**/*.test.ts`),
+    exclude: [
+      "tests/**/{coverage,nestedCoverage,searchCoverage}.test.ts",
+      "tests/{cli,notebook,prepare}/**",
+      "tests/cohort/{auditCommand,largeFile}.test.ts",
+      "tests/printed/printedCommand.test.ts",
+      "tests/simulation/demo.test.ts",
+    ],
+    isolate: false,
+    fileParallelism: false,
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
+    sequence: { sequencer: NearestFirst },
+  },
+});
