@@ -89,7 +89,7 @@ const pairs = eyePairs(cohort, { eyes: "both" });
 const tablePairs = eyePairs(tableCohort, { eyes: "both" });
 const agreement = limitsOfAgreement(pairs);
 const tableAgreement = limitsOfAgreement(tablePairs);
-const sloped = regressionLimits(tablePairs, { spread: "changing" });
+const sloped = regressionLimits(tablePairs);
 
 const myopia = "myopia of 3.00 D or more";
 const condition = Array.from(pairs.reference, (value) => value <= -3);

@@ -96,7 +96,11 @@ export {
   correctVerification,
 } from "./verification/correctVerification.js";
 export { countVerification, type VerificationCount } from "./verification/countVerification.js";
-export { type ImputedAccuracy, imputeVerification } from "./verification/imputeVerification.js";
+export {
+  type ImputedAccuracy,
+  type ImputedRate,
+  imputeVerification,
+} from "./verification/imputeVerification.js";
 export { type TippingPoint, type TippingRow, tippingPoint } from "./verification/tippingPoint.js";
 export { type VerificationBounds, verificationBounds } from "./verification/verificationBounds.js";
 export { shareOf, verificationShares } from "./verification/verificationShares.js";

@@ -1,23 +1,25 @@
 import { requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import {
-  clustersOf,
+  type Clusters,
+  childrenOf,
   groupRows,
   isLabel,
   requireLength,
   requireNumbers,
   requirePairs,
   rowsOfGroups,
-  takeColumns,
+  sitesOf,
   takeRows,
 } from "../rows/index.js";
+import { brownForsythe, type EqualMeansTest } from "./brownForsythe.js";
 import {
   type LimitsOfAgreement,
   type LimitsOptions,
   limitsOfAgreement,
-  type PairedMeasurements,
 } from "./limits/limitsOfAgreement.js";
-import { differenceRegression } from "./regression/differenceRegression.js";
+import { type PairedMeasurements, pickPairs } from "./limits/pairedMeasurements.js";
+import { unitsWithin } from "./unitsWithin.js";
 
 export interface BiasGroup {
   readonly group: string;
@@ -40,19 +42,21 @@ export interface BiasBy {
   readonly groups: readonly BiasGroup[];
   /** Rows without a group (NaN or an empty label), which no group contains. */
   readonly withoutGroup: number;
-  /** Wald test that the bias is the same in all groups, cluster-robust where subjects repeat. */
-  readonly homogeneity:
-    | { readonly f: number; readonly df: readonly [number, number]; readonly p: number }
-    | Undefined;
+  /** Test that the bias is the same in all groups, on one mean per child and group. */
+  readonly homogeneity: EqualMeansTest | Undefined;
+  readonly notes: readonly string[];
 }
 
 /**
  * Limits of agreement in groups: by age, refractive group, confidence score, pupil, delay or quality
  * of the reference. `by` holds labels, or numbers with `breaks`: bands [a, b), the first open below
- * and the last open above. Groups come in order of breaks, or as they first appear.
+ * and the last open above; left out, it is the mean of test and reference. Groups come in order of
+ * breaks, or as they first appear.
  *
- * Grouping by the test or by the reference itself shows part of its error as bias (regression to the
- * mean). Groups with fewer than 3 rows or subjects are undefined; rows without a group are counted.
+ * Grouping by the test or by the reference itself (`"test"`, `"reference"`, or that very column) shows
+ * part of its error as bias, which the notes say (regression to the mean). Groups with fewer than 3
+ * rows or subjects are undefined; rows without a group are counted. Homogeneity: Brown and Forsythe
+ * 1974 on the children's means, undefined with fewer than 4 children in a group.
  *
  * Test and reference are in one unit, dioptres as a rule, and so are the results.
  *
@@ -62,7 +66,9 @@ export interface BiasBy {
  * biasBy({ test: [1, 2, 3, 4, 5, 7], reference: [1, 2, 2, 3, 3, 4], by: [3, 4, 4, 8, 9, 9] }, { factor: "age", breaks: [6] }).groups[1].group // => "6 and over"
  */
 export function biasBy(
-  data: PairedMeasurements & { readonly by: ArrayLike<string | number> },
+  data: PairedMeasurements & {
+    readonly by?: ArrayLike<string | number> | "mean" | "test" | "reference";
+  },
   options: LimitsOptions & { readonly factor: string; readonly breaks?: readonly number[] },
 ): BiasBy {
   const caller = "biasBy";
@@ -70,9 +76,12 @@ export function biasBy(
   const { test, reference } = data;
   const n = requirePairs(caller, { test, reference }, 1);
   const level = requireLevel(caller, limits.level ?? 0.95);
-  requireLength(caller, "by", data.by, n);
-  for (const name of ["subjects", "units"] as const) clustersOf(caller, data[name], n, name);
-  const { names, ofRow } = breaks ? bandsOf(data.by, breaks) : labelsOf(data.by);
+  const by = groupingOf(data);
+  requireLength(caller, "by", by, n);
+  const children = childrenOf(caller, data, n);
+  unitsWithin(caller, children, data.units, n);
+  sitesOf(caller, data, children);
+  const { names, ofRow } = breaks ? bandsOf(by, breaks) : labelsOf(by);
   const { rows, outside: withoutGroup } = rowsOfGroups(ofRow, names.length);
   const groups = names.map((group, at) => groupLimits(data, group, rows[at], limits));
   return {
@@ -82,7 +91,12 @@ export function biasBy(
     level,
     groups,
     withoutGroup,
-    homogeneity: homogeneityOf(data, rows, level),
+    homogeneity: homogeneityOf(
+      data,
+      children,
+      names.map((group, at) => ({ group, rows: rows[at] })),
+    ),
+    notes: regressionToTheMean(data, by),
   };
 }
 
@@ -92,12 +106,12 @@ function groupLimits(
   rows: readonly number[],
   limits: LimitsOptions,
 ): BiasGroup {
-  const part = rowsFrom(data, rows);
-  const subjects = clustersOf("biasBy", part.subjects, rows.length).count;
+  const part = pickPairs(data, rows);
+  const subjects = childrenOf("biasBy", part, rows.length).count;
   const agreement =
     subjects < 3
       ? undefinedBecause(`${rows.length} rows of ${subjects} subjects are too few`)
-      : limitsOfAgreement(part, limits);
+      : limitsOfAgreement(part, { conditional: "skip", ...limits });
   const { bias, sd, lower, upper } =
     agreement.kind === "undefined"
       ? { bias: agreement, sd: agreement, lower: agreement, upper: agreement }
@@ -105,34 +119,58 @@ function groupLimits(
   return { group, n: rows.length, subjects, bias, sd, lower, upper, agreement };
 }
 
-function rowsFrom(data: PairedMeasurements, rows: readonly number[]): PairedMeasurements {
-  const { test, reference, subjects, units } = data;
-  return takeColumns({ test, reference, subjects, units }, rows);
-}
-
 function homogeneityOf(
   data: PairedMeasurements,
-  groups: readonly (readonly number[])[],
-  level: number,
+  children: Clusters,
+  groups: readonly { readonly group: string; readonly rows: readonly number[] }[],
 ): BiasBy["homogeneity"] {
-  const filled = groups.filter((rows) => rows.length > 0);
-  if (filled.length < 2) return undefinedBecause("fewer than two groups have rows");
-  const { test, reference, units, subjects = units } = rowsFrom(data, filled.flat());
-  const numbers = filled.flatMap((rows, index) => rows.map(() => index));
-  const covariates = Object.fromEntries(
-    filled
-      .slice(1)
-      .map((_, index) => [
-        `group ${index + 2}`,
-        numbers.map((number) => (number === index + 1 ? 1 : 0)),
-      ]),
-  );
-  try {
-    return differenceRegression({ test, reference, subjects, covariates }, { level }).wald;
-  } catch (error) {
-    if (error instanceof InputError) return undefinedBecause("too few rows or subjects to compare");
-    throw error;
+  if (data.clusters) {
+    return undefinedBecause("sites: no test of equal bias is known to hold above children");
   }
+  const means = groups.flatMap(({ group, rows }) => {
+    const ofChild = new Map<number, { sum: number; rows: number }>();
+    for (const row of rows) {
+      const child = ofChild.get(children.ofRow[row]) ?? { sum: 0, rows: 0 };
+      child.sum += data.test[row] - data.reference[row];
+      child.rows++;
+      ofChild.set(children.ofRow[row], child);
+    }
+    const values = Array.from(ofChild.values(), ({ sum, rows: count }) => sum / count);
+    return values.length > 0 ? [{ group, values }] : [];
+  });
+  return brownForsythe(means);
+}
+
+function groupingOf(data: Parameters<typeof biasBy>[0]): ArrayLike<string | number> {
+  const { test, reference, by = "mean" } = data;
+  if (by === "test") return test;
+  if (by === "reference") return reference;
+  if (by === "mean") {
+    return Float64Array.from({ length: test.length }, (_, row) => (test[row] + reference[row]) / 2);
+  }
+  if (typeof by === "string") {
+    throw new InputError(
+      `biasBy requires by as a column, "mean", "test" or "reference", got "${by}"`,
+    );
+  }
+  return by;
+}
+
+/** Said where the groups are made from one of the two measurements alone. */
+function regressionToTheMean(
+  { test, reference }: PairedMeasurements,
+  by: ArrayLike<string | number>,
+): string[] {
+  const same = (column: ArrayLike<number>) => {
+    for (let row = 0; row < by.length; row++) if (by[row] !== column[row]) return false;
+    return true;
+  };
+  return (["test", "reference"] as const)
+    .filter((name) => same(name === "test" ? test : reference))
+    .map(
+      (name) =>
+        `Groups of the ${name} itself: its own error looks like bias, with opposite signs at the two ends (regression to the mean); group by the mean of both.`,
+    );
 }
 
 /** Groups by name, and each row's; -1 without one. */

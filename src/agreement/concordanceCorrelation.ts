@@ -1,7 +1,7 @@
-import { normalQuantile, requireLevel, tQuantile } from "../inference/index.js";
+import { jackknifeSums, normalQuantile, requireLevel, tQuantile } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { type Clusters, clustersOf, requirePairs } from "../rows/index.js";
-import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
+import { type Clusters, childrenOf, requirePairs, sitesOf } from "../rows/index.js";
+import type { PairedMeasurements } from "./limits/pairedMeasurements.js";
 
 export interface ConcordanceCorrelation {
   readonly kind: "concordance-correlation";
@@ -20,7 +20,7 @@ export interface ConcordanceCorrelation {
  *
  * It depends on the spread of the children as much as on the instrument: limits of agreement come
  * first. The interval is on Fisher's z scale, or plain with `interval: "asymptotic"`; where subjects
- * repeat it is a jackknife over children on the z scale, with Student's t. Undefined when test or
+ * repeat it is a jackknife over children (over sites, with `clusters`) on the z scale, with Student's t. Undefined when test or
  * reference do not vary.
  *
  * Test and reference are in one unit, dioptres as a rule; the coefficient has none.
@@ -39,7 +39,8 @@ export function concordanceCorrelation(
   const level = requireLevel(caller, options.level ?? 0.95);
   const { test, reference } = data;
   const n = requirePairs(caller, { test, reference }, 4);
-  const clusters = clustersOf(caller, data.subjects, n);
+  const clusters = childrenOf(caller, data, n);
+  const sites = sitesOf(caller, data, clusters);
   if (clusters.count < 4) {
     throw new InputError(`${caller} requires at least 4 subjects, got ${clusters.count}`);
   }
@@ -55,6 +56,12 @@ export function concordanceCorrelation(
   let estimate: Estimate | Undefined;
   if (Math.abs(concordance) === 1) {
     estimate = { ...base, low: concordance, high: concordance, method: "degenerate" };
+  } else if (sites) {
+    estimate = jackknifeSums(
+      clusterMoments(test, reference, sites).each,
+      (total) => concordanceFrom(total as Sums)?.concordance ?? null,
+      { denominator: ([rows]) => rows, scale: "fisher-z", level },
+    );
   } else if (clusters.repeated) {
     estimate = jackknifed(sums, concordance, level);
   } else if (precision === 0) {

@@ -1,6 +1,6 @@
 import { InputError } from "../results/index.js";
 import { onGrid, requirePairs, withoutNoise } from "../rows/index.js";
-import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
+import type { PairedMeasurements } from "./limits/pairedMeasurements.js";
 
 /** The share of differences at or beyond one, from the nearer end. */
 export interface FoldedPoint {

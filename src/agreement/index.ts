@@ -1,6 +1,7 @@
 // How far a reading can be trusted.
 
 export { type BiasBy, type BiasGroup, biasBy } from "./biasBy.js";
+export type { EqualMeansTest } from "./brownForsythe.js";
 export { type ConcordanceCorrelation, concordanceCorrelation } from "./concordanceCorrelation.js";
 export {
   type FoldedDistribution,
@@ -13,27 +14,37 @@ export {
   type IntraclassForm,
   intraclassCorrelation,
 } from "./intraclassCorrelation.js";
+export type {
+  ConditionalBand,
+  ConditionalPoint,
+  Line,
+} from "./limits/conditionalLimits.js";
 export { examinationWeights } from "./limits/examinationWeights.js";
 export { type LimitFactors, singleLimitFactors } from "./limits/limitFactors.js";
 export type { LimitEstimates } from "./limits/limitIntervals.js";
 export type { VarianceComponents } from "./limits/limitModel.js";
 export type { LimitDesign, LimitInterval } from "./limits/limitOptions.js";
 export {
+  type LeadingLimits,
+  type LimitsData,
   type LimitsOfAgreement,
   type LimitsOptions,
   limitsOfAgreement,
-  type PairedMeasurements,
+  type WithoutEndOfRange,
 } from "./limits/limitsOfAgreement.js";
 export { type NonparametricLimits, nonparametricLimits } from "./limits/nonparametricLimits.js";
 export type { NormalityTest } from "./limits/normalityTest.js";
 export type { OutsideLimits } from "./limits/outsideLimits.js";
+export type { PairedMeasurements } from "./limits/pairedMeasurements.js";
+export type { PercentileLimit, PercentileLimits } from "./limits/percentileLimits.js";
 export { type RatioLimits, ratioLimits } from "./limits/ratioLimits.js";
-export { type Line, type RegressionLimits, regressionLimits } from "./limits/regressionLimits.js";
+export { type RegressionLimits, regressionLimits } from "./limits/regressionLimits.js";
 export type { Trend } from "./limits/trendSlope.js";
 export type { WeightedLimits } from "./limits/weightedData.js";
 export { weightedLimits } from "./limits/weightedLimits.js";
 export { type PairedTTest, pairedTTest } from "./pairedTTest.js";
 export { type Calibration, calibrateReading } from "./regression/calibrateReading.js";
+export type { CalibrationRange } from "./regression/calibrationRanges.js";
 export { type DemingRegression, demingRegression } from "./regression/demingRegression.js";
 export {
   type DifferenceRegression,

@@ -1,22 +1,32 @@
-import { requireLevel, tCdf, tQuantile } from "../inference/index.js";
+import {
+  effectiveSites,
+  jackknifeSums,
+  requireLevel,
+  tQuantile,
+  twoSidedT,
+} from "../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
-import { clustersOf, requirePairs } from "../rows/index.js";
-import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
+import { childrenOf, requirePairs, sitesOf, sumsOf } from "../rows/index.js";
+import type { PairedMeasurements } from "./limits/pairedMeasurements.js";
 
 export interface PairedTTest {
   readonly kind: "paired-t-test";
   readonly n: number;
   readonly subjects: number;
+  readonly sites?: number;
   readonly level: number;
-  readonly difference: Estimate;
+  readonly difference: Estimate | Undefined;
   readonly t: number | Undefined;
-  readonly df: number;
+  /** Children less 1, or effective sites less 1; null with one child. */
+  readonly df: number | null;
   readonly p: number | Undefined;
 }
 
 /**
  * Paired t-test that the mean of test minus reference is 0. A large p is no evidence of agreement:
- * read the limits. Where subjects repeat the error is cluster-robust and df is children - 1.
+ * read the limits. Where subjects repeat the error is cluster-robust and df is children - 1; where only units are
+ * given, they are the clusters. With `clusters` the error is a jackknife over sites and df follows
+ * from their effective number. Undefined with one child.
  *
  * Test and reference are in one unit, dioptres as a rule, and so are the results.
  *
@@ -33,35 +43,63 @@ export function pairedTTest(
   const { test, reference } = data;
   const level = requireLevel(caller, options.level ?? 0.95);
   const n = requirePairs(caller, { test, reference }, 2);
-  const clusters = clustersOf(caller, data.subjects, n);
+  const clusters = childrenOf(caller, data, n);
+  const sites = sitesOf(caller, data, clusters);
   let mean = 0;
   for (let row = 0; row < n; row++) mean += (test[row] - reference[row]) / n;
-  const scores = new Float64Array(clusters.count);
-  for (let row = 0; row < n; row++) {
-    scores[clusters.ofRow[row]] += test[row] - reference[row] - mean;
+  const shape = {
+    kind: "paired-t-test" as const,
+    n,
+    subjects: clusters.count,
+    ...(sites ? { sites: sites.count } : {}),
+    level,
+  };
+  const sums = sumsOf(sites ?? clusters, 2, (row) => [1, test[row] - reference[row] - mean]);
+  const difference = sites
+    ? bySites(sums, mean, level)
+    : byChildren(sums, mean, level, clusters.repeated);
+  if (difference.kind === "undefined") {
+    return { ...shape, difference, t: difference, df: null, p: difference };
   }
-  const squares = scores.reduce((sum, score) => sum + score * score, 0);
-  const df = clusters.count - 1;
-  const se = Math.sqrt((squares / n / n) * (clusters.count / df));
-  const half = tQuantile((1 + level) / 2, df) * se;
+  const df = sites ? effectiveSites(sums.map(([rows]) => rows)) - 1 : clusters.count - 1;
+  const se = difference.se ?? 0;
   const equal = undefinedBecause("all differences are equal");
   const t = se > 0 ? mean / se : equal;
   return {
-    kind: "paired-t-test",
-    n,
-    subjects: clusters.count,
-    level,
-    difference: {
-      kind: "estimate",
-      value: mean,
-      low: mean - half,
-      high: mean + half,
-      level,
-      method: clusters.repeated ? "t-clusters" : "t",
-      se,
-    },
+    ...shape,
+    difference,
     t,
     df,
-    p: typeof t === "number" ? Math.min(1, 2 * tCdf(-Math.abs(t), df)) : equal,
+    p: typeof t === "number" ? twoSidedT(t, df) : equal,
   };
+}
+
+/** Cluster-robust error of the mean, from each child's rows and departures from it. */
+function byChildren(
+  sums: readonly Float64Array[],
+  value: number,
+  level: number,
+  repeated: boolean,
+): Estimate | Undefined {
+  const df = sums.length - 1;
+  if (df < 1) return undefinedBecause("rows of one child: nothing is known of their variance");
+  const n = sums.reduce((total, [rows]) => total + rows, 0);
+  const squares = sums.reduce((total, [, score]) => total + score * score, 0);
+  const se = Math.sqrt((squares / n / n) * (sums.length / df));
+  const half = tQuantile((1 + level) / 2, df) * se;
+  const method = repeated ? "t-clusters" : "t";
+  return { kind: "estimate", value, low: value - half, high: value + half, level, method, se };
+}
+
+function bySites(
+  sums: readonly Float64Array[],
+  value: number,
+  level: number,
+): Estimate | Undefined {
+  return jackknifeSums(sums, ([n, departure]) => (n > 0 ? value + departure / n : null), {
+    denominator: ([n]) => n,
+    scale: "plain",
+    level,
+    value,
+  });
 }

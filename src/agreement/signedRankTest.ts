@@ -1,6 +1,6 @@
-import { normalCdf } from "../inference/index.js";
-import { clustersOf, requirePairs } from "../rows/index.js";
-import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
+import { twoSidedP } from "../inference/index.js";
+import { childrenOf, requireNoSites, requirePairs } from "../rows/index.js";
+import type { PairedMeasurements } from "./limits/pairedMeasurements.js";
 
 export interface SignedRankTest {
   readonly kind: "signed-rank-test";
@@ -20,7 +20,7 @@ export interface SignedRankTest {
  * Wilcoxon's signed-rank test that test minus reference is symmetric about 0. Differences of 0 are
  * left out, ties share their mean rank. Exact for up to 50 differences without ties or zeros; else
  * normal with the correction for ties and for continuity; where subjects repeat, signed ranks are
- * summed by child (Rosner, Glynn and Lee 2006).
+ * summed by child (Rosner, Glynn and Lee 2006). Without subjects, rows of one unit are one child's.
  *
  * Test and reference are in one unit, dioptres as a rule, and so are the results.
  *
@@ -33,7 +33,8 @@ export function signedRankTest(data: Omit<PairedMeasurements, "units">): SignedR
   const caller = "signedRankTest";
   const { test, reference } = data;
   const n = requirePairs(caller, { test, reference }, 2);
-  const clusters = clustersOf(caller, data.subjects, n);
+  requireNoSites(caller, data);
+  const clusters = childrenOf(caller, data, n);
   const rows = Array.from({ length: n }, (_, row) => row).filter(
     (row) => test[row] !== reference[row],
   );
@@ -60,7 +61,7 @@ export function signedRankTest(data: Omit<PairedMeasurements, "units">): SignedR
   if (clusters.repeated) {
     const square = perCluster.reduce((sum, score) => sum + score * score, 0);
     const z = (positiveRanks - negativeRanks) / Math.sqrt(square);
-    return { ...base, z, p: twoSided(z), method: "clusters" };
+    return { ...base, z, p: twoSidedP(z), method: "clusters" };
   }
   if (m <= 50 && tieCubes === 0 && m === n) {
     return {
@@ -73,10 +74,8 @@ export function signedRankTest(data: Omit<PairedMeasurements, "units">): SignedR
   const variance = (m * (m + 1) * (2 * m + 1)) / 24 - tieCubes / 48;
   const gap = positiveRanks - (m * (m + 1)) / 4;
   const z = (Math.sign(gap) * Math.max(0, Math.abs(gap) - 0.5)) / Math.sqrt(variance);
-  return { ...base, z, p: twoSided(z), method: "normal" };
+  return { ...base, z, p: twoSidedP(z), method: "normal" };
 }
-
-const twoSided = (z: number): number => Math.min(1, 2 * normalCdf(-Math.abs(z)));
 
 /** Ranks from 1, ties at their mean; sum of t³ - t over ties. Sizes equal but for rounding tie. */
 function midRanks(sizes: readonly number[]): { ranks: number[]; tieCubes: number } {

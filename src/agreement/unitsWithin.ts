@@ -1,10 +1,10 @@
-import { type Clusters, clustersOf } from "../rows/index.js";
+import { type Clusters, clustersOf, type Labels } from "../rows/index.js";
 
 /** Units are read within their subject, so that "right" may stand for the right eye of every child. */
 export function unitsWithin(
   caller: string,
   subjects: Clusters,
-  units: ArrayLike<string | number> | undefined,
+  units: Labels | undefined,
   rows: number,
 ): Clusters {
   if (units === undefined) return clustersOf(caller, undefined, rows);

@@ -1,7 +1,7 @@
-import { clusteredShare, requireLevel } from "../inference/index.js";
+import { clusteredShare, requireLevel, siteShare } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined } from "../results/index.js";
-import { clustersOf, countByCluster, meets, requirePairs } from "../rows/index.js";
-import type { PairedMeasurements } from "./limits/limitsOfAgreement.js";
+import { childrenOf, countByCluster, meets, requirePairs, sitesOf } from "../rows/index.js";
+import type { PairedMeasurements } from "./limits/pairedMeasurements.js";
 
 export interface DifferenceShares {
   readonly kind: "difference-shares";
@@ -19,7 +19,8 @@ export interface DifferenceShares {
  * Share of differences that are acceptable: |test - reference| at most each stated difference
  * (0.25, 0.50 and 1.00 D unless stated; state them before seeing the data).
  *
- * Wilson's interval; with repeated `subjects` on the effective number of rows (Rao and Scott 1992).
+ * Wilson's interval; with repeated `subjects` on the effective number of rows (Rao and Scott 1992);
+ * with `clusters` a jackknife over sites on the logit scale. Rows of one child alone: undefined.
  * Differences are compared in whole thousandths (`toThousandths`).
  *
  * @throws when the columns differ in length, hold a value that is not finite, or a difference is
@@ -37,17 +38,17 @@ export function withinDifference(
   const { acceptable = [0.25, 0.5, 1] } = options;
   const level = requireLevel(caller, options.level ?? 0.95);
   const n = requirePairs(caller, { test, reference }, 2);
-  const clusters = clustersOf(caller, data.subjects, n);
+  const clusters = childrenOf(caller, data, n);
+  const sites = sitesOf(caller, data, clusters);
   const shares = acceptable.map((difference) => {
     if (!(difference > 0)) {
       throw new InputError(`${caller} requires positive differences, got ${difference}`);
     }
-    const within = clusteredShare(
-      countByCluster(clusters, (row) =>
-        meets(Math.abs(test[row] - reference[row]), { relation: "<=", limit: difference }),
-      ),
-      level,
-    );
+    const holds = (row: number) =>
+      meets(Math.abs(test[row] - reference[row]), { relation: "<=", limit: difference });
+    const within = sites
+      ? siteShare(countByCluster(sites, holds), level)
+      : clusteredShare(countByCluster(clusters, holds), level);
     return { acceptable: difference, within };
   });
   return { kind: "difference-shares", n, subjects: clusters.count, level, shares };

@@ -34,7 +34,7 @@ export function calibrationFigure(
   options: PointOptions & { readonly unit?: string; readonly row?: string } = {},
 ): FigureSpec {
   const { unit = "D", row = "eye" } = options;
-  const { n, intercept, slope, crossValidated } = calibration;
+  const { n, intercept, slope, crossValidated, coverage } = calibration;
   const shown =
     points === undefined || isShownPairs(points)
       ? points
@@ -48,7 +48,7 @@ export function calibrationFigure(
   const same = sameScale(shown, rows);
   const x = numericAxis(`Reading (${unit})`, same);
   const y = numericAxis(`Finding at the exam (${unit})`, same);
-  const judged = `predicted minus finding in children left out of the fit: bias ${number(crossValidated.bias)} ${unit}, limits ${number(crossValidated.lower)} to ${number(crossValidated.upper)} ${unit}`;
+  const judged = `predicted minus finding in children left out of the fit: bias ${number(crossValidated.bias)} ${unit}, SD ${number(crossValidated.sd)} ${unit}; the limits of a prediction held ${estimateWords(coverage)} of findings`;
   return figureSpec({
     name: "calibration",
     title: "From the reading to a research estimate of the finding",

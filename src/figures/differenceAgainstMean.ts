@@ -1,6 +1,13 @@
-import type { RegressionLimits } from "../agreement/index.js";
-import type { PairedColumns, PointOptions, ShownPairs } from "../privacy/index.js";
-import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
+import type { LeadingLimits, PercentileLimits, RegressionLimits } from "../agreement/index.js";
+import {
+  type Audience,
+  isSmallCount,
+  type PairedColumns,
+  type PointOptions,
+  type ShownPairs,
+  smallestCount,
+} from "../privacy/index.js";
+import type { Estimate, FigureSpec, OneSided, Undefined } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { besideMargin, marginLayer } from "./marks/marginLayer.js";
 import { pairLayers } from "./marks/pairLayers.js";
@@ -24,6 +31,11 @@ export interface LimitsShown {
   readonly bias: Estimate | Undefined;
   readonly lower: Estimate | Undefined;
   readonly upper: Estimate | Undefined;
+  /** Rows beyond each side of `lower` and `upper`. */
+  readonly outside?: { readonly below: number; readonly above: number };
+  readonly percentile?: Pick<PercentileLimits, "lower" | "upper"> | Undefined;
+  /** The summary that is drawn with its interval; the other stands beside it. */
+  readonly leads?: LeadingLimits;
 }
 
 export interface DifferenceAgainstMeanOptions extends PointOptions {
@@ -40,8 +52,8 @@ export interface DifferenceAgainstMeanOptions extends PointOptions {
 }
 
 /**
- * Differences (test minus reference) against the mean of the two, with the bias, the limits of
- * agreement and the interval of each as a band.
+ * Differences (test minus reference) against the mean of the two, with the bias, the leading limits
+ * of agreement and the interval of each as a band, and the other limits as thin lines.
  *
  * Draws the numbers of the result. Without points only the lines are drawn; with them, cells of at
  * least 11 rows, or for the audience "journal" one mark a row.
@@ -62,10 +74,11 @@ export function differenceAgainstMean(
 ): FigureSpec {
   const { quantity = "spherical equivalent", unit = "D", row = "eye", regression } = options;
   const shown = differencesOf(points, options);
+  const { leading, beside } = summariesOf(agreement);
   const lines = [
-    { name: "upper limit", estimate: agreement.upper, dash: "long", colour: "second" },
+    { name: "upper limit", estimate: leading.upper, dash: "long", colour: "second" },
     { name: "bias", estimate: agreement.bias, dash: "solid", colour: "first" },
-    { name: "lower limit", estimate: agreement.lower, dash: "long", colour: "second" },
+    { name: "lower limit", estimate: leading.lower, dash: "long", colour: "second" },
   ] as const;
   const y = {
     type: "quantitative",
@@ -85,9 +98,14 @@ export function differenceAgainstMean(
   };
   const onCells = shown?.kind === "counted-pairs";
   const sloped = regression && regressionLayers(regression, { x, y, onCells });
-  const level = lines
-    .map(({ name, estimate }) => `${name} ${estimateWords(estimate, unit)}`)
-    .join("; ");
+  const level = [
+    ...lines.map(({ name, estimate }) => `${name} ${estimateWords(estimate, unit)}`),
+    ...(beside === null
+      ? []
+      : [
+          `${beside.words}: lower limit ${estimateWords(beside.lower, unit)}; upper limit ${estimateWords(beside.upper, unit)}`,
+        ]),
+  ].join("; ");
   const said =
     regression === undefined
       ? level
@@ -109,13 +127,18 @@ export function differenceAgainstMean(
       lines.flatMap(({ name, estimate, dash, colour }) =>
         line(name, estimate, { dash, colour, unit, y, onCells }),
       )),
+    ...(sloped === undefined && beside !== null ? besideLines(beside, leading, unit, y) : []),
   ];
   return figureSpec({
     name: "difference-against-mean",
     title: `Agreement of test and reference: ${quantity}`,
     caption: [
       `${sentence(quantity)} Difference (test minus reference) against the mean of the two${agreement.n === null ? "" : `, ${counted(agreement.n, row)}`}.`,
-      `Solid line: bias; dashed lines: limits of agreement; bands: their ${intervalsOf([regression?.points[0]?.bias, ...lines.map(({ estimate }) => estimate)])}; dotted line: no difference.`,
+      `Solid line: bias; dashed lines: ${leading.words === "" ? "" : `${leading.words} `}limits of agreement; bands: their ${intervalsOf([regression?.points[0]?.bias, ...lines.map(({ estimate }) => estimate)])}; dotted line: no difference.`,
+      beside === null || sloped !== undefined
+        ? ""
+        : `Thin dotted lines in brackets: ${beside.words} (bias ± SDs and percentiles are both given; ${leading.words} limits lead).`,
+      countsBeyond(agreement, row, options.audience ?? "public"),
       regression === undefined
         ? ""
         : sentence(`Lines of regression on the mean of the two: ${regressionWords(regression)}`),
@@ -140,12 +163,87 @@ export function differenceAgainstMean(
   });
 }
 
-function band(
-  estimate: Estimate | Undefined,
-  colour: "first" | "second",
+type Limit = Estimate | OneSided | Undefined;
+
+interface Summary {
+  readonly words: string;
+  readonly lower: Limit;
+  readonly upper: Limit;
+}
+
+/** What leads and what stands beside it; without percentiles the one summary there is. */
+function summariesOf(agreement: LimitsShown): {
+  readonly leading: Summary;
+  readonly beside: Summary | null;
+} {
+  const { lower, upper, percentile, leads = "percentile" } = agreement;
+  if (percentile === undefined || "reason" in percentile) {
+    return { leading: { words: "", lower, upper }, beside: null };
+  }
+  const normal = { words: "if the differences are normal", lower, upper };
+  const observed = { words: "percentile", lower: percentile.lower, upper: percentile.upper };
+  return leads === "percentile"
+    ? { leading: observed, beside: normal }
+    : { leading: { ...normal, words: "normal-theory" }, beside: observed };
+}
+
+/** "Beyond bias ± SDs: 5 eyes below, 22 above."; small counts are not for the public. */
+function countsBeyond({ outside, n }: LimitsShown, row: string, audience: Audience): string {
+  if (outside === undefined || n === null) return "";
+  const words = (count: number) =>
+    audience !== "journal" && isSmallCount(count) ? `fewer than ${smallestCount}` : String(count);
+  return `Beyond bias ± SDs: ${words(outside.below)} ${row}s below, ${words(outside.above)} above.`;
+}
+
+/** The other limits: thin lines without a band, named at the left, away from the leading line. */
+function besideLines(
+  { words, lower, upper }: Summary,
+  leading: Summary,
+  unit: string,
   y: Part,
 ): readonly Part[] {
-  if (estimate.kind === "undefined") return [];
+  const pairs = [
+    [lower, leading.lower],
+    [upper, leading.upper],
+  ] as const;
+  return pairs.flatMap(([limit, led]) => {
+    if (limit.kind === "undefined") return [];
+    const below = led.kind === "undefined" || limit.value < led.value;
+    const data = { values: [{ y: limit.value }] };
+    const encoding = { y: { field: "y", ...y } };
+    return [
+      {
+        data,
+        mark: {
+          type: "rule",
+          color: colours.second,
+          strokeWidth: sizes.thin,
+          strokeDash: dashes.dotted,
+        },
+        encoding,
+      },
+      {
+        data,
+        mark: {
+          type: "text",
+          align: "left",
+          baseline: below ? "top" : "bottom",
+          dx: 2,
+          dy: below ? 2 : -2,
+          color: colours.quiet,
+        },
+        encoding: {
+          ...encoding,
+          x: { value: 0 },
+          text: { value: `(${words}: ${number(limit.value)} ${unit})` },
+        },
+      },
+    ];
+  });
+}
+
+function band(estimate: Limit, colour: "first" | "second", y: Part): readonly Part[] {
+  if (estimate.kind !== "estimate") return [];
   return [
     {
       data: { values: [{ low: estimate.low, high: estimate.high }] },
@@ -157,7 +255,7 @@ function band(
 
 function line(
   name: string,
-  estimate: Estimate | Undefined,
+  estimate: Limit,
   look: {
     readonly dash: Dash;
     readonly colour: "first" | "second";
@@ -167,7 +265,8 @@ function line(
   },
 ): readonly Part[] {
   if (estimate.kind === "undefined") return [];
-  const decimals = Math.min(2, decimalsFor(estimate.high - estimate.low));
+  const decimals =
+    estimate.kind === "estimate" ? Math.min(2, decimalsFor(estimate.high - estimate.low)) : 2;
   const data = { values: [{ y: estimate.value }] };
   const y = { field: "y", ...look.y };
   const rule = (color: string, strokeWidth: number) => ({
@@ -184,7 +283,7 @@ function line(
       encoding: {
         y,
         x: { value: "width" },
-        text: { value: [name, `${number(estimate.value, decimals)} ${look.unit}`] },
+        text: { value: `${name.split(" ")[0]} ${number(estimate.value, decimals)} ${look.unit}` },
       },
     },
   ];

@@ -1,4 +1,4 @@
-import type { Estimate, Undefined } from "../results/index.js";
+import type { Estimate, OneSided, Undefined } from "../results/index.js";
 import { fixed, limitAt, limitWords, percent, printSigns, quantityText } from "../rows/index.js";
 
 export { counted, grouped, percent } from "../rows/index.js";
@@ -31,13 +31,22 @@ export function cutOffText(
 }
 
 /** "0.85 D (95 % interval 0.79 to 0.90)", or why there is no number. */
-export function estimateWords(estimate: Estimate | Undefined, unit = ""): string {
+export function estimateWords(estimate: Estimate | OneSided | Undefined, unit = ""): string {
   if (estimate.kind === "undefined") return `not estimated: ${estimate.reason}`;
+  if (estimate.kind === "one-sided") return oneSidedWords(estimate, unit);
   const { value, low, high, level } = estimate;
   const decimals = decimalsFor(high - low);
   const [point, from, to] = [value, low, high].map((part) => number(part, decimals));
   const space = unit === "" ? "" : ` ${unit}`;
   return `${point}${space} (${percent(level)} interval ${from} to ${to})`;
+}
+
+function oneSidedWords({ value, low, high, level }: OneSided, unit: string): string {
+  const end = (low ?? high)!;
+  const decimals = decimalsFor(2 * Math.abs(value - end));
+  const side = low === null ? "at most" : "at least";
+  const space = unit === "" ? "" : ` ${unit}`;
+  return `${number(value, decimals)}${space} (${side} ${number(end, decimals)}, ${percent(level)}; the outer end is not reached by these data)`;
 }
 
 /** A condition's name within a sentence: "myopia of ..." from "Myopia of ...", but "ROP". */
@@ -46,7 +55,9 @@ export function within(name: string): string {
 }
 
 /** "95 % intervals" at the level that the first estimate has; "intervals" without one. */
-export function intervalsOf(estimates: readonly (Estimate | Undefined | undefined)[]): string {
+export function intervalsOf(
+  estimates: readonly (Estimate | OneSided | Undefined | undefined)[],
+): string {
   const first = estimates.find((one) => one?.kind === "estimate");
   return first?.kind === "estimate" ? `${percent(first.level)} intervals` : "intervals";
 }

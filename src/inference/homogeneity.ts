@@ -1,5 +1,5 @@
 import { type Undefined, undefinedBecause } from "../results/index.js";
-import { chiSquareCdf } from "./distributions.js";
+import { chiSquareTail } from "./distributions.js";
 
 /** A test that several independent groups share one proportion. */
 export interface Homogeneity {
@@ -36,7 +36,7 @@ export function homogeneity(
     method,
     chiSquare,
     df,
-    p: 1 - chiSquareCdf(chiSquare, df),
+    p: chiSquareTail(chiSquare, df),
     smallestExpected: Math.min(...used.map((group) => group.size * Math.min(share, 1 - share))),
   };
 }

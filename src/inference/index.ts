@@ -3,14 +3,18 @@
 export { clopperPearsonLimits } from "./betaIntervals.js";
 export {
   binomialCdf,
+  binomialQuantile,
   chiSquareCdf,
   chiSquareQuantile,
-  fCdf,
+  chiSquareTail,
   fQuantile,
+  fTail,
   normalCdf,
   normalQuantile,
   tCdf,
   tQuantile,
+  twoSidedP,
+  twoSidedT,
 } from "./distributions.js";
 export { type Homogeneity, homogeneity } from "./homogeneity.js";
 export { newcombeIndependent, pooledZ } from "./independentDifference.js";
@@ -42,6 +46,14 @@ export {
   withState,
 } from "./resampling/resampleUnits.js";
 export { runOnThreads, serveRuns } from "./resampling/runOnThreads.js";
+export {
+  effectiveSites,
+  type JackknifeScale,
+  jackknifeEstimate,
+  jackknifeSums,
+  siteJackknife,
+  siteShare,
+} from "./resampling/siteJackknife.js";
 export { riskRatioLog, riskRatioScore, type TwoSamples } from "./riskRatioInterval.js";
 export {
   clusteredShare,
@@ -52,6 +64,5 @@ export {
   wilsonEstimate,
 } from "./share.js";
 export { sortNumbers } from "./sortNumbers.js";
-export { twoSidedP } from "./twoSidedP.js";
 export { waldLimits } from "./waldIntervals.js";
 export { wilsonLimits } from "./wilsonInterval.js";

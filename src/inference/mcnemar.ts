@@ -1,4 +1,4 @@
-import { chiSquareCdf } from "./distributions.js";
+import { chiSquareTail } from "./distributions.js";
 
 /** Tests of equal marginal proportions from the discordant pairs alone. */
 export interface McNemar {
@@ -30,7 +30,7 @@ export function mcnemar(b: number, c: number): McNemar {
   }
   return {
     chiSquare,
-    pAsymptotic: 1 - chiSquareCdf(chiSquare, 1),
+    pAsymptotic: chiSquareTail(chiSquare, 1),
     pExact: Math.min(1, 2 * tail),
     pMid: b === c ? 1 - split / 2 : Math.min(1, 2 * tail - split),
   };

@@ -20,7 +20,8 @@ export function displayOf(value: object): Display {
   const kind = "kind" in value ? value.kind : undefined;
   if (kind === "figure") return figureBundle(value as FigureSpec);
   if (Array.isArray(value) && value.every(isProblem)) return problems(value);
-  if (kind === "estimate" || kind === "undefined") return { "text/plain": textOf(value) };
+  if (kind === "estimate" || kind === "one-sided" || kind === "undefined")
+    return { "text/plain": textOf(value) };
   const table = tableDisplay(tableOf(value));
   if (!("problems" in value) || !Array.isArray(value.problems)) return table;
   const list = problems(value.problems);
@@ -34,7 +35,7 @@ export function displayOf(value: object): Display {
 export function textOf(value: object): string {
   const kind = "kind" in value ? value.kind : undefined;
   if (kind === "figure") return (value as FigureSpec).alt;
-  if (kind === "estimate" || kind === "undefined") {
+  if (kind === "estimate" || kind === "one-sided" || kind === "undefined") {
     return estimateText(value as Parameters<typeof estimateText>[0]);
   }
   return displayOf(value)["text/plain"];

@@ -1,4 +1,4 @@
-import type { Estimate, Undefined } from "../results/index.js";
+import type { Estimate, OneSided, Undefined } from "../results/index.js";
 import { percent } from "../rows/index.js";
 
 /**
@@ -6,10 +6,15 @@ import { percent } from "../rows/index.js";
  * interval is narrow; the level is printed unless it is 95 %; what could not be estimated is
  * printed with its reason.
  */
-export function estimateText(estimate: Estimate | Undefined): string {
+export function estimateText(estimate: Estimate | OneSided | Undefined): string {
   if (estimate.kind === "undefined") {
     const low = estimate.low === undefined ? "" : `, at least ${estimate.low.toFixed(2)}`;
     return `not estimated${low}: ${estimate.reason}`;
+  }
+  if (estimate.kind === "one-sided") {
+    const { value, low, high, level, reason } = estimate;
+    const side = low === null ? "at most" : "at least";
+    return `${value.toFixed(2)} (${percent(level)}: ${side} ${(low ?? high)!.toFixed(2)}; ${reason})`;
   }
   const { value, low, high, level } = estimate;
   const width = high - low;

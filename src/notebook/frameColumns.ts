@@ -1,5 +1,5 @@
 import type { Coded, Cohort, Findings, Readings } from "../cohort/index.js";
-import type { TableCell, TableModel } from "../results/index.js";
+import type { Estimate, OneSided, TableCell, TableModel } from "../results/index.js";
 import type { FrameCell } from "./frame.js";
 
 /** Columns of equal length, by name, in the order in which a frame shows them. */
@@ -63,10 +63,10 @@ export function tableColumns(table: TableModel): FrameColumns {
     const cells = rows.map((row) => row.cells[index] ?? null);
     const name = label === "" ? `column ${index + 1}` : label;
     columns[name] = cells.map(plain);
-    if (!cells.some((cell) => isKind(cell, "estimate"))) continue;
+    if (!cells.some(isInterval)) continue;
     for (const end of ["low", "high"] as const) {
       columns[`${name} ${end}`] = cells.map((cell) =>
-        isKind(cell, "estimate") ? cell[end] : Number.NaN,
+        isInterval(cell) ? (cell[end] ?? Number.NaN) : Number.NaN,
       );
     }
   }
@@ -75,14 +75,15 @@ export function tableColumns(table: TableModel): FrameColumns {
 
 function plain(cell: TableCell): FrameCell {
   if (typeof cell !== "object" || cell === null) return cell;
-  return cell.kind === "estimate" ? cell.value : null;
+  return isInterval(cell) ? cell.value : null;
 }
 
-function isKind<Kind extends "estimate">(
-  cell: TableCell,
-  kind: Kind,
-): cell is Extract<TableCell, { kind: Kind }> {
-  return typeof cell === "object" && cell !== null && cell.kind === kind;
+function isInterval(cell: TableCell): cell is Estimate | OneSided {
+  return (
+    typeof cell === "object" &&
+    cell !== null &&
+    (cell.kind === "estimate" || cell.kind === "one-sided")
+  );
 }
 
 function isCoded(column: unknown): column is Coded {

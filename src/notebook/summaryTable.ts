@@ -42,7 +42,12 @@ function rows(members: object, prefix: string, depth: number): TableRow[] {
     if (value === null) return row(null);
     if (typeof value === "number") return row(...numberCell(value));
     if (typeof value !== "object") return row(String(value), "text");
-    if (value.kind === "estimate" || value.kind === "undefined" || value.kind === "suppressed") {
+    if (
+      value.kind === "one-sided" ||
+      value.kind === "estimate" ||
+      value.kind === "undefined" ||
+      value.kind === "suppressed"
+    ) {
       return row(value);
     }
     if (Array.isArray(value) || ArrayBuffer.isView(value)) return row(listText(value), "text");

@@ -3,7 +3,7 @@ import { InputError } from "../results/index.js";
 import { comparedInterval } from "./comparedInterval.js";
 import type { ComparedNumber } from "./comparedNumber.js";
 import { printedScale } from "./intervalsFit.js";
-import { countCell, rangeText, requireUnit } from "./printedCells.js";
+import { countCell, rangeText } from "./printedCells.js";
 import { type PrintedEstimate, printedEstimate } from "./printedInterval.js";
 import {
   isShare,
@@ -14,7 +14,7 @@ import {
 } from "./printedMeasures.js";
 import { asPrinted, type PrintedNumber, printedFit, printedNumber } from "./printedNumber.js";
 import type { KnownCount } from "./printedSearch.js";
-import type { PrintedUnit } from "./printedShare.js";
+import { type PrintedUnit, requireUnit } from "./printedShare.js";
 import type { PrintedRow } from "./readPrintedRows.js";
 import { type ReconstructedTable, reconstructTwoByTwo } from "./reconstructTwoByTwo.js";
 
@@ -26,7 +26,7 @@ interface PrintedCell extends PrintedEstimate {
 
 /** The measures of a 2x2 table, each recomputed from the counts that print allows. */
 export function comparedAccuracy({ label, cells }: PrintedRow): ComparedNumber[] {
-  const unit = requireUnit(cells.unit);
+  const unit = requireUnit("", cells.unit);
   const printed = printedMeasures.flatMap((measure): PrintedCell[] => {
     const text = cells[measure];
     if (text === undefined) return [];

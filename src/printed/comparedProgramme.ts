@@ -1,11 +1,11 @@
 import { InputError } from "../results/index.js";
 import { comparedInterval } from "./comparedInterval.js";
 import type { ComparedNumber } from "./comparedNumber.js";
-import { requireUnit, wholeCell } from "./printedCells.js";
+import { wholeCell } from "./printedCells.js";
 import { printedEstimate } from "./printedInterval.js";
 import { wordsOf } from "./printedMeasures.js";
 import { asPrinted, printedFit, printedNumber } from "./printedNumber.js";
-import type { PrintedUnit } from "./printedShare.js";
+import { type PrintedUnit, requireUnit } from "./printedShare.js";
 import type { PrintedRow } from "./readPrintedRows.js";
 
 /** The shares of a programme: which count of which. */
@@ -21,7 +21,7 @@ const shares = {
  * all referred, when some were not examined: none of them with the condition, or all.
  */
 export function comparedProgramme({ label, cells }: PrintedRow): ComparedNumber[] {
-  const unit = requireUnit(cells.unit) ?? "percent";
+  const unit = requireUnit("", cells.unit) ?? "percent";
   const counts = {
     screened: wholeCell(cells, "screened"),
     referred: wholeCell(cells, "referred"),

@@ -6,7 +6,7 @@ import { printedScale } from "./intervalsFit.js";
 import { printedLimits } from "./printedInterval.js";
 import { measureOf, type PrintedMeasure, printedMeasures } from "./printedMeasures.js";
 import { type PrintedFit, type PrintedNumber, printedFit } from "./printedNumber.js";
-import type { PrintedUnit } from "./printedShare.js";
+import { type PrintedUnit, requireUnit } from "./printedShare.js";
 
 /** An interval that was tried. */
 export interface TriedInterval {
@@ -115,7 +115,8 @@ function unitOf(
   measure: PrintedMeasure,
   limits: readonly PrintedNumber[],
 ): PrintedUnit {
-  if (unit !== undefined) return unit;
+  const stated = requireUnit(caller, unit);
+  if (stated !== undefined) return stated;
   const needed = printedScale(measure, "percent", []) === 100;
   if (needed && limits.every((limit) => Math.abs(limit.value) <= 1 && !limit.percentSign)) {
     throw new InputError(

@@ -1,6 +1,5 @@
 import { InputError } from "../results/index.js";
 import { printedDigits as number } from "./printedNumber.js";
-import type { PrintedUnit } from "./printedShare.js";
 import type { PrintedRow } from "./readPrintedRows.js";
 
 const pair = new RegExp(String.raw`^[([]?\s*(${number})\s*(?:to|,|;)\s*(${number})\s*[)\]]?$`);
@@ -40,12 +39,6 @@ export function wholeCell(cells: PrintedRow["cells"], name: string): number | un
     throw new InputError(`requires ${name} as one whole number, got "${cells[name]}"`);
   }
   return count;
-}
-
-/** The unit, where it is stated. */
-export function requireUnit(text: string | undefined): PrintedUnit | undefined {
-  if (text === undefined || text === "percent" || text === "proportion") return text;
-  throw new InputError(`requires unit "percent" or "proportion", got "${text}"`);
 }
 
 /** "0.84" or "0.84 to 0.86". */

@@ -3,7 +3,7 @@ import type { IntervalMethod } from "./intervalMethods.js";
 import { intervalsFit, type PrintedIntervals } from "./intervalsFit.js";
 import { isShare, type PrintedMeasure, printedMeasures } from "./printedMeasures.js";
 import { type PrintedNumber, printedNumber } from "./printedNumber.js";
-import { type Counts, type PrintedUnit, printedShares } from "./printedShare.js";
+import { type Counts, type PrintedUnit, printedShares, requireUnit } from "./printedShare.js";
 import type { ShareMeasure, TableConditions } from "./tableSearch.js";
 
 /** A number known exactly, or only between two. */
@@ -57,8 +57,9 @@ export function printedSearch(caller: string, source: PrintedTwoByTwo): PrintedS
       );
     }
   }
-  const shares = printedShares(caller, onlyShares(printed), source.unit);
-  const unit = source.unit ?? "percent";
+  const stated = requireUnit(caller, source.unit);
+  const shares = printedShares(caller, onlyShares(printed), stated);
+  const unit = stated ?? "percent";
   const ratios = printedMeasures.flatMap((measure) => {
     const text = printed[measure];
     if (text === undefined || isShare(measure)) return [];

@@ -4,6 +4,14 @@ import { type PrintedNumber, printedNumber } from "./printedNumber.js";
 /** How the shares of a table are printed: 87.04 or 0.8704. */
 export type PrintedUnit = "percent" | "proportion";
 
+/** The unit, where it is stated. */
+export function requireUnit(caller: string, unit: unknown): PrintedUnit | undefined {
+  if (unit === undefined || unit === "percent" || unit === "proportion") return unit;
+  throw new InputError(
+    `${caller === "" ? "" : `${caller} `}requires unit "percent" or "proportion", got ${JSON.stringify(unit)}`,
+  );
+}
+
 /** A printed share as whole numbers: `units` of `whole`, so that 87.04 % is 8704 of 10000. */
 export interface PrintedShare {
   readonly units: number;

@@ -105,6 +105,17 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         description: z.string().min(1),
         confidenceAtLeast: z.number().optional(),
         repeats: z.enum(["first", "last", "highest-confidence"]).default("first"),
+        range: z
+          .strictObject({
+            sphere: z
+              .tuple([z.number(), z.number()])
+              .refine(([from, to]) => from < to, { message: "the range from and to ascend" }),
+            note,
+          })
+          .optional()
+          .describe(
+            "Spheres at which the instrument's range ends, such as [-7.5, 7.5]: limits of agreement are given with and without readings there.",
+          ),
         note,
       }),
       referenceStandard: z.strictObject({
@@ -180,6 +191,12 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .number()
         .positive()
         .describe("Dioptres of M; stated in advance, for the share of differences within it."),
+      leadingLimits: z
+        .enum(["percentile", "normal"])
+        .optional()
+        .describe(
+          'The summary of limits of agreement that sentences go by; by default "percentile". Both are always given.',
+        ),
       level: z.number().gt(0.5).lt(1).default(0.95),
       seed: z.number().int(),
       replicates: z.number().int().min(0).max(100_000).default(2000),

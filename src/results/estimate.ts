@@ -26,6 +26,21 @@ export interface Undefined {
   readonly se?: undefined;
 }
 
+/**
+ * A number whose interval is closed on one side only: the other end lies beyond what these data
+ * reach. `level` is that of the closed side.
+ */
+export interface OneSided {
+  readonly kind: "one-sided";
+  readonly value: number;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly level: number;
+  readonly method: string;
+  /** Why one end is missing. */
+  readonly reason: string;
+}
+
 /** Builds an `Undefined` with its reason. */
 export function undefinedBecause(reason: string, parts: { low?: number } = {}): Undefined {
   return parts.low === undefined

@@ -1,4 +1,4 @@
-import type { Estimate, Undefined } from "./estimate.js";
+import type { Estimate, OneSided, Undefined } from "./estimate.js";
 
 /** How a writer rounds and prints the numbers of a column, a row or a cell. */
 export type CellFormat =
@@ -17,7 +17,7 @@ export interface Suppressed {
   readonly reason: string;
 }
 
-export type TableCell = string | number | null | Estimate | Undefined | Suppressed;
+export type TableCell = string | number | null | Estimate | OneSided | Undefined | Suppressed;
 
 export interface TableColumn {
   readonly label: string;

@@ -1,6 +1,7 @@
 // What a row is, once: whose it is, what it says, how its numbers are compared and written.
 
 export { type AgeBand, bandOfRows, bandText } from "./ageBands.js";
+export { type ChildColumns, childrenOf, requireNoSites, sitesOf } from "./childrenOf.js";
 export {
   type Clusters,
   clustersOf,
@@ -36,6 +37,7 @@ export {
 export { counted, fixed, grouped, percent, printSigns } from "./numberWords.js";
 export { requireWhole } from "./requireWhole.js";
 export { sum } from "./sum.js";
+export { sumsOf } from "./sumsOf.js";
 export { type Examined, examinedRows, type VerificationColumns } from "./verification.js";
 export {
   type ConditionColumn,

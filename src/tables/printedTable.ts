@@ -78,6 +78,18 @@ function printedCell(
       : plain(numberText(cell, numeric(format)), true);
   }
   if (cell.kind === "estimate") return plain(estimateText(cell, numeric(format), context), true);
+  if (cell.kind === "one-sided") {
+    const decimals = estimateDecimals(0.1, numeric(format));
+    const [point, end] = [cell.value, (cell.low ?? cell.high)!].map((one) =>
+      numberText(one, numeric(format), decimals),
+    );
+    const side = `${cell.low === null ? "at most" : "at least"} ${end}`;
+    return {
+      text: `${point} (${percent(cell.level)}: ${side})`,
+      mark: context.footnote(cell.reason),
+      numeric: true,
+    };
+  }
   const low = cell.kind === "undefined" ? cell.low : undefined;
   const text = low === undefined ? "–" : `at least ${numberText(low, numeric(format))}`;
   return { text, mark: context.footnote(cell.reason), numeric: true };

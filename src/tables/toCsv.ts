@@ -33,6 +33,8 @@ function fields(cell: TableCell, wide: boolean): readonly string[] {
   switch (cell.kind) {
     case "estimate":
       return [cell.value, cell.low, cell.high].map(numberField);
+    case "one-sided":
+      return [cell.value, cell.low ?? Number.NaN, cell.high ?? Number.NaN].map(numberField);
     case "undefined": {
       const low = cell.low === undefined ? "" : numberField(cell.low);
       return padded(textField(`not estimated: ${cell.reason}`), low);
@@ -44,7 +46,11 @@ function fields(cell: TableCell, wide: boolean): readonly string[] {
 
 function isInterval(cell: TableCell | undefined): boolean {
   if (typeof cell !== "object" || cell === null) return false;
-  return cell.kind === "estimate" || (cell.kind === "undefined" && cell.low !== undefined);
+  return (
+    cell.kind === "estimate" ||
+    cell.kind === "one-sided" ||
+    (cell.kind === "undefined" && cell.low !== undefined)
+  );
 }
 
 function labelOf({ label, unit }: TableColumn): string {

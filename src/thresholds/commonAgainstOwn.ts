@@ -5,8 +5,9 @@ import type { PositiveWhen } from "./direction.js";
 
 /**
  * Prepares the gain of a cut-off of its own for each band over one for all: the mean over rows of
- * the criterion at the band's best cut-off minus that at the cut-off that is best on this mean.
- * A band without a class counts nothing.
+ * the criterion at the band's best cut-off minus that at the cut-off that is best on all rows, which
+ * is the one that is printed. Infinite where that cut-off breaks the criterion's constraint within a
+ * band. A band without a class, or without a choice of its own, counts nothing.
  */
 export function commonAgainstOwn(
   caller: string,
@@ -27,6 +28,7 @@ export function commonAgainstOwn(
   const cells = cellOfRows(distinct, taken);
   const candidates = candidatesOf(caller, distinct, options.cutOffs);
   const size = distinct.values.length;
+  const through = candidates.through[bestCandidate(candidates, distinct, score)?.candidate ?? 0];
   return (bandOfRow) => {
     const counts = Array.from({ length: bands }, () => ({
       withCondition: new Float64Array(size),
@@ -38,37 +40,28 @@ export function commonAgainstOwn(
       (condition[at] === 1 ? band.withCondition : band.withoutCondition)[cells[at]]++;
       band.n++;
     });
-    let own = 0;
-    const shared = new Float64Array(candidates.through.length);
+    let gain = 0;
     for (const band of counts) {
       const best = bestCandidate(candidates, band, score);
       if (best === null) continue;
-      const share = band.n / rows.length;
-      own += share * best.score;
-      addScores(shared, share, candidates.through, band, score);
+      gain += (band.n / rows.length) * (best.score - scoreThrough(through, band, score));
     }
-    return own - Math.max(...shared);
+    return gain;
   };
 }
 
-/** Adds a band's score at each candidate. */
-function addScores(
-  shared: Float64Array,
-  share: number,
-  through: Int32Array,
+/** A band's score where the first so many cells are referred. */
+function scoreThrough(
+  through: number,
   band: { readonly withCondition: Float64Array; readonly withoutCondition: Float64Array },
   score: Score,
-): void {
-  const total = (list: Float64Array) => list.reduce((sum, value) => sum + value, 0);
-  const [totalWith, totalWithout] = [total(band.withCondition), total(band.withoutCondition)];
-  let cell = 0;
-  let truePositive = 0;
-  let falsePositive = 0;
-  through.forEach((end, at) => {
-    for (; cell < end; cell++) {
-      truePositive += band.withCondition[cell];
-      falsePositive += band.withoutCondition[cell];
-    }
-    shared[at] += share * score(truePositive, falsePositive, totalWith, totalWithout);
-  });
+): number {
+  const [withCondition, withoutCondition] = [band.withCondition, band.withoutCondition];
+  const sum = (list: Float64Array) => list.reduce((total, value) => total + value, 0);
+  return score(
+    sum(withCondition.subarray(0, through)),
+    sum(withoutCondition.subarray(0, through)),
+    sum(withCondition),
+    sum(withoutCondition),
+  );
 }

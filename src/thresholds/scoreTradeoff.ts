@@ -110,7 +110,7 @@ export function scoreTradeoff(
       agreement:
         left < 3
           ? undefinedBecause("fewer than 3 children are left")
-          : limitsOfAgreement(part, { level }),
+          : limitsOfAgreement(part, { level, conditional: "skip" }),
       accuracy:
         rows.length === 0
           ? undefinedBecause("no reading is left")

@@ -1,6 +1,6 @@
 import { shuffleInPlace } from "simple-statistics";
 import { createRandom } from "../inference/index.js";
-import { caution, InputError } from "../results/index.js";
+import { caution, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import {
   type AgeBand,
   bandOfRows,
@@ -31,10 +31,10 @@ export interface ThresholdsByAgeBand {
   readonly common: ThresholdChoice;
   /** Whether one cut-off serves all bands. */
   readonly oneForAll: {
-    /** Mean over children of the criterion at their band's own cut-off minus at the common one. */
-    readonly gain: number;
+    /** Mean over rows of the criterion at their band's own cut-off minus at the `common` one. */
+    readonly gain: number | Undefined;
     /** Mean gain when bands are dealt out at random: what own cut-offs seem to gain by luck. */
-    readonly gainByChance: number;
+    readonly gainByChance: number | Undefined;
     /** Share of random deals with at least the observed gain, the observed one counted in. */
     readonly p: number;
     readonly permutations: number;
@@ -119,8 +119,8 @@ export async function thresholdsByAgeBand(
     bands: bands.map((band, at) => ({ band, label: bandText(band), choice: chosen[at] })),
     common,
     oneForAll: {
-      gain: observed,
-      gainByChance: sum / permutations,
+      gain: finite(observed),
+      gainByChance: finite(sum / permutations),
       p: atLeast / (permutations + 1),
       permutations,
       method: "bands permuted among children of the same classes",
@@ -128,6 +128,11 @@ export async function thresholdsByAgeBand(
     caution,
   };
 }
+
+const finite = (gain: number): number | Undefined =>
+  Number.isFinite(gain)
+    ? gain
+    : undefinedBecause("the common cut-off breaks the constraint within a band");
 
 /** Bands dealt out anew among children whose rows have the same classes. */
 function dealBands(

@@ -72,7 +72,7 @@ describe("biasBy on the children data: the compression of high myopia is seen", 
 
   test("groups add up and differ", () => {
     expect(r.groups.reduce((sum, group) => sum + group.n, 0) + r.withoutGroup).toBe(1071);
-    if ("kind" in r.homogeneity) throw new Error(r.homogeneity.reason);
+    if (r.homogeneity.kind === "undefined") throw new Error(r.homogeneity.reason);
     expect(r.homogeneity.p).toBeLessThan(1e-6);
   });
 
@@ -83,7 +83,10 @@ describe("biasBy on the children data: the compression of high myopia is seen", 
       by: ["a", "a", "a", "b", "b"],
     };
     const groups = biasBy(data, { factor: "site" }).groups;
-    const alone = limitsOfAgreement({ test: [1, 2, 3], reference: [1, 1, 2] });
+    const alone = limitsOfAgreement(
+      { test: [1, 2, 3], reference: [1, 1, 2] },
+      { conditional: "skip" },
+    );
     expect(groups[0].agreement).toEqual(alone);
     expect(groups[0].upper).toEqual(alone.upper);
     expect(groups[1].agreement.kind).toBe("undefined");
@@ -223,10 +226,10 @@ describe("calibrateReading", () => {
       calibration.intercept.value - 2 * calibration.slope.value,
       12,
     );
-    expect(predicted.high - predicted.low).toBeCloseTo(
-      2 * 1.959964 * calibration.crossValidated.sd,
-      5,
-    );
+    expect(predicted.low).toBeLessThan(predicted.value);
+    expect(predicted.high).toBeGreaterThan(predicted.value);
+    expect(predicted.range.from).toBeLessThanOrEqual(-2);
+    expect(predicted.range.to).toBeGreaterThan(-2);
     const withAge = calibrateReading({
       test: reading,
       reference,
@@ -295,10 +298,11 @@ test("withinDifference counts an equal difference as within, to either side", ()
 });
 
 test("tolerance region: R 4.2 simulation, 2 components, n 30: 9.842 (Monte Carlo error .065)", () => {
-  const radius = toleranceSquaredRadius(
+  const { squaredRadius, monteCarloError } = toleranceSquaredRadius(
     { n: 30, dimensions: 2, content: 0.95, confidence: 0.95 },
     { replicates: 800, seed: 3 },
   );
-  // Own Monte Carlo error about .13 besides theirs: three errors of the difference.
-  expect(Math.abs(radius - 9.842)).toBeLessThan(0.45);
+  // Three errors of the difference, their own besides ours.
+  expect(Math.abs(squaredRadius - 9.842)).toBeLessThan(3 * Math.hypot(monteCarloError, 0.065));
+  expect(monteCarloError).toBeLessThan(0.4);
 });

@@ -136,47 +136,46 @@ test("ratios are refused where a value is not positive", () => {
 
 describe("1999, regression (fat in milk)", () => {
   const data = { test: milkFat.enzymatic, reference: milkFat.gerber };
+  const r = regressionLimits(data, { replicates: 200 });
 
-  test("0.079 - 0.0283 A, residual SD 0.08033, limits' intercepts -0.078 and 0.236 (memory but SD)", () => {
-    const r = regressionLimits(data, { multiplier: 1.96 });
+  test("0.079 - 0.0283 A, and the line of absolute residuals (R 4.2: lm(abs(residuals) ~ A))", () => {
     expect(r.intercept.value).toBeCloseTo(0.079, 3);
     expect(r.slope.value).toBeCloseTo(-0.0283, 4);
-    expect(r.residualSd).toBeCloseTo(0.08033, 5);
-    expect(r.lower.intercept).toBeCloseTo(-0.078, 3);
-    expect(r.upper.intercept).toBeCloseTo(0.236, 3);
-    expect(r.spreadP).toBeCloseTo(0.383173, 5); // R 4.2: lm(abs(residuals) ~ A)
+    // R's limits with 2.46 in place of quantiles: lower -0.0359086347500739 - 0.0409793768161433 A,
+    // upper slope -0.0155625723349542.
+    const { spreadIntercept, spreadSlope, intercept, slope } = r;
+    expect(intercept.value - 2.46 * spreadIntercept.value).toBeCloseTo(-0.0359086347500739, 9);
+    expect(slope.value - 2.46 * spreadSlope.value).toBeCloseTo(-0.0409793768161433, 9);
+    expect(slope.value + 2.46 * spreadSlope.value).toBeCloseTo(-0.0155625723349542, 9);
   });
 
-  test("changing spread: 2.46 times the regression of absolute residuals (R 4.2)", () => {
-    const r = regressionLimits(data, { multiplier: 1.96, spread: "changing" });
-    // R used 2.46 for 1.96 sqrt(pi/2) = 2.4565.
-    expect(Math.abs(r.lower.intercept - -0.0359086347500739)).toBeLessThan(3e-4);
-    expect(Math.abs(r.lower.slope - -0.0409793768161433)).toBeLessThan(3e-4);
-    expect(Math.abs(r.upper.slope - -0.0155625723349542)).toBeLessThan(3e-4);
-  });
-
-  test("limits at a point enclose their own lines", () => {
-    const [point] = regressionLimits(data, { at: [3] }).points;
-    const lines = regressionLimits(data);
-    expect(point.lower.value).toBeCloseTo(lines.lower.intercept + 3 * lines.lower.slope, 10);
+  test("limits at a point lie on their lines, the band holds them, few children are named", () => {
+    const [point] = regressionLimits(data, { at: [3], replicates: 200 }).points;
+    if (point.lower.kind !== "estimate") throw new Error(point.lower.reason);
+    expect(point.lower.value).toBeCloseTo(r.lower.intercept + 3 * r.lower.slope, 10);
     expect(point.lower.low).toBeLessThan(point.lower.value);
-    expect(point.lower.value - point.lower.low).toBeGreaterThan(
-      point.lower.high - point.lower.value,
-    );
+    if (r.band.kind === "undefined") throw new Error(r.band.reason);
+    for (const { at, lower, upper } of r.band.points) {
+      const [below, above] = [r.lower, r.upper].map((line) => line.intercept + line.slope * at);
+      expect(lower[0]).toBeLessThanOrEqual(below);
+      expect(lower[1]).toBeGreaterThanOrEqual(below);
+      expect(upper[1]).toBeGreaterThanOrEqual(above);
+      expect(below).toBeLessThan(above);
+    }
+    expect(r.notes.join(" ")).toContain("45 children");
   });
 });
 
 describe("1999, percentiles and shares (R 4.2, type 7, of the blood-pressure differences)", () => {
   const data = { test: first(bloodPressure.observer), reference: first(bloodPressure.machine) };
 
-  test("2.5th -63.4 and 97.5th 13.5; 85 rows are too few for an interval", () => {
+  test("2.5th -63.4 and 97.5th 13.5; of 85 rows the outer ends are not reached", () => {
     const r = nonparametricLimits(data);
     expect(r.percentiles.lower).toBeCloseTo(-63.4, 10);
     expect(r.percentiles.upper).toBeCloseTo(13.5, 10);
-    expect(r.lower).toEqual({
-      kind: "undefined",
-      reason: "85 rows are too few for a distribution-free interval of this percentile",
-    });
+    // qbinom(.975, 85, .025) + 1 = 6: the sixth lowest difference (R 4.2).
+    const sixth = data.test.map((x, row) => x - data.reference[row]).sort((a, b) => a - b)[5];
+    expect(r.lower).toMatchObject({ kind: "one-sided", low: null, high: sixth, level: 0.975 });
     expect(r.median.kind).toBe("estimate");
   });
 

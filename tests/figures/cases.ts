@@ -75,14 +75,27 @@ const regression = {
   n: 300,
   subjects: 300,
   level: 0.95,
-  multiplier: 1.96,
+  coverage: 0.95,
   against: "mean",
-  spread: "constant",
   intercept: estimate(-0.26, -0.3, -0.22),
   slope: estimate(-0.012, -0.03, 0.006),
-  residualSd: 0.39,
+  spreadIntercept: estimate(0.31, 0.28, 0.34),
   spreadSlope: estimate(0.01, -0.01, 0.03),
-  spreadP: 0.3,
+  quantiles: [-2.45, 2.45],
+  range: [-4, 3],
+  withoutSpread: 0,
+  band: {
+    kind: "conditional-band",
+    level: 0.95,
+    points: [-3, 0, 2].map((at) => ({
+      at,
+      lower: [-1.13 - 0.012 * at, -0.91 - 0.012 * at] as const,
+      upper: [0.39 - 0.012 * at, 0.61 - 0.012 * at] as const,
+    })),
+  },
+  replicates: 1000,
+  seed: 1,
+  notes: [],
   lower: { intercept: -1.02, slope: -0.012 },
   upper: { intercept: 0.5, slope: -0.012 },
   points: [-3, 0, 2].map((at) => ({
@@ -289,6 +302,11 @@ const repeats = {
   magnitudeP: 0.2,
 } as const;
 const units = { mean: pairs.reference, sd: pairs.test.map((value) => Math.abs(value % 0.7)) };
+const percentile = (value: number, low: number, high: number) => ({
+  ...estimate(value, low, high, "order-statistics"),
+  designEffect: 1,
+  effectiveRows: 300,
+});
 const percentiles = {
   kind: "nonparametric-limits",
   n: 300,
@@ -297,9 +315,9 @@ const percentiles = {
   coverage: 0.95,
   direction: "test-minus-reference",
   percentiles: { lower: -1.1, median: -0.25, upper: 0.6 },
-  lower: estimate(-1.1, -1.25, -1.0),
-  median: estimate(-0.25, -0.3, -0.2),
-  upper: estimate(0.6, 0.5, 0.7),
+  lower: percentile(-1.1, -1.25, -1.0),
+  median: percentile(-0.25, -0.3, -0.2),
+  upper: percentile(0.6, 0.5, 0.7),
 } as const;
 const line = { n: 300, slope: estimate(0.98, 0.96, 1.0), intercept: estimate(-0.27, -0.31, -0.22) };
 const calibration = {
@@ -313,7 +331,9 @@ const calibration = {
   perYear: null,
   folds: 10,
   seed: 1,
-  crossValidated: { bias: 0.01, sd: 0.4, lower: -0.77, upper: 0.79 },
+  crossValidated: { bias: 0.01, sd: 0.4 },
+  ranges: [],
+  coverage: estimate(0.95, 0.92, 0.97),
   uncalibratedSd: 0.41,
   range: { test: [-5, 3], ageYears: null },
   caution: "",
@@ -336,6 +356,7 @@ const biasGroups = {
   ],
   withoutGroup: 0,
   homogeneity: { kind: "undefined", reason: "not asked for" },
+  notes: [],
 } as const;
 const vectorResult = partOf<Parameters<typeof figures.vectorProjections>[0]>({
   n: 300,
@@ -430,6 +451,14 @@ const one = (
   ),
 });
 
+const bothLimits = {
+  outside: { below: 4, above: 14 },
+  percentile: {
+    lower: percentile(-0.88, -0.98, -0.79),
+    upper: percentile(0.66, 0.58, 0.81),
+  },
+} as const;
+
 /** Every figure of the package, on invented results. */
 export const cases: readonly FigureCase[] = [
   one(
@@ -438,6 +467,13 @@ export const cases: readonly FigureCase[] = [
     [limits, pairs],
     [limits.bias, limits.lower, limits.upper],
     () => figures.differenceAgainstMean(limits, pairs),
+  ),
+  one(
+    "difference-against-mean-both",
+    300,
+    [{ ...limits, ...bothLimits }, pairs],
+    [limits.bias, bothLimits.percentile.lower, bothLimits.percentile.upper, limits.lower],
+    () => figures.differenceAgainstMean({ ...limits, ...bothLimits }, pairs),
   ),
   one("difference-against-mean-eyes", 300, [limits, pairs], [limits.bias], () =>
     figures.differenceAgainstMean(limits, pairs, { ...journal, histogram: true }),

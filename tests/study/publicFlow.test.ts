@@ -62,6 +62,9 @@ it("hides a share whose complement is small, and counts of eyes that differ by f
     upper: estimate(2),
     notes: [],
     level: 0.95,
+    coverage: 0.95,
+    leads: "percentile" as const,
+    percentile: { kind: "undefined" as const, reason: "not of interest here" },
   });
   const component = (quantity: "M" | "J0" | "J45", n: number, within: number) => ({
     quantity,
@@ -87,7 +90,9 @@ it("hides a share whose complement is small, and counts of eyes that differ by f
       return typeof cell === "object" ? cell?.kind : cell;
     });
   expect(cells("public", 1, acceptableTable)).toEqual([180, "suppressed", 160]);
-  expect(cells("public", 1, agreementTable)).toEqual([180, "suppressed", 160]);
+  // percentiles, and bias ± SDs, of each component
+  const twice = [180, 180, "suppressed", "suppressed", 160, 160];
+  expect(cells("public", 1, agreementTable)).toEqual(twice);
   expect(cells("public", 2, acceptableTable)).toEqual(["suppressed", "estimate", "estimate"]);
   expect(cells("journal", 1, acceptableTable)).toEqual([180, 177, 160]);
   expect(cells("journal", 2, acceptableTable)).toEqual(["estimate", "estimate", "estimate"]);

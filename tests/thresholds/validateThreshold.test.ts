@@ -227,7 +227,7 @@ describe("age bands", () => {
   it("one cut-off does not serve bands that differ by 2 D", async () => {
     const found = await thresholdsByAgeBand(invented(2, 1), { ...options, bands: two });
     expect(found.oneForAll.p).toBeLessThan(0.01);
-    expect(found.oneForAll.gain).toBeGreaterThan(found.oneForAll.gainByChance);
+    expect(found.oneForAll.gain).toBeGreaterThan(found.oneForAll.gainByChance as number);
     const [young, old] = found.bands.map(({ choice }) => choice.cutOff!);
     expect(old - young).toBeGreaterThan(1);
   });

@@ -1,4 +1,4 @@
-import { chiSquareCdf, newcombePaired, type PairedCounts } from "../../inference/index.js";
+import { chiSquareTail, newcombePaired, type PairedCounts } from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
 import { symmetricEstimate } from "../transformedEstimate.js";
 
@@ -85,5 +85,5 @@ export function clusteredPaired(
 }
 
 function test(chiSquare: number): ChiSquareTest {
-  return { chiSquare, df: 1, p: 1 - chiSquareCdf(chiSquare, 1) };
+  return { chiSquare, df: 1, p: chiSquareTail(chiSquare, 1) };
 }

@@ -8,6 +8,16 @@ import {
 } from "../../results/index.js";
 import { type VerificationCounts, verificationStrata } from "./verificationStrata.js";
 
+/** A pooled rate, and how much it moves with the seed. */
+export type ImputedRate = Estimate & {
+  /** Standard errors of the simulation, by a jackknife over completions; null with 2 of them. */
+  readonly monteCarloError: {
+    readonly value: number;
+    readonly low: number;
+    readonly high: number;
+  } | null;
+};
+
 /** Accuracy pooled over imputed completions. */
 export interface ImputedAccuracy {
   readonly kind: "imputed-accuracy";
@@ -15,8 +25,8 @@ export interface ImputedAccuracy {
   readonly imputations: number;
   readonly seed: number;
   readonly level: number;
-  readonly sensitivity: Estimate | Undefined;
-  readonly specificity: Estimate | Undefined;
+  readonly sensitivity: ImputedRate | Undefined;
+  readonly specificity: ImputedRate | Undefined;
 }
 
 /**
@@ -24,7 +34,7 @@ export interface ImputedAccuracy {
  * stratum and test result from Beta(cases + 1/2, others + 1/2), then the unexamined from a binomial
  * (after Harel and Zhou 2006); completions are pooled on the logit scale by Rubin's rules (1987).
  * A cell of 0 in a completion has 1/2 added to it and its partner. Same assumption as
- * `correctVerification`; the answer moves with the seed by about 0.005.
+ * `correctVerification`; how much the answer moves with the seed is printed as `monteCarloError`.
  *
  * Rates are proportions, 0 to 1.
  *
@@ -100,7 +110,7 @@ export function imputeVerification(
 type Part = readonly [number, number];
 
 /** Rubin's rules on the logit scale. */
-function pooled(parts: readonly Part[], level: number): Estimate | Undefined {
+function pooled(parts: readonly Part[], level: number): ImputedRate | Undefined {
   if (parts.some(([a, b]) => a + b === 0)) {
     return undefinedBecause("a completion has no child on that side of the condition");
   }
@@ -110,6 +120,28 @@ function pooled(parts: readonly Part[], level: number): Estimate | Undefined {
     const [a, b] = [part[0] + add, part[1] + add];
     return { logit: Math.log(a / b), variance: 1 / a + 1 / b };
   });
+  const all = byRubin(logits, level);
+  // Leave-one-out over completions, each of which is independent of the others.
+  const left = m > 2 ? logits.map((_, k) => byRubin(logits.toSpliced(k, 1), level)) : [];
+  const error = (end: "value" | "low" | "high") => {
+    const mean = left.reduce((sum, one) => sum + one[end], 0) / m;
+    return Math.sqrt(((m - 1) / m) * left.reduce((sum, one) => sum + (one[end] - mean) ** 2, 0));
+  };
+  return {
+    kind: "estimate",
+    ...all,
+    level,
+    method: "multiple-imputation",
+    monteCarloError:
+      m > 2 ? { value: error("value"), low: error("low"), high: error("high") } : null,
+  };
+}
+
+function byRubin(
+  logits: readonly { readonly logit: number; readonly variance: number }[],
+  level: number,
+): { readonly value: number; readonly low: number; readonly high: number } {
+  const m = logits.length;
   const mean = logits.reduce((sum, { logit }) => sum + logit, 0) / m;
   const within = logits.reduce((sum, { variance }) => sum + variance, 0) / m;
   const between = logits.reduce((sum, { logit }) => sum + (logit - mean) ** 2, 0) / (m - 1);
@@ -118,12 +150,5 @@ function pooled(parts: readonly Part[], level: number): Estimate | Undefined {
   const df = added === 0 ? 1e9 : (m - 1) * (1 + within / added) ** 2;
   const spread = tQuantile(1 - (1 - level) / 2, df) * se;
   const at = (l: number) => 1 / (1 + Math.exp(-l));
-  return {
-    kind: "estimate",
-    value: at(mean),
-    low: at(mean - spread),
-    high: at(mean + spread),
-    level,
-    method: "multiple-imputation",
-  };
+  return { value: at(mean), low: at(mean - spread), high: at(mean + spread) };
 }

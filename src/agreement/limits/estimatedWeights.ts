@@ -63,7 +63,7 @@ export function estimatedWeights(
     multiplier,
     direction: "test-minus-reference",
     ...estimates,
-    amongExamined: limitsOfAgreement(examined, { level, multiplier }),
+    amongExamined: limitsOfAgreement(examined, { level, multiplier, conditional: "skip" }),
     verification: { rows, strata: strata.count, replicates, seed, failed },
     notes: [
       examinedOnly,

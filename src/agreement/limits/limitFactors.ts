@@ -1,5 +1,5 @@
 import {
-  chiSquareCdf,
+  chiSquareTail,
   noncentralTQuantile,
   normalCdf,
   normalQuantile,
@@ -64,7 +64,7 @@ function toleranceFactor(n: number, content: number, confidence: number): number
   const confidenceOf = (factor: number) =>
     nodes.reduce(
       (sum, { weight, reach }) =>
-        sum + weight * (1 - chiSquareCdf((df * reach * reach) / (factor * factor), df)),
+        sum + weight * chiSquareTail((df * reach * reach) / (factor * factor), df),
       0,
     );
   let low = 0;

@@ -7,13 +7,18 @@ export function limitNotes(facts: {
   readonly trend: Trend;
   readonly heavy: boolean;
   readonly interval: string;
+  readonly sites?: number;
 }): string[] {
-  const { rowsOnly, design, trend, heavy, interval } = facts;
+  const { rowsOnly, design, trend, heavy, interval, sites } = facts;
   const notes: string[] = [];
   if (rowsOnly) {
     notes.push("No subjects were given: the intervals assume independent rows.");
   }
-  if (design !== "independent") {
+  if (sites !== undefined) {
+    notes.push(
+      `Intervals respect that children of one site resemble each other; they count ${sites} sites.`,
+    );
+  } else if (design !== "independent") {
     notes.push(
       "Clustering hardly moves the limits themselves; it widens their intervals, which count children.",
     );
@@ -26,11 +31,11 @@ export function limitNotes(facts: {
   }
   if (heavy) {
     notes.push(
-      "The differences have tails that are not normal (|excess kurtosis| > 1): the share outside " +
-        "the limits and their intervals may be off" +
-        (interval === "bootstrap" || design === "independent"
+      "The differences have tails that are not normal (|excess kurtosis| > 1): limits of bias ± SDs, " +
+        "their intervals and the share outside them may be off; read the percentile limits" +
+        (interval === "bootstrap" || design === "independent" || sites !== undefined
           ? "."
-          : "; a bootstrap over children stands beside them."),
+          : "; a bootstrap over children stands beside them too."),
     );
   }
   return notes;

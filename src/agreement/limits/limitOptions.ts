@@ -1,7 +1,7 @@
 import { normalQuantile } from "../../inference/index.js";
 import { InputError } from "../../results/index.js";
 
-export type LimitInterval = "exact" | "mover" | "bootstrap" | "approximate";
+export type LimitInterval = "exact" | "mover" | "bootstrap" | "approximate" | "site-jackknife";
 
 /** How rows hang together: not at all, by child, as repeats of a unit, or both. */
 export type LimitDesign = "independent" | "clustered" | "repeats" | "clustered-repeats";
@@ -33,9 +33,17 @@ export function requireMultiplier(options: {
 /** The interval that the design allows; "exact" is refused where rows are not independent. */
 export function requireInterval(
   interval: LimitInterval | undefined,
-  design: LimitDesign,
+  design: LimitDesign | "sites",
   limits: "each" | "pair",
 ): LimitInterval {
+  if (design === "sites") {
+    if ((interval !== undefined && interval !== "site-jackknife") || limits === "pair") {
+      throw new InputError(
+        `limitsOfAgreement requires interval "site-jackknife" for each limit where clusters are given, got ${limits === "pair" ? 'limits "pair"' : `"${interval}"`}`,
+      );
+    }
+    return "site-jackknife";
+  }
   const chosen = interval ?? (design === "independent" ? "exact" : "mover");
   if (!["exact", "mover", "bootstrap", "approximate"].includes(chosen)) {
     throw new InputError(

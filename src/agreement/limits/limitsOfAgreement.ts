@@ -1,6 +1,11 @@
 import { normalCdf, requireLevel } from "../../inference/index.js";
-import { type Estimate, InputError, type Undefined } from "../../results/index.js";
-import { type Clusters, clustersOf, requirePairs } from "../../rows/index.js";
+import {
+  type Estimate,
+  InputError,
+  type Undefined,
+  undefinedBecause,
+} from "../../results/index.js";
+import { type Clusters, childrenOf, clustersOf, requirePairs, sitesOf } from "../../rows/index.js";
 import { unitsWithin } from "../unitsWithin.js";
 import { clusterSums } from "./clusterSums.js";
 import { differenceShape } from "./differenceShape.js";
@@ -20,19 +25,23 @@ import {
   requireMultiplier,
 } from "./limitOptions.js";
 import { type NormalityTest, normalityTest } from "./normalityTest.js";
+import { rankedDifferences } from "./orderedDifferences.js";
 import { type OutsideLimits, outsideLimits } from "./outsideLimits.js";
+import { type PairedMeasurements, pickPairs } from "./pairedMeasurements.js";
 import { pairMoments } from "./pairMoments.js";
+import { type PercentileLimits, percentileLimits } from "./percentileLimits.js";
+import { type RegressionLimits, regressionLimits } from "./regressionLimits.js";
+import { siteLimits, siteShareOutside, siteSlope } from "./siteLimits.js";
 import { type Trend, trendSlope } from "./trendSlope.js";
 
-/** Paired measurements; a difference is always test minus reference. */
-export interface PairedMeasurements {
-  readonly test: ArrayLike<number>;
-  readonly reference: ArrayLike<number>;
-  /** The child of each row. Left out, rows are taken as independent. */
-  readonly subjects?: ArrayLike<string | number>;
-  /** The eye of each row, read within its child: rows that share both are repeats. */
-  readonly units?: ArrayLike<string | number>;
+/** Paired measurements, and which of them may be cut off by the instrument. */
+export interface LimitsData extends PairedMeasurements {
+  /** Rows whose reading lies at an end of the instrument's range (1 or true): limits with and without. */
+  readonly endOfRange?: ArrayLike<number | boolean>;
 }
+
+/** What sentences and verdicts go by; fixed by the protocol, never chosen from the data. */
+export type LeadingLimits = "percentile" | "normal";
 
 export interface LimitsOptions {
   /** Level of every interval, 0.95 by default. */
@@ -52,6 +61,10 @@ export interface LimitsOptions {
   readonly normality?: "check" | "skip";
   readonly replicates?: number;
   readonly seed?: number;
+  /** The summary that leads in words; "percentile" by default. */
+  readonly leads?: LeadingLimits;
+  /** Conditional limits from 100 children on; `"skip"` where many results are made, as with normality. */
+  readonly conditional?: "compute" | "skip";
 }
 
 export interface LimitsOfAgreement extends LimitEstimates {
@@ -62,6 +75,8 @@ export interface LimitsOfAgreement extends LimitEstimates {
   readonly subjects: number;
   /** Eyes, or rows where units do not repeat. */
   readonly units: number;
+  /** Sites, where `clusters` were given. */
+  readonly sites?: number;
   readonly direction: "test-minus-reference";
   readonly level: number;
   /** Share of normal differences between the limits. */
@@ -77,6 +92,16 @@ export interface LimitsOfAgreement extends LimitEstimates {
   readonly trend: Trend;
   /** Rows below the lower and above the upper limit. */
   readonly outside: OutsideLimits;
+  /** `lower` and `upper` are bias ± SDs: right if the differences are normal. */
+  readonly assumes: "normal differences";
+  /** The summary that leads in sentences and verdicts. */
+  readonly leads: LeadingLimits;
+  /** Percentiles of the differences, right whatever their shape. */
+  readonly percentile: PercentileLimits | Undefined;
+  /** Limits that change with magnitude, right if mean and spread are linear. */
+  readonly conditional: RegressionLimits | Undefined;
+  /** Without readings at an end of the instrument's range, where these were marked and there are any. */
+  readonly withoutEndOfRange?: WithoutEndOfRange | Undefined;
   /** Of independent rows, 20 or more (D'Agostino and Pearson). */
   readonly normality?: NormalityTest;
   readonly skewness?: number;
@@ -91,9 +116,14 @@ export interface LimitsOfAgreement extends LimitEstimates {
  * Limits of agreement: bias (mean of test minus reference) and the bias ± multiplier SD between
  * which the stated share of normal differences lies (Bland and Altman 1986, 1999, 2007).
  *
+ * Two summaries, always both: `lower` and `upper`, right if the differences are normal, and
+ * `percentile` limits, right whatever their shape, which lead unless `leads` says otherwise; from 100
+ * children on `conditional` limits, right if mean and spread are linear.
+ *
  * Without `subjects` it assumes independent rows. Intervals: `"exact"` (noncentral t, Carkeet 2015;
  * default for independent rows), `"mover"` (Zou 2013; default when subjects repeat),
- * `"bootstrap"` (children drawn with replacement), `"approximate"` (1986, 1999). Clustering hardly
+ * `"bootstrap"` (children drawn with replacement), `"approximate"` (1986, 1999). With `clusters` every
+ * interval is a delete-one-site jackknife (`"site-jackknife"`). Clustering hardly
  * moves the limits themselves, only their intervals. Where examination depended on the reading these
  * limits describe the examined only: see `weightedLimits`.
  *
@@ -106,21 +136,28 @@ export interface LimitsOfAgreement extends LimitEstimates {
  * limitsOfAgreement({ test: [1, 2, 4, 5], reference: [1, 1, 4, 4] }).bias.value // => 0.5
  */
 export function limitsOfAgreement(
-  data: PairedMeasurements,
+  data: LimitsData,
   options: LimitsOptions = {},
 ): LimitsOfAgreement {
   const caller = "limitsOfAgreement";
   const { test, reference } = data;
   const { limits = "each", trend = "mean", readings = 1, normality = "check" } = options;
   const { replicates = 2000, seed = 1 } = options;
+  const { leads = "percentile" } = options;
+  if (leads !== "percentile" && leads !== "normal") {
+    throw new InputError(`${caller} requires leads "percentile" or "normal", got "${leads}"`);
+  }
   const n = requirePairs(caller, { test, reference }, 3);
   const level = requireLevel(caller, options.level ?? 0.95);
   const multiplier = requireMultiplier(options);
   // A little nearer than the limits, which end elsewhere than the first blocks say.
   const moments = pairMoments(test, reference, 0.9 * multiplier);
-  const groups = data.subjects || data.units ? groupsOf(data, n) : undefined;
+  if (!Number.isFinite(moments.squares + moments.sumSquares)) {
+  }
+
+  const groups = data.subjects || data.units || data.clusters ? groupsOf(data, n) : undefined;
   const design = groups?.design ?? "independent";
-  const interval = requireInterval(options.interval, design, limits);
+  const interval = requireInterval(options.interval, groups?.sites ? "sites" : design, limits);
   if (readings > 1 && (design === "independent" || design === "clustered")) {
     throw new InputError(
       `${caller} requires units that repeat for the mean of ${readings} readings`,
@@ -137,8 +174,9 @@ export function limitsOfAgreement(
       ? clusteredModel(sums, readings)
       : independentModel(n, moments.bias, moments.squares);
   const run = { replicates, seed };
-  const estimates =
-    interval === "exact"
+  const estimates = groups?.sites
+    ? siteLimits(data, groups.sites, model, multiplier, level)
+    : interval === "exact"
       ? exactLimits(model, n, multiplier, level, limits)
       : interval === "mover"
         ? moverLimits(model, multiplier, level)
@@ -146,6 +184,14 @@ export function limitsOfAgreement(
           ? bootstrapLimits(sums, readings, multiplier, level, run)
           : approximateLimits(model, n, multiplier, level, approximateDesign(design));
 
+  const coverage = 2 * normalCdf(multiplier) - 1;
+  const outside = outsideLimits(
+    data,
+    moments.far,
+    [estimates.lower.value, estimates.upper.value],
+    level,
+    groups?.subjects,
+  );
   const shape = normality === "skip" ? {} : differenceShape(test, reference, moments.bias);
   const normal =
     design === "independent" && shape.skewness !== undefined && shape.excessKurtosis !== undefined
@@ -153,7 +199,7 @@ export function limitsOfAgreement(
       : undefined;
   const heavy = Math.abs(shape.excessKurtosis ?? 0) > 1;
   const beside =
-    sums && heavy && design !== "independent" && interval !== "bootstrap"
+    sums && heavy && design !== "independent" && interval !== "bootstrap" && !groups?.sites
       ? { bootstrap: bootstrapLimits(sums, readings, multiplier, level, run) }
       : {};
   return {
@@ -161,9 +207,10 @@ export function limitsOfAgreement(
     n,
     subjects: groups?.subjects.count ?? n,
     units: groups?.units.count ?? n,
+    ...(groups?.sites ? { sites: groups.sites.count } : {}),
     direction: "test-minus-reference",
     level,
-    coverage: 2 * normalCdf(multiplier) - 1,
+    coverage,
     multiplier,
     interval,
     limits,
@@ -171,23 +218,49 @@ export function limitsOfAgreement(
     readings,
     ...estimates,
     components: model.components,
-    slope: trendSlope(data, moments, trend, level, groups?.subjects),
+    slope: groups?.sites
+      ? siteSlope(data, trend, groups.sites, level)
+      : trendSlope(data, moments, trend, level, groups?.subjects),
     trend,
-    outside: outsideLimits(
-      data,
-      moments.far,
-      [estimates.lower.value, estimates.upper.value],
-      level,
-      groups?.subjects,
-    ),
+    outside: groups?.sites
+      ? { ...outside, share: siteShareOutside(data, estimates, groups.sites, level) }
+      : outside,
+    assumes: "normal differences",
+    leads,
+    percentile:
+      readings > 1
+        ? undefinedBecause("percentiles are of single readings, not of means of repeats")
+        : percentileLimits(
+            {
+              at: rankedDifferences(data, moments.far),
+              n,
+              ...(groups ? { clusters: groups.sites ?? groups.subjects } : {}),
+              differenceOf: (row) => test[row] - reference[row],
+              sites: groups?.sites !== undefined,
+            },
+            coverage,
+            level,
+          ),
+    conditional: conditionalBeside(data, groups, { ...options, coverage, level, trend }),
+    ...(data.endOfRange
+      ? { withoutEndOfRange: withoutEndOfRange(data, data.endOfRange, options) }
+      : {}),
     ...shape,
     ...(normal ? { normality: normal } : {}),
     ...beside,
-    notes: limitNotes({ rowsOnly: groups === undefined, design, trend, heavy, interval }),
+    notes: limitNotes({
+      rowsOnly: groups === undefined,
+      design,
+      trend,
+      heavy,
+      interval,
+      sites: groups?.sites?.count,
+    }),
   };
 }
 
 interface Groups {
+  readonly sites: Clusters | undefined;
   readonly subjects: Clusters;
   readonly units: Clusters;
   readonly design: LimitDesign;
@@ -195,7 +268,8 @@ interface Groups {
 
 function groupsOf(data: PairedMeasurements, rows: number): Groups {
   const caller = "limitsOfAgreement";
-  const subjects = clustersOf(caller, data.subjects ?? data.units, rows);
+  const subjects = childrenOf(caller, data, rows);
+  const sites = sitesOf(caller, data, subjects);
   const units = unitsWithin(caller, subjects, data.units, rows);
   const repeated = units.repeated;
   const clustered = subjects.count < units.count;
@@ -209,7 +283,7 @@ function groupsOf(data: PairedMeasurements, rows: number): Groups {
     : clustered
       ? "clustered"
       : "independent";
-  return { subjects, units, design };
+  return { sites, subjects, units, design };
 }
 
 function singletonSums(test: ArrayLike<number>, reference: ArrayLike<number>) {
@@ -219,4 +293,101 @@ function singletonSums(test: ArrayLike<number>, reference: ArrayLike<number>) {
 
 function approximateDesign(design: LimitDesign) {
   return design === "clustered-repeats" ? "clustered" : design;
+}
+
+/** Rows times replicates that are bearable without being asked for. */
+const mostResampled = 2e7;
+const conditionalReplicateCount = 500;
+
+function conditionalBeside(
+  data: LimitsData,
+  groups: Groups | undefined,
+  options: LimitsOptions & {
+    readonly coverage: number;
+    readonly level: number;
+    readonly trend: Trend;
+  },
+): RegressionLimits | Undefined {
+  const rows = data.test.length;
+  const children = groups?.subjects.count ?? rows;
+  const { conditional = options.normality === "skip" ? "skip" : "compute" } = options;
+  if (conditional === "skip") return undefinedBecause("not asked for");
+  if (groups?.sites) {
+    return undefinedBecause(
+      "sites: no interval of conditional limits is known to hold above children",
+    );
+  }
+  if (children < 100) {
+    return undefinedBecause(`${children} children: conditional limits need at least 100`);
+  }
+  if (rows * conditionalReplicateCount > mostResampled) {
+    return undefinedBecause(`${rows} rows are many to resample: ask regressionLimits for them`);
+  }
+  const { coverage, level, seed, trend } = options;
+  try {
+    return regressionLimits(data, {
+      against: trend,
+      coverage,
+      level,
+      seed,
+      replicates: conditionalReplicateCount,
+    });
+  } catch (error) {
+    if (error instanceof InputError) return undefinedBecause(`the ${trend} does not vary`);
+    throw error;
+  }
+}
+
+/** Limits of the rows whose reading does not lie at an end of the instrument's range. */
+export interface WithoutEndOfRange extends LimitEstimates {
+  readonly kind: "without-end-of-range";
+  /** Rows left out. */
+  readonly leftOut: number;
+  readonly n: number;
+  readonly percentile: PercentileLimits | Undefined;
+  readonly excessKurtosis?: number;
+}
+
+function withoutEndOfRange(
+  data: LimitsData,
+  marks: ArrayLike<number | boolean>,
+  options: LimitsOptions,
+): WithoutEndOfRange | Undefined {
+  const caller = "limitsOfAgreement";
+  const n = data.test.length;
+  if (marks.length !== n) {
+    throw new InputError(
+      `${caller} requires endOfRange for each of ${n} rows, got ${marks.length}`,
+    );
+  }
+  const kept: number[] = [];
+  for (let row = 0; row < n; row++) {
+    if (marks[row] !== 0 && marks[row] !== 1 && typeof marks[row] !== "boolean") {
+      throw new InputError(
+        `${caller} requires endOfRange of true and false or 1 and 0, got ${marks[row]} in row ${row}`,
+      );
+    }
+    if (!marks[row]) kept.push(row);
+  }
+  if (kept.length === n) return undefinedBecause("no reading lies at an end of the range");
+  try {
+    const { bias, sd, lower, upper, percentile, excessKurtosis } = limitsOfAgreement(
+      pickPairs(data, kept),
+      { ...options, conditional: "skip" },
+    );
+    return {
+      kind: "without-end-of-range",
+      leftOut: n - kept.length,
+      n: kept.length,
+      bias,
+      sd,
+      lower,
+      upper,
+      percentile,
+      ...(excessKurtosis === undefined ? {} : { excessKurtosis }),
+    };
+  } catch (error) {
+    if (error instanceof InputError) return undefinedBecause("too few rows are left without them");
+    throw error;
+  }
 }

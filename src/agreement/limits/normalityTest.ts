@@ -1,4 +1,4 @@
-import { chiSquareCdf } from "../../inference/index.js";
+import { chiSquareTail } from "../../inference/index.js";
 
 export interface NormalityTest {
   readonly kind: "normality-test";
@@ -22,7 +22,7 @@ export function normalityTest(
   return {
     kind: "normality-test",
     statistic,
-    p: 1 - chiSquareCdf(statistic, 2),
+    p: chiSquareTail(statistic, 2),
     method: "dagostino-pearson",
   };
 }

@@ -3,8 +3,8 @@ import {
   type LimitsOfAgreement,
   type LimitsOptions,
   limitsOfAgreement,
-  type PairedMeasurements,
 } from "./limitsOfAgreement.js";
+import type { PairedMeasurements } from "./pairedMeasurements.js";
 
 export interface RatioLimits {
   readonly kind: "ratio-limits";

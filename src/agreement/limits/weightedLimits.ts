@@ -123,7 +123,7 @@ function knownWeights(
     sd: estimate(0, 1),
     lower: estimate(1, -multiplier),
     upper: estimate(1, multiplier),
-    amongExamined: limitsOfAgreement(data, { level, multiplier }),
+    amongExamined: limitsOfAgreement(data, { level, multiplier, conditional: "skip" }),
     notes: [examinedOnly, "The weights are taken as known."],
   };
 }

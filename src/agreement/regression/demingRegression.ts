@@ -1,13 +1,13 @@
-import { requireLevel, tQuantile } from "../../inference/index.js";
+import { jackknifeEstimate, requireLevel, tQuantile } from "../../inference/index.js";
 import {
   type Estimate,
   InputError,
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { clustersOf, requirePairs } from "../../rows/index.js";
+import { childrenOf, requirePairs, sitesOf, sumsOf } from "../../rows/index.js";
 import { averageOf } from "../averageOf.js";
-import type { PairedMeasurements } from "../limits/limitsOfAgreement.js";
+import type { PairedMeasurements } from "../limits/pairedMeasurements.js";
 
 export interface DemingRegression {
   readonly kind: "deming-regression";
@@ -24,7 +24,7 @@ export interface DemingRegression {
  *
  * `errorRatio` is the error variance of the test over that of the reference, from `repeatability` of
  * each; it is never taken as 1 in silence. Intervals by a jackknife (Linnet 1993) over rows, or over
- * children where subjects repeat, with Student's t on their number less 2. Undefined when test and
+ * children where subjects repeat, with Student's t on their number less 2; over sites with `clusters`. Undefined when test and
  * reference do not vary together.
  *
  * Test and reference are in one unit, dioptres as a rule, and so are the results.
@@ -49,21 +49,18 @@ export function demingRegression(
   }
   const level = requireLevel(caller, options.level ?? 0.95);
   const n = requirePairs(caller, { test, reference }, 4);
-  const clusters = clustersOf(caller, data.subjects, n);
+  const clusters = childrenOf(caller, data, n);
+  const sites = sitesOf(caller, data, clusters);
   if (clusters.count < 4) {
     throw new InputError(`${caller} requires at least 4 subjects, got ${clusters.count}`);
   }
   // Sums from the middle of the data, for each cluster: n, x, y, xx, yy, xy.
   const middle = [reference, test].map((values) => averageOf(values));
-  const each = Array.from({ length: clusters.count }, () => new Float64Array(6));
-  const total = new Float64Array(6);
-  for (let row = 0; row < n; row++) {
+  const each = sumsOf(sites ?? clusters, 6, (row) => {
     const [x, y] = [reference[row] - middle[0], test[row] - middle[1]];
-    [1, x, y, x * x, y * y, x * y].forEach((value, index) => {
-      each[clusters.ofRow[row]][index] += value;
-      total[index] += value;
-    });
-  }
+    return [1, x, y, x * x, y * y, x * y];
+  });
+  const total = each[0].map((_, k) => each.reduce((sum, one) => sum + one[k], 0));
   const line = lineFrom(total, errorRatio);
   const left = each.map((sums) =>
     lineFrom(
@@ -84,15 +81,17 @@ export function demingRegression(
   }
   const lines = left as Line[];
   const interceptOf = ({ slope, intercept }: Line) => intercept + middle[1] - slope * middle[0];
-  return {
-    ...shape,
-    slope: jackknife(
-      line.slope,
-      lines.map(({ slope }) => slope),
-      level,
-    ),
-    intercept: jackknife(interceptOf(line), lines.map(interceptOf), level),
-  };
+  const interval = (of: (line: Line) => number) =>
+    sites
+      ? jackknifeEstimate({
+          value: of(line),
+          leftOut: lines.map(of),
+          denominators: each.map(([rows]) => rows),
+          scale: "plain",
+          level,
+        })
+      : jackknife(of(line), lines.map(of), level);
+  return { ...shape, slope: interval(({ slope }) => slope), intercept: interval(interceptOf) };
 }
 
 interface Line {

@@ -1,10 +1,9 @@
-import { fCdf, requireLevel } from "../../inference/index.js";
+import { fTail, requireLevel } from "../../inference/index.js";
 import { type Estimate, InputError } from "../../results/index.js";
-import { clustersOf, requireNumbers, requirePairs } from "../../rows/index.js";
+import { childrenOf, requireNoSites, requireNumbers, requirePairs } from "../../rows/index.js";
 import { averageOf } from "../averageOf.js";
-import type { PairedMeasurements } from "../limits/limitsOfAgreement.js";
-import { coefficientP } from "../limits/regressionLimits.js";
-import { coefficientEstimate, linearFit } from "./robustRegression.js";
+import type { PairedMeasurements } from "../limits/pairedMeasurements.js";
+import { coefficientEstimate, coefficientP, linearFit } from "./robustRegression.js";
 import { choleskyInverse, quadraticForm } from "./smallMatrix.js";
 
 export interface DifferenceRegression {
@@ -49,8 +48,16 @@ export function differenceRegression(
   const names = Object.keys(covariates);
   if (names.length === 0)
     throw new InputError(`${caller} requires at least one covariate, got none`);
-  for (const name of names) requireNumbers(caller, name, covariates[name], n);
-  const clusters = clustersOf(caller, data.subjects, n);
+  for (const name of names) {
+    if (covariates[name].length !== n) {
+      throw new InputError(
+        `${caller} requires ${name} for each of ${n} rows, got ${covariates[name].length}`,
+      );
+    }
+    requireNumbers(caller, name, covariates[name], n);
+  }
+  requireNoSites(caller, data);
+  const clusters = childrenOf(caller, data, n);
   // Centred while fitting, so that an offset such as a year does not cost digits.
   const centres = names.map((name) => averageOf(covariates[name]));
   const columns = names.map((name, j) =>
@@ -80,7 +87,7 @@ export function differenceRegression(
       estimate: coefficientEstimate(moved, index, level),
       p: coefficientP(moved, index),
     })),
-    wald: { f, df: [names.length, fit.df], p: 1 - fCdf(f, names.length, fit.df) },
+    wald: { f, df: [names.length, fit.df], p: fTail(f, names.length, fit.df) },
     residualSd: Math.sqrt(fit.residualSquares / (n - names.length - 1)),
   };
 }

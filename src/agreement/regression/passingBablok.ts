@@ -6,8 +6,8 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { clustersOf, requirePairs } from "../../rows/index.js";
-import { betweenOrderStatistics } from "../limits/nonparametricLimits.js";
+import { type ChildColumns, childrenOf, requireNoSites, requirePairs } from "../../rows/index.js";
+import { percentileLimit } from "../limits/percentileLimits.js";
 import { type LinearityTest, linearityTest } from "./linearityTest.js";
 import { pairwiseSlopes } from "./pairwiseSlopes.js";
 
@@ -50,10 +50,9 @@ export interface PassingBablok {
  * passingBablok({ test: [2, 1.2, 4.1, 3.5, 6.3, 3], reference: [1, 2, 3, 4, 5, 6] }).slope.value // => 1.05
  */
 export function passingBablok(
-  data: {
+  data: ChildColumns & {
     readonly test: ArrayLike<number>;
     readonly reference: ArrayLike<number>;
-    readonly subjects?: ArrayLike<string | number>;
   },
   options: { readonly level?: number } = {},
 ): PassingBablok {
@@ -61,9 +60,10 @@ export function passingBablok(
   const { test, reference } = data;
   const level = requireLevel(caller, options.level ?? 0.95);
   const n = requirePairs(caller, { test, reference }, 4);
-  if (clustersOf(caller, data.subjects, n).repeated) {
+  requireNoSites(caller, data);
+  if (childrenOf(caller, data, n).repeated) {
     throw new InputError(
-      `${caller} requires independent rows, got subjects that repeat; take one eye a child, or use demingRegression`,
+      `${caller} requires independent rows, got subjects or units that repeat; take one eye a child, or use demingRegression`,
     );
   }
   // Turned by 45 degrees, slopes of -1 have no slope and the others keep their order (Passing and
@@ -133,8 +133,11 @@ function interceptOf(
   // The line's height at the middle of the references, carried to 0 by the slope.
   const middle = median(Array.from(x));
   const heights = Float64Array.from(test, (y, row) => y - slope.value * (reference[row] - middle));
-  const height = betweenOrderStatistics(Array.from(heights.sort()), 0.5, level);
-  if (height.kind === "undefined") return height;
+  const sorted = heights.sort();
+  const height = percentileLimit({ at: (rank) => sorted[rank - 1], n: sorted.length }, 0.5, level);
+  if (height.kind !== "estimate") {
+    return undefinedBecause("too few rows for an interval of the line's height");
+  }
   const carried = [slope.low, slope.high].map((end) => -middle * (end - slope.value));
   return {
     kind: "estimate",

@@ -1,20 +1,24 @@
 import { InputError, type Undefined, undefinedBecause } from "../../results/index.js";
 import type { Calibration } from "./calibrateReading.js";
+import type { CalibrationRange } from "./calibrationRanges.js";
 
 export interface PredictedFinding {
   readonly kind: "predicted-finding";
   readonly label: "research estimate";
   readonly value: number;
-  /** Limits that hold the stated share of findings, from children who were not fitted. */
-  readonly low: number;
-  readonly high: number;
+  /** Limits that hold the stated share of findings alike, from children who were not fitted; null where these are too few. */
+  readonly low: number | null;
+  readonly high: number | null;
   readonly level: number;
+  /** The range of readings that the limits are made from, and the share they held there. */
+  readonly range: CalibrationRange;
   readonly caution: string;
 }
 
 /**
  * The cycloplegic finding that a calibration predicts for one reading: a research estimate with the
- * cross-validated limits. Undefined outside the range of power or age that was seen.
+ * conformal limits of readings in the same range, whose measured coverage is given. Undefined outside
+ * the range of power or age that was seen.
  *
  * @throws when the reading is not finite, or the age is missing although the calibration uses it
  *
@@ -27,7 +31,7 @@ export function predictFinding(
   calibration: Calibration,
   reading: { readonly test: number; readonly ageYears?: number },
 ): PredictedFinding | Undefined {
-  const { range, perYear, crossValidated, level } = calibration;
+  const { range, ranges, perYear, level } = calibration;
   if (!Number.isFinite(reading.test)) {
     throw new InputError(`predictFinding requires a finite reading, got ${reading.test}`);
   }
@@ -51,14 +55,16 @@ export function predictFinding(
     }
     value += perYear.value * ageYears;
   }
+  const own = ranges.findLast(({ from }) => reading.test >= from) ?? ranges[0];
   return {
     kind: "predicted-finding",
     label: "research estimate",
     value,
     // The error is predicted minus reference, so the finding is predicted minus error.
-    low: value - crossValidated.upper,
-    high: value - crossValidated.lower,
+    low: own.upper === null ? null : value - own.upper,
+    high: own.lower === null ? null : value - own.lower,
     level,
+    range: own,
     caution: calibration.caution,
   };
 }

@@ -1,4 +1,4 @@
-import { tQuantile } from "../../inference/index.js";
+import { tQuantile, twoSidedT } from "../../inference/index.js";
 import type { Estimate } from "../../results/index.js";
 import type { Clusters } from "../../rows/index.js";
 import { choleskyInverse } from "./smallMatrix.js";
@@ -93,6 +93,13 @@ export function coefficientEstimate(fit: LinearFit, index: number, level: number
     method: fit.errors === "cluster-robust" ? "t-cluster-robust" : "t",
     se,
   };
+}
+
+/** Two-sided p of one coefficient. */
+export function coefficientP(fit: LinearFit, index: number): number {
+  const se = Math.sqrt(Math.max(0, fit.covariance[index][index]));
+  if (!(se > 0)) return fit.coefficients[index] === 0 ? 1 : 0;
+  return twoSidedT(fit.coefficients[index] / se, fit.df);
 }
 
 function largest(column: ArrayLike<number>): number {

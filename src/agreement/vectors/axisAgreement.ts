@@ -91,7 +91,7 @@ export function axisAgreement(
     n,
     subjects: children,
     level,
-    cylinder: limitsOfAgreement({ test, reference, ...subjects }, { level }),
+    cylinder: limitsOfAgreement({ test, reference, ...subjects }, { level, conditional: "skip" }),
     cylinderAtLeast,
     axisRows: rows.length,
     axisDifference:

@@ -1,4 +1,4 @@
-import { chiSquareQuantile, fCdf, normalQuantile, requireLevel } from "../../inference/index.js";
+import { chiSquareQuantile, fTail, normalQuantile, requireLevel } from "../../inference/index.js";
 import type { PowerVector } from "../../refraction/index.js";
 import { InputError, type Undefined, undefinedBecause } from "../../results/index.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "../limits/limitsOfAgreement.js";
@@ -113,7 +113,7 @@ export function vectorAgreement(
   const limits = (component: number) =>
     limitsOfAgreement(
       { test: test[component], reference: reference[component], subjects: data.subjects },
-      { level, multiplier },
+      { level, multiplier, conditional: "skip" },
     );
   return {
     kind: "vector-agreement",
@@ -158,7 +158,7 @@ function hotellingTest({
     t2,
     f,
     df: [p, clusters - p],
-    p: 1 - fCdf(f, p, clusters - p),
+    p: fTail(f, p, clusters - p),
     method: clusters < n ? "hotelling-cluster-robust" : "hotelling",
   };
 }

@@ -16,6 +16,8 @@ export interface VectorRegion {
   readonly method: string;
   readonly covariance: readonly (readonly number[])[];
   readonly squaredRadius: number;
+  /** Standard error of a simulated squared radius: it moves so much with the seed. */
+  readonly monteCarloError?: number;
 }
 
 /** The regions by their names; the tolerance region where replicates are asked for. */
@@ -60,7 +62,7 @@ export function vectorRegions(
       confidence: level,
       method: "simulation",
       covariance,
-      squaredRadius: toleranceSquaredRadius(
+      ...toleranceSquaredRadius(
         { n: clusters, dimensions: p, content: coverage, confidence: level },
         tolerance,
       ),

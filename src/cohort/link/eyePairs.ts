@@ -13,6 +13,8 @@ export interface EyePairOptions {
   /** Integer; required for "random", never chosen silently. */
   readonly seed?: number;
   readonly quantity?: Quantity;
+  /** Spheres at which the instrument's range ends; readings there are marked in `endOfRange`. */
+  readonly sphereRange?: readonly [number, number];
   /** The finding's M from sphere and cylinder (default), or as the file states it. */
   readonly referenceEquivalent?: EquivalentSource;
 }
@@ -40,6 +42,8 @@ export interface EyePairs {
   /** Position of the child in `cohort.children`, not the file's identifier. */
   readonly subjects: Int32Array;
   readonly eye: readonly Eye[];
+  /** 1 where the reading's sphere lies at an end of the stated range or beyond. */
+  readonly endOfRange?: Uint8Array;
   readonly excluded: readonly Excluded[];
 }
 
@@ -65,6 +69,7 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
   const reference: number[] = [];
   const subject: number[] = [];
   const eye: Eye[] = [];
+  const readingRows: number[] = [];
   const reasons = new Map<EyeOutcome, { children: number; eyes: number }>();
   for (let child = 0; child < children.n; child++) {
     let furthest = -1;
@@ -81,6 +86,7 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
         reference.push(values.reference[findingRow]);
         subject.push(child);
         eye.push(side);
+        readingRows.push(readingRow);
         paired = true;
       } else {
         count(outcome).eyes++;
@@ -89,7 +95,7 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
     }
     if (drawn !== null && test.length === first + 2) {
       const other = first + 1 - drawn(children.subject[child]);
-      for (const list of [test, reference, subject, eye]) list.splice(other, 1);
+      for (const list of [test, reference, subject, eye, readingRows]) list.splice(other, 1);
     }
     if (!paired && furthest >= 0) count(furthest).children++;
   }
@@ -105,6 +111,9 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
     reference: Float64Array.from(reference),
     subjects: Int32Array.from(subject),
     eye,
+    ...(options.sphereRange === undefined
+      ? {}
+      : { endOfRange: atEnds(cohort, readingRows, options.sphereRange) }),
     excluded: eyeOutcomes.flatMap((reason) => {
       const counts = reasons.get(reason);
       return counts === undefined ? [] : [{ reason, ...counts }];
@@ -139,6 +148,20 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
     }
     return counts;
   }
+}
+
+function atEnds(
+  { readings }: Cohort,
+  rows: readonly number[],
+  [least, most]: readonly [number, number],
+): Uint8Array {
+  if (!(least < most)) {
+    throw new InputError(`eyePairs requires an ascending sphereRange, got ${least} to ${most}`);
+  }
+  return Uint8Array.from(rows, (row) => {
+    const sphere = readings.sphere[row];
+    return sphere <= least || sphere >= most ? 1 : 0;
+  });
 }
 
 function sidesOf(eyes: EyePairOptions["eyes"]): readonly Eye[] {

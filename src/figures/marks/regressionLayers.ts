@@ -9,20 +9,26 @@ const lines = [
   { name: "lower", words: "lower limit", dash: "long", colour: "second" },
 ] as const;
 
-/** Bias and limits as lines of the magnitude, with the interval of each as a band. */
+/** Bias and limits as lines of the magnitude; the limits with the band that holds over all of it. */
 export function regressionLayers(
-  { points }: RegressionLimits,
+  { points, band }: RegressionLimits,
   { x, y, onCells }: { readonly x: Part; readonly y: Part; readonly onCells: boolean },
 ): { readonly behind: readonly Part[]; readonly above: readonly Part[] } {
   const parts = lines.map(({ name, words, dash, colour }) => {
-    const values = points.map((point) => {
-      const { value, low, high } = point[name];
-      return { x: point.at, y: value, low, high };
+    const values = points.flatMap((point) => {
+      const estimate = point[name];
+      if (estimate.kind === "undefined") return [];
+      const { value, low, high } = estimate;
+      return [{ x: point.at, y: value, low, high }];
     });
+    const ends =
+      name === "bias" || band.kind === "undefined"
+        ? values
+        : band.points.map((point) => ({ x: point.at, low: point[name][0], high: point[name][1] }));
     const last = values.at(-1);
     return {
       band: {
-        data: { values },
+        data: { values: ends },
         mark: { type: "area", color: colours[`${colour}Band`], opacity: 0.75 },
         encoding: { x: { field: "x", ...x }, y: { field: "low", ...y }, y2: { field: "high" } },
       },

@@ -10,13 +10,21 @@ import { benchStops } from "./benchStops.js";
 import { cautions } from "./cautions.js";
 import { accuracyChecklist, agreementChecklist } from "./checklists.js";
 import { accuracyTable, countsTable } from "./conditionTables.js";
+import { intervalInWords } from "./intervalInWords.js";
+import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
 import { methodsText } from "./methodsText.js";
 import { countsForAudience, withheld } from "./publicForm.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { ruleBlocks, rulesInWords } from "./ruleBlocks.js";
 import { shownTotals } from "./shownTotals.js";
 import { studyFigures } from "./studyFigures.js";
-import { acceptableTable, agreementTable, flowTable, problemsTable } from "./studyTables.js";
+import {
+  acceptableTable,
+  agreementTable,
+  conditionalTables,
+  flowTable,
+  problemsTable,
+} from "./studyTables.js";
 import { chosenTables, subgroupTable, undecidedTable, verificationTable } from "./variantTables.js";
 
 /**
@@ -57,6 +65,7 @@ export function studyReport(result: StudyResult): Report {
       title: "Can the reading be trusted?",
       blocks: [
         agreementTable(result),
+        ...conditionalTables(result),
         acceptableTable(result),
         ...agreementByGroup(result),
         ...figures.agreement,
@@ -132,10 +141,11 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
   const partly = result.protocol.verification !== "complete";
   const weightedWords =
     weighted?.kind === "weighted-limits"
-      ? ` Weighted for who was examined: ${interval(weighted.bias, "D", 1)}, between ${value(weighted.lower)} and ${value(weighted.upper)} D.`
+      ? ` Weighted for who was examined: ${intervalInWords(weighted.bias, "D", 1)}, between ${value(weighted.lower)} and ${value(weighted.upper)} D.`
       : "";
   const sentences = [
-    `Agreement${partly ? " among the examined" : ""}${eyesInWords(result)}: the reading minus the cycloplegic M is on average ${interval(M.bias, "D", 1)}; 95 % of differences are expected between ${value(M.lower)} and ${value(M.upper)} D.${weightedWords}`,
+    `Agreement${partly ? " among the examined" : ""}${eyesInWords(result)}: the reading minus the cycloplegic M is on average ${intervalInWords(M.bias, "D", 1)}; ${limitsInWords(M)}.${weightedWords}`,
+    ...[endOfRangeInWords(M)].filter(Boolean),
     ...conditions
       .filter(({ table }) => result.protocol.audience !== "public" || !hasSmallCell(table))
       .map((condition) => `${conditionSentence(condition, result.protocol.unit)}.`),
@@ -173,7 +183,7 @@ export function conditionSentence(condition: ConditionResult, unit: "eye" | "chi
       ? `, weighted for who was examined ${areaWords(weighted.area)}`
       : "",
   ];
-  return `${title}, referral ${referralWords(condition)}, ${counted}: ${corrected}sensitivity ${interval(rates.sensitivity, "%", 100)}, specificity ${interval(rates.specificity, "%", 100)}${areas.join("")}`;
+  return `${title}, referral ${referralWords(condition)}, ${counted}: ${corrected}sensitivity ${intervalInWords(rates.sensitivity, "%", 100)}, specificity ${intervalInWords(rates.specificity, "%", 100)}${areas.join("")}`;
 }
 
 function conditionBlocks(
@@ -223,24 +233,10 @@ function paragraph(text: string): ReportBlock {
   return { kind: "paragraph", text };
 }
 
-/** "0.85 D (0.79 to 0.90)", or the reason why there is no number. */
-export function interval(
-  estimate: Estimate | Undefined,
-  unit: string,
-  scale: number,
-  decimals = scale === 100 ? 1 : 2,
-): string {
-  if (estimate.kind === "undefined") return `not estimated (${estimate.reason})`;
-  const [point, low, high] = [estimate.value, estimate.low, estimate.high].map((part) =>
-    fixed(part * scale, decimals),
-  );
-  return `${point}${unit === "" ? "" : ` ${unit}`} (${low} to ${high})`;
-}
-
 /** An area with the decimals that its table prints. */
 function areaWords(area: Estimate | Undefined): string {
   const width = area.kind === "estimate" ? area.high - area.low : 1;
-  return interval(area, "", 1, estimateDecimals(width, "proportion") ?? 2);
+  return intervalInWords(area, "", 1, estimateDecimals(width, "proportion") ?? 2);
 }
 
 function value(estimate: Estimate | Undefined): string {

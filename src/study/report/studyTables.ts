@@ -114,16 +114,39 @@ export function agreementTable(result: StudyResult): TableModel {
       { label: "Upper limit", unit: "D", format: "dioptres" },
     ],
     rows: [
-      ...result.agreement.map(({ quantity, mirrored, limits }, at) => ({
-        cells: [
-          `${quantity}${mirrored ? " (left eyes mirrored)" : ""}`,
-          eyes[at],
-          limits.bias,
-          limits.sd,
-          limits.lower,
-          limits.upper,
-        ],
-      })),
+      ...result.agreement.flatMap(({ quantity, mirrored, limits }, at) => {
+        const name = `${quantity}${mirrored ? " (left eyes mirrored)" : ""}`;
+        const { bias, sd, lower, upper, percentile, withoutEndOfRange: without } = limits;
+        const ends = (one: typeof percentile): TableCell[] =>
+          one.kind === "undefined" ? [one, one] : [one.lower, one.upper];
+        return [
+          { cells: [`${name}: percentiles`, eyes[at], null, null, ...ends(percentile)] },
+          { cells: [`${name}: bias ± SDs, if normal`, eyes[at], bias, sd, lower, upper] },
+          ...(without === undefined || without.kind === "undefined"
+            ? []
+            : [
+                {
+                  cells: [
+                    `${name}: percentiles, without readings at an end of the range`,
+                    null,
+                    null,
+                    null,
+                    ...ends(without.percentile),
+                  ],
+                },
+                {
+                  cells: [
+                    `${name}: if normal, without readings at an end of the range`,
+                    null,
+                    without.bias,
+                    without.sd,
+                    without.lower,
+                    without.upper,
+                  ],
+                },
+              ]),
+        ];
+      }),
       ...result.agreement.flatMap(({ quantity, limits, weighted }) =>
         weighted === null
           ? []
@@ -148,7 +171,8 @@ export function agreementTable(result: StudyResult): TableModel {
       ),
     ],
     notes: [
-      `Limits of agreement: bias ± ${first.multiplier.toFixed(2)} SD; in brackets the ${percent(first.level)} interval of each number (${methodName(first.interval)} for the limits).`,
+      `Percentiles: ${percent((1 - first.coverage) / 2)} and ${percent((1 + first.coverage) / 2)} of the differences, whatever their shape; intervals by order statistics, which count children. ${first.leads === "percentile" ? "They" : "Bias ± SDs"} lead in sentences, as the protocol fixed before the data were seen.`,
+      `Limits of agreement if the differences are normal: bias ± ${first.multiplier.toFixed(2)} SD; in brackets the ${percent(first.level)} interval of each number (${methodName(first.interval)} for the limits).`,
       ...(partly(result) === ""
         ? []
         : [
@@ -193,4 +217,30 @@ export const hidden = {
 
 function partly({ protocol }: StudyResult): string {
   return protocol.verification === "complete" ? "" : ", among the examined";
+}
+
+/** Conditional limits of M: a table where there are any, else nothing (the methods say why). */
+export function conditionalTables(result: StudyResult): TableModel[] {
+  const { limits } = result.agreement.find(({ quantity }) => quantity === "M")!;
+  const { conditional } = limits;
+  if (conditional.kind === "undefined") return [];
+  const dioptres = (label: string) => ({ label, unit: "D", format: "dioptres" }) as const;
+  return [
+    {
+      kind: "table",
+      title: `Limits of M that change with the refraction${partly(result)}`,
+      columns: [
+        dioptres("Mean of reading and exam"),
+        dioptres("Bias"),
+        dioptres("Lower limit"),
+        dioptres("Upper limit"),
+      ],
+      rows: conditional.points.map(({ at, bias, lower, upper }) => ({
+        cells: [at, bias, lower, upper],
+      })),
+      notes: [
+        "Right if mean and spread are linear in the refraction: linear bias, linear mean absolute residual, percentiles of the residuals over that spread; bootstrap of children.",
+      ],
+    },
+  ];
 }

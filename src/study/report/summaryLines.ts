@@ -1,7 +1,9 @@
 import { hasSmallCell, smallestCount } from "../../privacy/index.js";
 import { grouped } from "../../rows/index.js";
 import type { StudyResult } from "../run/studyResult.js";
-import { conditionSentence, eyesInWords, interval } from "./studyReport.js";
+import { intervalInWords as interval } from "./intervalInWords.js";
+import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
+import { conditionSentence, eyesInWords } from "./studyReport.js";
 
 /**
  * A study in four lines and one a condition, for a terminal; for the public without the counts of those left out,
@@ -29,7 +31,7 @@ export function summaryLines(result: StudyResult): string[] {
     protocol.statement ?? protocol.title,
     `Children ${grouped(all?.children ?? 0)}, eyes ${grouped(all?.eyes ?? 0)}; eyes left out: ${reasons || "none"}.`,
     `Compared: ${compared[protocol.eye]}${eyesInWords(result)}.`,
-    `M, test minus reference${protocol.verification === "complete" ? "" : ", among the examined"}: bias ${interval(M.bias, "D", 1)}; limits of agreement ${interval(M.lower, "D", 1)} and ${interval(M.upper, "D", 1)}.`,
+    `M, test minus reference${protocol.verification === "complete" ? "" : ", among the examined"}: bias ${interval(M.bias, "D", 1)}; ${limitsInWords(M)}. ${endOfRangeInWords(M)}`.trimEnd(),
     ...conditions.map((condition) =>
       isPublic && hasSmallCell(condition.table)
         ? `${condition.title}: not shown to the public, because a count behind it is below ${smallestCount} (${condition.role}).`

@@ -23,6 +23,7 @@ export function analyseAgreement(
     seed,
     quantity,
     referenceEquivalent: protocol.referenceStandard.equivalent,
+    sphereRange: protocol.indexTest.range?.sphere,
   });
   const { n, subjects } = pairs;
   const mirrored = quantity === "J45" && (pairs.eyes === "both" || pairs.eyes === "random");
@@ -34,7 +35,10 @@ export function analyseAgreement(
   return {
     quantity,
     mirrored,
-    limits: limitsOfAgreement(data, { level, seed, replicates }),
+    limits: limitsOfAgreement(
+      { ...data, ...(pairs.endOfRange ? { endOfRange: pairs.endOfRange } : {}) },
+      { level, seed, replicates, leads: protocol.leadingLimits },
+    ),
     weighted: quantity === "M" ? weightedAgreement(cohort, protocol) : null,
     withinAcceptable:
       quantity === "M"
@@ -75,7 +79,7 @@ function byGroup(
           limits:
             children < 3
               ? undefinedBecause("fewer than 3 children")
-              : limitsOfAgreement(data, { level, seed, replicates }),
+              : limitsOfAgreement(data, { level, seed, replicates, conditional: "skip" }),
         };
       }),
     };

@@ -1,4 +1,4 @@
-import { chiSquareCdf, normalQuantile, requireLevel, twoSidedP } from "../../inference/index.js";
+import { chiSquareTail, normalQuantile, requireLevel, twoSidedP } from "../../inference/index.js";
 import {
   type Estimate,
   InputError,
@@ -194,7 +194,7 @@ function equality({
     }
   }
   if (df === 0) return { chiSquare: null, df, p: null };
-  return { chiSquare, df, p: 1 - chiSquareCdf(chiSquare, df) };
+  return { chiSquare, df, p: chiSquareTail(chiSquare, df) };
 }
 
 function directions(
