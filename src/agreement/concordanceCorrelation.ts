@@ -31,7 +31,7 @@ export interface ConcordanceCorrelation {
  * concordanceCorrelation({ test: [1, 2, 3, 5], reference: [1, 2, 4, 4] }).estimate.value // => 0.871
  */
 export function concordanceCorrelation(
-  data: Omit<PairedMeasurements, "units">,
+  data: PairedMeasurements,
   options: { readonly level?: number; readonly interval?: "z" | "asymptotic" } = {},
 ): ConcordanceCorrelation {
   const caller = "concordanceCorrelation";

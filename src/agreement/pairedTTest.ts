@@ -36,7 +36,7 @@ export interface PairedTTest {
  * pairedTTest({ test: [2, 4, 6, 9], reference: [1, 4, 4, 6] }).t // => 2.3238
  */
 export function pairedTTest(
-  data: Omit<PairedMeasurements, "units">,
+  data: PairedMeasurements,
   options: { readonly level?: number } = {},
 ): PairedTTest {
   const caller = "pairedTTest";

@@ -29,7 +29,7 @@ export interface SignedRankTest {
  * @example
  * signedRankTest({ test: [2, 5, 7, 3], reference: [1, 3, 4, 7] }).p // => 0.875
  */
-export function signedRankTest(data: Omit<PairedMeasurements, "units">): SignedRankTest {
+export function signedRankTest(data: PairedMeasurements): SignedRankTest {
   const caller = "signedRankTest";
   const { test, reference } = data;
   const n = requirePairs(caller, { test, reference }, 2);

@@ -30,7 +30,7 @@ export interface DifferenceShares {
  * withinDifference({ test: [1, 2, 3], reference: [1, 2.5, 5] }).shares[1].within.value // => 0.6667
  */
 export function withinDifference(
-  data: Omit<PairedMeasurements, "units">,
+  data: PairedMeasurements,
   options: { readonly acceptable?: readonly number[]; readonly level?: number } = {},
 ): DifferenceShares {
   const caller = "withinDifference";

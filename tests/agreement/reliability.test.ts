@@ -161,14 +161,28 @@ describe("repeatability", () => {
     expect(known(r.withinSd).value).toBeCloseTo(Math.sqrt(0.125), 12);
     // by hand: children of squares 0.25 and df 2 each score 0, so that the error is 0
     expect(known(r.withinSd).se).toBeCloseTo(0, 12);
-    const unlike = repeatability({ ...eyes, values: [1, 1.5, 5, 5.5, 2, 3, 7, 8] });
-    // by hand: variances 0.125 and 0.5, mean 0.3125 on 4 df; scores 0.375 each way, times 2 / 1
-    const error = (0.3125 ** 0.5 * Math.sqrt(2 * 2 * 0.375 ** 2)) / 4 / 0.3125 / 2;
+    const third = {
+      values: [1, 1.8, 4, 4.8],
+      units: eyes.units.slice(0, 4),
+      subjects: [..."cccc"],
+    };
+    const unlike = repeatability({
+      values: [...eyes.values, ...third.values],
+      units: [...eyes.units, ...third.units],
+      subjects: [...eyes.subjects, ...third.subjects],
+    });
+    // By hand: squares 0.25, 0.25 and 0.64 on 2 df each; without one child 0.89, 0.89, 0.50 on 4;
+    // jackknife of half the logarithm, 2/3 of the sum of squared deviations.
+    const logs = [0.89, 0.89, 0.5].map((squares) => Math.log(squares / 4) / 2);
+    const mean = (logs[0] + logs[1] + logs[2]) / 3;
+    const onLog = Math.sqrt((2 / 3) * logs.reduce((sum, log) => sum + (log - mean) ** 2, 0));
+    const error = Math.sqrt(1.14 / 6) * onLog;
     expect(known(unlike.withinSd).se).toBeCloseTo(error, 12);
     expect(known(unlike.coefficient).se).toBeCloseTo(1.96 * Math.SQRT2 * error, 12);
     // Without subjects "right" would be one eye: a far larger number.
     const { subjects: _, ...wrong } = eyes;
-    expect(known(repeatability(wrong).withinSd).value).toBeGreaterThan(0.7);
+    const one = repeatability(wrong, { interval: "chi-square" });
+    expect(known(one.withinSd).value).toBeGreaterThan(0.7);
   });
 
   test("eyes with one reading are counted, not used", () => {

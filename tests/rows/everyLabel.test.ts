@@ -81,6 +81,17 @@ const calls: { readonly [name: string]: (labels: Labels) => unknown } = {
   "demingRegression subjects": (subjects) =>
     api.demingRegression({ ...pairs, subjects }, { errorRatio: 1 }),
   "passingBablok subjects": (subjects) => api.passingBablok({ ...pairs, subjects }),
+  "pairedTTest units": (units) => api.pairedTTest({ ...pairs, units }),
+  "signedRankTest units": (units) => api.signedRankTest({ ...pairs, units }),
+  "concordanceCorrelation units": (units) => api.concordanceCorrelation({ ...pairs, units }),
+  "demingRegression units": (units) => api.demingRegression({ ...pairs, units }, { errorRatio: 1 }),
+  "withinDifference units": (units) => api.withinDifference({ ...pairs, units }),
+  "nonparametricLimits units": (units) => api.nonparametricLimits({ ...pairs, units }),
+  "passingBablok units": (units) => api.passingBablok({ ...pairs, units }),
+  "regressionLimits units": (units) =>
+    api.regressionLimits({ ...pairs, units }, { replicates: 20 }),
+  "differenceRegression units": (units) =>
+    api.differenceRegression({ ...pairs, units, covariates: { yes } }),
   "pairedTTest subjects": (subjects) => api.pairedTTest({ ...pairs, subjects }),
   "signedRankTest subjects": (subjects) => api.signedRankTest({ ...pairs, subjects }),
   "calibrateReading subjects": (subjects) => api.calibrateReading({ ...pairs, subjects }),

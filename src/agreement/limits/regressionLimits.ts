@@ -66,7 +66,7 @@ export interface RegressionLimits {
  * regressionLimits({ test: [1.5, 2, 3.5, 4], reference: [1, 2, 3, 4] }).slope.value // => -0.0822
  */
 export function regressionLimits(
-  data: Omit<PairedMeasurements, "units">,
+  data: PairedMeasurements,
   options: {
     readonly against?: Trend;
     readonly level?: number;

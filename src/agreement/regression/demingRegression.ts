@@ -36,7 +36,7 @@ export interface DemingRegression {
  * demingRegression({ test: [1, 3, 5, 7.5], reference: [1, 2, 3, 4] }, { errorRatio: 1 }).slope.value // => 2.1557
  */
 export function demingRegression(
-  data: Omit<PairedMeasurements, "units">,
+  data: PairedMeasurements,
   options: { readonly errorRatio: number; readonly level?: number },
 ): DemingRegression {
   const caller = "demingRegression";

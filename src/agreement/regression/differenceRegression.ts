@@ -36,7 +36,7 @@ export interface DifferenceRegression {
  * differenceRegression({ test: [1, 2, 3, 5, 6], reference: [1, 1, 1, 2, 2], covariates: { ageYears: [3, 4, 5, 6, 7] } }).coefficients[1].estimate.value // => 1
  */
 export function differenceRegression(
-  data: Omit<PairedMeasurements, "units"> & {
+  data: PairedMeasurements & {
     readonly covariates: { readonly [name: string]: ArrayLike<number> };
   },
   options: { readonly level?: number } = {},
