@@ -33,7 +33,7 @@ export function atVertex(
   const metres = (distances.fromMm - distances.toMm) / 1000;
   const { sphere, cylinder, axis } = prescription;
   const along = effectivePower(sphere, metres);
-  return { sphere: along, cylinder: effectivePower(sphere + cylinder, metres) - along + 0, axis };
+  return { sphere: along, cylinder: effectivePower(sphere + cylinder, metres) - along, axis };
 }
 
 function effectivePower(power: number, metres: number): number {

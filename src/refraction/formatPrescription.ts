@@ -36,7 +36,7 @@ export function formatPrescription(
 function power(value: number, step: number | undefined): string {
   const size = Math.abs(step === undefined ? value : roundToStep(value, step));
   const digits =
-    step === 0.12 ? (Math.floor(size * 100 + 1e-6) / 100).toFixed(2) : atLeastTwoDecimals(size);
+    step === 0.12 ? (Math.floor(size * 100) / 100).toFixed(2) : atLeastTwoDecimals(size);
   return `${value < 0 && Number(digits) !== 0 ? "-" : "+"}${digits}`;
 }
 

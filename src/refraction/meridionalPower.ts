@@ -1,6 +1,6 @@
 import { InputError } from "../results/index.js";
 import { cosineOfTwice, sineOfTwice } from "./doubledAngle.js";
-import type { Prescription } from "./prescription.js";
+import { type Prescription, requirePrescription } from "./prescription.js";
 import { toPowerVector } from "./toPowerVector.js";
 
 /**
@@ -19,6 +19,7 @@ export function meridionalPower(prescription: Prescription, meridian: number): n
   if (!Number.isFinite(meridian)) {
     throw new InputError(`meridionalPower requires a finite meridian, got ${meridian}`);
   }
+  requirePrescription("meridionalPower", prescription);
   const { M, J0, J45 } = toPowerVector(prescription);
   const direction = ((meridian % 180) + 180) % 180;
   return M + J0 * cosineOfTwice(direction) + J45 * sineOfTwice(direction);

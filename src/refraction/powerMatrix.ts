@@ -1,5 +1,5 @@
 import { InputError } from "../results/index.js";
-import type { CylinderSign, Prescription } from "./prescription.js";
+import { type CylinderSign, type Prescription, requirePrescription } from "./prescription.js";
 import { toPowerVector } from "./toPowerVector.js";
 import { toPrescription } from "./toPrescription.js";
 
@@ -18,6 +18,7 @@ export type PowerMatrix = readonly [readonly [number, number], readonly [number,
  * toPowerMatrix({ sphere: 2, cylinder: -1.5, axis: 30 }) // => [[1.625, 0.6495], [0.6495, 0.875]]
  */
 export function toPowerMatrix(prescription: Prescription): PowerMatrix {
+  requirePrescription("toPowerMatrix", prescription);
   const { M, J0, J45 } = toPowerVector(prescription);
   return [
     [M + J0, J45],

@@ -25,10 +25,15 @@ const logger = {
 };
 const options = { plugins: null, excludedMutations: [], ignorers: [], noHeader: true };
 
-/** What names one mutant: its place, lines and columns from 0, its mutator and what it writes there. */
-export function keyOf({ fileName, location: { start, end }, mutatorName, replacement }) {
+/**
+ * What names one mutant: its place, lines and columns from 1, its mutator and what it writes there.
+ *
+ * @param first what the mutant's own lines and columns start from: 0 by the instrumenter, 1 in results
+ */
+export function keyOf({ fileName, location: { start, end }, mutatorName, replacement }, first = 0) {
   const file = relative(process.cwd(), fileName);
-  const place = `${start.line}:${start.column}-${end.line}:${end.column}`;
+  const [from, to] = [start, end].map(({ line, column }) => `${line + 1 - first}:${column + 1 - first}`);
+  const place = `${from}-${to}`;
   return `${file}:${place} ${mutatorName} ${replacement}`;
 }
 

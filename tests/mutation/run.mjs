@@ -1,8 +1,8 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
-import { join, resolve } from "node:path";
+import { join } from "node:path";
 import { parseArgs } from "node:util";
-import { Stryker } from "@stryker-mutator/core";
-import { keyOf, mutantsOf, rangeOf, rooms, shuffled } from "./mutants.mjs";
+import { keyOf, mutantsOf, rooms, shuffled } from "./mutants.mjs";
+import { runMutants } from "./runMutants.mjs";
 
 // Runs the sampled mutants of each room and keeps what became of them in out/mutation/ROOM.json, so that a
 // run that was stopped goes on where it was. `--again` runs those that lived once more, after a new test.
@@ -22,7 +22,7 @@ const { values } = parseArgs({
 
 // Tests of other rooms that state what a room does.
 const neighbours = {
-  rows: ["inference", "accuracy", "agreement"],
+  rows: ["inference"],
   refraction: [],
   rules: [],
   accuracy: [],
@@ -37,36 +37,6 @@ const fileOf = (room) => join(folder, `${room}.json`);
 const read = (room) =>
   existsSync(fileOf(room)) ? JSON.parse(readFileSync(fileOf(room), "utf8")) : [];
 
-/** What became of the mutants, by Stryker. */
-async function run(room, mutants) {
-  process.env.MUTATION_SAMPLE = resolve(folder, "sample.json");
-  process.env.MUTATION_TESTS = values.tests ?? [room, ...neighbours[room]].join(",");
-  writeFileSync(process.env.MUTATION_SAMPLE, JSON.stringify(mutants.map(keyOf)));
-  const results = await new Stryker({
-    mutate: mutants.map(rangeOf),
-    testRunner: "vitest",
-    vitest: { configFile: "vitest.mutation.config.ts", related: false },
-    plugins: ["@stryker-mutator/vitest-runner", resolve("tests/mutation/sampled.mjs")],
-    checkers: ["sampled"],
-    coverageAnalysis: "perTest",
-    concurrency: Number(values.concurrency),
-    disableTypeChecks: false,
-    tempDirName: "out/mutation/sandbox",
-    ignorePatterns: ["out", "notebooks", "figures/*.png", "figures/*.svg"],
-    reporters: ["progress-append-only"],
-    dryRunTimeoutMinutes: 30,
-    timeoutMS: 20_000,
-    allowConsoleColors: false,
-  }).runMutationTest();
-  return results
-    .filter(({ status }) => status !== "CompileError")
-    .map((mutant) => ({
-      key: keyOf(mutant),
-      status: mutant.status,
-      ...(mutant.killedBy && { reason: mutant.statusReason?.slice(0, 120) }),
-    }));
-}
-
 const lived = ({ status }) => ["Survived", "NoCoverage"].includes(status);
 
 async function runRoom(room) {
@@ -77,10 +47,13 @@ async function runRoom(room) {
     const before = known.get(keyOf(mutant));
     return values.again ? before && lived(before) : !before;
   });
+  const tests = values.tests ?? [room, ...neighbours[room]].join(",");
   console.log(`${room}: ${all.length} mutants, ${sample.length} sampled, ${left.length} to run`);
   for (let start = 0; start < left.length; start += Number(values.piece)) {
-    for (const one of await run(room, left.slice(start, start + Number(values.piece)))) {
-      known.set(one.key, one);
+    const piece = left.slice(start, start + Number(values.piece));
+    for (const one of await runMutants(piece, tests, Number(values.concurrency))) {
+      const before = known.get(one.key);
+      known.set(one.key, { ...one, ...(before && { first: before.first ?? before.status }) });
     }
     writeFileSync(fileOf(room), JSON.stringify([...known.values()], null, 1));
   }

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { toPowerVector, toPowerVectors } from "../../src/refraction/index.js";
+import { InputError } from "../../src/results/index.js";
 
 describe("toPowerVectors", () => {
   test("each row is the scalar form, to the last bit", () => {
@@ -43,6 +44,17 @@ describe("toPowerVectors", () => {
     }
   });
 
+  test("an axis, its mirror image and its perpendicular give the same digits up to the sign", () => {
+    const of = (axis: number) => toPowerVector({ sphere: 0, cylinder: -2, axis });
+    // in steps of an eighth, which 180 minus an axis keeps exactly
+    for (let axis = 0; axis <= 45; axis += 0.125) {
+      const { J0, J45 } = of(axis);
+      expect(of(180 - axis)).toEqual({ M: -1, J0, J45: 0 - J45 });
+      expect(of(90 - axis)).toEqual({ M: -1, J0: 0 - J0, J45 });
+      expect(of(90 + axis)).toEqual({ M: -1, J0: 0 - J0, J45: 0 - J45 });
+    }
+  });
+
   test("the table agrees with the unfolded formula within two units in the last place of 1", () => {
     for (let axis = 0; axis <= 180; axis++) {
       const { J0, J45 } = toPowerVector({ sphere: 0, cylinder: -2, axis });
@@ -72,6 +84,7 @@ describe("toPowerVectors", () => {
     [Number.POSITIVE_INFINITY, 0, 90, /got Infinity, 0, 90 at index 1$/],
   ])("refuses %d %d x %d", (sphere, cylinder, axis, message) => {
     const columns = { sphere: [0, sphere], cylinder: [0, cylinder], axis: [90, axis] };
+    expect(() => toPowerVectors(columns)).toThrow(InputError);
     expect(() => toPowerVectors(columns)).toThrow(message);
   });
 
@@ -83,6 +96,9 @@ describe("toPowerVectors", () => {
     expect(() => toPowerVectors({ sphere: [], cylinder: [], axis: [] }, { into })).toThrow(
       /into to hold 0 rows, got 1, 1 and 1$/,
     );
+    const short = new Float64Array(0);
+    expect(() => toPowerVectors(columns, { into: { ...into, J0: short } })).toThrow(/1, 0 and 1$/);
+    expect(() => toPowerVectors(columns, { into: { ...into, J45: short } })).toThrow(/1, 1 and 0$/);
   });
 
   test("columns of unequal length", () => {

@@ -50,10 +50,11 @@ const impossible: readonly (readonly [Prescription, RegExp])[] = [
   [{ sphere: wrong("1.25"), cylinder: 0, axis: null }, /got 1.25$/],
 ];
 
-describe.each(Object.entries(takesPrescription))("%s", (_, call) => {
+describe.each(Object.entries(takesPrescription))("%s", (name, call) => {
   test.each(impossible)("refuses %j", (rx, message) => {
     expect(() => call(rx)).toThrow(InputError);
     expect(() => call(rx)).toThrow(message);
+    expect(() => call(rx)).toThrow(new RegExp(`^${name} requires `));
   });
 
   test("takes a cylinder of 0 without an axis", () => {
@@ -63,7 +64,9 @@ describe.each(Object.entries(takesPrescription))("%s", (_, call) => {
 
 test("an equivalent needs no axis, but sphere and cylinder", () => {
   expect(sphericalEquivalent({ sphere: 1, cylinder: -1, axis: null })).toBe(0.5);
-  expect(() => sphericalEquivalent({ sphere: Number.NaN, cylinder: 0 })).toThrow(/got NaN$/);
+  expect(() => sphericalEquivalent({ sphere: Number.NaN, cylinder: 0 })).toThrow(
+    /^sphericalEquivalent requires .* got NaN$/,
+  );
 });
 
 test.each([
@@ -129,6 +132,12 @@ describe("roundToStep", () => {
   });
 });
 
+test("a meridian is a finite number", () => {
+  expect(() => meridionalPower({ sphere: 1, cylinder: 0, axis: null }, Number.NaN)).toThrow(
+    "meridionalPower requires a finite meridian, got NaN",
+  );
+});
+
 test("pupils: unsigned, in millimetres", () => {
   expect(pupilDifference({ right: 5.5, left: 6.75 })).toBe(1.25);
   expect(pupilDifference({ right: 6.75, left: 5.5 })).toBe(1.25);
@@ -148,6 +157,8 @@ describe("acuity", () => {
     ["6 / 7,5", Math.log10(1.25)],
     ["6/3", -Math.log10(2)],
     ["3/60", Math.log10(20)],
+    ["0.75/6", Math.log10(8)],
+    ["6/18.75", Math.log10(3.125)],
   ])("%s", (fraction, logMar) => {
     expect(snellenToLogMar(fraction)).toBeCloseTo(logMar, 12);
   });
@@ -164,6 +175,8 @@ describe("acuity", () => {
     expect(logMarToSnellen(0.3, { numerator: 6 })).toBe("6/12");
     expect(logMarToSnellen(0.1, { numerator: 20 })).toBe("20/25.2");
     expect(logMarToDecimal(1)).toBeCloseTo(0.1, 15);
+    // no negative zero
+    expect(decimalToLogMar(1)).toBe(0);
     expect(decimalToLogMar(0.5)).toBeCloseTo(Math.log10(2), 12);
     expect(decimalToLogMar(logMarToDecimal(0.42))).toBeCloseTo(0.42, 12);
   });

@@ -56,6 +56,8 @@ const read: [string, number, number, number | null][] = [
   ["sph +3.25 cyl -1.00 axis 175", 3.25, -1, 175],
   ["S: +3.25 / C: -1.00 / axis: 175", 3.25, -1, 175],
   ["+3.25 / -1.00 / 175", 3.25, -1, 175],
+  ["sph+3.25 cyl-1.00 axis175", 3.25, -1, 175],
+  ["+3.25 -1.00 axis : 175", 3.25, -1, 175],
 ];
 
 const refused: [string, RegExp][] = [
@@ -84,6 +86,12 @@ const refused: [string, RegExp][] = [
   ["+1.0.0", /a sphere first/],
   ["+1.00 -0.50.180", /nothing after the prescription/],
   ["--1.00", /a sphere first/],
+  // a sphere's word is read as such where it stands alone, and an axis keeps its word
+  ["leftsph +1.00", /a sphere first, got "leftsph \+1.00"$/],
+  ["+1.00 0.50 axis: 180", /a sign on the cylinder, got "0.50"$/],
+  // 24 characters are quoted whole, more are cut
+  ["a".repeat(24), /got "a{24}"$/],
+  ["a".repeat(25), /got "a{24}…"$/],
   ["+1.00 -0.50 x 9 0", /nothing after the prescription, got "0"$/],
 ];
 
@@ -150,6 +158,7 @@ describe("formatPrescription", () => {
     [{ sphere: -1.13, cylinder: -0.13, axis: 179.6 }, { step: 0.25 }, "-1.25 -0.25 x 180"],
     [{ sphere: -1.13, cylinder: -0.38, axis: 0.4 }, { step: 0.12 }, "-1.12 -0.37 x 180"],
     [{ sphere: -1.134, cylinder: -0.386, axis: 90 }, { step: 0.01 }, "-1.13 -0.39 x 090"],
+    [{ sphere: 0.25, cylinder: 0, axis: null }, { step: 0.12 }, "+0.25 DS"],
     [{ sphere: -0.1, cylinder: 0, axis: null }, { step: 0.25 }, "+0.00 DS"],
     [{ sphere: 1 - 1e-13, cylinder: 0, axis: null }, {}, "+1.00 DS"],
     [{ sphere: 1, cylinder: -1, axis: 2e-8 }, {}, "+1.00 -1.00 x 000.00000002"],

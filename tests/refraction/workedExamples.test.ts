@@ -162,6 +162,8 @@ describe("vertex", () => {
     expect(() => atVertex(rx([-25, 0, null]), { fromMm: 0, toMm: 50 })).toThrow(/pole at -20.00 D/);
     expect(() => atVertex(rx([1, 0, null]), { fromMm: -1, toMm: 0 })).toThrow(/fromMm .* got -1$/);
     expect(() => atVertex(rx([1, 0, null]), { fromMm: 12, toMm: Number.NaN })).toThrow(/toMm/);
+    const endless = { fromMm: Number.POSITIVE_INFINITY, toMm: 0 };
+    expect(() => atVertex(rx([-1, 0, null]), endless)).toThrow(/fromMm .* got Infinity$/);
   });
 });
 
