@@ -140,6 +140,7 @@ export {
   type SourceRow,
   type SourceText,
   type VerificationReason,
+  type ProgrammeDecision,
   type AuditedPart,
   type AuditOptions,
   atVertexPlane,
@@ -163,6 +164,7 @@ export {
   shareDistributions,
   type SuspectedIdentifier,
   suspectedMismatches,
+  examsBeforeScreening,
   suspectedSharedNumbers,
 } from "./cohort/index.js";
 
@@ -202,9 +204,11 @@ export {
   compareIndependentProportions,
   comparePairedAccuracy,
   comparePairedProportions,
+  correctByDecision,
   correctVerification,
   countVerification,
   crossClassify,
+  type DecisionColumns,
   type GroupAccuracy,
   type ImputedAccuracy,
   type InconclusivePolicy,
@@ -257,10 +261,15 @@ export {
   unreadableVariants,
   type Verification,
   type VerificationBounds,
+  type VerificationCell,
+  type VerificationCells,
   type VerificationCount,
   type VerificationCounts,
   type VerificationMethod,
+  type VerificationWeights,
   verificationBounds,
+  verificationCells,
+  verificationWeights,
   type WeightedGroup,
 } from "./accuracy/index.js";
 

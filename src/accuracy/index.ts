@@ -89,13 +89,15 @@ export {
   type UnreadableVariants,
   unreadableVariants,
 } from "./unreadableVariants.js";
+export { correctByDecision } from "./verification/correctByDecision.js";
+export type { CorrectedAccuracy } from "./verification/correctedAccuracy.js";
 export type { VerificationMethod } from "./verification/correctedEstimates.js";
 export {
-  type CorrectedAccuracy,
   type CorrectVerificationOptions,
   correctVerification,
 } from "./verification/correctVerification.js";
 export { countVerification, type VerificationCount } from "./verification/countVerification.js";
+export type { DecisionColumns } from "./verification/decisionRows.js";
 export {
   type ImputedAccuracy,
   type ImputedRate,
@@ -103,9 +105,18 @@ export {
 } from "./verification/imputeVerification.js";
 export { type TippingPoint, type TippingRow, tippingPoint } from "./verification/tippingPoint.js";
 export { type VerificationBounds, verificationBounds } from "./verification/verificationBounds.js";
+export {
+  type VerificationCell,
+  type VerificationCells,
+  verificationCells,
+} from "./verification/verificationCells.js";
 export { shareOf, verificationShares } from "./verification/verificationShares.js";
 export type {
   PooledCounts,
   Unverified,
   VerificationCounts,
 } from "./verification/verificationStrata.js";
+export {
+  type VerificationWeights,
+  verificationWeights,
+} from "./verification/verificationWeights.js";

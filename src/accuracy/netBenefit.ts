@@ -10,7 +10,7 @@ import { symmetricEstimate } from "./transformedEstimate.js";
 import { sumOf, verificationShares } from "./verification/verificationShares.js";
 import {
   type PooledCounts,
-  pooledCounts,
+  pooledStratum,
   type Stratum,
   type Unverified,
   verificationStrata,
@@ -79,10 +79,11 @@ export function netBenefit(
     throw new InputError(`${caller} requires thresholds from 0 to below 1, got ${strange}`);
   }
   const n = strata.reduce((sum, s) => sum + s.positives + s.negatives, 0);
+  const pooled = pooledStratum(strata);
   return {
     kind: "net-benefit",
     n,
-    counts: pooledCounts(strata),
+    counts: { verified: pooled.verified, unverified: pooled.unverified },
     level,
     method: "symmetric",
     points: thresholds.map((threshold) => pointAt(strata, n, threshold, level)),

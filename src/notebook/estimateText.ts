@@ -8,8 +8,11 @@ import { percent } from "../rows/index.js";
  */
 export function estimateText(estimate: Estimate | OneSided | Undefined): string {
   if (estimate.kind === "undefined") {
-    const low = estimate.low === undefined ? "" : `, at least ${estimate.low.toFixed(2)}`;
-    return `not estimated${low}: ${estimate.reason}`;
+    const { low, high, reason } = estimate;
+    if (low === undefined) return `not estimated: ${reason}`;
+    return high === undefined
+      ? `not estimated, at least ${low.toFixed(2)}: ${reason}`
+      : `${low.toFixed(3)} to ${high.toFixed(3)}, no single value: ${reason}`;
   }
   if (estimate.kind === "one-sided") {
     const { value, low, high, level, reason } = estimate;

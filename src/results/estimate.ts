@@ -20,9 +20,13 @@ export interface Undefined {
   readonly kind: "undefined";
   readonly reason: string;
   readonly value?: undefined;
-  /** A lower limit, where the point itself is infinite. */
+  /** A lower limit, where the point itself is infinite, or of an interval that has no point. */
   readonly low?: number;
-  readonly high?: undefined;
+  /** The upper limit of an interval that has no point. */
+  readonly high?: number;
+  /** Level and method of that interval. */
+  readonly level?: number;
+  readonly method?: string;
   readonly se?: undefined;
 }
 
@@ -41,9 +45,11 @@ export interface OneSided {
   readonly reason: string;
 }
 
-/** Builds an `Undefined` with its reason. */
-export function undefinedBecause(reason: string, parts: { low?: number } = {}): Undefined {
-  return parts.low === undefined
-    ? { kind: "undefined", reason }
-    : { kind: "undefined", reason, low: parts.low };
+/** Builds an `Undefined` with its reason, and what is known all the same. */
+export function undefinedBecause(
+  reason: string,
+  parts: Pick<Undefined, "low" | "high" | "level" | "method"> = {},
+): Undefined {
+  const known = Object.entries(parts).filter(([, part]) => part !== undefined);
+  return { kind: "undefined", reason, ...Object.fromEntries(known) };
 }

@@ -30,6 +30,7 @@ const names: { readonly [method: string]: string } = {
   "t-cluster-robust": "Student's t, errors by child",
   "t-clusters": "Student's t over children",
   tango: "Tango",
+  "verification-draws": "draws of sizes and rates",
   wald: "Wald",
   "wald-difference": "Wald",
   wilson: "Wilson",

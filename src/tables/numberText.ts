@@ -7,7 +7,7 @@ import { fixed, grouped } from "../rows/index.js";
  *
  * - count: whole, commas from 10,000
  * - dioptres: two decimals
- * - percent: a share of 1 as "96.3 %", one decimal
+ * - percent: a share of 1 as "96.3 %", one decimal; more where 100 or 0 would not be true
  * - proportion: two decimals, three between 0.995 and 1 and between 0 and 0.005
  * - ratio: two decimals below 10, one below 100, none above
  * - p: two significant digits, "<0.0001" below that
@@ -15,7 +15,7 @@ import { fixed, grouped } from "../rows/index.js";
  */
 export function numberText(value: number, format: CellFormat, decimals?: number): string {
   if (!Number.isFinite(value)) return value > 0 ? "infinity" : value < 0 ? "-infinity" : "";
-  if (format === "percent") return `${fixed(value * 100, decimals ?? 1)} %`;
+  if (format === "percent") return `${percentText(value, decimals ?? 1)} %`;
   if (decimals !== undefined) return fixed(value, decimals);
   switch (format) {
     case "count":
@@ -31,6 +31,17 @@ export function numberText(value: number, format: CellFormat, decimals?: number)
     default:
       return Number.isInteger(value) ? String(value === 0 ? 0 : value) : significant(value, 4);
   }
+}
+
+/** A share in percent: as many decimals as it takes not to print 100 of less, or 0 of more than 0. */
+export function percentText(share: number, decimals: number): string {
+  for (let places = decimals; places <= decimals + 2; places++) {
+    const text = fixed(share * 100, places);
+    const isRound = Number(text) === 100 ? share !== 1 : Number(text) === 0 && share !== 0;
+    if (!isRound || share < 0 || share > 1) return text;
+  }
+  const step = 10 ** -(decimals + 2);
+  return share > 0.5 ? `>${fixed(100 - step, decimals + 2)}` : `<${fixed(step, decimals + 2)}`;
 }
 
 /** Decimals of an estimate and its limits: more where the interval is narrow. */

@@ -5,6 +5,7 @@ import {
   methodName,
   type TableCell,
   type TableModel,
+  type Undefined,
 } from "../results/index.js";
 import { percent } from "../rows/index.js";
 import { estimateDecimals, numberText } from "./numberText.js";
@@ -90,9 +91,15 @@ function printedCell(
       numeric: true,
     };
   }
-  const low = cell.kind === "undefined" ? cell.low : undefined;
-  const text = low === undefined ? "–" : `at least ${numberText(low, numeric(format))}`;
+  const text = cell.kind === "undefined" ? knownText(cell, numeric(format)) : "–";
   return { text, mark: context.footnote(cell.reason), numeric: true };
+}
+
+/** What is known of a number that has no point: "at least 2.10", "(0.79 to 0.90)", or nothing. */
+function knownText({ low, high }: Undefined, format: CellFormat): string {
+  if (low === undefined) return "–";
+  if (high === undefined) return `at least ${numberText(low, format)}`;
+  return `(${numberText(low, format).replace(/ %$/, "")} to ${numberText(high, format)})`;
 }
 
 /** "0.85 (0.79 to 0.90)"; a level that not all estimates of the table share is printed too. */

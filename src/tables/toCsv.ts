@@ -36,8 +36,8 @@ function fields(cell: TableCell, wide: boolean): readonly string[] {
     case "one-sided":
       return [cell.value, cell.low ?? Number.NaN, cell.high ?? Number.NaN].map(numberField);
     case "undefined": {
-      const low = cell.low === undefined ? "" : numberField(cell.low);
-      return padded(textField(`not estimated: ${cell.reason}`), low);
+      const ends = [cell.low, cell.high].map((end) => (end === undefined ? "" : numberField(end)));
+      return padded(textField(`not estimated: ${cell.reason}`), ...ends);
     }
     case "suppressed":
       return padded(textField(`suppressed: ${cell.reason}`));

@@ -217,10 +217,13 @@ describe("against scipy and R", () => {
       },
       0.95,
     );
-    const corrected = correctVerification({
-      verified: { truePositive: 240, falsePositive: 270, falseNegative: 20, trueNegative: 810 },
-      unverified: { testPositive: 170, testNegative: 2490 },
-    });
+    const corrected = correctVerification(
+      {
+        verified: { truePositive: 240, falsePositive: 270, falseNegative: 20, trueNegative: 810 },
+        unverified: { testPositive: 170, testNegative: 2490 },
+      },
+      { method: "logit" },
+    );
     for (const measure of ["sensitivity", "specificity"] as const) {
       for (const end of ["value", "low", "high"] as const) {
         expect(plan[measure][end]!).toBeCloseTo(corrected[measure][end]!, 12);

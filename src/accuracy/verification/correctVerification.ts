@@ -1,14 +1,18 @@
-import { proportionInterval, requireLevel } from "../../inference/index.js";
-import type { Estimate, Undefined } from "../../results/index.js";
+import { requireLevel } from "../../inference/index.js";
+import type { TwoByTwo } from "../../results/index.js";
 import { requireCount, requireWord } from "../requireTable.js";
+import { cellDraws } from "./cellDraws.js";
+import { ratedCells } from "./cellRates.js";
+import { correctCells, naiveRates } from "./correctCells.js";
+import type { CorrectedAccuracy } from "./correctedAccuracy.js";
 import {
   correctedEstimate,
   type VerificationMethod,
   weightedPredictive,
   yieldPer1000,
 } from "./correctedEstimates.js";
-import { type VerificationBounds, verificationBounds } from "./verificationBounds.js";
-import { verificationDraws } from "./verificationDraws.js";
+import { boundsOfCounts } from "./verificationBounds.js";
+import type { VerificationCell } from "./verificationCells.js";
 import {
   shareOf,
   sumOf,
@@ -16,6 +20,7 @@ import {
   verificationShares,
 } from "./verificationShares.js";
 import {
+  knownCounts,
   pooledStratum,
   type Stratum,
   type VerificationCounts,
@@ -23,55 +28,33 @@ import {
 } from "./verificationStrata.js";
 
 export interface CorrectVerificationOptions {
-  /** "logit" by default; "symmetric" reproduces print and may pass 0 or 1. */
+  /**
+   * "draws" by default: holds its level with few missed cases drawn too. "logit" is the delta method,
+   * with "jeffreys" draws where a verified cell is 0; "symmetric" reproduces print and may pass 0 or 1.
+   */
   readonly method?: VerificationMethod;
   /** 0.95 by default. */
   readonly level?: number;
-  /** Seed of the Jeffreys draws, 1 by default. */
+  /** Seed of the draws, 1 by default. */
   readonly seed?: number;
-  /** Number of Jeffreys draws, 10000 by default. */
+  /** Number of draws, 10000 by default. */
   readonly draws?: number;
-}
-
-/** Accuracy of all screened children, the unexamined ones standing behind the examined. */
-export interface CorrectedAccuracy {
-  readonly kind: "corrected-accuracy";
-  /** All children, examined or not. */
-  readonly n: number;
-  readonly examined: { readonly testPositive: number; readonly testNegative: number };
-  readonly unexamined: { readonly testPositive: number; readonly testNegative: number };
-  readonly strata: number;
-  readonly level: number;
-  readonly method: VerificationMethod;
-  readonly sensitivity: Estimate | Undefined;
-  readonly specificity: Estimate | Undefined;
-  readonly positivePredictiveValue: Estimate | Undefined;
-  readonly negativePredictiveValue: Estimate | Undefined;
-  readonly prevalence: Estimate | Undefined;
-  /** Children found with the condition per 1000 screened, were every referral examined. */
-  readonly yieldPer1000: Estimate | Undefined;
-  /** Uncorrected sensitivity and specificity of the examined, for comparison. */
-  readonly naive: {
-    readonly sensitivity: Estimate | Undefined;
-    readonly specificity: Estimate | Undefined;
-  };
-  readonly bounds: VerificationBounds;
-  /** How far a ratio of this precision lies above its truth on average: A var(B) / (A + B)³. */
-  readonly ratioBias: number | null;
-  readonly notes: readonly string[];
 }
 
 /**
  * Sensitivity and specificity when only some children were examined, and examination depended on
- * the test result (and stratum) alone (Begg and Greenes 1983; variance by the delta method, Zhou).
+ * the test result (and stratum) alone (Begg and Greenes 1983). The rule under study is the one that
+ * decided whom to examine; where it is another, `correctByDecision`.
  *
  * Only passes drawn at random may be counted as verified: passes who came by themselves come more
- * often when they have the condition, and break the correction (`countVerification` keeps them
- * apart). Arrays are strata, in one order. Where a verified cell is 0, Jeffreys draws replace the
- * interval. Where no pass of a stratum was examined there is no sensitivity, specificity or negative
- * predictive value: the reason is given, beside the positive predictive value, the yield and the
- * bounds. Coverage by simulation, with few missed cases seen too, is in the room's README: the
- * default interval holds its level, the symmetric one does not.
+ * often when they have the condition, and break the correction. `countVerification` keeps them apart
+ * as `foundMeanwhile`: they enter the bounds and the known counts. Arrays are strata, in one order.
+ *
+ * The interval is made of percentiles of seeded draws. Fewer than 3 missed cases drawn: sensitivity
+ * has an interval and no point. Where no pass was examined there is no sensitivity, specificity or
+ * negative predictive value: the reason is given, beside the positive predictive value, the yield and
+ * the bounds. Other methods (variance by the delta method, Zhou) always give a point. Coverage by
+ * simulation is in the room's README.
  *
  * Rates are proportions, 0 to 1.
  *
@@ -85,12 +68,31 @@ export function correctVerification(
   options: CorrectVerificationOptions = {},
 ): CorrectedAccuracy {
   const caller = "correctVerification";
-  const { method = "logit", level = 0.95, seed = 1, draws = 10000 } = options;
+  const { method = "draws", level = 0.95, seed = 1, draws = 10000 } = options;
   requireLevel(caller, level);
-  requireWord(caller, "method", ["logit", "symmetric", "jeffreys"], method);
+  requireWord(caller, "method", ["draws", "logit", "symmetric", "jeffreys"], method);
   requireCount(caller, "draws", draws);
   const strata = verificationStrata(caller, counts);
+  const known = knownCounts(strata);
   const pooled = pooledStratum(strata);
+  const cells = strata.flatMap((stratum, at) =>
+    cellsOf(stratum, strata.length === 1 ? "" : `stratum ${at + 1}`),
+  );
+  if (method === "draws") {
+    const n = pooled.positives + pooled.negatives;
+    return correctCells(
+      {
+        kind: "verification-cells",
+        n,
+        cells,
+        counts: known,
+        knownOnly: pooled.foundMeanwhile,
+        excluded: 0,
+        rowsPerChild: 1,
+      },
+      { level, seed, draws },
+    );
+  }
   const shares = verificationShares(strata);
   const blind = {
     positive: unexaminedStratum(strata, "positive"),
@@ -101,7 +103,14 @@ export function correctVerification(
   const reason = blind.negative ?? blind.positive;
   const drawn =
     used === "jeffreys" && reason === undefined
-      ? verificationDraws(strata, { seed, draws: Math.max(1, draws), level })
+      ? cellDraws(ratedCells(cells), {
+          seed,
+          draws: Math.max(1, draws),
+          level,
+          sizePrior: 0.5,
+          ratePrior: () => [0.5, 0.5],
+          rowsPerChild: 1,
+        })
       : undefined;
   const settings = { used, level, drawn, reason };
   const { truePositive, falsePositive, falseNegative, trueNegative, n } = shares;
@@ -113,9 +122,14 @@ export function correctVerification(
   return {
     kind: "corrected-accuracy",
     n,
-    examined: { testPositive: pooled.examinedPositives, testNegative: pooled.examinedNegatives },
-    unexamined: { ...pooled.unverified },
-    strata: strata.length,
+    examined: {
+      testPositive: known.verified.truePositive + known.verified.falsePositive,
+      testNegative: known.verified.falseNegative + known.verified.trueNegative,
+    },
+    unexamined: known.unverified,
+    cells,
+    knownOnly: pooled.foundMeanwhile,
+    drawnMisses: pooled.unverified.testNegative === 0 ? null : pooled.verified.falseNegative,
     level,
     method: used,
     sensitivity,
@@ -128,8 +142,8 @@ export function correctVerification(
     negativePredictiveValue: weightedPredictive(strata, "negative", level, blind.negative),
     prevalence: correctedEstimate(sumOf(truePositive, falseNegative, n), "prevalence", settings),
     yieldPer1000: yieldPer1000(truePositive, blind.positive, n, level),
-    naive: naive(pooled, level),
-    bounds: verificationBounds(counts),
+    naive: naiveRates(known.verified, level),
+    bounds: boundsOfCounts(known),
     ratioBias: sensitivity.kind === "estimate" ? ratioBias(shares) : null,
     notes: notesOn(method, used, strata),
   };
@@ -157,18 +171,24 @@ function unexaminedStratum(
   } was examined`;
 }
 
-function naive({ verified }: Stratum, level: number): CorrectedAccuracy["naive"] {
-  const { truePositive, falsePositive, falseNegative, trueNegative } = verified;
-  return {
-    sensitivity: proportionInterval(
-      { successes: truePositive, trials: truePositive + falseNegative },
-      { level },
-    ),
-    specificity: proportionInterval(
-      { successes: trueNegative, trials: trueNegative + falsePositive },
-      { level },
-    ),
-  };
+/** A stratum as the two cells of a programme whose decision is the rule under study. */
+function cellsOf(
+  { verified, positives, negatives, examinedPositives, examinedNegatives }: Stratum,
+  group: string,
+): VerificationCell[] {
+  const cell = (decision: "refer" | "pass", n: number, examined: number, name: keyof TwoByTwo) => ({
+    recorded: decision,
+    studied: decision,
+    group,
+    n,
+    examined,
+    cases: verified[name],
+    own: false,
+  });
+  return [
+    cell("refer", positives, examinedPositives, "truePositive"),
+    cell("pass", negatives, examinedNegatives, "falseNegative"),
+  ];
 }
 
 function ratioBias({ truePositive, falseNegative }: VerificationShares): number {

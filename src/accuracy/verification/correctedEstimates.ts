@@ -1,12 +1,12 @@
 import { proportionInterval, wilsonEstimate } from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
 import { logitEstimate, symmetricEstimate } from "../transformedEstimate.js";
-import type { DrawnLimits } from "./verificationDraws.js";
+import type { DrawnLimits } from "./cellDraws.js";
 import type { Share } from "./verificationShares.js";
 import type { Stratum } from "./verificationStrata.js";
 
 /** How the interval of a corrected share is made. */
-export type VerificationMethod = "logit" | "symmetric" | "jeffreys";
+export type VerificationMethod = "draws" | "logit" | "symmetric" | "jeffreys";
 
 /** A corrected share with the interval asked for. */
 export function correctedEstimate(

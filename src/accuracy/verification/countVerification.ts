@@ -1,6 +1,7 @@
 import { InputError, type TwoByTwo } from "../../results/index.js";
 import { requireSameLength, type TestColumn, yesNoCodes } from "../../rows/index.js";
 import { decidedCodes, type UndecidablePolicy } from "../undecidable.js";
+import { examinationReasons } from "./decisionRows.js";
 import type { Unverified } from "./verificationStrata.js";
 
 /** What `correctVerification` takes, with the findings that may not enter it. */
@@ -21,7 +22,8 @@ export interface VerificationCount {
  * A finding enters `verified` when a referred child came because of the referral or was drawn
  * ("referred", "sampled"), or when a child who passed was drawn ("sampled"). Passes who presented
  * themselves, and those whose reason is unknown, count as unexamined; what was found in them is
- * listed in `foundMeanwhile`, because they come more often when they have the condition.
+ * listed in `foundMeanwhile`, because they come more often when they have the condition. The rule here
+ * is the one that decided whom to examine; a rule that did not goes to `verificationCells`.
  *
  * @param columns `reason`: "referred", "sampled", "self-presented", "unknown", or "not-examined";
  * `reference` is read only where a child was examined (null or anything else is fine elsewhere)
@@ -46,9 +48,9 @@ export function countVerification(
   });
   const test = decidedCodes(caller, "test", columns.test, options.undecidable);
   const looked = Uint8Array.from(columns.reason, (reason, row) => {
-    if (!reasons.includes(reason)) {
+    if (!examinationReasons.includes(reason)) {
       throw new InputError(
-        `${caller} requires reason ${reasons.join(", ")}, got ${reason} in row ${row}`,
+        `${caller} requires reason ${examinationReasons.join(", ")}, got ${reason} in row ${row}`,
       );
     }
     return Number(reason !== "not-examined" && test[row] < 2);
@@ -80,8 +82,6 @@ export function countVerification(
     excluded,
   };
 }
-
-const reasons = ["referred", "sampled", "self-presented", "unknown", "not-examined"];
 
 const asTable = ([
   trueNegative,

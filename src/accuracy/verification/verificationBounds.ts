@@ -1,8 +1,8 @@
 import type { Undefined } from "../../results/index.js";
 import { type Bounds, bounds, type RateBounds } from "../rateBounds.js";
 import {
+  knownCounts,
   type PooledCounts,
-  pooledCounts,
   type VerificationCounts,
   verificationStrata,
 } from "./verificationStrata.js";
@@ -19,7 +19,8 @@ export interface VerificationBounds extends RateBounds {
  *
  * Each bound fills the unexamined of one test result with and those of the other without the
  * condition: sensitivity is least when every unexamined pass has the condition and every unexamined
- * referral has not, and so on. Undefined where a bound would be 0 of 0.
+ * referral has not, and so on. `foundMeanwhile` are known whatever they came for, and stay as they
+ * are. Undefined where a bound would be 0 of 0.
  *
  * Rates are proportions, 0 to 1.
  *
@@ -29,7 +30,11 @@ export interface VerificationBounds extends RateBounds {
  * verificationBounds({ verified: { truePositive: 231, falsePositive: 32, falseNegative: 27, trueNegative: 54 }, unverified: { testPositive: 166, testNegative: 140 } }).sensitivity // => { kind: "bounds", low: 0.5804, high: 0.9363 }
  */
 export function verificationBounds(counts: VerificationCounts): VerificationBounds {
-  const pooled = pooledCounts(verificationStrata("verificationBounds", counts));
+  return boundsOfCounts(knownCounts(verificationStrata("verificationBounds", counts)));
+}
+
+/** The bounds from counts of everybody who is known, and of the others. */
+export function boundsOfCounts(pooled: PooledCounts): VerificationBounds {
   const { verified, unverified } = pooled;
   const { truePositive, falsePositive, falseNegative, trueNegative } = verified;
   const { testPositive, testNegative } = unverified;

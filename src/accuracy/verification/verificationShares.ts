@@ -20,7 +20,9 @@ export interface VerificationShares {
   readonly trueNegative: Share;
 }
 
-export function verificationShares(strata: readonly Stratum[]): VerificationShares {
+export function verificationShares(
+  strata: readonly Omit<Stratum, "foundMeanwhile">[],
+): VerificationShares {
   const n = strata.reduce((sum, { positives, negatives }) => sum + positives + negatives, 0);
   const positive = (pick: (rate: number) => number) =>
     share(

@@ -139,10 +139,14 @@ function trials(): Trial[] {
       const falseNegative = drawBinomial(random, cases - truePositive, shareOfPasses);
       const trueNegative = drawBinomial(random, others - falsePositive, shareOfPasses);
       const passes = cases - truePositive + others - falsePositive;
-      const { sensitivity } = correctVerification({
-        verified: { truePositive, falsePositive, falseNegative, trueNegative },
-        unverified: { testPositive: 0, testNegative: passes - falseNegative - trueNegative },
-      });
+      // a plan is made with the delta method's interval on the logit scale
+      const { sensitivity } = correctVerification(
+        {
+          verified: { truePositive, falsePositive, falseNegative, trueNegative },
+          unverified: { testPositive: 0, testNegative: passes - falseNegative - trueNegative },
+        },
+        { method: "logit" },
+      );
       return [half(sensitivity), covers(sensitivity, expected.sensitivity)];
     },
   });

@@ -1,0 +1,126 @@
+import { InputError } from "../../results/index.js";
+import { clustersOf } from "../../rows/index.js";
+import { conditionCodes, requireSameLength, type TestColumn } from "../columns.js";
+import { decidedCodes, type UndecidablePolicy } from "../undecidable.js";
+
+/** What a programme decided of screened children, what a rule says of them, and who was examined. */
+export interface DecisionColumns {
+  /** "refer", "pass" or "unable": the decision that led to an exam, or to none. */
+  readonly recorded: ArrayLike<string>;
+  /** The rule under study. */
+  readonly test: TestColumn;
+  readonly reference: ArrayLike<boolean | number | string | null | undefined>;
+  readonly reason: ArrayLike<string>;
+  /** Of an examined pass: whether he came, or would have come, without being drawn; null: unknown. */
+  readonly selfPresented?: ArrayLike<boolean | null>;
+  /** Declared groups on which being examined may depend, beside the decision. */
+  readonly strata?: ArrayLike<string>;
+  /** Planned share of passes drawn, where it differs by group; groups of one share are pooled. */
+  readonly shareDrawn?: ArrayLike<number>;
+  /** Whose rows they are, where a child has several. */
+  readonly subjects?: ArrayLike<string | number>;
+}
+
+export interface DecisionRow {
+  readonly row: number;
+  readonly recorded: "refer" | "pass" | "unable";
+  readonly studied: "refer" | "pass";
+  /** Null where not examined. */
+  readonly condition: boolean | null;
+  readonly stands: boolean;
+  readonly own: boolean;
+  readonly stratum: string;
+  readonly shareClass: string;
+}
+
+/** Why a child was examined, or that it was not. */
+export const examinationReasons = [
+  "referred",
+  "sampled",
+  "self-presented",
+  "unknown",
+  "not-examined",
+];
+const decisions: readonly string[] = ["refer", "pass", "unable"];
+
+/** The rows that the policy keeps, checked, each with whom it may stand for. */
+export function decisionRows(
+  caller: string,
+  columns: DecisionColumns,
+  policy: UndecidablePolicy | undefined,
+): {
+  readonly rows: readonly DecisionRow[];
+  readonly excluded: number;
+  readonly rowsPerChild: number;
+} {
+  const { recorded, reference, reason, selfPresented, strata, shareDrawn, subjects } = columns;
+  const given = { recorded, test: columns.test, reference, reason };
+  const optional = { selfPresented, strata, shareDrawn };
+  const n = requireSameLength(caller, {
+    ...given,
+    ...(Object.fromEntries(
+      Object.entries(optional).filter(([, column]) => column !== undefined),
+    ) as { [name: string]: ArrayLike<unknown> }),
+  });
+  const test = decidedCodes(caller, "test", columns.test, policy);
+  const clusters = clustersOf(caller, subjects, n);
+  const known = knownOfTheDrawn(columns, n);
+  const rows: DecisionRow[] = [];
+  for (let row = 0; row < n; row++) {
+    const decision = requireOneOf(caller, "recorded", decisions, recorded[row], row);
+    const why = requireOneOf(caller, "reason", examinationReasons, reason[row], row);
+    if (test[row] === 2) continue;
+    const condition =
+      why === "not-examined"
+        ? null
+        : conditionCodes(caller, `reference of examined row ${row}`, [
+            reference[row] as boolean | number,
+          ])[0] === 1;
+    const examined = condition !== null;
+    const came = examined && (selfPresented?.[row] === true || why === "self-presented");
+    const own = decision === "pass" && known && came;
+    rows.push({
+      row,
+      recorded: decision as DecisionRow["recorded"],
+      studied: test[row] === 1 ? "refer" : "pass",
+      condition,
+      stands: examined && (own || standsByReason(decision, why)),
+      own,
+      stratum: strata?.[row] ?? "",
+      shareClass: shareDrawn === undefined ? (strata?.[row] ?? "") : String(shareDrawn[row]),
+    });
+  }
+  return { rows, excluded: n - rows.length, rowsPerChild: n === 0 ? 1 : n / clusters.count };
+}
+
+/** A pass stands for others when he was drawn, an unreadable child unless he came by himself. */
+function standsByReason(decision: string, why: string): boolean {
+  if (decision === "refer") return true;
+  return decision === "pass" ? why === "sampled" : why !== "self-presented";
+}
+
+/** Whether "came by himself" is known of every pass who was drawn, so that those who came are a stratum. */
+function knownOfTheDrawn({ recorded, reason, selfPresented }: DecisionColumns, n: number): boolean {
+  if (selfPresented === undefined) return false;
+  for (let row = 0; row < n; row++) {
+    if (recorded[row] === "pass" && reason[row] === "sampled" && selfPresented[row] == null) {
+      return false;
+    }
+  }
+  return true;
+}
+
+function requireOneOf(
+  caller: string,
+  name: string,
+  words: readonly string[],
+  value: string,
+  row: number,
+): string {
+  if (!words.includes(value)) {
+    throw new InputError(
+      `${caller} requires ${name} ${words.join(", ")}, got ${String(value)} in row ${row}`,
+    );
+  }
+  return value;
+}
