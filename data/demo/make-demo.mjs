@@ -18,7 +18,9 @@ const drops = ["none", "adequate", "weak", ""];
 const cohort = await simulateCohort({
   children: 20_000,
   seed,
-  parameters: { programme: { attempts: 2, passesSampled: 0.05, passesSelfPresented: 0.005 } },
+  parameters: {
+    programme: { attempts: 2, passesSampled: 0.05, passesSelfPresented: 0.005, departures: 0.01 },
+  },
 });
 const { readings, findings, truth } = cohort;
 const studyId = (index) => `D${String(index + 1).padStart(5, "0")}`;
@@ -28,7 +30,10 @@ const dioptres = (value) => {
 };
 const text = (value) => (Number.isNaN(value) ? "" : String(value));
 
+const word = ({ codes, labels }, row) => labels[codes[row]];
+
 const readingColumns = ["study_id", "site", "age_months", "visit_day", "attempt", "glasses"];
+readingColumns.push("decision", "asked_to_exam", "came_to_exam");
 for (const eye of ["R", "L"]) {
   for (const part of ["sphere", "cyl", "axis", "score", "pupil"])
     readingColumns.push(`${eye}_${part}`);
@@ -43,6 +48,9 @@ for (let row = 0; row < readings.n; row += 2) {
     visit_day: text(readings.day[row]),
     attempt: readings.attempt.labels[readings.attempt.codes[row]],
     glasses: "no",
+    decision: word(readings.programmeDecision, row),
+    asked_to_exam: word(readings.invited, row),
+    came_to_exam: word(readings.came, row),
   };
   for (const [side, eye] of ["R", "L"].entries()) {
     const at = row + side;
@@ -58,6 +66,7 @@ for (let row = 0; row < readings.n; row += 2) {
 
 const findingColumns = ["study_id", "site", "age_months", "exam_day", "eye", "method", "drops"];
 findingColumns.push("sphere", "cyl", "axis", "equivalent", "strabismus", "opacity", "why_examined");
+findingColumns.push("came_unasked");
 const findingRows = [];
 for (let row = 0; row < findings.n; row++) {
   findingRows.push({
@@ -74,7 +83,8 @@ for (let row = 0; row < findings.n; row++) {
     equivalent: text(findings.sphere[row] + findings.cylinder[row] / 2),
     strabismus: findings.strabismus.labels[findings.strabismus.codes[row]],
     opacity: findings.mediaOpacity.labels[findings.mediaOpacity.codes[row]],
-    why_examined: findings.verificationReason.labels[findings.verificationReason.codes[row]],
+    why_examined: word(findings.verificationReason, row),
+    came_unasked: word(findings.selfPresented, row).replace("unknown", ""),
   });
 }
 
@@ -125,7 +135,7 @@ function wholeTruth() {
     trueNegative: count((row) => truth.referred[row] === 0 && condition[row] === 0),
   });
   return {
-    note: "Invented children. Default rules of the simulation room; undecidable children referred.",
+    note: "Invented children. Default rules of the simulation room; children who could not be read are referred, 1 % of decisions depart from the rule.",
     children: truth.n,
     referred: count((row) => truth.referred[row] === 1),
     examined: count((row) => truth.examined[row] === 1),

@@ -4,7 +4,9 @@ import {
   corrections,
   cycloplegiaStates,
   measurementStatuses,
+  programmeDecisions,
   verificationReasons,
+  yesNoWords,
 } from "./types.js";
 
 /** A column mapping as JSON: which column of a file holds what, in which unit and sign. */
@@ -48,6 +50,13 @@ export const columnsSchema = schemaAtFirstUse((z) => {
     gazeHorizontal: columnName.optional(),
     gazeVertical: columnName.optional(),
     interpupillaryMm: columnName.optional(),
+    programmeDecision: columnName
+      .optional()
+      .describe("What the programme decided of the child: refer, pass or unable."),
+    invited: columnName
+      .optional()
+      .describe("Whether the child was asked to an exam: referred, or drawn of the passes."),
+    came: columnName.optional().describe("Whether the child came to an exam."),
   });
 
   const findingColumns = z.strictObject({
@@ -61,6 +70,9 @@ export const columnsSchema = schemaAtFirstUse((z) => {
     glassesPrescribed: columnName.optional(),
     knownBefore: columnName.optional(),
     verificationReason: columnName.optional(),
+    selfPresented: columnName
+      .optional()
+      .describe("Whether a child who passed came, or would have come, without being drawn."),
   });
 
   const range = z
@@ -88,13 +100,14 @@ export const columnsSchema = schemaAtFirstUse((z) => {
     vertexMm: z.number().min(0).max(30).nullable().optional(),
   };
 
-  const yesNo = ["no", "yes", "unknown"] as const;
-
   const readingBlock = z.strictObject({
     ...blockOptions,
     instrument: z.string().min(1).optional().describe("Your own label of the instrument."),
     correction: wordOr(corrections),
     attempt: wordOr(["first", "final"]),
+    programmeDecision: wordOr(programmeDecisions),
+    invited: wordOr(yesNoWords),
+    came: wordOr(yesNoWords),
     confidenceScale: range.optional(),
     workingDistanceMm: z.number().positive().nullable().optional(),
     columns: readingColumns.optional(),
@@ -118,12 +131,13 @@ export const columnsSchema = schemaAtFirstUse((z) => {
       .describe(
         "How acuity is written; the Snellen forms are fractions over 20 or 6, or their denominators.",
       ),
-    strabismus: wordOr(yesNo),
-    mediaOpacity: wordOr(yesNo),
-    ptosis: wordOr(yesNo),
-    glassesPrescribed: wordOr(yesNo),
-    knownBefore: wordOr(yesNo),
+    strabismus: wordOr(yesNoWords),
+    mediaOpacity: wordOr(yesNoWords),
+    ptosis: wordOr(yesNoWords),
+    glassesPrescribed: wordOr(yesNoWords),
+    knownBefore: wordOr(yesNoWords),
     verificationReason: wordOr(verificationReasons),
+    selfPresented: wordOr(yesNoWords),
     flags: z
       .record(z.string().min(1), columnName)
       .optional()

@@ -13,6 +13,7 @@ export {
   describeCohort,
   type RefractiveGroup,
 } from "./describe/describeCohort.js";
+export { examsBeforeScreening } from "./describe/examsBeforeScreening.js";
 export {
   type GroupDistribution,
   type ShareBin,
@@ -85,8 +86,12 @@ export {
   measurementStatuses,
   type ParticipantFlow,
   type Problem,
+  type ProgrammeDecision,
+  programmeDecisions,
   type RawText,
   type Readings,
   type VerificationReason,
   verificationReasons,
+  type YesNo,
+  yesNoWords,
 } from "./types.js";

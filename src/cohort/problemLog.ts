@@ -47,6 +47,14 @@ export const problemRules = {
   "acuity-unknown": "the acuity cannot be read in the declared notation",
   "eyes-swapped": "right and left seem to be exchanged: crosswise agreement is closer",
   "cylinder-convention": "the cylinder's convention looks reversed against the other source",
+  "decision-unable-read":
+    "the programme's decision is unable, yet both eyes gave a value: correct one of the two, or leave the decision as the programme's own",
+  "decision-pass-unread":
+    "the programme's decision is pass, yet no eye gave a value: a child without a reading is no pass; write unable, or leave it as the programme's own",
+  "decision-changed":
+    "a child's later line has another decision of the programme: the last one counts; keep one a child",
+  "exam-before-screening":
+    "the exam's day lies before that of the screening: correct a day, or set daysBetween in the protocol's linkage, which leaves such exams out",
   heaping: "one last digit is far more frequent than the others",
   "vertex-differs": "the measurements of this file lie at several vertex planes",
 } as const;

@@ -21,7 +21,17 @@ export type Correction = (typeof corrections)[number];
 export const cycloplegiaStates = ["none", "full", "inadequate", "unknown"] as const;
 export type CycloplegiaState = (typeof cycloplegiaStates)[number];
 
-/** Why a child was examined. Only "sampled" enters a correction for verification. */
+/** What the programme decided of a child on the day; on this hangs who was asked to an exam. */
+export const programmeDecisions = ["refer", "pass", "unable", "unknown"] as const;
+export type ProgrammeDecision = (typeof programmeDecisions)[number];
+
+export const yesNoWords = ["no", "yes", "unknown"] as const;
+export type YesNo = (typeof yesNoWords)[number];
+
+/**
+ * Why a child was examined: referred, drawn at random from those who passed ("sampled"), or come
+ * without being asked.
+ */
 export const verificationReasons = ["referred", "sampled", "self-presented", "unknown"] as const;
 export type VerificationReason = (typeof verificationReasons)[number];
 
@@ -102,6 +112,12 @@ export interface Readings extends MeasurementColumns {
   readonly gazeHorizontal: Float64Array | null;
   readonly gazeVertical: Float64Array | null;
   readonly interpupillaryMm: Float64Array | null;
+  /** A child's, repeated on its rows. */
+  readonly programmeDecision?: Coded<ProgrammeDecision> | null;
+  /** Whether the programme asked the child to an exam: the referred, and the passes it drew. */
+  readonly invited?: Coded<YesNo> | null;
+  /** Whether the child came to an exam. */
+  readonly came?: Coded<YesNo> | null;
   readonly workingDistanceMm: number | null;
   /** Vertex plane of the readings; 0 is the cornea, null is unknown. */
   readonly vertexMm: number | null;
@@ -130,6 +146,8 @@ export interface Findings extends MeasurementColumns {
   /** Whether the condition was known before screening. */
   readonly knownBefore?: Coded<"no" | "yes" | "unknown"> | null;
   readonly verificationReason: Coded<VerificationReason>;
+  /** Whether a child who passed came, or would have come, without being drawn. */
+  readonly selfPresented?: Coded<YesNo> | null;
   /** In the order of the mapping. */
   readonly flags?: readonly FreeFlag[];
 }
@@ -181,6 +199,11 @@ export interface ChildColumns {
   readonly findingRow: { readonly right: Int32Array; readonly left: Int32Array };
   readonly verification: Coded<"examined" | "pending" | "lost" | "not-screened">;
   readonly verificationReason: Coded<VerificationReason>;
+  /** Null or absent where no file records it. */
+  readonly programmeDecision?: Coded<ProgrammeDecision> | null;
+  readonly invited?: Coded<YesNo> | null;
+  readonly came?: Coded<YesNo> | null;
+  readonly selfPresented?: Coded<YesNo> | null;
   readonly ageMonths: Float64Array;
   readonly ageYears: Float64Array;
   readonly site: Coded | null;

@@ -4,15 +4,16 @@ import {
   eyes,
   type Findings,
   measurementStatuses,
+  programmeDecisions,
   type Readings,
   verificationReasons,
+  yesNoWords,
 } from "../cohort/index.js";
 import { type BlockPlan, slotsOf } from "./drawBlock.js";
 import { childFields, emptySlot, readingFields } from "./layout.js";
 import type { Outcome } from "./programme.js";
 
 const daysOfMonth = 30.4375;
-const yesNo = ["no", "yes", "unknown"] as const;
 const methods = ["retinoscopy", "autorefraction", "subjective", "unknown"] as const;
 
 /** Collects records into columns of the readers' shape; `add` is called child by child. */
@@ -27,6 +28,9 @@ export function collectReadings(plan: BlockPlan, children: number) {
     instrument: new Uint8Array(most),
     attempt: new Uint8Array(most),
     site: new Uint8Array(most),
+    recorded: new Uint8Array(most),
+    invited: new Uint8Array(most),
+    came: new Uint8Array(most),
     sphere: new Float64Array(most),
     cylinder: new Float64Array(most),
     axis: new Float64Array(most),
@@ -38,7 +42,8 @@ export function collectReadings(plan: BlockPlan, children: number) {
   };
   let n = 0;
   return {
-    add(index: number, records: Float64Array, at: number): void {
+    add(index: number, records: Float64Array, at: number, outcome: Outcome): void {
+      const invited = outcome.referred || (outcome.examined && outcome.reason === 1);
       let slotAt = at + childFields.readings;
       for (let instrument = 0; instrument < plan.instruments.length; instrument++) {
         for (let slot = 0; slot < slots; slot++) {
@@ -53,6 +58,9 @@ export function collectReadings(plan: BlockPlan, children: number) {
               columns.sphere[n] = records[slotAt + 1];
               columns.cylinder[n] = records[slotAt + 2];
               columns.axis[n] = records[slotAt + 3];
+              columns.recorded[n] = outcome.recorded;
+              columns.invited[n] = invited ? 1 : 0;
+              columns.came[n] = outcome.examined ? 1 : 0;
               columns.day[n] = records[at + childFields.day];
               columns.ageMonths[n] = records[at + childFields.ageMonths];
               columns.repeat[n] = slot < repeats ? slot + 1 : slot - repeats + 2;
@@ -91,6 +99,9 @@ export function collectReadings(plan: BlockPlan, children: number) {
         gazeHorizontal: null,
         gazeVertical: null,
         interpupillaryMm: null,
+        programmeDecision: { codes: cut(columns.recorded, n), labels: programmeDecisions },
+        invited: { codes: cut(columns.invited, n), labels: yesNoWords },
+        came: { codes: cut(columns.came, n), labels: yesNoWords },
         workingDistanceMm: null,
         vertexMm: 12,
       };
@@ -109,6 +120,7 @@ export function collectFindings(children: number) {
     strabismus: new Uint8Array(most),
     opacity: new Uint8Array(most),
     reason: new Uint8Array(most),
+    selfPresented: new Uint8Array(most),
     sphere: new Float64Array(most),
     cylinder: new Float64Array(most),
     axis: new Float64Array(most),
@@ -117,7 +129,7 @@ export function collectFindings(children: number) {
   };
   let n = 0;
   return {
-    add(index: number, records: Float64Array, at: number, { reason }: Outcome): void {
+    add(index: number, records: Float64Array, at: number, outcome: Outcome): void {
       const delay = records[at + childFields.delay];
       for (let side = 0; side < 2; side++) {
         const eye = at + childFields.finding + 3 * side;
@@ -127,7 +139,8 @@ export function collectFindings(children: number) {
         columns.cycloplegia[n] = records[at + childFields.cycloplegia];
         columns.strabismus[n] = records[at + childFields.strabismus];
         columns.opacity[n] = records[at + childFields.opacity];
-        columns.reason[n] = reason;
+        columns.reason[n] = outcome.reason;
+        columns.selfPresented[n] = outcome.referred ? 2 : outcome.selfPresented ? 1 : 0;
         columns.sphere[n] = records[eye];
         columns.cylinder[n] = records[eye + 1];
         columns.axis[n] = records[eye + 2];
@@ -158,9 +171,10 @@ export function collectFindings(children: number) {
         statedEquivalent: null,
         vertexMm: 12,
         acuityLogMAR: null,
-        strabismus: { codes: cut(columns.strabismus, n), labels: yesNo },
-        mediaOpacity: { codes: cut(columns.opacity, n), labels: yesNo },
+        strabismus: { codes: cut(columns.strabismus, n), labels: yesNoWords },
+        mediaOpacity: { codes: cut(columns.opacity, n), labels: yesNoWords },
         verificationReason: { codes: cut(columns.reason, n), labels: verificationReasons },
+        selfPresented: { codes: cut(columns.selfPresented, n), labels: yesNoWords },
       };
     },
   };

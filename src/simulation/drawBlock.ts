@@ -61,6 +61,7 @@ export function drawBlock(plan: BlockPlan, from: number, to: number): Float64Arr
     records[at + childFields.followDraw] = random.uniform();
     records[at + childFields.sampleDraw] = random.uniform();
     records[at + childFields.selfDraw] = random.uniform();
+    records[at + childFields.departureDraw] = random.uniform();
     drawReadings(plan, child, index, random, records, at + childFields.readings);
   }
   return records;

@@ -15,8 +15,9 @@ export const childFields = {
   followDraw: 19,
   sampleDraw: 20,
   selfDraw: 21,
+  departureDraw: 22,
   /** Readings begin here: slots of two eyes. */
-  readings: 22,
+  readings: 23,
 } as const;
 
 /** Status, sphere, cylinder, axis, confidence score, pupil of one eye. */

@@ -5,7 +5,7 @@ import { defaultCondition, defaultReferral } from "./plainLimits.js";
 import { j0Of, j45Of } from "./roundedPrescription.js";
 import type { SimulatedChild, SimulatedEye, SimulatedRules } from "./simulatedChild.js";
 
-/** Codes of a decision, in the order of `simulatedDecisions`. */
+/** Codes of what the studied rule says, in this order. */
 export const simulatedDecisions = ["refer", "pass", "undecidable"] as const;
 
 /** What becomes of one child; reused from child to child. */
@@ -13,6 +13,10 @@ export interface Outcome {
   /** Index into `simulatedDecisions`. */
   decision: number;
   referred: boolean;
+  /** Index into `programmeDecisions`: what the programme recorded. */
+  recorded: number;
+  /** Came, or would have come, without being drawn. */
+  selfPresented: boolean;
   conditionByFinding: boolean;
   conditionByLatent: boolean;
   examined: boolean;
@@ -40,6 +44,8 @@ export function followProgramme(plan: BlockPlan, rules: SimulatedRules) {
   const outcome: Outcome = {
     decision: 0,
     referred: false,
+    recorded: 0,
+    selfPresented: false,
     conditionByFinding: false,
     conditionByLatent: false,
     examined: false,
@@ -67,15 +73,21 @@ export function followProgramme(plan: BlockPlan, rules: SimulatedRules) {
     seePrescription(view.left, records, other + 1, records[other]);
     const decision = refer(view);
     outcome.decision = decision === "refer" ? 0 : decision === "pass" ? 1 : 2;
+    const departs = records[at + childFields.departureDraw] < programme.departures;
+    outcome.recorded = departs && outcome.decision < 2 ? 1 - outcome.decision : outcome.decision;
     outcome.referred =
-      outcome.decision === 0 || (outcome.decision === 2 && programme.refersUndecidable > 0);
+      outcome.recorded === 0 || (outcome.recorded === 2 && programme.refersUndecidable > 0);
 
     const disease = outcome.conditionByLatent;
+    const odds =
+      (programme.passesSelfPresented / (1 - programme.passesSelfPresented)) *
+      (disease ? programme.selfPresentedOdds : 1);
+    outcome.selfPresented = records[at + childFields.selfDraw] < odds / (1 + odds);
     if (outcome.referred) {
       const place = view.site - (population.sites - 1) / 2;
       const logit =
         programme.followUp +
-        (outcome.decision === 0 ? programme.followUpResult : 0) +
+        (outcome.recorded === 0 ? programme.followUpResult : 0) +
         programme.followUpSite * place +
         programme.followUpAge * (view.ageMonths / 12 - 5) +
         (disease ? programme.followUpDisease : 0);
@@ -85,10 +97,7 @@ export function followProgramme(plan: BlockPlan, rules: SimulatedRules) {
       outcome.examined = true;
       outcome.reason = 1;
     } else {
-      const odds =
-        (programme.passesSelfPresented / (1 - programme.passesSelfPresented)) *
-        (disease ? programme.selfPresentedOdds : 1);
-      outcome.examined = records[at + childFields.selfDraw] < odds / (1 + odds);
+      outcome.examined = outcome.selfPresented;
       outcome.reason = 2;
     }
     return outcome;

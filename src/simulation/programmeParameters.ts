@@ -18,6 +18,7 @@ export const programme = {
   repeats: parameter(1, "readings", "design", "readings of each eye at the first attempt"),
   attempts: parameter(1, "attempts", "design", "attempts while an eye gives no measurement"),
   refersUndecidable: parameter(1, "0 or 1", "design", "whether an undecidable child is referred"),
+  departures: parameter(0, "share", "invented", "decisions recorded against the rule"),
   followUp: parameter(0.45, "logit", "67 % of referred (Law 2020)", "exam of the referred"),
   followUpResult: parameter(0.3, "logit", "invented", "added if a limit was crossed"),
   followUpSite: parameter(0.3, "logit", "invented", "added per site, spread evenly about 0"),

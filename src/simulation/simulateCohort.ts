@@ -49,7 +49,9 @@ export interface SimulatedCohort {
  * Readings and findings have the shape that the readers give: a row is one measurement of one eye,
  * dioptres, cylinders in minus form, 12 mm vertex; the age of a finding is the age at the exam. In
  * `truth` a row is a child. Findings hold the examined children only; `truth.finding` holds what the
- * exam finds or would find in everyone. Every value of `parameters` is listed in
+ * exam finds or would find in everyone. Readings carry what the programme recorded (with `departures`
+ * now and then against its rule), who was asked to an exam and who came; findings, whether a pass came
+ * by himself. Every value of `parameters` is listed in
  * `simulationParameters` with unit, default and source; scenarios in `simulationScenarios`.
  *
  * A child depends on the seed and its own number alone: more children, workers, repeats or
@@ -74,7 +76,7 @@ export async function simulateCohort(options: SimulationOptions): Promise<Simula
     for (let index = from; index < to; index++) {
       const at = (index - from) * length;
       const outcome = follow(records, at);
-      readings.add(index, records, at);
+      readings.add(index, records, at, outcome);
       truth.add(index, records, at, outcome);
       if (outcome.examined) findings.add(index, records, at, outcome);
     }

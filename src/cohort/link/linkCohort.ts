@@ -3,6 +3,7 @@ import type { ChildColumns, Cohort, Findings, Readings } from "../types.js";
 import { verificationReasons } from "../types.js";
 import { atVertexPlane } from "./atVertexPlane.js";
 import { childAges, childSites } from "./childFacts.js";
+import { childProgramme, reasonsByDecision } from "./childProgramme.js";
 import { chooseFindings } from "./chooseFindings.js";
 import { chooseReadings } from "./chooseReadings.js";
 import { combineRepeats } from "./combineRepeats.js";
@@ -78,6 +79,9 @@ export function linkCohort(options: LinkOptions): Cohort {
     if (found.right >= 0) reasons[child] = codes[found.right];
     if (found.left >= 0 && reasons[child] === noReason) reasons[child] = codes[found.left];
   }
+  // of all readings: an attempt that does not count may carry the decision
+  const programme = childProgramme(n, options.readings, childOfReading, findings, finding.row);
+  reasonsByDecision(reasons, verification, programme);
 
   const children: ChildColumns = {
     n,
@@ -86,6 +90,7 @@ export function linkCohort(options: LinkOptions): Cohort {
     findingRow: finding.row,
     verification: { codes: verification, labels: ["examined", "pending", "lost", "not-screened"] },
     verificationReason: { codes: reasons, labels: verificationReasons },
+    ...programme,
     ageMonths: age.months,
     ageYears: age.years,
     site: childSites(n, options.readings, childOfReading, findings, childOfFinding),

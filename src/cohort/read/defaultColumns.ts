@@ -12,6 +12,9 @@ const readingKeys = [
   "gazeHorizontal",
   "gazeVertical",
   "interpupillaryMm",
+  "programmeDecision",
+  "invited",
+  "came",
 ];
 const findingKeys = [
   "statedEquivalent",
@@ -22,6 +25,7 @@ const findingKeys = [
   "glassesPrescribed",
   "knownBefore",
   "verificationReason",
+  "selfPresented",
 ];
 
 /** The mapping of a long file whose columns carry the names of the fields. */

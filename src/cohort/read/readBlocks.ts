@@ -36,7 +36,7 @@ export interface ReadOptions extends RunOptions {
 type Blocks = { readings: ReadingBlock; findings: FindingBlock };
 
 /** One part of one table, and how its further columns are read. */
-interface PartReader<Block> {
+export interface PartReader<Block> {
   readonly part: MeasurementPart<Block & (ReadingBlock | FindingBlock)>;
   readonly context: CellContext;
   /** Whether the part has a column of this key. */

@@ -1,4 +1,10 @@
-import { type Coded, cycloplegiaStates, type Findings, verificationReasons } from "../types.js";
+import {
+  type Coded,
+  cycloplegiaStates,
+  type Findings,
+  verificationReasons,
+  yesNoWords as yesNo,
+} from "../types.js";
 import { freeFlags } from "./freeFlags.js";
 import { growableBytes, growableCodes, optionalNumbers } from "./growable.js";
 import { inFileOrder, problemsInFileOrder } from "./inFileOrder.js";
@@ -10,13 +16,13 @@ import { checkFindings, checkStatedEquivalents } from "./suspicions.js";
 import { toLogMAR } from "./toLogMAR.js";
 
 const methods = ["retinoscopy", "autorefraction", "subjective", "unknown"] as const;
-const yesNo = ["no", "yes", "unknown"] as const;
 const yesNoKeys = [
   "strabismus",
   "mediaOpacity",
   "ptosis",
   "glassesPrescribed",
   "knownBefore",
+  "selfPresented",
 ] as const;
 
 /**
@@ -81,6 +87,7 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
     ptosis: flag("ptosis"),
     glassesPrescribed: flag("glassesPrescribed"),
     knownBefore: flag("knownBefore"),
+    selfPresented: flag("selfPresented"),
     verificationReason: { codes: reason.finish(), labels: verificationReasons },
     flags: free.finish(),
   };

@@ -1,8 +1,16 @@
-import { corrections, cycloplegiaStates, type Readings } from "../types.js";
+import type { ReadingBlock } from "../columnMapping.js";
+import {
+  type Coded,
+  corrections,
+  cycloplegiaStates,
+  programmeDecisions,
+  type Readings,
+  yesNoWords,
+} from "../types.js";
 import { growableBytes, growableCodes, optionalNumbers } from "./growable.js";
 import { inFileOrder, problemsInFileOrder } from "./inFileOrder.js";
 import { labelList, labelTranslator } from "./labelList.js";
-import { type ReadOptions, readBlocks } from "./readBlocks.js";
+import { type PartReader, type ReadOptions, readBlocks } from "./readBlocks.js";
 import { sharedPlane } from "./sharedPlane.js";
 import type { Source } from "./source.js";
 import { checkReadings } from "./suspicions.js";
@@ -36,6 +44,7 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
   const cycloplegia = growableBytes();
   const attempt = growableBytes();
   let anyAttempt = false;
+  const decided = decisionColumns();
   const numbers = covariates.map((key) => ({ key, values: optionalNumbers() }));
 
   const read = await readBlocks(source, options, "readings", ({ part, context, ...cells }) => {
@@ -54,13 +63,14 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
     cells.words("cycloplegia", cycloplegiaStates, block.cycloplegia, "unknown", cycloplegia);
     anyAttempt ||= block.attempt !== undefined || at.has("attempt");
     cells.words("attempt", attempts, block.attempt, "final", attempt);
+    decided.add({ part, words: cells.words });
     for (const { key, values } of numbers) {
       if (cells.has(key)) cells.numbers(key, values.claim(rows.length));
       else values.skip(rows.length);
     }
   });
 
-  const { shared, blocks, log } = read;
+  const { shared, blocks, parts, log } = read;
   const covariate = (key: (typeof covariates)[number]) =>
     numbers.find((entry) => entry.key === key)?.values.finish() ?? null;
   const distances = new Set(blocks.map(({ workingDistanceMm }) => workingDistanceMm ?? null));
@@ -77,9 +87,41 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
     gazeHorizontal: covariate("gazeHorizontal"),
     gazeVertical: covariate("gazeVertical"),
     interpupillaryMm: covariate("interpupillaryMm"),
+    ...decided.finish(),
     workingDistanceMm: distances.size === 1 ? [...distances][0] : null,
     vertexMm: sharedPlane(blocks, log),
   });
-  checkReadings(readings, log);
+  const columnOf = (key: string) => parts[0]?.names.get(key) ?? null;
+  checkReadings(readings, columnOf("programmeDecision"), log);
   return { ...readings, problems: problemsInFileOrder(log.problems) };
+}
+
+const decisionWords = {
+  programmeDecision: programmeDecisions,
+  invited: yesNoWords,
+  came: yesNoWords,
+} as const;
+type DecisionKey = keyof typeof decisionWords;
+
+/** What the programme decided and who came; a column that no block has is null. */
+function decisionColumns() {
+  const keys = Object.keys(decisionWords) as DecisionKey[];
+  const columns = keys.map((key) => ({ key, codes: growableBytes(), present: false }));
+  return {
+    add({ part, words }: Pick<PartReader<ReadingBlock>, "part" | "words">): void {
+      for (const column of columns) {
+        const { key, codes } = column;
+        column.present ||= part.at.has(key) || part.block[key] !== undefined;
+        const list: readonly string[] = decisionWords[key];
+        words(key, list, part.block[key], "unknown", codes);
+      }
+    },
+    finish: () =>
+      Object.fromEntries(
+        columns.map(({ key, codes, present }) => [
+          key,
+          present ? { codes: codes.finish(), labels: decisionWords[key] } : null,
+        ]),
+      ) as { [Key in DecisionKey]: Coded<(typeof decisionWords)[Key][number]> | null },
+  };
 }

@@ -1,14 +1,20 @@
 import type { ProblemLog } from "../problemLog.js";
 import type { Findings, Readings } from "../types.js";
+import { checkDecisions } from "./checkDecisions.js";
 import { checkDuplicates } from "./checkDuplicates.js";
 import { checkRangeEnds } from "./checkRangeEnds.js";
 
 /** Lists what looks wrong in readings; nothing is repaired. */
-export function checkReadings(readings: Readings, log: ProblemLog): void {
+export function checkReadings(
+  readings: Readings,
+  decisionColumn: string | null,
+  log: ProblemLog,
+): void {
   checkDuplicates(readings, log);
   checkRangeEnds(readings, log);
   checkAges(readings, log);
   checkLastDigits(readings, log);
+  checkDecisions(readings, decisionColumn, log);
 }
 
 /** Lists what looks wrong in findings; nothing is repaired. */
