@@ -30,6 +30,11 @@ export interface MarkedThreshold {
   readonly strict?: boolean;
   /** How it came about: stated before the data were seen, or chosen from them. */
   readonly origin: "pre-specified" | "chosen";
+  /**
+   * On a curve of the examined: the same cut-off corrected for who was examined, drawn beside the
+   * mark; null where it could not be corrected, and then the cut-off is not marked at all.
+   */
+  readonly corrected?: { readonly sensitivity: number; readonly specificity: number } | null;
 }
 
 export interface RocFigureOptions {
@@ -71,19 +76,26 @@ export function rocFigure(
   const { condition = "the condition", unit = "D", row = "eye", marked = [] } = options;
   const shown = curvePoints(curve, marked, options.audience ?? "public");
   const { positiveWhen } = curve;
-  const named = marked.map(({ cutOff, origin, strict }, place) => ({
+  const named = marked.map(({ cutOff, origin, strict, corrected }, place) => ({
     origin,
+    corrected,
     point: shown.marked[place]!,
     label: cutOffText(cutOff, { positiveWhen, unit, strict }),
   }));
-  const seen = named.flatMap(({ point, ...rest }) =>
-    point ? [{ ...rest, ...position(point) }] : [],
+  const seen = named.flatMap(({ point, corrected, ...rest }) =>
+    point && corrected !== null ? [{ ...rest, twin: corrected, ...position(point) }] : [],
   );
-  const thresholds = seen.map((one, at) => ({
+  const thresholds = seen.map(({ twin, ...one }, at) => ({
     ...one,
     mark: seen.length === 1 ? "" : String(at + 1),
   }));
-  const unseen = named.filter(({ point }) => point === null).map(({ label }) => label);
+  const twins = seen.flatMap(({ twin, label }, at) =>
+    twin === undefined ? [] : [{ ...rateAt(twin), label, mark: thresholds[at]!.mark }],
+  );
+  const without = named.filter(({ corrected }) => corrected === null).map(({ label }) => label);
+  const unseen = named
+    .filter(({ point, corrected }) => point === null && corrected !== null)
+    .map(({ label }) => label);
   const rows = shown.points.map(position);
   const { partial } = options;
   const band = options.band && bandBeside(options.band, rows, options.audience);
@@ -101,6 +113,12 @@ export function rocFigure(
     caption: [
       `Sensitivity against false-positive rate for ${within(condition)}${n}${weighted}.`,
       sentence(originWords(thresholds)),
+      twins.length === 0
+        ? ""
+        : "Open diamond: the same cut-off corrected for who was examined; the curve is of the examined.",
+      without.length === 0
+        ? ""
+        : `Not marked, as it could not be corrected for who was examined: ${without.join(", ")}.`,
       band === undefined
         ? ""
         : `Band: ${percent(band.level)} limits of sensitivity at fixed false-positive rates (${band.method}).`,
@@ -112,7 +130,7 @@ export function rocFigure(
       .filter(Boolean)
       .join(" "),
     alt: sentence(
-      `Sensitivity against false-positive rate${curve.n === null ? "" : `, n = ${grouped(curve.n)}`}${weighted}: ${[areaWords, partialWords, ...at, ...unseen.map((label) => `${label} not shown`)].filter(Boolean).join("; ")}`,
+      `Sensitivity against false-positive rate${curve.n === null ? "" : `, n = ${grouped(curve.n)}`}${weighted}: ${[areaWords, partialWords, ...at, ...twins.map(({ label, x, y }) => `${label} corrected for who was examined: sensitivity ${number(y, 3)}, specificity ${number(1 - x, 3)}`), ...unseen.map((label) => `${label} not shown`)].filter(Boolean).join("; ")}`,
     ),
     widthMm: columnMm.single,
     heightMm: 84,
@@ -141,6 +159,7 @@ export function rocFigure(
           encoding: { x, y, order: { field: "order", type: "quantitative" } },
         },
         ...thresholdLayers(thresholds),
+        ...twinLayers(twins),
         ...(area?.kind === "estimate" ? [areaLabel(area)] : []),
       ],
     },
@@ -193,6 +212,41 @@ function thresholdLayers(thresholds: readonly ShownThreshold[]): readonly Part[]
     },
     text([...thresholds, ...key], "mark", { align: "center", color: "#ffffff", fontWeight: 600 }),
     text(key, "text", { align: "left", dx: 8, fontSize: sizes.text }),
+  ];
+}
+
+const rateAt = ({
+  sensitivity,
+  specificity,
+}: {
+  readonly sensitivity: number;
+  readonly specificity: number;
+}) => ({ x: 1 - specificity, y: sensitivity });
+
+/** Corrected twins of the marks, with the marks' numbers. */
+function twinLayers(
+  twins: readonly { readonly x: number; readonly y: number; readonly mark: string }[],
+): readonly Part[] {
+  if (twins.length === 0) return [];
+  return [
+    {
+      data: { values: twins },
+      mark: {
+        type: "point",
+        shape: "diamond",
+        filled: false,
+        size: 90,
+        strokeWidth: sizes.line * 1.4,
+        color: colours.second,
+        opacity: 1,
+      },
+      encoding: { x, y },
+    },
+    {
+      data: { values: twins.filter(({ mark }) => mark !== "") },
+      mark: { type: "text", baseline: "middle", align: "left", dx: 7, fontSize: sizes.text },
+      encoding: { x, y, text: { field: "mark" } },
+    },
   ];
 }
 

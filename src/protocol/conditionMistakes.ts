@@ -41,6 +41,19 @@ export function conditionMistakes({ unit, conditions }: Choices): Mistake[] {
   return mistakes;
 }
 
+/** What is wrong with the programme's own rule, each with its path in it. */
+export function programmeMistakes({
+  programme,
+}: {
+  readonly programme?: { readonly referWhen?: ProtocolSide };
+}): Mistake[] {
+  const mistakes: Mistake[] = [];
+  if (programme?.referWhen !== undefined) {
+    sideRule(programme.referWhen, "reading", (path, message) => mistakes.push({ path, message }));
+  }
+  return mistakes;
+}
+
 type Say = (key: string, message: string) => void;
 
 /** The side's rule, null for a limit, or "wrong" once its mistakes are said. */

@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { corrections, cycloplegiaStates } from "../cohort/index.js";
 import { schemaAtFirstUse } from "../results/index.js";
-import { conditionMistakes } from "./conditionMistakes.js";
+import { conditionMistakes, programmeMistakes } from "./conditionMistakes.js";
 import { sideSchema } from "./sideSchema.js";
 
 /** Built at first use. */
@@ -184,6 +184,23 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         ])
         .optional()
         .describe("Groups within which children were drawn for the exam, beside the result."),
+      programme: z
+        .strictObject({
+          referWhen: side
+            .optional()
+            .describe(
+              "The programme's own referral by the reading, where no file records its decision: a limit on one variable, decided by the worse eye, or a rule.",
+            ),
+          passesDrawn: z
+            .union([z.number().gt(0).max(1), z.record(z.string(), z.number().gt(0).max(1))])
+            .optional()
+            .describe(
+              "Share of those who passed that was drawn at random for an exam; or the share of each group of verificationStrata. Passes examined for no stated reason then count as drawn.",
+            ),
+          note,
+        })
+        .optional()
+        .describe("What the programme did, on which being examined depends; not what is studied."),
       sampling: z
         .enum(["cohort", "enriched"])
         .describe('"enriched": cases over-represented, as in a clinic; no predictive values then.'),
@@ -230,6 +247,24 @@ export const protocolSchema = schemaAtFirstUse((z) => {
           path: ["verificationStrata"],
           message: 'the draw of children within groups goes with verification "partial"',
         });
+      }
+      const { programme } = protocol;
+      if (programme !== undefined && protocol.verification === "complete") {
+        context.addIssue({
+          code: "custom",
+          path: ["programme"],
+          message: 'who was examined matters with verification "partial" or "none"',
+        });
+      }
+      if (typeof programme?.passesDrawn === "object" && protocol.verificationStrata === undefined) {
+        context.addIssue({
+          code: "custom",
+          path: ["programme", "passesDrawn"],
+          message: "shares by group go with verificationStrata, which names the groups",
+        });
+      }
+      for (const { path, message } of programmeMistakes(protocol)) {
+        context.addIssue({ code: "custom", path: ["programme", "referWhen", ...path], message });
       }
       for (const { path, message } of conditionMistakes(protocol)) {
         context.addIssue({ code: "custom", path: [...path], message });

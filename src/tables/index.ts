@@ -2,7 +2,7 @@
 
 export { columnWidths } from "./columnWidths.js";
 export { escapeHtml } from "./escapeHtml.js";
-export { estimateDecimals, numberText } from "./numberText.js";
+export { estimateDecimals, numberText, percentText } from "./numberText.js";
 export { type PrintedTable, printedTable } from "./printedTable.js";
 export { toCsv } from "./toCsv.js";
 export { toHtml } from "./toHtml.js";

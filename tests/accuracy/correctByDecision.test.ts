@@ -8,7 +8,7 @@ import {
   verificationCells,
   verificationWeights,
 } from "../../src/accuracy/index.js";
-import { known } from "./known.js";
+import { known } from "../known.js";
 
 interface Child {
   recorded: "refer" | "pass" | "unable";
@@ -102,7 +102,7 @@ describe("correctByDecision", () => {
     const alarms = 120 - found;
     expect(known(result.specificity).value).toBeCloseTo(1 - alarms / (1180 - found - missed), 12);
     expect(result.drawnMisses).toBe(4);
-    expect(result.notes.join(" ")).toMatch(/rests on 4 missed cases drawn/);
+    expect(result.notes.join(" ")).toMatch(/Fewer than 10 missed cases were drawn: on average/);
   });
 
   it("came by himself known of the drawn too: those who came are a stratum of their own", () => {
@@ -137,12 +137,11 @@ describe("correctByDecision", () => {
     const small = hand([...base, ...cell("pass", true, [0, 0, 50])]);
     const found = 80 + (50 * 5) / 50;
     expect(known(small.sensitivity).value).toBeCloseTo(found / (found + 100 + 2), 12);
-    expect(small.notes.join(" ")).toMatch(/None of the 50 children who passed and whom the rule/);
+    expect(small.notes.join(" ")).toMatch(/None of the children who passed and whom the rule/);
     const large = hand([...base, ...cell("pass", true, [0, 0, 60])]);
     expect(large.sensitivity).toMatchObject({
       kind: "undefined",
-      reason:
-        "none of the 60 children who passed and whom the rule under study refers was examined",
+      reason: "none of the children who passed and whom the rule under study refers was examined",
     });
     expect(large.sensitivity.low!).toBeLessThan(large.sensitivity.high!);
     expect(large.negativePredictiveValue.kind).toBe("estimate");
@@ -159,13 +158,13 @@ describe("correctByDecision", () => {
       hand([...cell("refer", true, [40, 10, 50]), ...cell("pass", false, [misses, 98, 900])]);
     expect(of(2).sensitivity).toMatchObject({
       kind: "undefined",
-      reason: "2 missed cases were drawn, and fewer than 3 carry an interval only",
+      reason: expect.stringContaining("fewer than 3 missed cases were drawn"),
     });
     expect(of(2).sensitivity.low).toBeGreaterThan(0);
     expect(of(2).sensitivity.high).toBeLessThan(1);
     expect(of(0).sensitivity.high).toBe(1);
     expect(of(3).sensitivity.kind).toBe("estimate");
-    expect(of(10).notes.join(" ")).not.toMatch(/rests on/);
+    expect(of(10).notes.join(" ")).not.toMatch(/Fewer than 10/);
     // everybody examined: no ratio of draws, so a point
     const all = hand([...cell("refer", true, [4, 1, 0]), ...cell("pass", false, [1, 9, 0])]);
     expect(known(all.sensitivity).value).toBe(0.8);

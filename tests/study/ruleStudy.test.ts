@@ -1,6 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { beforeAll, describe, expect, it } from "vitest";
-import { correctVerification, countVerification, crossClassify } from "../../src/accuracy/index.js";
+import { correctByDecision, crossClassify } from "../../src/accuracy/index.js";
 import { type Cohort, linkCohort, readFindings, readReadings } from "../../src/cohort/index.js";
 import { defineProtocol, type Protocol, ruleOf } from "../../src/protocol/index.js";
 import type { FigureSpec } from "../../src/results/index.js";
@@ -144,13 +144,18 @@ describe("a study by rules", () => {
           ? null
           : false;
       const referred = refers[child] !== 0;
-      const { codes, labels } = children.verificationReason;
-      const reason = labels[codes[child]];
+      const word = (column: { codes: ArrayLike<number>; labels: readonly string[] }) =>
+        column.labels[column.codes[child]];
+      const reason = word(children.verificationReason);
+      const recorded = word(children.programmeDecision!);
+      // who came by himself is known of the drawn too: they are a stratum of their own
+      const came = word(children.selfPresented!) === "yes" || reason === "self-presented";
+      const own = sick !== null && recorded === "pass" && came;
       decided.push({
         value,
         sick,
-        stratum: `${referred} ${months < 60}`,
-        enters: sick !== null && (reason === "sampled" || (reason === "referred" && referred)),
+        stratum: `${recorded} ${referred} ${own || (recorded === "unable" ? "" : months < 60)}`,
+        enters: sick !== null && (own || recorded !== "pass" || reason === "sampled"),
       });
     }
     const area = (rows: { value: number; sick: boolean | null; weight: number }[]) => {
@@ -210,25 +215,26 @@ describe("a study by rules", () => {
     const kept = rows.subjects.flatMap((child, row) => (eligible(child) ? [row] : []));
     const { ageMonths } = cohort.children;
     const { verification } = result.conditions[0];
+    const { programmeDecision, selfPresented } = cohort.children;
+    const wordOf = (column: { codes: ArrayLike<number>; labels: readonly string[] }) =>
+      kept.map((row) => column.labels[column.codes[rows.subjects[row]]]);
+    const columns = {
+      recorded: wordOf(programmeDecision!),
+      test: kept.map((row) => rows.test[row]),
+      reference: kept.map((row) => rows.reference[row]),
+      reason: kept.map((row) => rows.reason[row]),
+      selfPresented: wordOf(selfPresented!).map((word) =>
+        word === "unknown" ? null : word === "yes",
+      ),
+      strata: kept.map((row) => String(ageMonths[rows.subjects[row]] < 60)),
+    };
     for (const { policy, corrected } of verification!.byPolicy) {
-      const strata = [true, false].map((young) => {
-        const own = kept.filter((row) => ageMonths[rows.subjects[row]] < 60 === young);
-        return countVerification(
-          {
-            test: own.map((row) => rows.test[row]),
-            reference: own.map((row) => rows.reference[row]),
-            reason: own.map((row) => rows.reason[row]),
-          },
-          { undecidable: policy },
-        );
-      });
-      const by = correctVerification({
-        verified: strata.map(({ verified }) => verified),
-        unverified: strata.map(({ unverified }) => unverified),
-      });
-      expect(corrected.strata).toBe(2);
-      expect(corrected.sensitivity).toEqual(by.sensitivity);
-      expect(corrected.specificity).toEqual(by.specificity);
+      const { level, seed } = protocol;
+      const by = correctByDecision(columns, { undecidable: policy, level, seed });
+      expect(new Set(corrected.cells.map(({ group }) => group)).size).toBeGreaterThan(2);
+      expect(corrected.sensitivity.value).toBe(by.sensitivity.value);
+      expect(corrected.specificity.value).toBe(by.specificity.value);
+      expect(corrected.bounds).toEqual(by.bounds);
     }
     expect(verification!.corrected).toEqual(
       verification!.byPolicy.find(({ policy }) => policy === "refer")!.corrected,

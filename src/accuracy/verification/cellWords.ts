@@ -7,17 +7,26 @@ const recordedWords = {
   unable: "who could not be read",
 } as const;
 
-/** Why cells without a single exam leave no point estimate. */
+/**
+ * Why cells without a single exam leave no point estimate. No counts: they stand in `cells`, and may
+ * be too small for a public report.
+ */
 export function emptyCellWords(cells: readonly RatedCell[]): string {
   const [first] = cells;
   if (first.blindDecision) {
     const decision = cells.filter(({ recorded }) => recorded === first.recorded);
     if (decision.every(({ recorded, studied }) => recorded === "pass" && studied === "pass")) {
-      return "no child who passed was examined: the missed are unknown";
+      return decision.some(({ knownOnly }) => knownOnly > 0)
+        ? "children who passed were examined, but none is known to have been drawn at random"
+        : "no child who passed was examined: the missed are unknown";
     }
   }
   return cells
-    .map((cell) => `none of the ${cell.n} children ${cellWords(cell)} was examined`)
+    .map((cell) =>
+      cell.knownOnly > 0
+        ? `nobody stands for the children ${cellWords(cell)}: those examined were not drawn at random`
+        : `none of the children ${cellWords(cell)} was examined`,
+    )
     .join("; ");
 }
 
@@ -34,25 +43,25 @@ function cellWords({ recorded, studied, group }: VerificationCell): string {
 export function notesOnCells(
   { knownOnly }: VerificationCells,
   cells: readonly RatedCell[],
-  { drawnMisses, bias }: { readonly drawnMisses: number | null; readonly bias: number | null },
+  bias: number | null,
 ): string[] {
   const notes = [
     "Right only if, within each group of decision and rule, being examined depended on nothing else.",
   ];
   for (const cell of cells.filter(({ borrows }) => borrows)) {
     notes.push(
-      `None of the ${cell.n} children ${cellWords(cell)} was examined: they take the rate of all ${recordedWords[cell.recorded]}.`,
+      `None of the children ${cellWords(cell)} was examined: they take the rate of all ${recordedWords[cell.recorded]}.`,
     );
   }
   if (bias !== null) {
     notes.push(
-      `The correction rests on ${drawnMisses} missed cases drawn: on average the value lies about ${bias.toFixed(3)} above the truth.`,
+      `Fewer than 10 missed cases were drawn: on average sensitivity lies about ${bias.toFixed(3)} above the truth.`,
     );
   }
   const only = Object.values(knownOnly).reduce((sum, count) => sum + count, 0);
   if (only > 0) {
     notes.push(
-      `${only} examined stand for nobody (not drawn, or for an unknown reason): they are in the bounds and in the known counts only.`,
+      "Passes who were examined without being drawn, or for an unknown reason, stand for nobody: they are in the bounds and in the known counts only.",
     );
   }
   return notes;

@@ -91,13 +91,13 @@ export function correctCells(
     naive: naiveRates(verified, level),
     bounds,
     ratioBias: sensitivity.kind === "estimate" ? ratioBiasOf(cells) : null,
-    notes: notesOnCells(sorted, cells, {
-      drawnMisses,
-      bias:
-        sensitivity.kind === "estimate" && drawnMisses !== null && drawnMisses < biasPrintedBelow
-          ? ratioBiasOf(cells)
-          : null,
-    }),
+    notes: notesOnCells(
+      sorted,
+      cells,
+      sensitivity.kind === "estimate" && drawnMisses !== null && drawnMisses < biasPrintedBelow
+        ? ratioBiasOf(cells)
+        : null,
+    ),
   };
 }
 
@@ -167,7 +167,7 @@ function measureOf(
   }
   if (measure === "sensitivity" && drawnMisses !== null && drawnMisses < fewestDrawnMisses) {
     return undefinedBecause(
-      `${drawnMisses} missed ${drawnMisses === 1 ? "case was" : "cases were"} drawn, and fewer than ${fewestDrawnMisses} carry an interval only`,
+      `fewer than ${fewestDrawnMisses} missed cases were drawn: the interval says what is known, no single value does`,
       limits,
     );
   }

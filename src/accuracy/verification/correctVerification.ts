@@ -172,22 +172,26 @@ function unexaminedStratum(
 }
 
 /** A stratum as the two cells of a programme whose decision is the rule under study. */
-function cellsOf(
-  { verified, positives, negatives, examinedPositives, examinedNegatives }: Stratum,
-  group: string,
-): VerificationCell[] {
-  const cell = (decision: "refer" | "pass", n: number, examined: number, name: keyof TwoByTwo) => ({
+function cellsOf(stratum: Stratum, group: string): VerificationCell[] {
+  const { verified, foundMeanwhile } = stratum;
+  const cell = (
+    decision: "refer" | "pass",
+    [n, examined]: readonly [number, number],
+    name: keyof TwoByTwo,
+    other: keyof TwoByTwo,
+  ) => ({
     recorded: decision,
     studied: decision,
     group,
     n,
     examined,
     cases: verified[name],
+    knownOnly: foundMeanwhile[name] + foundMeanwhile[other],
     own: false,
   });
   return [
-    cell("refer", positives, examinedPositives, "truePositive"),
-    cell("pass", negatives, examinedNegatives, "falseNegative"),
+    cell("refer", [stratum.positives, stratum.examinedPositives], "truePositive", "falsePositive"),
+    cell("pass", [stratum.negatives, stratum.examinedNegatives], "falseNegative", "trueNegative"),
   ];
 }
 

@@ -102,12 +102,13 @@ function standsByReason(decision: string, why: string): boolean {
 /** Whether "came by himself" is known of every pass who was drawn, so that those who came are a stratum. */
 function knownOfTheDrawn({ recorded, reason, selfPresented }: DecisionColumns, n: number): boolean {
   if (selfPresented === undefined) return false;
+  let isDrawn = false;
   for (let row = 0; row < n; row++) {
-    if (recorded[row] === "pass" && reason[row] === "sampled" && selfPresented[row] == null) {
-      return false;
-    }
+    if (recorded[row] !== "pass" || reason[row] !== "sampled") continue;
+    if (selfPresented[row] == null) return false;
+    isDrawn = true;
   }
-  return true;
+  return isDrawn;
 }
 
 function requireOneOf(

@@ -15,6 +15,8 @@ export interface VerificationCell {
   /** Who of them stand for all, and of these the ones with the condition. */
   readonly examined: number;
   readonly cases: number;
+  /** Examined too, but standing for nobody. */
+  readonly knownOnly: number;
   /** They came by themselves and stand for nobody but themselves: n are examined. */
   readonly own: boolean;
 }
@@ -88,7 +90,7 @@ export function sortedCells(
     if (place === undefined) {
       place = cells.length;
       places.set(key, place);
-      cells.push({ recorded, studied, group, n: 0, examined: 0, cases: 0, own });
+      cells.push({ recorded, studied, group, n: 0, examined: 0, cases: 0, knownOnly: 0, own });
     }
     const cell = cells[place];
     cellOf[row.row] = place;
@@ -102,7 +104,10 @@ export function sortedCells(
     else {
       const name = cellName(studied, condition);
       known[name]++;
-      if (!row.stands) knownOnly[name]++;
+      if (!row.stands) {
+        knownOnly[name]++;
+        cell.knownOnly++;
+      }
     }
   }
   const sorted: VerificationCells = {

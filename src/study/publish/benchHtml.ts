@@ -20,6 +20,8 @@ export interface Bench {
   readonly step: string;
   readonly level: number;
   readonly row: string;
+  /** How the estimates are counted, where that differs from the counts; "" where it does not. */
+  readonly counting: string;
   /** Stands for the bench where nothing moves: on paper and in Markdown. */
   readonly elsewhere: string;
   /** The ROC curve that the point moves on. */
@@ -60,7 +62,7 @@ export async function benchHtml(bench: Bench): Promise<{ html: string; data: Ben
 <thead><tr><th scope="col">Reading</th><th scope="col">With</th><th scope="col">Without</th></tr></thead>
 <tbody><tr><th scope="row">Referred</th>${cell("truePositive")}${cell("falsePositive")}</tr>
 <tr><th scope="row">Passed</th>${cell("falseNegative")}${cell("trueNegative")}</tr></tbody></table>
-<table><caption>Estimates (${level} intervals)</caption>
+<table><caption>Estimates${escapeHtml(bench.counting)} (${level} intervals)</caption>
 <tbody><tr><th scope="row">Sensitivity</th>${cell("sensitivity")}</tr>
 <tr><th scope="row">Specificity</th>${cell("specificity")}</tr>
 <tr><th scope="row">Positive predictive value</th>${cell("positive")}</tr>

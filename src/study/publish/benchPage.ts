@@ -67,11 +67,12 @@ export function startBench(
     part("specificity").textContent = percentText(stop.specificity);
     showPredictive(stop);
     const marker = part("marker");
-    const { truePositive, falsePositive, falseNegative, trueNegative } = stop.table;
-    const across = falsePositive / (falsePositive + trueNegative);
-    const up = truePositive / (truePositive + falseNegative);
-    marker.setAttribute("cx", String(data.plane.x + across * data.plane.width));
-    marker.setAttribute("cy", String(data.plane.y + (1 - up) * data.plane.height));
+    marker.setAttribute("visibility", stop.point === null ? "hidden" : "visible");
+    if (stop.point !== null) {
+      const { sensitivity, specificity } = stop.point;
+      marker.setAttribute("cx", String(data.plane.x + (1 - specificity) * data.plane.width));
+      marker.setAttribute("cy", String(data.plane.y + (1 - sensitivity) * data.plane.height));
+    }
   };
   const showPredictive = (stop: BenchStop) => {
     const written = prevalence.value.trim().replace(",", ".");

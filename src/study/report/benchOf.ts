@@ -7,6 +7,7 @@ import { referralLimit } from "../run/referralLimit.js";
 import type { ConditionResult, StudyResult } from "../run/studyResult.js";
 import { type BenchStop, benchStops } from "./benchStops.js";
 import { correctedChoices } from "./correctedChoices.js";
+import { waysOfCounting } from "./reconciliation.js";
 
 /** The threshold bench of a condition; nothing where there is no curve or no place to stop. */
 export function benchOf(
@@ -19,7 +20,8 @@ export function benchOf(
   const figure = figures.get(condition.id)?.[0];
   if (stops.length === 0 || figure === undefined) return [];
   const limit = referralLimit(protocol, condition.id)!;
-  const { prevalence } = condition.accuracy;
+  const partly = condition.verification !== null;
+  const { prevalence } = condition.verification?.corrected ?? condition.accuracy;
   const step =
     protocol.audience === "public"
       ? `It stops only where every count between two stops is 0 or at least ${smallestCount}: ${stops.length} stops, over measured readings alone, so that its counts may be below those above.`
@@ -39,7 +41,10 @@ export function benchOf(
           ? `Move the limit of "${condition.title}" on the page report.html. ${step}`
           : `The protocol asks for no page on which the limit of "${condition.title}" could be moved.`,
       level: protocol.level,
-      row: protocol.unit === "child" ? "children" : "eyes",
+      row: `${protocol.unit === "child" ? "children" : "eyes"}${partly ? `, ${waysOfCounting.examined}` : ""}`,
+      counting: partly
+        ? `, ${waysOfCounting.corrected}; rows without a value as at the limit fixed in advance`
+        : "",
       figure,
     },
   ];

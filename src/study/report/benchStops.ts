@@ -36,6 +36,8 @@ export interface BenchStop {
   /** Where the run chose this limit: what it corrected there, in words. */
   readonly corrected: string | null;
   readonly table: TwoByTwo;
+  /** Where the point stands on the curve's plane: by the corrected rates where there are some. */
+  readonly point: { readonly sensitivity: number; readonly specificity: number } | null;
   readonly sensitivity: Triple;
   readonly specificity: Triple;
   readonly positivePredictiveValue: Triple;
@@ -47,7 +49,8 @@ export interface BenchStop {
 
 /**
  * The stops of the threshold bench, from the strictest limit to the most lenient, each with the
- * estimates of `accuracyFromCounts`. A journal report stops at every distinct reading. A public one
+ * estimates of `accuracyFromCounts`, or where passes were examined in part those corrected for who was
+ * examined, beside the counts of the examined. A journal report stops at every distinct reading. A public one
  * stops only where `shownTogether` allows it: counts of either class between neighbouring stops are 0
  * or at least 11, so that no difference of two stops gives a small cell back.
  */
@@ -63,7 +66,7 @@ export function benchStops(condition: ConditionResult, protocol: Protocol): Benc
     return { ...row, corrected: words.length === 0 ? null : words.join(" ") };
   });
   const kept = protocol.audience === "public" ? publicStops(rows) : rows;
-  return kept.map((row) => stopOf(row, protocol));
+  return kept.map((row) => stopOf(row, protocol, condition));
 }
 
 interface Row {
@@ -140,12 +143,18 @@ function publicStops(rows: readonly Row[]): Row[] {
   );
 }
 
-function stopOf(row: Row, protocol: Protocol): BenchStop {
+function stopOf(row: Row, protocol: Protocol, condition: ConditionResult): BenchStop {
   const { table } = row;
   const { level, verification, sampling } = protocol;
+  if (condition.verification !== null) return { ...row, ...correctedStop(row, condition) };
   const accuracy = accuracyFromCounts(table, { level, verification, sampling });
+  const { truePositive, falsePositive, falseNegative, trueNegative } = table;
   return {
     ...row,
+    point: {
+      sensitivity: truePositive / (truePositive + falseNegative),
+      specificity: trueNegative / (trueNegative + falsePositive),
+    },
     sensitivity: triple(accuracy.sensitivity),
     specificity: triple(accuracy.specificity),
     positivePredictiveValue: triple(accuracy.positivePredictiveValue),
@@ -155,11 +164,56 @@ function stopOf(row: Row, protocol: Protocol): BenchStop {
   };
 }
 
+/** A stop by the corrected rates; ratios from the extremes of both, which is conservative. */
+function correctedStop(
+  { cutOff, prespecified }: Row,
+  { verification, atStops }: ConditionResult,
+): Omit<BenchStop, keyof Row> {
+  const rates = prespecified
+    ? verification!.corrected
+    : (atStops?.find((stop) => stop.cutOff === cutOff) ?? verification!.corrected);
+  const { sensitivity, specificity } = rates;
+  const both =
+    sensitivity.kind === "estimate" &&
+    specificity.kind === "estimate" &&
+    sensitivity.value + 1 - specificity.value > 0 &&
+    specificity.value + 1 - sensitivity.value > 0;
+  const missing: Triple = {
+    value: null,
+    reason:
+      [sensitivity, specificity].flatMap((one) =>
+        one.kind === "undefined" ? [one.reason] : [],
+      )[0] ?? "0 divided by 0: no such result",
+  };
+  return {
+    point: both ? { sensitivity: sensitivity.value, specificity: specificity.value } : null,
+    sensitivity: triple(sensitivity),
+    specificity: triple(specificity),
+    positivePredictiveValue: triple(rates.positivePredictiveValue),
+    negativePredictiveValue: triple(rates.negativePredictiveValue),
+    positiveRatio: both
+      ? {
+          value: finite(sensitivity.value / (1 - specificity.value)),
+          low: finite(sensitivity.low / (1 - specificity.low)),
+          high: finite(sensitivity.high / (1 - specificity.high)),
+        }
+      : missing,
+    // odds of not having it: (specificity) over (1 - sensitivity), as `negativeRatio` has it
+    negativeRatio: both
+      ? {
+          value: finite(specificity.value / (1 - sensitivity.value)),
+          low: finite(specificity.low / (1 - sensitivity.low)),
+          high: finite(specificity.high / (1 - sensitivity.high)),
+        }
+      : missing,
+  };
+}
+
 /** JSON has no infinity: 1e300 stands for it, and gives the share 1. */
+const finite = (ratio: number): number => (ratio > 1e300 ? 1e300 : ratio || 0);
+
 function triple(estimate: Estimate | Undefined | ReturnType<typeof positiveRatio>): Triple {
   if (estimate.kind === "undefined") return { value: null, reason: estimate.reason };
-  const [value, low, high] = [estimate.value, estimate.low, estimate.high].map((part) =>
-    part === Number.POSITIVE_INFINITY ? 1e300 : part,
-  );
+  const [value, low, high] = [estimate.value, estimate.low, estimate.high].map(finite);
   return { value, low, high };
 }

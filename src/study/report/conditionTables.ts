@@ -1,6 +1,7 @@
 import { methodName, type TableModel, type TableRow } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
+import { waysOfCounting } from "./reconciliation.js";
 import { count, text } from "./tableParts.js";
 
 /** The four counts behind every rate. */
@@ -35,6 +36,7 @@ export function countsTable(condition: ConditionResult): TableModel {
 /** The ten measures and the area, each with its interval or the reason why there is none. */
 export function accuracyTable(condition: ConditionResult): TableModel {
   const { accuracy, area, weighted, verification } = condition;
+  const rates = verification === null ? accuracy : verification.corrected;
   const share = (label: string, cell: TableRow["cells"][number]): TableRow => ({
     cells: [label, cell],
   });
@@ -44,22 +46,35 @@ export function accuracyTable(condition: ConditionResult): TableModel {
   });
   return {
     kind: "table",
-    title: `Accuracy: ${condition.title}`,
+    title: `Accuracy${verification === null ? "" : `, ${waysOfCounting.corrected}`}: ${condition.title}`,
     columns: [
       text("Measure"),
       { label: `Estimate (${percent(accuracy.level)} interval)`, format: "percent" },
     ],
     rows: [
-      share("Sensitivity", accuracy.sensitivity),
-      share("Specificity", accuracy.specificity),
-      share("Positive predictive value", accuracy.positivePredictiveValue),
-      share("Negative predictive value", accuracy.negativePredictiveValue),
-      ratio("Positive likelihood ratio", accuracy.positiveLikelihoodRatio),
-      ratio("Negative likelihood ratio", accuracy.negativeLikelihoodRatio),
-      ratio("Diagnostic odds ratio", accuracy.diagnosticOddsRatio),
-      { cells: ["Youden index", accuracy.youdenIndex], format: "proportion" },
-      share("Prevalence in the sample", accuracy.prevalence),
-      share("Referral rate in the sample", accuracy.referralRate),
+      share("Sensitivity", rates.sensitivity),
+      share("Specificity", rates.specificity),
+      share("Positive predictive value", rates.positivePredictiveValue),
+      share("Negative predictive value", rates.negativePredictiveValue),
+      ...(verification === null
+        ? [
+            ratio("Positive likelihood ratio", accuracy.positiveLikelihoodRatio),
+            ratio("Negative likelihood ratio", accuracy.negativeLikelihoodRatio),
+            ratio("Diagnostic odds ratio", accuracy.diagnosticOddsRatio),
+            { cells: ["Youden index", accuracy.youdenIndex], format: "proportion" as const },
+            share("Prevalence in the sample", accuracy.prevalence),
+            share("Referral rate in the sample", accuracy.referralRate),
+          ]
+        : [
+            share("Prevalence among the screened", rates.prevalence),
+            {
+              cells: [
+                "With the condition per 1,000 screened, if every referred were examined",
+                verification.corrected.yieldPer1000,
+              ],
+              format: "number" as const,
+            },
+          ]),
       {
         cells: [
           `Area under the ROC curve${verification === null ? "" : ", among the examined"}`,
@@ -77,8 +92,9 @@ export function accuracyTable(condition: ConditionResult): TableModel {
           ]),
     ],
     notes: [
-      `Intervals of proportions: ${methodName(accuracy.method)}.`,
-      ...accuracy.notes,
+      ...(verification === null
+        ? [`Intervals of proportions: ${methodName(accuracy.method)}.`, ...accuracy.notes]
+        : verification.corrected.notes),
       ...(condition.caution === null ? [] : [condition.caution]),
     ],
   };

@@ -65,8 +65,16 @@ export function studyFigures(result: StudyResult): {
         condition: protocol.verification === "complete" ? title : `${title}, among the examined`,
         row: protocol.unit === "child" ? "child" : "eye",
         marked: [
-          { cutOff: referral.limit, strict: isStrict(referral), origin: "pre-specified" },
-          ...chosenBeside(condition, referral),
+          {
+            cutOff: referral.limit,
+            strict: isStrict(referral),
+            origin: "pre-specified",
+            ...twinOf(condition, null),
+          },
+          ...chosenBeside(condition, referral).map((mark) => ({
+            ...mark,
+            ...twinOf(condition, mark.cutOff),
+          })),
         ],
         audience: protocol.audience,
       });
@@ -74,6 +82,27 @@ export function studyFigures(result: StudyResult): {
     }),
   );
   return { agreement, conditions };
+}
+
+/**
+ * The corrected twin of a mark on the curve of the examined: at the limit fixed in advance (null), or
+ * at another; nothing where everybody was examined, so that the curve itself is right.
+ */
+function twinOf(
+  { verification, atStops }: ConditionResult,
+  cutOff: number | null,
+): Pick<MarkedThreshold, "corrected"> {
+  if (verification === null) return {};
+  const { sensitivity, specificity } =
+    cutOff === null
+      ? verification.corrected
+      : (atStops?.find((stop) => stop.cutOff === cutOff) ?? verification.corrected);
+  return {
+    corrected:
+      sensitivity.kind === "estimate" && specificity.kind === "estimate"
+        ? { sensitivity: sensitivity.value, specificity: specificity.value }
+        : null,
+  };
 }
 
 /** A result without the number of eyes where this is not for the reader. */

@@ -14,6 +14,7 @@ import { intervalInWords } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
 import { methodsText } from "./methodsText.js";
 import { countsForAudience, withheld } from "./publicForm.js";
+import { reconciliationTable, waysOfCounting } from "./reconciliation.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { ruleBlocks, rulesInWords } from "./ruleBlocks.js";
 import { shownTotals } from "./shownTotals.js";
@@ -25,7 +26,7 @@ import {
   flowTable,
   problemsTable,
 } from "./studyTables.js";
-import { chosenTables, subgroupTable, undecidedTable, verificationTable } from "./variantTables.js";
+import { chosenTables, subgroupTable, undecidedTable } from "./variantTables.js";
 
 /**
  * The report of a study as data, from the saved result alone.
@@ -173,8 +174,8 @@ export function conditionSentence(condition: ConditionResult, unit: "eye" | "chi
   const counted =
     verification === null
       ? `${grouped(n)} ${rows}`
-      : `${grouped(verification.count.n)} ${rows} screened, ${grouped(n)} examined`;
-  const corrected = verification === null ? "" : "corrected for who was examined, ";
+      : `${grouped(verification.corrected.n)} ${rows} screened, ${grouped(n)} examined`;
+  const corrected = verification === null ? "" : `${waysOfCounting.corrected}, `;
   const areas = [
     area.kind === "undefined" && condition.rules !== null
       ? ""
@@ -207,12 +208,13 @@ function conditionBlocks(
     accuracyTable(condition),
     ...(figures.get(condition.id) ?? []),
     ...ruleBlocks(condition, result),
-    ...(fewUndecided
-      ? [withheld("Readings without a decision, counted in every way")]
-      : condition.undecidable > 0
-        ? [undecidedTable(condition, result.protocol.unreadable)]
-        : []),
-    ...present(verificationTable(condition, isPublic)),
+    ...(condition.verification !== null
+      ? present(reconciliationTable(condition, result, fewUndecided))
+      : fewUndecided
+        ? [withheld("Readings without a decision, counted in every way")]
+        : condition.undecidable > 0
+          ? [undecidedTable(condition, result.protocol.unreadable)]
+          : []),
     ...condition.subgroups.map((grouping) => subgroupTable(condition, grouping, isPublic)),
     ...chosenTables(
       condition,

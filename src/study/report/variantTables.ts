@@ -1,17 +1,16 @@
-import type { Bounds } from "../../accuracy/index.js";
-import { hasSmallCell, isSmallCount } from "../../privacy/index.js";
+import { hasSmallCell } from "../../privacy/index.js";
 import type { Estimate, TableModel, TableRow, Undefined } from "../../results/index.js";
 import { fixed, grouped } from "../../rows/index.js";
 import { numberText } from "../../tables/index.js";
 import type { ThresholdChoice } from "../../thresholds/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
+import { boundsText, unreadableWords } from "./reconciliation.js";
 import { text } from "./tableParts.js";
 
-/** The undecided counted in each way, and the least and the greatest they allow. */
+/** The undecided counted in each way, and the least and the greatest they allow; of complete studies. */
 export function undecidedTable(condition: ConditionResult, policy: string): TableModel {
-  const { variants, worstAndBest, verification } = condition;
+  const { variants, worstAndBest } = condition;
   const { withCondition, withoutCondition } = variants.unreadable;
-  const words = { refer: "referred", pass: "passed", exclude: "left out" };
   return {
     kind: "table",
     title: `Without a decision by the reading: ${condition.title}`,
@@ -21,20 +20,16 @@ export function undecidedTable(condition: ConditionResult, policy: string): Tabl
       { label: "Specificity", format: "percent" },
     ],
     rows: [
-      ...variants.variants.map((variant) => {
-        const corrected = verification?.byPolicy.find((one) => one.policy === variant.policy);
-        const { sensitivity, specificity } = corrected?.corrected ?? variant.accuracy;
-        return {
-          cells: [
-            `${words[variant.policy]}${variant.policy === policy ? " (fixed in advance)" : ""}`,
-            sensitivity,
-            specificity,
-          ],
-        };
-      }),
+      ...variants.variants.map((variant) => ({
+        cells: [
+          `${unreadableWords[variant.policy]}${variant.policy === policy ? " (fixed in advance)" : ""}`,
+          variant.accuracy.sensitivity,
+          variant.accuracy.specificity,
+        ],
+      })),
       {
         cells: [
-          `worst to best case${verification === null ? "" : ", among the examined"}`,
+          "worst to best case",
           boundsText(worstAndBest.sensitivity),
           boundsText(worstAndBest.specificity),
         ],
@@ -42,53 +37,6 @@ export function undecidedTable(condition: ConditionResult, policy: string): Tabl
     ],
     notes: [
       `${withCondition} with the condition and ${withoutCondition} without it could not be decided by the reading.`,
-      ...(verification === null
-        ? []
-        : ["Sensitivity and specificity are corrected for who was examined, each way anew."]),
-    ],
-  };
-}
-
-/** What the unexamined hide: naive, corrected, and the bounds. */
-export function verificationTable(
-  condition: ConditionResult,
-  isPublic: boolean,
-): TableModel | null {
-  if (condition.verification === null) return null;
-  const { corrected, count } = condition.verification;
-  const { bounds } = corrected;
-  if (isPublic && hasSmallCell(count.verified)) return null;
-  const meanwhile = Object.values(count.foundMeanwhile).reduce((sum, cell) => sum + cell, 0);
-  return {
-    kind: "table",
-    title: `What the unexamined hide: ${condition.title}`,
-    columns: [
-      text("Measure"),
-      { label: "Examined only", format: "percent" },
-      { label: "Corrected", format: "percent" },
-      text("Bounds"),
-    ],
-    rows: (["sensitivity", "specificity"] as const).map((measure) => ({
-      cells: [
-        measure === "sensitivity" ? "Sensitivity" : "Specificity",
-        corrected.naive[measure],
-        corrected[measure],
-        boundsText(bounds[measure]),
-      ],
-    })),
-    notes: [
-      `Examined: ${grouped(corrected.examined.testPositive)} referred and ${grouped(corrected.examined.testNegative)} drawn from those who passed; not examined: ${grouped(corrected.unexamined.testPositive)} and ${grouped(corrected.unexamined.testNegative)}.`,
-      ...(meanwhile === 0 || (isPublic && isSmallCount(meanwhile))
-        ? []
-        : [
-            `${meanwhile} examined for another reason (self-presented, unknown, or referred for something else) are listed as found meanwhile and do not enter the correction.`,
-          ]),
-      ...(condition.verification.strata === null
-        ? []
-        : [
-            `Corrected within the groups in which children were drawn (${condition.verification.strata.length}).`,
-          ]),
-      ...corrected.notes,
     ],
   };
 }
@@ -213,7 +161,7 @@ export function subgroupTable(
       const rates = own?.corrected ?? accuracy;
       return {
         cells:
-          isPublic && hasSmallCell(own?.count.verified ?? accuracy.table)
+          isPublic && hasSmallCell(own?.corrected.bounds.counts.verified ?? accuracy.table)
             ? [group, withheldCell, withheldCell]
             : [group, rates.sensitivity, rates.specificity],
       };
@@ -235,8 +183,3 @@ const betweenLimits = {
   kind: "suppressed",
   reason: "a count between this limit and another that is shown may be below 11",
 } as const;
-
-function boundsText(bounds: Bounds | Undefined): string {
-  if (bounds.kind === "undefined") return "–";
-  return `${fixed(100 * bounds.low, 1)} to ${fixed(100 * bounds.high, 1)} %`;
-}

@@ -12,31 +12,42 @@ import type { RunOptions } from "../../results/index.js";
 import { limitWords, takeColumns } from "../../rows/index.js";
 import type { ReferralRule } from "../../rules/index.js";
 import { type ConditionRows, conditionRows } from "./conditionRows.js";
+import { correctedAtStops } from "./correctedAtStops.js";
 import { oneVariable } from "./oneVariable.js";
+import { type ProgrammeSource, programmeOf, programmeRows } from "./programmeOf.js";
 import { ruleSides } from "./ruleSides.js";
 import { rulesOfCondition } from "./rulesOfCondition.js";
 import type { ConditionResult } from "./studyResult.js";
 import { strataOf, subgroupsOf } from "./subgroups.js";
-import { correctedRows, type GroupedRows, rowsWhere } from "./verificationOf.js";
+import { correctedRows, rowsWhere, type VerificationRows } from "./verificationOf.js";
 
-/** Accuracy of the referral fixed in advance against one target condition. */
+/**
+ * Accuracy of the referral fixed in advance against one target condition.
+ *
+ * @param run `draws` of corrected intervals, 10000 by default
+ */
 export async function analyseCondition(
   cohort: Cohort,
   protocol: Protocol,
   condition: ProtocolCondition,
-  run: RunOptions & { readonly workers?: number } = {},
+  run: RunOptions & { readonly workers?: number; readonly draws?: number } = {},
 ): Promise<ConditionResult> {
   const { level, sampling, unreadable } = protocol;
   const sides = ruleSides(cohort, condition);
   const found = conditionRows(cohort, protocol, condition, sides);
   const strata = strataOf(cohort, protocol);
-  const rows = { ...found, groups: found.subjects.map((child) => strata?.groupOf(child) ?? "") };
+  const programme = programmeOf(cohort, protocol);
+  const rows = {
+    ...programmeRows(found, cohort, protocol, programme, strata?.groupOf ?? null),
+    programme,
+  };
   const examined = examinedRows(rows);
   const decided = examined.test.filter((test) => test !== "undecidable").length;
   const design = { level, sampling, verification: verificationOf(protocol, examined) };
   const table = crossClassify(examined, { undecidable: unreadable });
   const repeated = protocol.unit === "eye" && protocol.eye === "both";
   const target = sides?.condition?.rule ?? null;
+  const variable = await oneVariable(cohort, protocol, condition, rows, target, run);
   return {
     id: condition.id,
     title: condition.title,
@@ -62,8 +73,9 @@ export async function analyseCondition(
       : accuracyFromCounts(table, design),
     variants: unreadableVariants(examined, design),
     worstAndBest: unreadableBounds(examined),
-    verification: verificationResult(rows, protocol),
-    ...(await oneVariable(cohort, protocol, condition, rows, target, run)),
+    verification: verificationResult(rows, programme, protocol, run.draws),
+    ...variable,
+    atStops: correctedAtStops(rows, protocol, condition, { ...variable, draws: run.draws }),
     rules: sides === null ? null : await rulesOfCondition(cohort, protocol, rows, sides, run),
     subgroups: subgroupsOf(cohort, protocol).map(({ by, role, groupOf, order }) => {
       const result = accuracyByGroup(
@@ -80,10 +92,11 @@ export async function analyseCondition(
           ? null
           : groups.map(({ group }) => ({
               group,
-              ...correctedRows(
+              corrected: correctedRows(
                 rowsWhere(rows, (row) => groupOf(rows.subjects[row]) === group),
                 protocol,
                 unreadable,
+                run.draws,
               ),
             }));
       return { by, role, result: { ...result, groups }, corrected };
@@ -104,18 +117,31 @@ function sideWords(side: ProtocolCondition["target"], rule: ReferralRule | null)
 
 /** Corrected for who was examined, by the protocol's policy for the undecidable and by the others. */
 function verificationResult(
-  rows: GroupedRows,
+  rows: VerificationRows,
+  { source, filled }: ProgrammeSource,
   protocol: Protocol,
+  draws: number | undefined,
 ): ConditionResult["verification"] {
   if (protocol.verification === "complete") return null;
+  const byPolicy = (["refer", "pass", "exclude"] as const).map((policy) => ({
+    policy,
+    corrected: correctedRows(rows, protocol, policy, draws),
+  }));
   return {
-    ...correctedRows(rows, protocol, protocol.unreadable),
+    corrected: byPolicy.find(({ policy }) => policy === protocol.unreadable)!.corrected,
+    programme: { source, filled, ...countsByDecision(rows) },
     strata: protocol.verificationStrata === undefined ? null : [...new Set(rows.groups)],
-    byPolicy: (["refer", "pass", "exclude"] as const).map((policy) => ({
-      policy,
-      ...correctedRows(rows, protocol, policy),
-    })),
+    byPolicy,
   };
+}
+
+/** Rows screened, and of these examined, by what the programme decided. */
+function countsByDecision({ recorded, reference }: VerificationRows) {
+  const of = (decision: VerificationRows["recorded"][number]) => {
+    const found = reference.filter((_, row) => recorded[row] === decision);
+    return { screened: found.length, examined: found.filter((one) => one !== null).length };
+  };
+  return { refer: of("refer"), pass: of("pass"), unable: of("unable") };
 }
 
 /** The rows whose condition is known. */

@@ -21,7 +21,7 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
   }
   if (protocol.verification === "none") {
     found.push(
-      "No child who passed was examined: sensitivity, specificity and negative predictive value cannot be estimated.",
+      "The protocol says that no child who passed was examined: sensitivity, specificity and negative predictive value cannot be estimated.",
     );
   }
   for (const condition of conditions) {
@@ -56,7 +56,7 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
   }
   if (first.unexamined > 0) {
     found.push(
-      `${few(first.unexamined)} of ${grouped(all)} screened have no finding; those who did not come may differ from those who did.`,
+      `${few(first.unexamined)} of ${grouped(all)} screened have no finding${askedWords(first, few)}`,
     );
   }
   if (protocol.verification === "complete") {
@@ -74,6 +74,14 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
     "A reading without cycloplegia under-reads plus, most in high hyperopia; limits are tied to the instrument, the age band and the population studied.",
   );
   return found;
+}
+
+/** Of whom the unexamined are: asked and not come, or never asked. */
+function askedWords({ verification }: ConditionResult, few: (count: number) => string): string {
+  if (verification === null) return "; those who did not come may differ from those who did.";
+  const { refer, pass, unable } = verification.programme;
+  const open = ({ screened, examined }: typeof refer) => few(screened - examined);
+  return `: referred and not come ${open(refer)}, passed and not asked or not come ${open(pass)}, unable to be read and not come ${open(unable)}; those who did not come may differ from those who did.`;
 }
 
 /** Those who were referred were examined more often, or less, than those who passed, by 10 % or more. */

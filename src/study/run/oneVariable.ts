@@ -17,7 +17,7 @@ import {
 import type { ConditionRows } from "./conditionRows.js";
 import { eyesOf } from "./limitReader.js";
 import type { ConditionResult } from "./studyResult.js";
-import type { GroupedRows } from "./verificationOf.js";
+import type { VerificationRows } from "./verificationOf.js";
 import { weightedArea, weightedRows } from "./weighting.js";
 
 /** The curve, its area and a chosen limit on the variable of the referral limit. */
@@ -25,7 +25,7 @@ export async function oneVariable(
   cohort: Cohort,
   protocol: Protocol,
   condition: ProtocolCondition,
-  rows: GroupedRows,
+  rows: ConditionRows & VerificationRows,
   target: ReferralRule | null,
   run: RunOptions & { readonly workers?: number },
 ): Promise<Pick<ConditionResult, "curve" | "area" | "chosen" | "weighted">> {

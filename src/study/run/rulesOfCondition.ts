@@ -13,18 +13,20 @@ import {
   variableValues,
 } from "../../rules/index.js";
 import { areaUnderCurve, rocCurve } from "../../thresholds/index.js";
+import type { ConditionRows } from "./conditionRows.js";
 import type { RuleSides } from "./ruleSides.js";
 import type { ConditionCurve, ConditionRules } from "./studyResult.js";
-import type { GroupedRows } from "./verificationOf.js";
+import type { VerificationRows } from "./verificationOf.js";
 import { weightedArea, weightedRows } from "./weighting.js";
 
+type Rows = ConditionRows & VerificationRows;
 type Run = RunOptions & { readonly workers?: number };
 
 /** What the rules of a condition say beside the counts of its rows. */
 export async function rulesOfCondition(
   cohort: Cohort,
   protocol: Protocol,
-  rows: GroupedRows,
+  rows: Rows,
   sides: RuleSides,
   run: Run,
 ): Promise<ConditionRules> {
@@ -53,7 +55,7 @@ export async function rulesOfCondition(
 /** The decisions of the children in the rows. */
 function decisionsOf(
   decided: RuleDecisions,
-  { subjects }: GroupedRows,
+  { subjects }: Rows,
   { placeOf }: RuleSides,
 ): RuleDecisions {
   const { labels, codes } = decided.decision;
@@ -68,7 +70,7 @@ function decisionsOf(
 async function curveOf(
   cohort: Cohort,
   protocol: Protocol,
-  rows: GroupedRows,
+  rows: Rows,
   { screened, placeOf }: RuleSides,
   { id, words, rule, variable }: ConditionOfRule,
   run: Run,
@@ -103,7 +105,11 @@ async function curveOf(
   }
   const { codes: why, labels } = cohort.children.verificationReason;
   const reason = rows.subjects.map((child, row) =>
-    reference[row] === null ? ("not-examined" as const) : labels[why[child]],
+    reference[row] === null
+      ? ("not-examined" as const)
+      : rows.reason[row] === "not-examined"
+        ? labels[why[child]]
+        : rows.reason[row],
   );
   return {
     ...named,

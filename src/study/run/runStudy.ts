@@ -5,6 +5,7 @@ import {
   type ColumnMapping,
   defineColumns,
   describeCohort,
+  examsBeforeScreening,
   linkCohort,
   readFindings,
   readReadings,
@@ -98,7 +99,7 @@ export async function runStudy(
     baseline: baseline(cohort, protocol),
     problems: [
       ...countProblems("readings", readings.problems),
-      ...countProblems("findings", findings.problems),
+      ...countProblems("findings", [...findings.problems, ...examsBeforeScreening(cohort)]),
     ],
     agreement,
     astigmatism,

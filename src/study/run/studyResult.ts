@@ -2,6 +2,7 @@ import type {
   Accuracy,
   AccuracyByGroup,
   ClusteredAccuracy,
+  CorrectedAccuracy,
   UndecidablePolicy,
   UnreadableBounds,
   UnreadableVariants,
@@ -24,6 +25,7 @@ import {
 import type { ReasonCombination, ReferralRule, ReferredAndFound } from "../../rules/index.js";
 import type { RocCurve, ThresholdChoice } from "../../thresholds/index.js";
 import type { UndecidedByAge } from "./decided.js";
+import type { ProgrammeSource } from "./programmeOf.js";
 import type { Corrected } from "./verificationOf.js";
 
 /** How many cells or rows met a rule of the reader; the cells themselves stay in the local audit. */
@@ -102,12 +104,15 @@ export interface ConditionResult {
   /** Null where everyone was examined. */
   readonly verification:
     | (Corrected & {
+        readonly programme: DecisionCounts;
         /** The groups within which children were drawn, where the protocol names some. */
         readonly strata: readonly string[] | null;
         /** The undecidable counted in each way. */
         readonly byPolicy: readonly (Corrected & { readonly policy: UndecidablePolicy })[];
       })
     | null;
+  /** Corrected at every operating point of the curve; null where everyone was examined. */
+  readonly atStops: readonly CorrectedStop[] | null;
   /** On the variable of the referral limit, among the examined; undefined where rules leave none. */
   readonly curve: RocCurve | Undefined;
   readonly area: Estimate | Undefined;
@@ -128,6 +133,22 @@ export interface ConditionResult {
     /** Null where everyone was examined. */
     readonly corrected: readonly (Corrected & { readonly group: string })[] | null;
   }[];
+}
+
+/** What the programme decided of the rows screened, where that is known from, and who was examined. */
+export interface DecisionCounts extends ProgrammeSource {
+  readonly refer: { readonly screened: number; readonly examined: number };
+  readonly pass: { readonly screened: number; readonly examined: number };
+  readonly unable: { readonly screened: number; readonly examined: number };
+}
+
+/** Accuracy corrected for who was examined, were the limit at `cutOff`, the value included. */
+export interface CorrectedStop
+  extends Pick<
+    CorrectedAccuracy,
+    "sensitivity" | "specificity" | "positivePredictiveValue" | "negativePredictiveValue"
+  > {
+  readonly cutOff: number;
 }
 
 /** The rules of a condition, with what they refer for and find; exact counts. */

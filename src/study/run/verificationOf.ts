@@ -1,59 +1,101 @@
 import {
   type CorrectedAccuracy,
-  correctVerification,
-  countVerification,
+  correctByDecision,
+  type DecisionColumns,
   type UndecidablePolicy,
-  type VerificationCount,
+  verificationWeights,
 } from "../../accuracy/index.js";
 import type { Protocol } from "../../protocol/index.js";
-import type { ConditionRows } from "./conditionRows.js";
+import { type Undefined, undefinedBecause } from "../../results/index.js";
+import type { Programme, ProgrammeRows } from "./programmeOf.js";
 
-/** Rows with the group within which each child was drawn for the exam; "" where there are none. */
-export type GroupedRows = ConditionRows & { readonly groups: readonly string[] };
-
-/** The examined and the unexamined, and accuracy corrected for who was examined. */
+/** Accuracy corrected for who was examined. */
 export interface Corrected {
-  readonly count: VerificationCount;
   readonly corrected: CorrectedAccuracy;
 }
 
-/** Corrects within the groups in which children were drawn. */
+/** Rows, and where the decisions in them are known from. */
+export type VerificationRows = ProgrammeRows & { readonly programme: Pick<Programme, "source"> };
+
+/** Corrects by the programme's decision and the groups in which children were drawn. */
 export function correctedRows(
-  rows: Pick<GroupedRows, "test" | "reference" | "reason" | "groups">,
-  { level, seed }: Protocol,
+  rows: VerificationRows,
+  { level, seed, unit }: Protocol,
   policy: UndecidablePolicy,
-): Corrected {
-  const counted = (columns: Pick<GroupedRows, "test" | "reference" | "reason">) =>
-    countVerification(columns, { undecidable: policy });
-  const counts = [...new Set(rows.groups)].map((group) =>
-    counted(rowsWhere(rows, (row) => rows.groups[row] === group)),
+  draws?: number,
+): CorrectedAccuracy {
+  return correctByDecision(columnsOf(rows, unit), {
+    undecidable: policy,
+    level,
+    seed,
+    draws,
+    refused: refusal(rows),
+  });
+}
+
+/** Who of some rows stands for whom, as strata; or why nobody can. */
+export function weightsOfRows(
+  rows: VerificationRows,
+  { unit, unreadable }: Protocol,
+): ReturnType<typeof verificationWeights> | Undefined {
+  const refused = refusal(rows);
+  if (refused !== undefined) return undefinedBecause(refused);
+  const weights = verificationWeights(columnsOf(rows, unit), { undecidable: unreadable });
+  const known = new Set(weights.strata.filter((_, at) => weights.examined[at]));
+  const passExamined = weights.kept.some(
+    (row, at) => rows.recorded[row] === "pass" && weights.examined[at],
   );
-  const strata = counts.length > 0 ? counts : [counted(rows)];
+  if (!passExamined) {
+    return undefinedBecause(
+      "none of those who passed was drawn for the exam, so nobody stands for the unexamined",
+    );
+  }
+  const blind = weights.strata.find((stratum) => !known.has(stratum));
+  return blind === undefined
+    ? weights
+    : undefinedBecause(`nobody stands for the unexamined of the group "${blind}"`);
+}
+
+function columnsOf(rows: VerificationRows, unit: Protocol["unit"]): DecisionColumns {
   return {
-    count: counted(rows),
-    corrected: correctVerification(
-      {
-        verified: strata.map(({ verified }) => verified),
-        unverified: strata.map(({ unverified }) => unverified),
-      },
-      { level, seed },
-    ),
+    recorded: rows.recorded,
+    test: rows.test,
+    reference: rows.reference,
+    reason: rows.reason,
+    selfPresented: rows.selfPresented,
+    strata: rows.groups,
+    ...(rows.shares === null ? {} : { shareDrawn: rows.shares }),
+    ...(unit === "eye" ? { subjects: rows.subjects } : {}),
   };
+}
+
+/**
+ * Why nothing can be corrected: without a recorded decision the referral under study stands for it,
+ * and children whom it passes but who were examined as referred show that it was another.
+ */
+function refusal({ programme, recorded, reason }: VerificationRows): string | undefined {
+  if (programme.source !== "studied") return undefined;
+  return recorded.some((decision, row) => decision === "pass" && reason[row] === "referred")
+    ? "children whom this referral passes were examined as referred: the programme decided otherwise, and its decision is not recorded; map the column programmeDecision, or state programme.referWhen in the protocol"
+    : undefined;
 }
 
 /** Some of the rows. */
 export function rowsWhere(
-  rows: Pick<GroupedRows, "test" | "reference" | "reason"> & {
-    readonly groups?: readonly string[];
-  },
+  rows: VerificationRows,
   keep: (row: number) => boolean,
-) {
+): VerificationRows {
   const kept = Array.from(rows.test.keys()).filter(keep);
-  const groups = rows.groups ?? [];
+  const of = <Value>(column: readonly Value[]) => kept.map((row) => column[row]);
   return {
-    test: kept.map((row) => rows.test[row]),
-    reference: kept.map((row) => rows.reference[row]),
-    reason: kept.map((row) => rows.reason[row]),
-    groups: kept.map((row) => groups[row] ?? ""),
+    programme: rows.programme,
+    test: of(rows.test),
+    reference: of(rows.reference),
+    reason: of(rows.reason),
+    subjects: of(rows.subjects),
+    recorded: of(rows.recorded),
+    selfPresented: of(rows.selfPresented),
+    groups: of(rows.groups),
+    shares: rows.shares === null ? null : of(rows.shares),
   };
 }

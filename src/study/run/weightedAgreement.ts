@@ -5,14 +5,15 @@ import type { Protocol } from "../../protocol/index.js";
 import { type Undefined, undefinedBecause } from "../../results/index.js";
 import { conditionRows } from "./conditionRows.js";
 import { eyesOf } from "./limitReader.js";
+import { programmeOf, programmeRows, type RecordedDecision } from "./programmeOf.js";
 import { screenedOutcome } from "./screenedCohort.js";
 import { strataOf } from "./subgroups.js";
-import { standsForOthers } from "./weighting.js";
+import { weightsOfRows } from "./verificationOf.js";
 
 /**
  * Limits of agreement of M with the examined standing for the unexamined: every eye with a reading,
- * in strata of the child's referral by the first condition and of the groups in which children were
- * drawn. Null where everyone was examined.
+ * in cells of what the programme decided of the child (without a record: of the first condition's
+ * referral) and of the groups in which children were drawn. Null where everyone was examined.
  */
 export function weightedAgreement(
   cohort: Cohort,
@@ -20,59 +21,67 @@ export function weightedAgreement(
 ): WeightedLimits | Undefined | null {
   if (protocol.verification === "complete") return null;
   const { children, findings } = cohort;
-  const { level, seed, replicates, unreadable } = protocol;
-  const rows = conditionRows(cohort, protocol, protocol.conditions[0]);
-  const referred = new Map<number, boolean>();
-  rows.test.forEach((test, row) => {
-    if (test === "undecidable" && unreadable === "exclude") return;
-    const child = rows.subjects[row];
-    const refers = test === "undecidable" ? unreadable === "refer" : test;
-    referred.set(child, refers || (referred.get(child) ?? false));
+  const { level, seed, replicates } = protocol;
+  const programme = programmeOf(cohort, protocol);
+  const rows = programmeRows(
+    conditionRows(cohort, protocol, protocol.conditions[0]),
+    cohort,
+    protocol,
+    programme,
+    strataOf(cohort, protocol)?.groupOf ?? null,
+  );
+  // a child is referred by either eye
+  const rowOf = new Map<number, number>();
+  const order: readonly RecordedDecision[] = ["pass", "unable", "refer"];
+  rows.subjects.forEach((child, row) => {
+    const before = rowOf.get(child);
+    const isLater =
+      before === undefined ||
+      order.indexOf(rows.recorded[row]) > order.indexOf(rows.recorded[before]);
+    if (isLater) rowOf.set(child, row);
   });
   const columns = quantityColumns(cohort, "M", protocol.referenceStandard.equivalent);
-  const groups = strataOf(cohort, protocol);
   const sides = eyesOf(cohort, protocol);
-  const eyes: {
-    test: number;
-    reference: number;
-    child: number;
-    examined: boolean;
-    stratum: string;
-  }[] = [];
-  for (const [child, refers] of referred) {
-    const { codes, labels } = children.verificationReason;
-    const stands = standsForOthers(labels[codes[child]], refers);
+  const { codes, labels } = children.verificationReason;
+  const eyes: { test: number; reference: number; child: number; row: number }[] = [];
+  for (const [child, row] of rowOf) {
     for (const side of sides(child)) {
       const outcome = screenedOutcome(cohort, child, side);
       if (outcome === null || outcome === "low-confidence") continue;
       const test = columns.test[children.readingRow[side][child]];
       if (Number.isNaN(test)) continue;
-      const row = children.findingRow[side][child];
+      const found = children.findingRow[side][child];
       const reference =
-        row < 0 || findings.status.codes[row] !== 0 ? Number.NaN : columns.reference[row];
-      eyes.push({
-        test,
-        reference,
-        child,
-        examined: stands && !Number.isNaN(reference),
-        stratum: `${refers ? "referred" : "passed"}, ${groups?.groupOf(child) ?? ""}`,
-      });
+        found < 0 || findings.status.codes[found] !== 0 ? Number.NaN : columns.reference[found];
+      eyes.push({ test, reference, child, row });
     }
   }
-  const examined = eyes.filter((eye) => eye.examined);
-  const known = new Set(examined.map(({ stratum }) => stratum));
-  if (![...known].some((stratum) => stratum.startsWith("passed"))) {
-    return undefinedBecause(
-      "none of those who passed was drawn for the exam, so nobody stands for the unexamined",
-    );
-  }
-  const blind = eyes.find(({ stratum }) => !known.has(stratum));
-  if (blind !== undefined) {
-    return undefinedBecause(
-      `nobody stands for the unexamined of the group "${blind.stratum.replace(/, $/, "")}"`,
-    );
-  }
-  if (new Set(examined.map(({ child }) => child)).size < 3) {
+  const column = <Value>(values: readonly Value[]) => eyes.map(({ row }) => values[row]);
+  const recorded = column(rows.recorded);
+  const weights = weightsOfRows(
+    {
+      programme,
+      recorded,
+      // who was examined hangs on the decision alone: no rule is studied here
+      test: recorded.map((decision) => decision !== "pass"),
+      reference: eyes.map(({ reference }) => (Number.isNaN(reference) ? null : true)),
+      reason: eyes.map(({ reference, child, row }) =>
+        Number.isNaN(reference)
+          ? "not-examined"
+          : rows.reason[row] === "not-examined"
+            ? labels[codes[child]]
+            : rows.reason[row],
+      ),
+      subjects: eyes.map(({ child }) => child),
+      selfPresented: column(rows.selfPresented),
+      groups: column(rows.groups),
+      shares: rows.shares === null ? null : column(rows.shares),
+    },
+    { ...protocol, unit: "eye" },
+  );
+  if ("reason" in weights) return weights;
+  const standing = eyes.filter((_, at) => weights.examined[at]);
+  if (new Set(standing.map(({ child }) => child)).size < 3) {
     return undefinedBecause("fewer than 3 children stand for the others");
   }
   return weightedLimits(
@@ -80,10 +89,7 @@ export function weightedAgreement(
       test: eyes.map(({ test }) => test),
       reference: eyes.map(({ reference }) => reference),
       subjects: eyes.map(({ child }) => child),
-      verification: {
-        examined: eyes.map((eye) => eye.examined),
-        strata: eyes.map(({ stratum }) => stratum),
-      },
+      verification: { examined: weights.examined, strata: weights.strata },
     },
     { level, seed, replicates: Math.max(2, replicates) },
   );

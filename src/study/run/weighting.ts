@@ -6,53 +6,23 @@ import {
   type PositiveWhen,
   type ThresholdRows,
 } from "../../thresholds/index.js";
-import type { ConditionRows } from "./conditionRows.js";
+import { rowsWhere, type VerificationRows, weightsOfRows } from "./verificationOf.js";
 
 /** Rows of a variable of the reading, with what is known of the exam. */
-export interface VariableRows
-  extends Pick<ConditionRows, "test" | "reference" | "reason" | "subjects"> {
-  readonly values: ArrayLike<number>;
-  /** The group within which a child was drawn for the exam, beside the result. */
-  readonly groups: readonly string[];
-}
+export type VariableRows = VerificationRows & { readonly values: ArrayLike<number> };
 
 type WeightedRows = ThresholdRows & { readonly kind: "weighted-rows" };
 
-/**
- * The rows with a value, the examined standing for the unexamined of the same result and group. Who
- * may stand for others is who may enter the correction: referred and examined for it, or drawn.
- */
-export function weightedRows(
-  rows: VariableRows,
-  { unreadable }: Protocol,
-): WeightedRows | Undefined {
-  const kept: { value: number; condition: boolean | null; stratum: string; subject: number }[] = [];
-  for (let row = 0; row < rows.test.length; row++) {
-    const decision = rows.test[row];
-    if (Number.isNaN(rows.values[row])) continue;
-    if (decision === "undecidable" && unreadable === "exclude") continue;
-    const referred = decision === "undecidable" ? unreadable === "refer" : decision;
-    const stands = standsForOthers(rows.reason[row], referred);
-    kept.push({
-      value: rows.values[row],
-      condition: stands ? rows.reference[row] : null,
-      stratum: `${referred ? "referred" : "passed"}${rows.groups[row] && `, ${rows.groups[row]}`}`,
-      subject: rows.subjects[row],
-    });
-  }
-  const examined = kept.filter(({ condition }) => condition !== null);
-  if (!examined.some(({ stratum }) => stratum.startsWith("passed"))) {
-    return undefinedBecause(
-      "none of those who passed was drawn for the exam, so nobody stands for the unexamined",
-    );
-  }
-  const strata = new Set(examined.map(({ stratum }) => stratum));
-  const blind = kept.find(({ stratum }) => !strata.has(stratum));
-  if (blind !== undefined) {
-    return undefinedBecause(`nobody stands for the unexamined of the group "${blind.stratum}"`);
-  }
+/** The rows with a value, those who may stand for others doing so within their cell. */
+export function weightedRows(rows: VariableRows, protocol: Protocol): WeightedRows | Undefined {
+  const places = Array.from(rows.test.keys()).filter((row) => !Number.isNaN(rows.values[row]));
+  const valued = rowsWhere(rows, (row) => !Number.isNaN(rows.values[row]));
+  const weights = weightsOfRows(valued, protocol);
+  if ("reason" in weights) return weights;
+  const { examined, strata, kept } = weights;
+  const condition = kept.map((row, at) => examined[at] && valued.reference[row] === true);
   for (const known of [true, false]) {
-    if (!examined.some(({ condition }) => condition === known)) {
+    if (!examined.some((stands, at) => stands && condition[at] === known)) {
       return undefinedBecause(
         `none of the examined who stand for others is ${known ? "with" : "without"} the condition`,
       );
@@ -60,22 +30,11 @@ export function weightedRows(
   }
   return {
     kind: "weighted-rows",
-    values: kept.map(({ value }) => value),
-    condition: kept.map(({ condition }) => condition === true),
-    subjects: kept.map(({ subject }) => subject),
-    verification: {
-      examined: kept.map(({ condition }) => condition !== null),
-      strata: kept.map(({ stratum }) => stratum),
-    },
+    values: kept.map((row) => rows.values[places[row]]),
+    condition,
+    subjects: kept.map((row) => valued.subjects[row]),
+    verification: { examined, strata },
   };
-}
-
-/** Drawn for the exam, or referred by this very result and examined for that. */
-export function standsForOthers(
-  reason: VariableRows["reason"][number],
-  referred: boolean,
-): boolean {
-  return reason === "sampled" || (reason === "referred" && referred);
 }
 
 /** The area with weights estimated anew in each resample of children. */

@@ -123,6 +123,7 @@ export function simulateDecisions(
         n: sick + well,
         examined: cases + others,
         cases,
+        knownOnly: 0,
         own: false,
       });
       if (decision === "pass") {

@@ -1,0 +1,41 @@
+import { isLimit, type Protocol, type ProtocolCondition } from "../../protocol/index.js";
+import type { ConditionRows } from "./conditionRows.js";
+import { meets } from "./limit.js";
+import type { ConditionResult, CorrectedStop } from "./studyResult.js";
+import { correctedRows, type VerificationRows } from "./verificationOf.js";
+
+/** Fewer than at the limit fixed in advance: there are many stops. */
+const drawsAtStop = 2000;
+
+/**
+ * Accuracy corrected for who was examined at every place where the limit can stand, so that nothing
+ * drawn or computed there is of the examined alone. Rows without a complete value keep the decision
+ * they have at the limit fixed in advance. Null where everyone was examined, or no limit moves.
+ */
+export function correctedAtStops(
+  rows: ConditionRows & VerificationRows,
+  protocol: Protocol,
+  { referWhen }: ProtocolCondition,
+  { curve, draws }: Pick<ConditionResult, "curve"> & { readonly draws?: number },
+): readonly CorrectedStop[] | null {
+  if (protocol.verification === "complete" || !isLimit(referWhen)) return null;
+  if (curve.kind === "undefined") return null;
+  const inclusive = referWhen.relation.startsWith(">") ? ">=" : "<=";
+  return curve.points.flatMap(({ cutOff }) => {
+    if (cutOff === null) return [];
+    const moved = { ...referWhen, relation: inclusive, limit: cutOff } as const;
+    const test = rows.test.map((decision, row) =>
+      Number.isNaN(rows.value[row]) ? decision : meets(rows.value[row], moved),
+    );
+    // without a record of its own the programme is taken to have used the limit fixed in advance
+    const corrected = correctedRows(
+      { ...rows, test },
+      protocol,
+      protocol.unreadable,
+      draws ?? drawsAtStop,
+    );
+    const { sensitivity, specificity, positivePredictiveValue, negativePredictiveValue } =
+      corrected;
+    return [{ cutOff, sensitivity, specificity, positivePredictiveValue, negativePredictiveValue }];
+  });
+}
