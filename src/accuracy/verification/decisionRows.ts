@@ -1,6 +1,5 @@
 import { InputError } from "../../results/index.js";
-import { clustersOf } from "../../rows/index.js";
-import { conditionCodes, requireSameLength, type TestColumn } from "../columns.js";
+import { clustersOf, requireSameLength, type TestColumn, yesNoCodes } from "../../rows/index.js";
 import { decidedCodes, type UndecidablePolicy } from "../undecidable.js";
 
 /** What a programme decided of screened children, what a rule says of them, and who was examined. */
@@ -65,18 +64,17 @@ export function decisionRows(
   const test = decidedCodes(caller, "test", columns.test, policy);
   const clusters = clustersOf(caller, subjects, n);
   const known = knownOfTheDrawn(columns, n);
+  const looked = Uint8Array.from(reason, (why, row) =>
+    Number(why !== "not-examined" && test[row] < 2),
+  );
+  const conditions = yesNoCodes(caller, "reference of examined rows", reference, { only: looked });
   const rows: DecisionRow[] = [];
   for (let row = 0; row < n; row++) {
     const decision = requireOneOf(caller, "recorded", decisions, recorded[row], row);
     const why = requireOneOf(caller, "reason", examinationReasons, reason[row], row);
     if (test[row] === 2) continue;
-    const condition =
-      why === "not-examined"
-        ? null
-        : conditionCodes(caller, `reference of examined row ${row}`, [
-            reference[row] as boolean | number,
-          ])[0] === 1;
-    const examined = condition !== null;
+    const examined = looked[row] === 1;
+    const condition = examined ? conditions[row] === 1 : null;
     const came = examined && (selfPresented?.[row] === true || why === "self-presented");
     const own = decision === "pass" && known && came;
     rows.push({

@@ -1,4 +1,4 @@
-import type { VerificationColumns } from "../../results/index.js";
+import type { VerificationColumns } from "../../rows/index.js";
 import type { UndecidablePolicy } from "../undecidable.js";
 import type { DecisionColumns } from "./decisionRows.js";
 import { sortedCells } from "./verificationCells.js";

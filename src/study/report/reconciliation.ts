@@ -1,8 +1,9 @@
 import type { Bounds } from "../../accuracy/index.js";
 import { hasSmallCell } from "../../privacy/index.js";
 import type { TableCell, TableModel, TableRow, Undefined } from "../../results/index.js";
+import { meets } from "../../rows/index.js";
 import { percentText } from "../../tables/index.js";
-import { meets, referralLimit } from "../run/limit.js";
+import { referralLimit } from "../run/referralLimit.js";
 import type { ConditionResult, StudyResult } from "../run/studyResult.js";
 import { text } from "./tableParts.js";
 

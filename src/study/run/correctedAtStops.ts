@@ -1,6 +1,6 @@
 import { isLimit, type Protocol, type ProtocolCondition } from "../../protocol/index.js";
+import { meets } from "../../rows/index.js";
 import type { ConditionRows } from "./conditionRows.js";
-import { meets } from "./limit.js";
 import type { ConditionResult, CorrectedStop } from "./studyResult.js";
 import { correctedRows, type VerificationRows } from "./verificationOf.js";
 
