@@ -2,6 +2,7 @@ import { methodName } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
 import { policyWords, referralWords } from "../run/referralWords.js";
 import type { StudyResult } from "../run/studyResult.js";
+import { waysOfCounting } from "./reconciliation.js";
 
 /** The methods in words, from the protocol, with their sources. */
 export function methodsText(result: StudyResult): string[] {
@@ -25,7 +26,22 @@ export function methodsText(result: StudyResult): string[] {
     `Target conditions and referral limits were fixed in the protocol: ${conditions.map((item) => `${item.title} (${item.definition === "own" ? "an own definition" : item.citation}): ${item.target} at the exam, referred ${referralWords(item)}`).join("; ")}. Values are compared after rounding to 0.001 D.`,
     ...ruleMethods(result),
     `Sensitivity, specificity and other proportions: ${methodName(conditions[0]!.accuracy.method)} intervals${area?.kind === "estimate" ? `; area under the ROC curve: ${methodName(area.method)} (DeLong, DeLong and Clarke-Pearson 1988)` : ""}. Verification: ${protocol.verification}${strata(protocol)}; sampling: ${protocol.sampling}. Children whom the reading cannot decide: ${policyWords[protocol.unreadable]}.`,
+    ...correction(result),
     `Protocol hash (SHA-256 of the choices): ${result.protocolHash}. Seed ${protocol.seed}.`,
+  ];
+}
+
+/** How accuracy was corrected for who was examined, where not everybody was. */
+function correction({ conditions }: StudyResult): string[] {
+  const verification = conditions.find((condition) => condition.verification)?.verification;
+  if (!verification) return [];
+  const sources = {
+    recorded: "as it was recorded",
+    computed: "computed by the rule that the protocol declares for it, as it was not recorded",
+    studied: "taken to be that of the referral under study, as it was not recorded",
+  };
+  return [
+    `Accuracy is ${waysOfCounting.corrected} (Begg and Greenes 1983), in groups of the programme's decision, ${sources[verification.programme.source]}, and of the referral under study; intervals are percentiles of seeded draws of group sizes and rates (gamma and beta). Bounds give each unexamined child the condition or not.`,
   ];
 }
 
@@ -50,7 +66,7 @@ function ruleMethods({ conditions, protocol }: StudyResult): string[] {
         ]),
     ...(weighted || curves
       ? [
-          `Where passes were examined in part, areas are also weighted by the inverse of the share examined (Alonzo and Pepe 2005, from memory): children examined because they were referred, or drawn, stand for the others of the same result${protocol.verificationStrata === undefined ? "" : " and group"}, which is right only if being examined depended on nothing else; weights are estimated anew in each of ${Math.max(2, protocol.replicates)} resamples of children.`,
+          `Where passes were examined in part, areas are also weighted by the inverse of the share examined (Alonzo and Pepe 2005, from memory): children examined because they were referred, or drawn, stand for the others of the same decision of the programme${protocol.verificationStrata === undefined ? "" : " and group"}, which is right only if being examined depended on nothing else; weights are estimated anew in each of ${Math.max(2, protocol.replicates)} resamples of children.`,
         ]
       : []),
   ];

@@ -92,7 +92,7 @@ export async function runStudy(
   }
   const result = {
     kind: "study",
-    version: 2,
+    version: 3,
     protocol,
     protocolHash: protocolHash(protocol),
     flow: cohort.flow,

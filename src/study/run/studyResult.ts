@@ -181,7 +181,7 @@ export interface ConditionCurve {
   readonly weightedArea: Estimate | Undefined | null;
 }
 
-const resultVersion = 2;
+const resultVersion = 3;
 
 /**
  * A result read back from a file, if it has the shape that this version of the library writes.
