@@ -154,7 +154,7 @@ describe("a study by rules", () => {
       decided.push({
         value,
         sick,
-        stratum: `${recorded} ${referred} ${own || (recorded === "unable" ? "" : months < 60)}`,
+        stratum: `${recorded} ${referred} ${own ? "own" : recorded === "unable" || months < 60}`,
         enters: sick !== null && (own || recorded !== "pass" || reason === "sampled"),
       });
     }
