@@ -1,6 +1,5 @@
 import { hasSmallCell } from "../../privacy/index.js";
 import type { Estimate, TableModel, TableRow, Undefined } from "../../results/index.js";
-import { fixed, grouped } from "../../rows/index.js";
 import { numberText } from "../../tables/index.js";
 import type { ThresholdChoice } from "../../thresholds/index.js";
 import type { ConditionResult } from "../run/studyResult.js";

@@ -1,9 +1,9 @@
 import type { Cohort } from "../../cohort/index.js";
 import { isLimit, type Protocol, ruleOf } from "../../protocol/index.js";
 import { InputError } from "../../results/index.js";
+import type { Referred } from "../../rows/index.js";
 import { applyRule } from "../../rules/index.js";
 import type { ConditionRows } from "./conditionRows.js";
-import type { Decision } from "./decided.js";
 import { limitReader } from "./limitReader.js";
 import { screenedCohort } from "./screenedCohort.js";
 
@@ -73,7 +73,7 @@ function byProgrammeRule(
 }
 
 /** What a referral's answer would be as a decision of a programme. */
-export function asDecision(test: Decision): RecordedDecision {
+export function asDecision(test: Referred): RecordedDecision {
   return test === "undecidable" ? "unable" : test ? "refer" : "pass";
 }
 
