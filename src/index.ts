@@ -525,6 +525,7 @@ export {
   sensitivityAtRates,
   type SensitivityBand,
   type SeveralAreas,
+  type KeptConstraint,
   type ThresholdChoice,
   type ThresholdOptions,
   type ThresholdRows,

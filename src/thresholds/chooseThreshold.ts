@@ -6,22 +6,16 @@ import {
   performanceOf,
 } from "../accuracy/index.js";
 import { requireLevel } from "../inference/index.js";
-import {
-  caution,
-  type Estimate,
-  InputError,
-  type RunOptions,
-  type TwoByTwo,
-  type Undefined,
-} from "../results/index.js";
+import { caution, InputError, type RunOptions, type TwoByTwo } from "../results/index.js";
 import { requireWhole } from "../rows/index.js";
+import { assuredCriterion, type KeptConstraint, keptConstraint } from "./assuredRate.js";
 import { bestCandidate, candidatesOf, ratesAt } from "./candidates.js";
 import { type Criterion, constraintOf, scoreOf } from "./criterion.js";
 import { crossValidate } from "./crossValidate.js";
 import { type CutOffShare, cutOffDistribution, decisionText } from "./cutOffDistribution.js";
 import type { PositiveWhen } from "./direction.js";
 import { nestedIntervals } from "./nestedIntervals.js";
-import { constraintShare, optimismOf } from "./optimism.js";
+import { optimismOf } from "./optimism.js";
 import { type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";
 import type { ReplicateTask } from "./replicates.js";
 import { runReplicates } from "./replicateThreads.js";
@@ -39,6 +33,12 @@ export interface ThresholdOptions extends RunOptions {
   readonly repeats?: number;
   /** Replicates of the nested bootstrap, 200 outer with 40 inner by default; outer 0 leaves it out. */
   readonly nested?: { readonly outer: number; readonly inner: number };
+  /**
+   * "observed" (default): the rate on these rows keeps the constraint. "assured": new children keep it
+   * with probability `assurance` (0.95), by exact tests from the safest cut-off on.
+   */
+  readonly constraint?: "observed" | "assured";
+  readonly assurance?: number;
   /** 0.95 by default. */
   readonly level?: number;
   /** Threads; the result is the same for any number. Default 1, the caller's own. */
@@ -79,11 +79,8 @@ export interface ThresholdChoice {
   readonly crossValidationError: Performance | null;
   readonly folds: number;
   readonly repeats: number;
-  /**
-   * Under a constraint: bootstrap probability that a cut-off so chosen keeps it in new children,
-   * these rows standing for them.
-   */
-  readonly constraintHolds: Estimate | Undefined;
+  /** What is known of the criterion's constraint in new children; null where it sets none. */
+  readonly constraint: KeptConstraint | null;
   readonly level: number;
   readonly method: string;
   readonly replicates: number;
@@ -122,15 +119,39 @@ export async function chooseThreshold(
 ): Promise<ThresholdChoice> {
   const caller = "chooseThreshold";
   const { criterion, seed, replicates = 1000, level = 0.95 } = options;
+  const { constraint: mode = "observed", assurance = 0.95 } = options;
+  if (mode !== "observed" && mode !== "assured") {
+    throw new InputError(`${caller} requires constraint "observed" or "assured", got "${mode}"`);
+  }
+  requireLevel(caller, assurance);
   requireLevel(caller, level);
   requireWhole(caller, "replicates", replicates, 2);
-  const score = scoreOf(caller, criterion);
+  scoreOf(caller, criterion);
   const rows = prepareRows(caller, data, options.positiveWhen);
+  const classes = childrenOfClasses(data.condition, rows);
+  if (mode === "assured" && rows.weighting !== "none") {
+    throw new InputError(
+      `${caller} requires unweighted rows for constraint "assured", got ${rows.weighting} weights`,
+    );
+  }
+  const constrained = constraintOf(criterion);
+  const assured =
+    mode === "assured"
+      ? assuredCriterion(
+          caller,
+          criterion,
+          classes[constrained?.measure ?? "specificity"],
+          assurance,
+        )
+      : null;
+  // Resamples and folds choose as the choice itself was made.
+  const used = assured?.criterion ?? criterion;
+  const score = scoreOf(caller, used);
   const candidates = candidatesOf(caller, rows, options.cutOffs);
   const chosen = bestCandidate(candidates, rows.counts, score);
   if (chosen === null) {
     throw new InputError(
-      `${caller} requires a cut-off that meets the constraint, got none for ${JSON.stringify(criterion)}`,
+      `${caller} requires a cut-off that meets the constraint, got none for ${JSON.stringify(criterion)}${assured === null ? "" : `, which asks for ${assured.demanded.toFixed(3)} on these rows`}`,
     );
   }
   const original = ratesAt(candidates, rows.counts);
@@ -138,7 +159,10 @@ export async function chooseThreshold(
     const plan = { seed, firstStream, units: rows.units, task };
     return runReplicates(plan, count, { ...options, stage });
   };
-  const choices = await run({ kind: "choice", candidates, criterion }, 0)(replicates, "bootstrap");
+  const choices = await run({ kind: "choice", candidates, criterion: used }, 0)(
+    replicates,
+    "bootstrap",
+  );
   const apparent = performanceOf(chosen.sensitivity, chosen.specificity);
   const { optimism, failed } = optimismOf(choices, original);
   const corrected = performanceOf(
@@ -148,7 +172,10 @@ export async function chooseThreshold(
   const { outer, inner } = options.nested ?? { outer: 200, inner: 40 };
   const nested =
     outer > 0
-      ? await run({ kind: "nested", candidates, criterion, inner }, streams.nested)(outer, "nested")
+      ? await run({ kind: "nested", candidates, criterion: used, inner }, streams.nested)(
+          outer,
+          "nested",
+        )
       : new Float64Array(0);
   const folds = options.folds ?? Math.min(10, rows.typeOfUnit.length);
   const repeats = options.repeats ?? 20;
@@ -187,7 +214,13 @@ export async function chooseThreshold(
     crossValidationError: validated && errorOverRepeats(validated),
     folds,
     repeats,
-    constraintHolds: constraintShare(choices, original, criterion, level),
+    constraint: keptConstraint(criterion, apparent, {
+      mode,
+      assurance,
+      demanded: assured?.demanded ?? null,
+      children: classes,
+      weighted: rows.weighting !== "none",
+    }),
     level,
     method: rows.clusters === null ? "bootstrap of rows" : "bootstrap of children",
     replicates,
@@ -196,6 +229,19 @@ export async function chooseThreshold(
     notes: notesOn(rows, criterion, validated === null),
     caution,
   };
+}
+
+/** Children with at least one row of the class: of those with the condition, and without it. */
+function childrenOfClasses(
+  condition: ThresholdRows["condition"],
+  { clusters, n }: PreparedRows,
+): { readonly sensitivity: number; readonly specificity: number } {
+  const classes = [new Set<number>(), new Set<number>()];
+  for (let row = 0; row < condition.length; row++) {
+    const child = clusters && clusters.ofRow.length === n ? clusters.ofRow[row] : row;
+    classes[Number(condition[row]) === 1 ? 1 : 0].add(child);
+  }
+  return { sensitivity: classes[1].size, specificity: classes[0].size };
 }
 
 function tableAt(rows: PreparedRows, sensitivity: number, specificity: number): TwoByTwo {
@@ -218,7 +264,7 @@ function notesOn(rows: PreparedRows, criterion: Criterion, noFolds: boolean): st
   const constraint = constraintOf(criterion);
   if (constraint !== null) {
     notes.push(
-      `The interval of corrected ${constraint.measure}, which the criterion constrains, covers too little (.81 to .88 in simulation): read constraintHolds.`,
+      `The interval of corrected ${constraint.measure}, which the criterion constrains, covers too little (.81 to .88 in simulation): read constraint.`,
     );
   }
   if (noFolds) notes.push("A fold or a training part lacked a class: take fewer folds.");

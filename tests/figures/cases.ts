@@ -261,7 +261,7 @@ const choice = {
   crossValidationError: null,
   folds: 10,
   repeats: 1,
-  constraintHolds: { kind: "undefined", reason: "no constraint" },
+  constraint: null,
   level: 0.95,
   method: "bootstrap",
   replicates: 200,

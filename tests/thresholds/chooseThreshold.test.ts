@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { normalCdf } from "../../src/inference/distributions.js";
 import { createRandom } from "../../src/inference/random.js";
 import { chooseThreshold, rocCurve, type ThresholdOptions } from "../../src/thresholds/index.js";
 import { wrong } from "../builders/wrong.js";
@@ -126,19 +127,71 @@ describe("chooseThreshold on the children data at -3.00 D", () => {
     expect([-2, -2.5, -3, -3.5, -4]).toContain(found.cutOff);
   });
 
-  it("says how probable it is that a constraint holds in new children", async () => {
-    const constrained = await chooseThreshold(rows, {
-      ...options,
-      ...quick,
-      replicates: 400,
-      criterion: { sensitivityAtLeast: 0.95 },
+  it("an observed constraint comes with an uncorrected bound, and is not assured", async () => {
+    const criterion = { sensitivityAtLeast: 0.95 };
+    const found = await chooseThreshold(rows, { ...options, ...quick, criterion });
+    expect(found.apparent.sensitivity).toBeGreaterThanOrEqual(0.95);
+    expect(found.constraint).toMatchObject({
+      mode: "observed",
+      demanded: 0.95,
+      measure: "sensitivity",
     });
-    expect(constrained.apparent.sensitivity).toBeGreaterThanOrEqual(0.95);
-    // chosen at the edge of the constraint: near one half, far from certain
-    expect(constrained.constraintHolds.value).toBeGreaterThan(0.3);
-    expect(constrained.constraintHolds.value).toBeLessThan(0.8);
-    const free = await chooseThreshold(rows, { ...options, ...quick });
-    expect(free.constraintHolds.kind).toBe("undefined");
+    expect(found.constraint!.bound).toBeLessThan(found.apparent.sensitivity);
+    expect(found.constraint!.note).toContain("not corrected for choosing");
+    expect((await chooseThreshold(rows, { ...options, ...quick })).constraint).toBe(null);
+  });
+
+  it("an assured constraint keeps its promise in new children; an observed one does so half the time", async () => {
+    // Two normal distributions in steps of 0.05, so that the true specificity is known.
+    const kept = { observed: 0, assured: 0 };
+    const cohorts = 150;
+    for (let seed = 0; seed < cohorts; seed++) {
+      const random = createRandom(seed, 77);
+      const condition = Array.from({ length: 250 }, (_, child) => child < 50);
+      const values = condition.map(
+        (sick) => Math.round(20 * (random.normal() + (sick ? 1.5 : 0))) / 20,
+      );
+      for (const constraint of ["observed", "assured"] as const) {
+        const found = await chooseThreshold(
+          { values, condition },
+          {
+            positiveWhen: "high",
+            criterion: { specificityAtLeast: 0.9 },
+            constraint,
+            seed: 1,
+            replicates: 2,
+            folds: 2,
+            repeats: 1,
+            nested: { outer: 0, inner: 0 },
+          },
+        );
+        const passed = found.cutOff === null ? 1 : normalCdf(found.cutOff - 0.025);
+        if (passed >= 0.9) kept[constraint]++;
+      }
+    }
+    // Binomial errors of 150: three of .018 below .95.
+    expect(kept.assured / cohorts).toBeGreaterThan(0.95 - 3 * 0.018);
+    expect(kept.observed / cohorts).toBeLessThan(0.85);
+  });
+
+  it("too few children to assure anything are told how many it takes", async () => {
+    const few = { values: [1, 2, 3, 4, 5, 6, 7, 8], condition: [0, 0, 0, 0, 1, 1, 1, 1] };
+    await expect(
+      chooseThreshold(few, {
+        positiveWhen: "high",
+        criterion: { specificityAtLeast: 0.9 },
+        constraint: "assured",
+        seed: 1,
+      }),
+    ).rejects.toThrow("requires at least 29 children to assure a specificity of 0.9, got 4");
+    await expect(
+      chooseThreshold(few, {
+        positiveWhen: "high",
+        criterion: "youden",
+        constraint: "assured",
+        seed: 1,
+      }),
+    ).rejects.toThrow('for constraint "assured", got "youden"');
   });
 
   it("folds keep a child whole: twins of one row are judged together", async () => {
