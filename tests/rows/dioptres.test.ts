@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { createRandom } from "../../src/inference/index.js";
-import { isOnGrid, onGrid, toThousandths, withoutNoise } from "../../src/rows/index.js";
+import { isOnGrid, noiseOf, onGrid, toThousandths, withoutNoise } from "../../src/rows/index.js";
 import { areaUnderCurve, rocCurve } from "../../src/thresholds/index.js";
 
 describe("the grid of thousandths", () => {
@@ -63,6 +63,9 @@ describe("values without noise", () => {
       1e-9, 0.1234567891, 0.9999999999,
     ]);
     expect(Object.is(withoutNoise(-0), 0)).toBe(true);
+    // the noise of a sum grows with its size
+    expect(withoutNoise(4000.3 + 0.1 + 0.1 + 0.1)).toBe(4000.6);
+    expect([noiseOf(0.5), noiseOf(-2), noiseOf(1000)]).toEqual([1e-12, 2e-12, 1e-9]);
   });
 });
 

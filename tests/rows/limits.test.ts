@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
+  counted,
   fixed,
   grouped,
   limitAt,
@@ -36,6 +37,7 @@ describe("limits", () => {
     expect(reaches(0.1 + 0.2, 0.3, "low")).toBe(true);
     expect(reaches(0.3, 0.1 + 0.2, "high")).toBe(true);
     expect(reaches(0.2999999, 0.3, "high")).toBe(false);
+    expect([reaches(2, 1, "high"), reaches(2, 1, "low")]).toEqual([true, false]);
   });
 
   it.each([
@@ -67,6 +69,24 @@ describe("numbers in words", () => {
       "-1.01",
       "0.00",
     ]);
+    // far from 1 the form has an exponent, which is not rounded by its digits
+    expect([fixed(1.5e-7, 7), fixed(1e21, 1), fixed(1.5e15, 1)]).toEqual([
+      (1.5e-7).toFixed(7),
+      (1e21).toFixed(1),
+      "1500000000000000.0",
+    ]);
+  });
+
+  it("agree with what they count", () => {
+    expect([counted(1, "eye"), counted(12_000, "eye"), counted(0, "child")]).toEqual([
+      "1 eye",
+      "12,000 eyes",
+      "0 children",
+    ]);
+    expect([counted(1, "child"), counted(2, "eye", "pairs of eyes")]).toEqual([
+      "1 child",
+      "2 pairs of eyes",
+    ]);
   });
 
   it("have commas from 10,000, and shares a sign", () => {
@@ -76,6 +96,7 @@ describe("numbers in words", () => {
       "-1,234,567",
       "12,345.5",
     ]);
+    expect([grouped(-1234), grouped(-12_345)]).toEqual(["-1234", "-12,345"]);
     expect([percent(0.95), percent(0.999), percent(1)]).toEqual(["95 %", "99.9 %", "100 %"]);
   });
 });
