@@ -39,5 +39,5 @@ export function noiseOf(value: number): number {
 export function withoutNoise(value: number): number {
   const whole = Math.floor(value * 1000 + 0.5);
   const isNear = Math.abs(value * 1000 - whole) <= 1000 * noiseOf(value);
-  return isNear ? whole / 1000 + 0 : value;
+  return isNear ? whole / 1000 : value;
 }

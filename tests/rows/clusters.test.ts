@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import {
   bandOfRows,
+  bandText,
   clustersOf,
   examinedRows,
   groupRows,
@@ -74,6 +75,7 @@ describe("age bands", () => {
   it("hold their first month and not their last", () => {
     const ages = [11, 12, 35, 36, 71, 72, Number.NaN];
     expect([...bandOfRows("f", ages, 7, bands)]).toEqual([-1, 1, 1, 0, 0, -1, -1]);
+    expect(bandText(bands[0])).toBe("36 to below 72 months");
   });
 
   it("are there, in order and apart", () => {
@@ -102,6 +104,9 @@ describe("examined rows", () => {
   it("are in every stratum", () => {
     expect(() => examinedRows("f", { examined: [0, 1], strata: ["pass", "refer"] }, 2)).toThrow(
       "f requires an examined row in every stratum, got none in pass; join it to another stratum",
+    );
+    expect(() => examinedRows("f", { examined: [1, 1], strata: ["a", ""] }, 2)).toThrow(
+      /^f requires strata without gaps, got an empty word in row 1/,
     );
     expect(() => examinedRows("f", { examined: [1, 0], strata: ["a", "b"] }, 2, "look")).toThrow(
       /got none in b; look$/,

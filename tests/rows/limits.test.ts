@@ -2,11 +2,14 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   counted,
+  directionOf,
   fixed,
   grouped,
+  isStrict,
   limitAt,
   limitWords,
   meets,
+  noiseOf,
   percent,
   printSigns,
   quantityText,
@@ -31,12 +34,27 @@ describe("limits", () => {
       { numRuns: 2000, seed: 23 },
     );
     expect(meets(Number.NaN, { relation: "<=", limit: 0 })).toBe(false);
+    const atLimit = relations.map((relation) => meets(-0.5, { relation, limit: -0.5 }));
+    expect(atLimit).toEqual([false, true, false, true]);
+  });
+
+  it("say which end they are about, and whether a value at them meets them", () => {
+    const relations = [">", ">=", "<", "<="] as const;
+    expect(relations.map((relation) => directionOf({ relation }))).toEqual([
+      "high",
+      "high",
+      "low",
+      "low",
+    ]);
+    expect(relations.map((relation) => isStrict({ relation }))).toEqual([true, false, true, false]);
   });
 
   it("of any unit are reached at the cut-off itself, but for noise", () => {
     expect(reaches(0.1 + 0.2, 0.3, "low")).toBe(true);
     expect(reaches(0.3, 0.1 + 0.2, "high")).toBe(true);
     expect(reaches(0.2999999, 0.3, "high")).toBe(false);
+    expect(reaches(0.3 - noiseOf(0.3), 0.3, "high")).toBe(true);
+    expect(reaches(0.3 + noiseOf(0.3), 0.3, "low")).toBe(true);
     expect([reaches(2, 1, "high"), reaches(2, 1, "low")]).toEqual([true, false]);
   });
 
