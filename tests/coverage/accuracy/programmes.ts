@@ -69,7 +69,8 @@ export function simulateProgrammes(
           testNegative: fn + tn - verified.falseNegative - verified.trueNegative,
         },
       },
-      { draws: 1000, seed: round + 1, ...options },
+      // by draws: tests/coverage/accuracy/decisions.ts
+      { method: "logit", draws: 1000, seed: round + 1, ...options },
     );
     if (result.sensitivity.kind === "undefined") continue;
     const { value, low, high } = result.sensitivity;
