@@ -11,7 +11,7 @@ interface Options {
   readonly json?: true;
 }
 
-/** `meridional audit`: identifiers and problems of a file; exit code 1 when anything was set aside. */
+/** `meridional audit`: identifiers and problems of a file; exit code 1 when the mapping seems wrong. */
 export function registerAudit(program: Command): void {
   program
     .command("audit")
@@ -33,7 +33,8 @@ export function registerAudit(program: Command): void {
 Examples:
   meridional audit data/children/children.csv --columns data/children/columns.json
   meridional audit findings.csv --columns columns.json --only findings
-Exit code 1 when something looks like an identifier or was set aside.`,
+Exit code 1 when something looks like an identifier, when more than a fifth of the eyes are set aside, or when nine
+tenths of the cylinders contradict the declared sign.`,
     )
     .action((path: string, _options: object, command: Command) =>
       run(path, command.optsWithGlobals()),
@@ -59,7 +60,8 @@ async function run(path: string, options: Options): Promise<void> {
       );
     })
     .finally(progress.end);
-  if (audit.setAside > 0 || audit.identifiers.length > 0) process.exitCode = 1;
+  const wrong = audit.parts.some(({ faults }) => faults.length > 0);
+  if (wrong || audit.identifiers.length > 0) process.exitCode = 1;
   console.log(options.json ? JSON.stringify(audit) : auditText(audit));
 }
 
@@ -72,15 +74,20 @@ function auditText({ file, rows, identifiers, parts, setAside, note }: FileAudit
   if (parts.length === 0 && identifiers.some(({ kind }) => kind === "unique-code")) {
     lines.push("  A study number looks so too: name it as the subject of a mapping (--columns).");
   }
-  for (const { kind, n, byRule, problems } of parts) {
+  for (const { kind, n, byColumn, problems, faults } of parts) {
     lines.push("", `${kind === "readings" ? "Readings" : "Findings"}: ${n}`);
-    if (byRule.length === 0) lines.push("  no problems");
-    for (const { rule, action, count, message } of byRule) {
-      lines.push(`  ${count} ${action.replace("-", " ")}, ${rule}: ${message}`);
-      const first = problems.find((problem) => problem.rule === rule && problem.action === action);
-      if (action === "set-aside" && first?.row != null) {
-        lines.push(`    first: "${first.value}" in ${first.column}, line ${first.row}`);
+    if (byColumn.length === 0) lines.push("  no problems");
+    for (const { rule, action, column, count, share, message, places } of byColumn) {
+      const where = column === null ? "" : ` in ${column}`;
+      lines.push(
+        `  ${count} ${action.replace("-", " ")}${where} (${percent(share)}), ${rule}: ${message}`,
+      );
+      const shown = places.filter(({ row, value }) => row !== null && value !== "");
+      if (shown.length > 0) {
+        lines.push(`    ${shown.map(({ row, value }) => `"${value}" in line ${row}`).join(", ")}`);
       }
+      const detail = shown.find((place) => place.detail !== undefined)?.detail;
+      if (detail !== undefined) lines.push(`    ${detail}`);
     }
     const comma = problems.find(
       ({ rule, value }) => rule === "not-a-number" && /^[+-]?\d+,\d+$/.test(value),
@@ -90,9 +97,19 @@ function auditText({ file, rows, identifiers, parts, setAside, note }: FileAudit
         `  "${comma.value}" has a decimal comma; if the file is written so, the mapping says "text": { "decimal": "," }.`,
       );
     }
+    for (const { rule, eyes, of, message } of faults) {
+      lines.push(`  WRONG? ${eyes} of ${of} eyes: ${message}.`);
+      lines.push(
+        `    If it is right all the same, the mapping says "accepted": { "${rule}": "the reason" }.`,
+      );
+    }
   }
   const total = parts.length === 0 ? "No mapping, so no cell was read." : `Set aside: ${setAside}.`;
   return [...lines, "", total, note].join("\n");
+}
+
+function percent(share: number): string {
+  return share > 0 && share < 0.001 ? "below 0.1 %" : `${(100 * share).toFixed(1)} %`;
 }
 
 async function readMapping(path: string): Promise<object> {

@@ -1,5 +1,5 @@
 import { access, mkdir, writeFile } from "node:fs/promises";
-import { join, relative } from "node:path";
+import { join, relative, resolve } from "node:path";
 import type { Command } from "commander";
 import { InputError } from "../results/index.js";
 
@@ -7,7 +7,7 @@ import { InputError } from "../results/index.js";
 export function registerDraft(program: Command): void {
   program
     .command("draft")
-    .description("write a starting protocol from the columns of a readings and a findings file")
+    .description("write a starting protocol and column mapping from a readings and a findings file")
     .argument("<readings>", "the file of readings")
     .argument("<findings>", "the file of findings (the same file is fine)")
     .option("--out <folder>", "where protocol.json and its companions go", ".")
@@ -23,8 +23,13 @@ async function run(
   { out, json }: { readonly out: string; readonly json?: true },
 ): Promise<void> {
   const { draftStudy } = await import("../study/index.js");
-  const files = await draftStudy({ readings, findings, folder: out });
-  for (const name of Object.keys(files)) {
+  const draft = await draftStudy({ readings, findings, folder: out });
+  const { takenOver, leftOut, look } = draft;
+  const kept = takenOver !== null && resolve(takenOver) === resolve(out, "columns.json");
+  const files = Object.entries(draft.files).filter(
+    ([name]) => !(kept && (name === "columns.json" || name === "columns.schema.json")),
+  );
+  for (const [name] of files) {
     const exists = await access(join(out, name)).then(
       () => true,
       () => false,
@@ -35,14 +40,18 @@ async function run(
       );
   }
   await mkdir(out, { recursive: true });
-  for (const [name, content] of Object.entries(files)) {
+  for (const [name, content] of files) {
     await writeFile(join(out, name), `${JSON.stringify(content, null, 2)}\n`);
   }
   if (json) {
-    console.log(JSON.stringify(files));
+    console.log(JSON.stringify(draft));
     return;
   }
-  console.log(`Written to ${out}: ${Object.keys(files).join(", ")}.`);
+  console.log(`Written to ${out}: ${files.map(([name]) => name).join(", ")}.`);
+  if (takenOver !== null) console.log(`The mapping is the one in ${shown(takenOver)}.`);
+  for (const line of look) console.log(`  look: ${line}`);
+  if (leftOut.length > 0) console.log("Not read:");
+  for (const { file, column, why } of leftOut) console.log(`  ${file}, ${column}: ${why}`);
   const mapping = shown(join(out, "columns.json"));
   const one = readings === findings;
   console.log(`Every choice has a "note" beside it; go through them all, the mapping first. Then run:

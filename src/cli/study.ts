@@ -3,6 +3,7 @@ import { readFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import type { Command } from "commander";
 import { caution, InputError } from "../results/index.js";
+import type { RunStudyOptions } from "../study/index.js";
 import { forTerminal } from "./forTerminal.js";
 import { progressLine } from "./progressLine.js";
 
@@ -43,7 +44,14 @@ async function run(path: string, options: Options): Promise<void> {
   const out = options.out ?? join("out", basename(folder));
   await requireOwnFolder(out);
   const progress = progressLine();
-  const result = await runStudy(protocol, { folder, onProgress: progress.show }).catch(
+  const wrong: string[] = [];
+  const onFault: RunStudyOptions["onFault"] = ({ rule, eyes, of, message }, source) => {
+    wrong.push(
+      `WRONG? ${eyes} of ${of} eyes of the ${source}: ${message}. If it is right all the same, the mapping says ` +
+        `"accepted": { "${rule}": "the reason" }.`,
+    );
+  };
+  const result = await runStudy(protocol, { folder, onProgress: progress.show, onFault }).catch(
     (error: unknown) => {
       progress.end();
       throw error;
@@ -57,6 +65,10 @@ async function run(path: string, options: Options): Promise<void> {
     onProgress: progress.show,
   });
   progress.end();
+  if (wrong.length > 0) {
+    process.exitCode = 1;
+    process.stderr.write(`${wrong.map((line) => forTerminal(line)).join("\n")}\n`);
+  }
   if (options.json) {
     console.log(JSON.stringify(result));
     return;

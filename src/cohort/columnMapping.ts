@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import { InputError, schemaAtFirstUse, schemaLibrary } from "../results/index.js";
+import { InputError, namedIssues, schemaAtFirstUse, schemaLibrary } from "../results/index.js";
 import {
   corrections,
   cycloplegiaStates,
@@ -160,6 +160,10 @@ export const columnsSchema = schemaAtFirstUse((z) => {
         sheet: z.union([z.string(), z.number().int().min(1)]).optional(),
       })
       .optional(),
+    accepted: z
+      .record(z.string(), z.string().min(1))
+      .optional()
+      .describe("Rules that this file may break as often as it does, each with the reason."),
     missing: z.array(z.string()).optional().describe("Codes that mean missing, such as 888."),
     eyes: z
       .strictObject({ right: z.array(z.string()).min(1), left: z.array(z.string()).min(1) })
@@ -192,9 +196,9 @@ export type FindingBlock = NonNullable<ColumnMapping["findings"]>[number];
 export function defineColumns(json: unknown): ColumnMapping {
   const parsed = columnsSchema().safeParse(json);
   if (!parsed.success) {
-    const issues = parsed.error.issues.map(
-      ({ path, message }) => `${path.join(".") || "the mapping"}: ${message}`,
-    );
+    const issues = parsed.error.issues
+      .flatMap((issue) => namedIssues(issue, columnsJsonSchema))
+      .map(({ path, message }) => `${path.join(".") || "the mapping"}: ${message}`);
     throw new InputError(`defineColumns requires a valid column mapping, got ${issues.join("; ")}`);
   }
   const { age, columns, readings = [], findings = [] } = parsed.data;

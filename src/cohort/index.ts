@@ -43,6 +43,7 @@ export {
 } from "./identifiers/deidentify.js";
 export type { SuspectedIdentifier } from "./identifiers/identifierScan.js";
 export { type KeyTable, keyTableText, readKeyTable } from "./identifiers/keyTable.js";
+export { type LoudFault, loudFaults } from "./identifiers/loudFaults.js";
 export { writeWhole } from "./identifiers/writeWhole.js";
 export { atVertexPlane } from "./link/atVertexPlane.js";
 export { type ChildValueOptions, type ChildValues, childValues } from "./link/childValues.js";
@@ -59,7 +60,12 @@ export { linkCohort } from "./link/linkCohort.js";
 export type { LinkOptions } from "./link/linkOptions.js";
 export { type PairingReport, pairingReport, pairingTable } from "./link/pairingReport.js";
 export type { ReadingSelection } from "./link/selectReadings.js";
-export { problemsByRule, type RuleCount } from "./problemLog.js";
+export {
+  type ColumnCount,
+  problemsByColumn,
+  problemsByRule,
+  type RuleCount,
+} from "./problemLog.js";
 export type { ReadOptions } from "./read/readBlocks.js";
 export { type CodedTable, readCoded } from "./read/readCoded.js";
 export { readFindings } from "./read/readFindings.js";

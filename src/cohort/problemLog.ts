@@ -113,3 +113,52 @@ export function problemsByRule(problems: readonly Problem[]): RuleCount[] {
   }
   return [...counts.values()].sort((a, b) => b.count - a.count || (a.rule < b.rule ? -1 : 1));
 }
+
+/** How often one rule was broken in one column, and where first. */
+export interface ColumnCount extends RuleCount {
+  readonly column: string | null;
+  /** Of the file's measurements of an eye. */
+  readonly share: number;
+  /** Up to three different cells, the first line of each, and what of it broke the rule where that is known. */
+  readonly places: readonly {
+    readonly row: number | null;
+    readonly value: string;
+    readonly detail?: string;
+  }[];
+}
+
+/**
+ * How often each rule was broken in each column, most frequent first.
+ *
+ * @param n the file's measurements of an eye
+ */
+export function problemsByColumn(problems: readonly Problem[], n: number): ColumnCount[] {
+  const lists = new Map<string, Problem[]>();
+  for (const problem of problems) {
+    const key = JSON.stringify([problem.rule, problem.action, problem.column]);
+    const list = lists.get(key);
+    if (list === undefined) lists.set(key, [problem]);
+    else list.push(problem);
+  }
+  return [...lists.values()]
+    .map((list) => {
+      const [{ rule, action, column, message }] = list;
+      const places = new Map<string, ColumnCount["places"][number]>();
+      for (const { row, value, detail } of list) {
+        if (places.size === 3) break;
+        if (!places.has(value))
+          places.set(value, detail === undefined ? { row, value } : { row, value, detail });
+      }
+      const count = list.length;
+      return {
+        rule,
+        action,
+        column,
+        count,
+        share: count / n,
+        message,
+        places: [...places.values()],
+      };
+    })
+    .sort((a, b) => b.count - a.count || (a.rule < b.rule ? -1 : 1));
+}

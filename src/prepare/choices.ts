@@ -1,6 +1,6 @@
 import type { z } from "zod";
 import { dateOrders } from "../cohort/index.js";
-import { InputError, schemaAtFirstUse, schemaLibrary } from "../results/index.js";
+import { InputError, namedIssues, schemaAtFirstUse, schemaLibrary } from "../results/index.js";
 import { roles } from "./detect/roles.js";
 import { ignorable } from "./ids/normaliseId.js";
 
@@ -127,9 +127,9 @@ export type ColumnChoices = FileChoices["columns"][string];
 export function defineChoices(json: unknown): PreparationChoices {
   const parsed = choicesSchema().safeParse(json);
   if (parsed.success) return parsed.data;
-  const issues = parsed.error.issues.map(
-    ({ path, message }) => `${path.join(".") || "the whole"}: ${message}`,
-  );
+  const issues = parsed.error.issues
+    .flatMap((issue) => namedIssues(issue, choicesJsonSchema))
+    .map(({ path, message }) => `${path.join(".") || "the whole"}: ${message}`);
   throw new InputError(`prepareFiles requires valid choices, got ${issues.join("; ")}`);
 }
 

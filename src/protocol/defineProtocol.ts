@@ -20,7 +20,7 @@ export function defineProtocol(json: unknown): Protocol {
   const parsed = protocolSchema().safeParse(json);
   if (parsed.success) return parsed.data;
   const mistakes = parsed.error.issues
-    .flatMap((issue) => namedIssues(issue))
+    .flatMap((issue) => namedIssues(issue, protocolJsonSchema))
     .map(({ path, message }) => `${pathText(path)}: ${message}`);
   throw new InputError(`defineProtocol requires a valid protocol, got\n  ${mistakes.join("\n  ")}`);
 }

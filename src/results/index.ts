@@ -1,6 +1,7 @@
 // The shapes that results share: estimates, tables, figures, errors, the caution.
 
 export { caution } from "./caution.js";
+export { didYouMean } from "./didYouMean.js";
 export { type Estimate, type OneSided, type Undefined, undefinedBecause } from "./estimate.js";
 export type { FigureSpec } from "./figure.js";
 export { InputError } from "./inputError.js";

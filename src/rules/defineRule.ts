@@ -27,7 +27,7 @@ export function defineRule(json: unknown): ReferralRule {
   const parsed = ruleSchema().safeParse(json);
   const mistakes = parsed.success
     ? checkRule(parsed.data as ReferralRule)
-    : parsed.error.issues.flatMap(namedIssues);
+    : parsed.error.issues.flatMap((issue) => namedIssues(issue));
   if (mistakes.length > 0) {
     const lines = mistakes.map(({ path, message }) => `${pathText(path)}: ${message}`);
     throw new InputError(`defineRule requires a valid rule, got\n  ${lines.join("\n  ")}`);

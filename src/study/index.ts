@@ -7,7 +7,7 @@ export { type Manifest, type WriteReportOptions, writeReport } from "./publish/w
 export type { Report, ReportBlock, ReportSection } from "./report/report.js";
 export { studyReport } from "./report/studyReport.js";
 export { summaryLines } from "./report/summaryLines.js";
-export { draftStudy } from "./run/draftStudy.js";
+export { draftStudy, type StudyDraft } from "./run/draftStudy.js";
 export { type RunStudyOptions, runStudy } from "./run/runStudy.js";
 export type {
   AgreementResult,

@@ -69,12 +69,12 @@ test("progress is shown past two seconds only", () => {
   }
 });
 
-test("one cell set aside: exit code 1, the rule and its count", async () => {
+test("one of two eyes set aside: exit code 1, the rule, its count and its place", async () => {
   const path = await file("wrong.csv", sound.replace("175", "1175"));
   const mapping = await file("columns.json", columns);
   const { code, out } = await audit(path, "--columns", mapping);
   expect(code).toBe(1);
-  expect(out).toMatch(/ 1 set aside, axis-range: /);
+  expect(out).toMatch(/ 1 set aside in A \(50\.0 %\), axis-range: .*\n {4}"1175" in line 2\n/);
   expect(out).toMatch(/Set aside: 1\./);
 });
 
@@ -94,7 +94,7 @@ test("a kept problem is listed, and sets nothing aside: exit code 0", async () =
   const mapping = await file("columns.json", columns);
   const { code, out } = await audit(path, "--columns", mapping);
   expect(code).toBe(0);
-  expect(out).toMatch(/ 1 kept, axis-missing: /);
+  expect(out).toMatch(/ 1 kept in A \(50\.0 %\), axis-missing: /);
 });
 
 test("an identifier: exit code 1, its column and never its cells", async () => {

@@ -100,17 +100,19 @@ describe("reproduceStudy", () => {
 
 describe("draftStudy", () => {
   it("proposes a protocol that is valid and says what to look at", async () => {
-    const files = await draftStudy({
+    const { files } = await draftStudy({
       readings: "data/demo/invented-readings.csv",
       findings: "data/demo/invented-findings.csv",
       folder: "data/demo",
     });
     const protocol = defineProtocol(files["protocol.json"]);
     expect(protocol.sources.readings.file).toBe("invented-readings.csv");
-    expect(JSON.stringify(files["columns.json"])).toContain('"subject":"study_id"');
-    expect(JSON.stringify(files["columns.json"])).toContain(
-      '"right":{"sphere":"R_sphere","cylinder":"R_cyl","axis":"R_axis","day":"visit_day"}',
-    );
+    // the mapping that lies beside the files is taken over
+    expect(files["columns.json"]).toMatchObject({
+      $schema: "./columns.schema.json",
+      columns: { subject: "study_id" },
+      readings: [{ range: [-7.5, 7.5] }],
+    });
     const text = JSON.stringify(files["protocol.json"]);
     expect(text.match(/"note":/g)?.length).toBeGreaterThan(6);
     // it says that a rule may stand where it proposes a limit

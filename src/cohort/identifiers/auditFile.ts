@@ -1,13 +1,19 @@
 import { InputError } from "../../results/index.js";
-import { defineColumns } from "../columnMapping.js";
-import { problemsByRule, type RuleCount } from "../problemLog.js";
+import { type ColumnMapping, defineColumns } from "../columnMapping.js";
+import {
+  type ColumnCount,
+  problemsByColumn,
+  problemsByRule,
+  type RuleCount,
+} from "../problemLog.js";
 import type { ReadOptions } from "../read/readBlocks.js";
 import { readFindings } from "../read/readFindings.js";
 import { readReadings } from "../read/readReadings.js";
 import type { Source } from "../read/source.js";
-import type { Problem } from "../types.js";
+import type { Findings, Problem, Readings } from "../types.js";
 import { auditIdentifiers, auditNote } from "./auditIdentifiers.js";
 import type { SuspectedIdentifier } from "./identifierScan.js";
+import { type LoudFault, loudFaults } from "./loudFaults.js";
 
 /** What one kind of measurement in a file came to. */
 export interface AuditedPart {
@@ -16,6 +22,10 @@ export interface AuditedPart {
   readonly n: number;
   readonly problems: readonly Problem[];
   readonly byRule: readonly RuleCount[];
+  /** The same by column, with the share of the measurements and the first three places. */
+  readonly byColumn: readonly ColumnCount[];
+  /** What breaks so much that the mapping is probably wrong. */
+  readonly faults: readonly LoudFault[];
 }
 
 export interface FileAudit {
@@ -56,12 +66,10 @@ export async function auditFile(
   }
   const parts: AuditedPart[] = [];
   if (mapping?.readings !== undefined && only !== "findings") {
-    const { kind, n, problems } = await readReadings(source, { ...options, allowIdentifiers });
-    parts.push({ kind, n, problems, byRule: problemsByRule(problems) });
+    parts.push(auditedPart(await readReadings(source, { ...options, allowIdentifiers }), mapping));
   }
   if (mapping?.findings !== undefined && only !== "readings") {
-    const { kind, n, problems } = await readFindings(source, { ...options, allowIdentifiers });
-    parts.push({ kind, n, problems, byRule: problemsByRule(problems) });
+    parts.push(auditedPart(await readFindings(source, { ...options, allowIdentifiers }), mapping));
   }
   const setAside = parts
     .flatMap(({ problems }) => problems)
@@ -75,5 +83,17 @@ export async function auditFile(
     parts,
     setAside,
     note: auditNote,
+  };
+}
+
+function auditedPart(data: Readings | Findings, mapping: ColumnMapping): AuditedPart {
+  const { kind, n, problems } = data;
+  return {
+    kind,
+    n,
+    problems,
+    byRule: problemsByRule(problems),
+    byColumn: problemsByColumn(problems, n),
+    faults: loudFaults(data, problems, mapping),
   };
 }

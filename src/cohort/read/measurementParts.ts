@@ -1,4 +1,4 @@
-import { InputError } from "../../results/index.js";
+import { didYouMean, InputError } from "../../results/index.js";
 import type { ColumnMapping, FindingBlock, ReadingBlock } from "../columnMapping.js";
 
 /** One measurement of one eye, as a row of the file holds it: columns by position. */
@@ -40,7 +40,7 @@ export function measurementParts<Block extends ReadingBlock | FindingBlock>(
       const position = header.indexOf(name);
       if (position < 0) {
         throw new InputError(
-          `${caller} requires the column "${name}" (mapped to ${key}), got ${describe(header)}`,
+          `${caller} requires the column "${name}" (mapped to ${key}), got ${describe(name, header)}`,
         );
       }
       if (header.indexOf(name, position + 1) >= 0) {
@@ -53,8 +53,8 @@ export function measurementParts<Block extends ReadingBlock | FindingBlock>(
   }
 }
 
-function describe(header: readonly string[]): string {
+function describe(name: string, header: readonly string[]): string {
   return header.length === 1
     ? "a single column: is the delimiter the one that the mapping declares?"
-    : `${header.length} columns without it`;
+    : `${header.length} columns without it; ${didYouMean(name, header)}`;
 }

@@ -1,7 +1,7 @@
-import { open, readFile, stat } from "node:fs/promises";
-import { basename } from "node:path";
+import { open, readdir, readFile, stat } from "node:fs/promises";
+import { basename, dirname } from "node:path";
 import { createGunzip } from "node:zlib";
-import { InputError } from "../../results/index.js";
+import { didYouMean, InputError } from "../../results/index.js";
 import type { ColumnMapping } from "../columnMapping.js";
 import type { ProblemLog } from "../problemLog.js";
 import { decodeText } from "./decodeText.js";
@@ -140,8 +140,17 @@ function wholeTable(table: TextTable): OpenSource {
 
 async function sizeOf(path: string, caller: string): Promise<number> {
   const found = await stat(path).catch(() => null);
+  if (found?.isDirectory()) {
+    throw new InputError(
+      `${caller} requires a readable file, got the folder ${basename(path)}; ${await filesIn(path, "")}`,
+    );
+  }
   if (found === null || !found.isFile()) {
-    throw new InputError(`${caller} requires a readable file, got ${basename(path)}`);
+    const folder = dirname(path);
+    throw new InputError(
+      `${caller} requires a readable file, got ${basename(path)}, which is not in the folder ${folder}; ` +
+        (await filesIn(folder, basename(path))),
+    );
   }
   if (found.size === 0) {
     throw new InputError(
@@ -149,6 +158,16 @@ async function sizeOf(path: string, caller: string): Promise<number> {
     );
   }
   return found.size;
+}
+
+/** The tables of a folder, the one with the nearest name first. */
+async function filesIn(folder: string, name: string): Promise<string> {
+  const names = await readdir(folder).catch(() => null);
+  if (names === null) return "there is no such folder";
+  return didYouMean(
+    name,
+    names.filter((one) => /\.(csv|tsv|txt|xlsx|parquet|gz)$/i.test(one)).sort(),
+  );
 }
 
 async function firstBytes(path: string): Promise<Uint8Array> {

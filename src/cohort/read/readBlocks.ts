@@ -173,8 +173,9 @@ function refuseIdentifiers(
   const more = others.length === 0 ? "" : `, and ${others.length} more`;
   throw new InputError(
     `${caller} requires a table without identifiers, got a column "${first.column}" of ${file} that ` +
-      `looks like ${first.kind} (its ${first.because}, ${first.rows} rows${more}); deidentify makes a ` +
-      `copy without, allowIdentifiers: ["${first.column}"] reads it as it is`,
+      `looks like ${first.kind} (its ${first.because}, ${first.rows} rows${more}); prepare makes a copy ` +
+      `without; to read it as it is after a look, name the column: "identifiers": { "allow": ["${first.column}"] } in a ` +
+      `protocol, allowIdentifiers: ["${first.column}"] in a call`,
   );
 }
 

@@ -153,7 +153,8 @@ export function proposeMapping(
     const rows = Object.fromEntries(
       Object.entries({ ...rowsOf(file), ...dayOf(file, kind) }).filter(
         ([key, column]) =>
-          (shared as Names)[key] !== column && (key !== "subject" || column !== shared.subject),
+          (shared as Names)[key] !== column &&
+          (key !== "subject" || column !== subjectOf(measured)),
       ),
     );
     const part = (eye: Eye | null): Names | null => {

@@ -1,59 +1,70 @@
-import { open } from "node:fs/promises";
-import { relative, resolve } from "node:path";
+import { readFile } from "node:fs/promises";
+import { dirname, join, relative, resolve } from "node:path";
+import {
+  type CodedTable,
+  type ColumnMapping,
+  columnsJsonSchema,
+  defineColumns,
+  readCoded,
+} from "../../cohort/index.js";
+import {
+  type DetectedFile,
+  detectFiles,
+  type LeftOut,
+  proposeMapping,
+} from "../../prepare/index.js";
 import { protocolJsonSchema } from "../../protocol/index.js";
 import { InputError } from "../../results/index.js";
 
+/** What `draftStudy` proposes, and what it could not. */
+export interface StudyDraft {
+  readonly kind: "study-draft";
+  /** The files to be written, as JSON by name. */
+  readonly files: { readonly [file: string]: object };
+  /** The mapping that lay beside the readings and was taken over; null where one is proposed. */
+  readonly takenOver: string | null;
+  /** Columns that the mapping does not read, and why. */
+  readonly leftOut: readonly LeftOut[];
+  /** What was taken for granted and a person should look at. */
+  readonly look: readonly string[];
+}
+
 /**
- * A starting protocol, its column mapping and its schema, as JSON by file name. Columns are proposed
- * by their names alone, and every proposal carries a note that asks for a look: nothing is decided.
+ * A starting protocol, its column mapping and their schemas. Columns are recognised as `prepareFiles`
+ * does it, by names, cells and forms together; a `columns.json` that lies beside the readings is taken over.
+ * Every choice carries a note that asks for a look: nothing is decided.
  *
- * @param sources delimited text files with a header; `folder` is where the protocol will lie
- * @throws when a file cannot be read, has no header, or no column can be the subject
+ * @param sources CSV, TSV, XLSX or Parquet files; `folder` is where the protocol will lie
+ * @throws InputError when a file cannot be read, or no column can be the subject
  */
 export async function draftStudy(sources: {
   readonly readings: string;
   readonly findings: string;
   readonly folder: string;
-}): Promise<{ readonly [file: string]: object }> {
-  const { header: readings, comma: readingsComma } = await startOf(sources.readings);
-  const { header: findings, comma: findingsComma } = await startOf(sources.findings);
-  const subject = subjectColumns(readings, findings);
-  const shared = readings.filter((name) => findings.includes(name));
-  const own = (header: readonly string[]) =>
-    ageAndSite(header.filter((name) => !shared.includes(name)));
+}): Promise<StudyDraft> {
+  const beside = join(dirname(sources.readings), "columns.json");
+  const existing = await mappingAt(beside);
+  const text = existing?.text ?? {};
+  const readings = await tableOf(sources.readings, text);
+  const one = resolve(sources.readings) === resolve(sources.findings);
+  const findings = one ? readings : await tableOf(sources.findings, text);
+  const detected = one
+    ? detectFiles([readings.table], [{ holds: ["readings", "findings"] }])
+    : detectFiles(
+        [readings.table, findings.table],
+        [{ holds: ["readings"] }, { holds: ["findings"] }],
+      );
+  const encoding = readings.encoding ?? findings.encoding;
+  const { mapping, leftOut, look } =
+    existing === null
+      ? proposeMapping(detected, encoding === undefined ? undefined : { encoding })
+      : { mapping: existing, leftOut: [], look: [] };
+  requireMeasurements(mapping, sources);
+  const { instrument, cycloplegia } = indexTestOf(mapping, detected);
   const from = (path: string) => relative(resolve(sources.folder), resolve(path));
-  const notes = { look: "Proposed from the column's name: check it against the file." };
-  return {
-    "columns.json": {
-      kind: "columns",
-      version: 1,
-      note: `${notes.look} Columns seen: ${[...new Set([...readings, ...findings])].join(", ")}.`,
-      ...(readingsComma || findingsComma ? { text: { decimal: "," } } : {}),
-      ...ageUnit(readings, findings),
-      columns: { subject: subject.readings, ...ageAndSite(shared) },
-      readings: [
-        {
-          instrument: "screening",
-          cycloplegia: "none",
-          correction: "unknown",
-          ...powerColumns(readings, own(readings)),
-          note: `${notes.look} Say what correction was worn and the sign of the cylinder.`,
-        },
-      ],
-      findings: [
-        {
-          cycloplegia: "unknown",
-          verificationReason: "unknown",
-          ...powerColumns(
-            findings,
-            subject.findings === subject.readings
-              ? own(findings)
-              : { subject: subject.findings, ...own(findings) },
-          ),
-          note: `${notes.look} Say whether drops were given, and why each child was examined.`,
-        },
-      ],
-    },
+  const files = {
+    "columns.json": { $schema: "./columns.schema.json", ...mapping },
+    "columns.schema.json": columnsJsonSchema(),
     "protocol.json": {
       $schema: "./protocol.schema.json",
       kind: "protocol",
@@ -67,14 +78,14 @@ export async function draftStudy(sources: {
         note: "Files without identifiers; run meridional audit on each first.",
       },
       indexTest: {
-        instrument: "screening",
-        cycloplegia: "none",
+        instrument,
+        cycloplegia,
         description: "to be written: kind of instrument, settings, distance",
         repeats: "first",
         note: "Which reading of an eye counts: first, last or highest-confidence.",
       },
       referenceStandard: {
-        equivalent: "computed",
+        equivalent: statedAlone(mapping) ? "stated" : "computed",
         description: "to be written: kind of exam, drops, who examined",
         note: 'An exam without cycloplegia is no reference for hyperopia: "cycloplegia": ["full"] keeps such exams out, and counts them.',
       },
@@ -116,110 +127,78 @@ export async function draftStudy(sources: {
     },
     "protocol.schema.json": protocolJsonSchema(),
   };
-}
-
-/** The names in the first line of a delimited text file, and whether its numbers have a decimal comma. */
-async function startOf(path: string): Promise<{ header: string[]; comma: boolean }> {
-  const file = await open(path).catch(() => null);
-  if (file === null) throw new InputError(`draftStudy requires a readable file, got ${path}`);
-  try {
-    if (!(await file.stat()).isFile()) {
-      throw new InputError(`draftStudy requires a readable file, got the folder ${path}`);
-    }
-    const { buffer, bytesRead } = await file.read(Buffer.alloc(65536), 0, 65536, 0);
-    const text = buffer
-      .subarray(0, bytesRead)
-      .toString("utf8")
-      .replace(/^\uFEFF/, "");
-    if (text.includes("\0"))
-      throw new InputError(
-        `draftStudy requires delimited text, got a binary file ${path}; export it as CSV`,
-      );
-    const [line, ...rows] = text.split(/\r?\n/, 50);
-    const delimiter = [",", ";", "\t"].reduce((most, one) =>
-      line.split(one).length > line.split(most).length ? one : most,
-    );
-    const cells = line.split(delimiter);
-    if (cells.length < 2)
-      throw new InputError(
-        `draftStudy requires a header with several columns, got "${line.slice(0, 60)}" in ${path}`,
-      );
-    const comma =
-      delimiter !== "," &&
-      rows.some((row) =>
-        row.split(delimiter).some((cell) => /^"?[+-]?\d+,\d+"?$/.test(cell.trim())),
-      );
-    return { header: cells.map((cell) => cell.trim().replace(/^"|"$/g, "")), comma };
-  } finally {
-    await file.close();
-  }
-}
-
-/** The words of a column's name in small letters: "RightSph" and "right_sph" are "right sph". */
-function wordsOf(name: string): string {
-  return name
-    .replace(/([a-z])([A-Z0-9])/g, "$1 $2")
-    .replace(/([A-Z])([A-Z][a-z])/g, "$1 $2")
-    .toLowerCase()
-    .split(/[^\p{L}\p{N}]+/u)
-    .filter((word) => word !== "")
-    .join(" ");
-}
-
-function find(header: readonly string[], pattern: RegExp): string | undefined {
-  return header.find((name) => pattern.test(wordsOf(name)));
-}
-
-/** The column of the subject in each file; its name may be written in two ways. */
-function subjectColumns(readings: readonly string[], findings: readonly string[]) {
-  const plain = (name: string) => wordsOf(name).replaceAll(" ", "");
-  const twin = (name: string) =>
-    findings.find((other) => other === name) ??
-    findings.find((other) => plain(other) === plain(name));
-  const shared = readings.filter((name) => twin(name) !== undefined);
-  const subject = find(shared, /subject|study|child|\bid$/) ?? shared[0];
-  if (subject === undefined) {
-    throw new InputError(
-      `draftStudy requires a column of one name in both files for the subject, got ${readings.join(", ")} and ${findings.join(", ")}; rename it in a copy of one file`,
-    );
-  }
-  return { readings: subject, findings: twin(subject)! };
-}
-
-const ageColumn = /\bage\b/;
-
-function ageUnit(...headers: readonly (readonly string[])[]): object {
-  const age = find(headers.flat(), ageColumn);
-  return age === undefined ? {} : { age: /month/.test(wordsOf(age)) ? "months" : "years" };
-}
-
-function ageAndSite(header: readonly string[]): object {
-  const age = find(header, ageColumn);
-  const site = find(header, /\b(site|school|clinic|centre|center)\b/);
-  return { ...(age && { age }), ...(site && { site }) };
-}
-
-/**
- * Sphere, cylinder and axis: one measurement a row, or right and left in one row.
- *
- * @param whose columns of this file alone that say whose measurement it is
- */
-function powerColumns(header: readonly string[], whose: object): object {
-  const day = find(header, /\bday\b/);
-  const row = { ...whose, ...(day && { day }) };
-  const parts = (side: RegExp | null) => {
-    const names = side === null ? header : header.filter((name) => side.test(wordsOf(name)));
-    const sphere = find(names, /sph/);
-    const cylinder = find(names, /cyl/);
-    const axis = find(names, /ax(is)?$/);
-    return sphere === undefined
-      ? null
-      : { sphere, ...(cylinder && { cylinder }), ...(axis && { axis }), ...row };
+  return {
+    kind: "study-draft",
+    files,
+    takenOver: existing === null ? null : beside,
+    leftOut,
+    look,
   };
-  const right = parts(/^(r|od|right) /);
-  const left = parts(/^(l|os|left) /);
-  if (right !== null && left !== null) return { cylinder: "either", right, left };
-  const eye = find(header, /^eye$|side|laterality/);
-  const one = parts(null) ?? { sphere: "to be named", ...row };
-  return { cylinder: "either", columns: { ...(eye && { eye }), ...one } };
+}
+
+/** The mapping in a file; null where there is no such file. */
+async function mappingAt(path: string): Promise<ColumnMapping | null> {
+  const text = await readFile(path, "utf8").catch(() => null);
+  if (text === null) return null;
+  try {
+    return defineColumns(JSON.parse(text));
+  } catch (error) {
+    throw new InputError(
+      `draftStudy requires a valid mapping beside the readings, got ${path}: ${(error as Error).message}`,
+    );
+  }
+}
+
+async function tableOf(
+  path: string,
+  text: NonNullable<ColumnMapping["text"]>,
+): Promise<{ table: CodedTable; encoding?: "latin1" }> {
+  try {
+    return { table: await readCoded(path, text, "draftStudy") };
+  } catch (error) {
+    if (!(error instanceof InputError && /or a declared encoding/.test(error.message))) throw error;
+    const encoding = "latin1" as const;
+    return { table: await readCoded(path, { ...text, encoding }, "draftStudy"), encoding };
+  }
+}
+
+function requireMeasurements(
+  { readings, findings, columns }: ColumnMapping,
+  sources: { readonly readings: string; readonly findings: string },
+): void {
+  for (const [kind, found] of Object.entries({ readings, findings })) {
+    if (found !== undefined) continue;
+    throw new InputError(
+      `draftStudy requires columns of sphere, or of clinic notation, and of the eye for the ${kind}, got none that it ` +
+        `recognises in ${sources[kind as "readings" | "findings"]}; name them in a columns.json beside the readings`,
+    );
+  }
+  if (columns.subject === "") {
+    throw new InputError(
+      "draftStudy requires a column that says which child a row belongs to, got none",
+    );
+  }
+}
+
+/** The first block's instrument and drops; the instrument most rows name, where a column does. */
+function indexTestOf(mapping: ColumnMapping, detected: readonly DetectedFile[]) {
+  const [block] = mapping.readings ?? [];
+  const column = block?.columns?.instrument ?? block?.right?.instrument ?? mapping.columns.subject;
+  const cells = detected.flatMap(({ columns }) => columns).find((one) => one.column === column)
+    ?.facts.cells;
+  const [most] = [...(cells ?? [])].toSorted((one, other) => other[1] - one[1]);
+  const { cycloplegia } = block ?? {};
+  return {
+    instrument: block?.instrument ?? most?.[0] ?? "instrument",
+    cycloplegia: typeof cycloplegia === "string" ? cycloplegia : "none",
+  };
+}
+
+function statedAlone({ findings = [] }: ColumnMapping): boolean {
+  return findings.every((block) =>
+    [block.columns, block.right, block.left].every(
+      (part) =>
+        part === undefined || (part.sphere === undefined && part.prescription === undefined),
+    ),
+  );
 }

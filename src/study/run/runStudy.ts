@@ -6,7 +6,9 @@ import {
   defineColumns,
   describeCohort,
   examsBeforeScreening,
+  type LoudFault,
   linkCohort,
+  loudFaults,
   readFindings,
   readReadings,
 } from "../../cohort/index.js";
@@ -25,6 +27,8 @@ export interface RunStudyOptions extends RunOptions {
   readonly folder?: string;
   /** Threads of the resampling; the result is the same for any number. Default 1. */
   readonly workers?: number;
+  /** Told where so much of a file is set aside that its mapping is probably wrong; see `auditFile`. */
+  readonly onFault?: (fault: LoudFault, source: "readings" | "findings") => void;
 }
 
 /**
@@ -51,17 +55,25 @@ export async function runStudy(
     onProgress?.({ stage: name, done });
   };
   stage("reading the readings", 0);
+  const columns = {
+    readings: await mapping(protocol.sources.readings.columns, folder),
+    findings: await mapping(protocol.sources.findings.columns, folder),
+  };
   const readings = await readReadings(resolve(folder, protocol.sources.readings.file), {
-    columns: await mapping(protocol.sources.readings.columns, folder),
+    columns: columns.readings,
     allowIdentifiers: protocol.identifiers.allow,
     signal,
   });
   stage("reading the findings", 0.25);
   const findings = await readFindings(resolve(folder, protocol.sources.findings.file), {
-    columns: await mapping(protocol.sources.findings.columns, folder),
+    columns: columns.findings,
     allowIdentifiers: protocol.identifiers.allow,
     signal,
   });
+  for (const data of [readings, findings]) {
+    const faults = loudFaults(data, data.problems, columns[data.kind]);
+    for (const fault of faults) options.onFault?.(fault, data.kind);
+  }
   stage("linking", 0.5);
   const cohort = linkCohort({
     readings,
