@@ -23,7 +23,7 @@ const choicesSchema = schemaAtFirstUse((z) => {
         `keep as it is; drop; code (Site 01, Site 02); number (the study number of the child); day (days from the child's first screening); age (completed months). ${open}`,
       ),
     is: z.enum(roles).nullable().optional().describe(`What the column is. ${open}`),
-    eye: z.enum(["right", "left"]).optional(),
+    eye: z.enum(["right", "left"]).nullable().optional().describe(open),
     block: z.string().optional().describe("Any word that columns of one measurement share."),
     of: z.enum(["readings", "findings"]).nullable().optional(),
     order: z.enum(dateOrders).nullable().optional().describe(`How dates are written. ${open}`),

@@ -1,5 +1,4 @@
 import type { ColumnChoices, FileChoices, PreparationChoices } from "./choices.js";
-import { hasMeasurements } from "./detect/measurementKind.js";
 import { matchWords, type Seen } from "./openQuestions.js";
 import type { ColumnPlan } from "./write/columnPlan.js";
 
@@ -32,10 +31,9 @@ function fileChoices(
   }: Seen & { readonly left: readonly (readonly number[])[] },
   at: number,
 ): FileChoices {
-  const { file, holds, columns } = detected[at];
+  const { file, holds } = detected[at];
   const { sheets, encoding, table } = read[at];
   const before = answers[at];
-  const open = holds === null && hasMeasurements(columns);
   return {
     file,
     as:
@@ -45,7 +43,7 @@ function fileChoices(
         holds,
         detected.map((one) => one.holds),
       ),
-    holds: open ? null : [...(holds ?? [])],
+    holds: holds === null ? null : [...holds],
     ...(before?.encoding === undefined && encoding === undefined
       ? {}
       : { encoding: before?.encoding ?? encoding }),
@@ -78,7 +76,7 @@ function columnChoices({ detected, fate, loses, lost, examples }: ColumnPlan): C
   return {
     fate: asked.has("is") ? null : fate,
     is: asked.has("is") ? null : is,
-    ...(eye === null ? {} : { eye }),
+    ...(eye === null && !asked.has("eye") ? {} : { eye }),
     ...(block === "" ? {} : { block }),
     ...(of === null ? {} : { of }),
     ...(dated ? { ...show("order", order), ...show("century", century) } : {}),

@@ -1,6 +1,6 @@
 import type { FileChoices, PreparationChoices } from "./choices.js";
 import type { DetectedFile } from "./detect/detected.js";
-import { hasMeasurements, measuredRoles } from "./detect/measurementKind.js";
+import { measuredRoles } from "./detect/measurementKind.js";
 import type { IdMatches } from "./ids/linkReport.js";
 import { type Ignorable, ignorableWords } from "./ids/normaliseId.js";
 import type { ReadFile } from "./readTables.js";
@@ -47,8 +47,9 @@ export function openQuestions({
         allowed: sheets,
       });
     }
-    if (holds === null && hasMeasurements(columns)) {
-      const ask = "whether these are readings of a screening or findings of an exam";
+    if (holds === null) {
+      const ask =
+        "whether these are readings of a screening, findings of an exam, or neither (an empty list)";
       questions.push({ file, column: null, key: "holds", ask, allowed: ["readings", "findings"] });
     }
     if (!columns.some(({ is }) => is === "subject")) {
@@ -60,7 +61,8 @@ export function openQuestions({
     }
     plans[at].forEach(({ detected: column, fate }) => {
       // a column that goes needs no answer
-      if (fate === "drop") return;
+      if (fate === "drop" && (column.is === "unknown" || ownFate(at, column.column) === "drop"))
+        return;
       for (const { key, ask, allowed } of column.questions) {
         questions.push({ file, column: column.column, key, ask, allowed });
       }
@@ -86,6 +88,11 @@ export function openQuestions({
     });
   }
   return questions;
+
+  function ownFate(at: number, column: string): unknown {
+    const columns = answers[at]?.columns ?? {};
+    return Object.hasOwn(columns, column) ? columns[column].fate : undefined;
+  }
 }
 
 /** "136 of 201 match as written; 201 would match without leading zeros". */

@@ -1,4 +1,5 @@
 import { type CodedTable, dateOrders } from "../../cohort/index.js";
+import { looksLikeNames } from "../../privacy/index.js";
 import { matchOf } from "../ids/linkReport.js";
 import { ignorable } from "../ids/normaliseId.js";
 import { type ColumnFacts, columnFacts } from "./columnFacts.js";
@@ -11,10 +12,11 @@ import type {
   FileAnswers,
   Question,
 } from "./detected.js";
-import { holdsOf, sideOf } from "./measurementKind.js";
+import { hasMeasurements, holdsOf, measuredRoles, sideOf } from "./measurementKind.js";
 import {
   birthWords,
   childWords,
+  eitherDateWords,
   idWords,
   kindsOfCells,
   mayBeDate,
@@ -22,8 +24,9 @@ import {
   type Role,
   roleOf,
   roles,
+  share,
 } from "./roles.js";
-import { eyeOf } from "./wordLists.js";
+import { eyeOf, yesNoOf } from "./wordLists.js";
 
 /**
  * What each column of each file is: by its name, its cells and their forms together, and the ids also by
@@ -60,10 +63,12 @@ export function detectFiles(
   return files.map(({ file, columns }, at) => ({
     file,
     holds: holds[at],
-    columns: columns.map((column) => ({
-      ...column,
-      of: column.of ?? sideOf(column, columns, holds[at]),
-    })),
+    columns: columns.map((column) => {
+      const of = column.of ?? sideOf(column, columns, holds[at]);
+      const said = answers[at]?.columns?.[column.column]?.is != null;
+      const doubt = said ? [] : doubtsOf({ ...column, of }, columns);
+      return { ...column, of, questions: [...column.questions, ...doubt] };
+    }),
   }));
 
   function roleOfColumn(file: number, at: number): Role | null {
@@ -72,7 +77,10 @@ export function detectFiles(
     const role = roleLists[file][at];
     const { chosen, rivals } = subjects[file];
     if (at === chosen) return "subject";
-    if (role === null && rivals.includes(at)) return "record-number";
+    // another id of the child, by its name and its cells
+    const { words, cells, filled } = facts[file][at];
+    const isCode = idWords.test(words) && cells.size > filled / 3;
+    if (role === null && rivals.includes(at) && isCode) return "record-number";
     return role;
   }
 
@@ -143,13 +151,33 @@ const letters: Readonly<Record<string, Role>> = {
   x: "axis",
 };
 
+/** What only the other columns, or the kind of the file, make doubtful. */
+function doubtsOf(column: DetectedColumn, columns: readonly DetectedColumn[]): Question[] {
+  const { is, of } = column;
+  const dated = columns.filter(
+    (one) => one.is === "date" || one.is === "day" || one.is === "other-date",
+  );
+  const only = dated.length === 1 || eitherDateWords.test(column.facts.words);
+  if (is === "other-date" && only && hasMeasurements(columns)) {
+    const ask = "whether this date is that of the measurement";
+    return [{ key: "is", ask, allowed: ["date", "other-date"] }];
+  }
+  if (is === "correction" && of === "findings") {
+    const ask = "whether this says what was worn at the exam, or what was prescribed";
+    return [{ key: "is", ask, allowed: ["correction", "glasses-prescribed", "other"] }];
+  }
+  if (measuredRoles.has(is) && column.eye === null && !columns.some((one) => one.is === "eye")) {
+    return [{ key: "eye", ask: "which eye this is of", allowed: ["right", "left"] }];
+  }
+  return [];
+}
+
 /** S, C and A as names, where all three stand side by side and their cells are such numbers. */
 function addSingleLetters(list: (Role | null)[], facts: readonly ColumnFacts[]): void {
   const groups = new Map<string, Map<string, number>>();
   facts.forEach((one, at) => {
-    const [, rest, letter] = /^(.*?)\b([scax])$/.exec(one.bare) ?? [];
-    if (letter === undefined || list[at] !== null) return;
-    const key = `${one.eye} ${rest}`;
+    const [key, letter] = letterOf(one) ?? [];
+    if (key === undefined || letter === undefined || list[at] !== null) return;
     const group = groups.get(key) ?? new Map<string, number>();
     group.set(letter === "x" ? "a" : letter, at);
     groups.set(key, group);
@@ -164,6 +192,17 @@ function addSingleLetters(list: (Role | null)[], facts: readonly ColumnFacts[]):
     });
     if (fits) for (const [letter, at] of group) list[at] = letters[letter];
   }
+}
+
+/** The letter that a name ends with, or begins or ends with beside the eye's, as in "R S", "RS" and "S_OD". */
+function letterOf({ bare, words, eye }: ColumnFacts): [string, string] | null {
+  const plain = bare.replace(/\b(d|dpt|dptr|deg|degrees|diopt\w*)$/, "").trim();
+  const [, rest, letter] = /^(.*?)\b([scax])$/.exec(plain) ?? [];
+  if (letter !== undefined) return [`${eye} ${rest}`, letter];
+  const [, before, last] = /^(od|os|r|l|re|le)([scax])$/.exec(words) ?? [];
+  if (last !== undefined) return [`glued ${before}`, last];
+  const [, first, after] = /^([scax])(od|os|r|l|re|le)$/.exec(words) ?? [];
+  return first === undefined ? null : [`glued ${after}`, first];
 }
 
 interface SubjectChoice {
@@ -241,13 +280,6 @@ function subjectColumns(
   });
 }
 
-const measured: ReadonlySet<Role> = new Set([
-  "sphere",
-  "cylinder",
-  "axis",
-  "prescription",
-  "equivalent",
-]);
 const roleWords =
   /\b(sph\w*|sf|esf\w*|cyl\w*|zyl\w*|cil\w*|ax|axis|axe|achse|eje|axes|rx|refraction|refr|prescription|se|mse|seqv?|equiv\w*|eq|d|dpt|dptr|diopt\w*|deg|degrees|power|value|mm|ds|dc|s|c|a|x|eye|va|acuity|conf\w*|score|pupil|size|diam\w*|status|logmar|snellen|in|of|the)\b/g;
 
@@ -255,12 +287,12 @@ const roleWords =
 function withBlocks(columns: readonly DetectedColumn[]): DetectedColumn[] {
   const rest = (column: DetectedColumn) =>
     column.facts.bare.replace(roleWords, " ").replace(/\s+/g, " ").trim();
-  const powers = columns.filter(({ is }) => measured.has(is));
+  const powers = columns.filter(({ is }) => measuredRoles.has(is));
   const blocks = new Set(powers.map((column) => column.block || rest(column)));
   return columns.map((column) => {
     if (column.block !== "") return column;
     const own = rest(column);
-    if (measured.has(column.is)) return { ...column, block: blocks.size > 1 ? own : "" };
+    if (measuredRoles.has(column.is)) return { ...column, block: blocks.size > 1 ? own : "" };
     return { ...column, block: blocks.size > 1 && blocks.has(own) ? own : "" };
   });
 }
@@ -334,17 +366,32 @@ function settled(
   };
 }
 
-/** Numbers that no analysis reads, or a few words that repeat; anything else is asked. */
+/** Numbers that no analysis reads, or a few words that repeat; anything else, and what could be a power, is asked. */
 function harmless(facts: ColumnFacts): Role {
   if (facts.filled === 0) return "other";
-  if (kindsOfCells(facts) !== null) return "unknown";
+  const words = [...facts.cells.keys()].slice(0, 5000);
+  if (kindsOfCells(facts) !== null || looksLikeNames(words)) return "unknown";
   const repeats = facts.cells.size <= Math.max(2, Math.min(12, facts.filled / 4));
   if (facts.numbers.share >= 0.9) {
     const codes = facts.numbers.whole === 1 && facts.numbers.high >= 10_000;
     const unique = facts.cells.size > facts.filled / 2.5 && facts.numbers.whole === 1;
+    // a few numbers are codes of something
+    const coded = facts.numbers.whole === 1 && facts.cells.size >= 2 && facts.cells.size <= 5;
+    if (couldBePower(facts) || coded) return "unknown";
     return codes || (unique && facts.filled > 5) ? "unknown" : "other";
   }
-  return repeats ? "other" : "unknown";
+  // words that nothing here knows could be places or people, however often they repeat
+  const known = share(facts, (text) => yesNoOf(text) !== null || text.length === 1) > 0.9;
+  return repeats && known ? "other" : "unknown";
+}
+
+/** Signed dioptres with decimals, or many whole numbers up to 180: no name says so, and it is not let go unasked. */
+function couldBePower({ numbers, cells, filled }: ColumnFacts): boolean {
+  const many = cells.size >= Math.min(8, filled / 2);
+  const dioptres =
+    numbers.whole < 1 && numbers.low >= -30 && numbers.high <= 30 && numbers.negative > 0;
+  const axes = numbers.whole === 1 && numbers.low >= 0 && numbers.high > 90 && numbers.high <= 180;
+  return many && (dioptres || axes);
 }
 
 function reason(facts: ColumnFacts, is: Role, dates: string | undefined): string {

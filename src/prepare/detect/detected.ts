@@ -8,7 +8,7 @@ export type Holds = "readings" | "findings";
 /** What a person said of a column; what is not said is detected. */
 export interface ColumnAnswers {
   readonly is?: Role | null;
-  readonly eye?: Eye;
+  readonly eye?: Eye | null;
   readonly block?: string;
   readonly of?: Holds | null;
   readonly order?: DateOrder | null;

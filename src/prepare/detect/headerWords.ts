@@ -9,7 +9,21 @@ export interface HeaderWords {
   readonly eye: Eye | null;
 }
 
-const rightWords = new Set(["r", "rt", "re", "od", "right", "rechts", "droit", "droite", "dcho"]);
+const rightWords = new Set([
+  "r",
+  "rt",
+  "re",
+  "od",
+  "right",
+  "rechts",
+  "droit",
+  "droite",
+  "derecho",
+  "derecha",
+  "dcho",
+  "dcha",
+  "dx",
+]);
 const leftWords = new Set([
   "l",
   "lt",
@@ -22,6 +36,9 @@ const leftWords = new Set([
   "links",
   "gauche",
   "izq",
+  "izquierdo",
+  "izquierda",
+  "sx",
 ]);
 const glued =
   /^(od|os|r|l|re|le)(sph|sphere|cyl|cylinder|ax|axis|se|rx|va|pupil|conf|score|status)$|^(sph|sphere|cyl|cylinder|ax|axis|se|rx|va|pupil|conf|score|status)(od|os|r|l|re|le)$/;
@@ -34,7 +51,8 @@ export function headerWords(name: string): HeaderWords {
   const list = name
     .normalize("NFD")
     .replace(/\p{M}/gu, "")
-    .replace(/([a-z])([A-Z0-9])/g, "$1 $2")
+    .replace(/([a-z])([A-Z])/g, "$1 $2")
+    .replace(/([A-Za-z])(\d)/g, "$1 $2")
     .replace(/([A-Z])([A-Z][a-z])/g, "$1 $2")
     .replace(/(\d)([A-Za-z])/g, "$1 $2")
     .toLowerCase()

@@ -71,7 +71,10 @@ export function holdsOf(
 }
 
 function alone({ file, columns }: Detected, only: boolean): readonly Holds[] | null {
-  if (!hasMeasurements(columns)) return [];
+  if (!hasMeasurements(columns)) {
+    // what is asked could be the measurement, and one file alone has to hold some
+    return only || columns.some(({ questions }) => questions.length > 0) ? null : [];
+  }
   const blocks = new Set(
     columns.filter(({ is }) => measuredRoles.has(is)).map(({ block }) => block),
   );

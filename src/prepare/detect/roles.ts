@@ -98,17 +98,22 @@ const rules: readonly RoleRule[] = [
   },
   {
     is: "sphere",
-    name: /\b(sph|sphere|spheres|spherical|sphaere|sphare|sf|esf|esfera|ds)\b/,
+    name: /\b(d?sph\w*|sf|esf\w*|ds)\b/,
     unless: identity,
     fits: power(-30, 30),
   },
   {
     is: "cylinder",
-    name: /\b(cyl|cylinder|cylindre|cylindrical|zyl|zylinder|cil|cilindro|dc)\b/,
+    name: /\b(d?cyl\w*|zyl\w*|cil\w*|dc)\b/,
     unless: identity,
     fits: power(-15, 15),
   },
-  { is: "axis", name: /\b(ax|axis|axe|achse|eje|axes)\b/, unless: identity, fits: power(0, 360) },
+  {
+    is: "axis",
+    name: /\b(ax|axis|axe|axes|achs\w*|ach|eje)\b/,
+    unless: identity,
+    fits: power(0, 360),
+  },
   {
     is: "prescription",
     name: /./,
@@ -172,6 +177,11 @@ const rules: readonly RoleRule[] = [
     name: /\b(age|alter|edad)\b/,
     unless: /\b(group|band|gestational|class)\b/,
     fits: (facts) => numeric(0, 1440, 0.7)(facts) || share(facts, isYearsAndMonths) > 0.7,
+  },
+  {
+    is: "age",
+    name: /^((in )?(years|yrs|months|mths)|(years|yrs|months|mths) old)$/,
+    fits: numeric(0, 1440, 0.7),
   },
   {
     is: "sex",
@@ -260,7 +270,7 @@ const rules: readonly RoleRule[] = [
   {
     is: "free-text",
     name: /\b(comments?|remarks?|notes?|free text|memo|narrative|description|bemerkung\w*|observa\w*|anmerkung\w*|commentaires?|notas|message|details?)\b/,
-    fits: (facts) => facts.numbers.share < 0.9,
+    fits: (facts) => facts.numbers.share < 0.9 && !holdsPowers(facts),
   },
   {
     is: "day",
@@ -322,6 +332,10 @@ export const birthWords =
 export const otherDateWords =
   /\b(export\w*|print\w*|upload\w*|creat\w*|modif\w*|updat\w*|letter|sent|follow|next|appointment|referral|referred|entered|entry|consent\w*|booked|calibrat\w*|report\w*|due|registered|registration|enrol\w*)\b/;
 
+/** Words of dates that can be the measurement's or another's. */
+export const eitherDateWords =
+  /\b(follow|next|appointment|referral|referred|entered|entry|booked|report\w*|registered|registration|enrol\w*)\b/;
+
 export function mayBeDate(facts: ColumnFacts): boolean {
   return dateWords.test(facts.words) || otherDateWords.test(facts.words);
 }
@@ -346,6 +360,16 @@ export function kindsOfCells(facts: ColumnFacts): IdentifierKind | null {
   return null;
 }
 
+/** Words that are of one kind only, whatever the column's name. */
+function roleByWords(facts: ColumnFacts): Role | null {
+  const words = [...facts.cells.keys()].map(wordsAlike);
+  if (words.length < 2 || words.length > 10) return null;
+  const has = (pattern: RegExp) => words.some((word) => pattern.test(word));
+  const sexes = words.every((word) => sexWord.test(word) || isBlankMark(word));
+  if (sexes && has(/^(m|male|boy)$/) && has(/^(f|female|girl)$/)) return "sex";
+  return isDecision(facts) && has(/refer|fail/) && has(/pass|normal|within/) ? "decision" : null;
+}
+
 /** The role by the name and the cells of one column alone; `null` where nothing is known. */
 export function roleOf(facts: ColumnFacts): Role | null {
   const found = rules.find(
@@ -365,11 +389,22 @@ export function roleOf(facts: ColumnFacts): Role | null {
     );
     return byName?.is ?? (named === null ? "other" : roleOfKind(named));
   }
-  if (named !== null && named !== "date") return roleOfKind(named);
   const cells = kindsOfCells(facts);
+  const text = named === "free-text" || (named === null && cells === "free-text");
+  if (text && holdsPowers(facts)) return null;
+  if (named !== null && named !== "date") return roleOfKind(named);
   if (cells !== null && cells !== "date") return roleOfKind(cells);
-  if (looksLikeNames([...facts.cells.keys()].slice(0, 5000))) return "name";
+  const byWords = roleByWords(facts);
+  if (byWords !== null) return byWords;
+  // capitalised words that repeat can be schools as well
+  const repeated = facts.cells.size <= facts.filled / 3;
+  if (!repeated && looksLikeNames([...facts.cells.keys()].slice(0, 5000))) return "name";
   return null;
+}
+
+/** Text with signed decimals in most cells could be a prescription in a form that is not read. */
+function holdsPowers(facts: ColumnFacts): boolean {
+  return share(facts, (text) => /[+-] ?\d+[.,]\d/.test(text)) > 0.4;
 }
 
 function roleOfKind(kind: IdentifierKind): Role {
