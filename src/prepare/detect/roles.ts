@@ -104,13 +104,13 @@ const rules: readonly RoleRule[] = [
   },
   {
     is: "cylinder",
-    name: /\b(d?cyl\w*|zyl\w*|cil\w*|dc)\b/,
+    name: /\b(d?cyl\w*|zyl\w*|cil\w*|dc|astig\w*)\b/,
     unless: identity,
     fits: power(-15, 15),
   },
   {
     is: "axis",
-    name: /\b(ax|axis|axe|axes|achs\w*|ach|eje)\b/,
+    name: /\b(ax|axis|axe|axes|achs\w*|ach|eje|meridian)\b/,
     unless: identity,
     fits: power(0, 360),
   },
