@@ -258,7 +258,13 @@ const rules: readonly RoleRule[] = [
   {
     is: "diagnosis",
     name: /\b(diag\w*|dx|icd|impression|condition|findings?)\b/,
-    fits: (facts) => notNumbers(facts) && (facts.cells.size <= 40 || averageLength(facts) < 25),
+    fits: (facts) =>
+      notNumbers(facts) &&
+      (facts.cells.size <= 40 || averageLength(facts) < 25) &&
+      !(
+        facts.cells.size > facts.filled / 3 &&
+        looksLikeNames([...facts.cells.keys()].slice(0, 5000))
+      ),
   },
   { is: "site", name: siteWords, unless: /\b(phone|address|street|type|mail)\b/, fits: repeats },
   { is: "site", name: lesserSite, unless: /\b(id|type|age)\b/, fits: repeats },

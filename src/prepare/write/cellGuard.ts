@@ -98,10 +98,10 @@ export function keptCell(
   if (kindOfCell(text) !== null) return null;
   if (!/\p{L}/u.test(text)) return text.length <= 8 ? text : null;
   const keepsRare = is === "diagnosis" || is === "decision" || is === "instrument";
-  if (keepsRare) return text;
-  // two capitalised words are a name, however often they stand there and whatever the column was said to be
-  if (/^\p{Lu}\p{L}+([ -]\p{Lu}[\p{L}.]*)+$/u.test(text)) return null;
-  return times >= 3 || facts.filled < 10 ? text : null;
+  // two capitalised words are a name, whatever the column was said to be
+  const likeName = /^\p{Lu}\p{L}+([ -]\p{Lu}[\p{L}.]*)+$/u.test(text);
+  if (likeName && (!keepsRare || times < 3)) return null;
+  return keepsRare || times >= 3 || facts.filled < 10 ? text : null;
 }
 
 /** Whether a word is one that columns of this role have, and so nobody's. */
