@@ -109,7 +109,7 @@ function numbersOf({
   return JSON.parse(
     JSON.stringify({ agreement, astigmatism, conditions }, (_, value) => {
       if (typeof value === "number") return Number(value.toPrecision(9));
-      const drawn = /bootstrap/.test(value?.method ?? "") && "low" in value;
+      const drawn = /bootstrap|draw/i.test(value?.method ?? "") && "low" in value;
       return drawn ? { ...value, low: "drawn", high: "drawn", se: "drawn" } : value;
     }),
   );
