@@ -20,21 +20,21 @@ import {
   cutOffFigure,
   defineColumns,
   demingRegression,
-  differenceAgainstMean,
-  doubleAngle,
+  differenceAgainstMeanFigure,
+  doubleAngleFigure,
   doubleAngleSummary,
   examinedFigure,
   eyePairs,
   flowFigure,
-  foldedDifferences,
+  foldedDifferencesFigure,
   forestFigure,
   intervalMatchFigure,
-  limitHeatMap,
-  limitRanges,
+  limitHeatMapFigure,
+  limitRangesFigure,
   limitsOfAgreement,
   matchIntervalMethod,
   linkCohort,
-  methodRegression,
+  methodRegressionFigure,
   netBenefit,
   netBenefitFigure,
   nonparametricLimits,
@@ -45,11 +45,11 @@ import {
   planFigure,
   planStudy,
   predictiveValuesFigure,
-  ratesAlongLimit,
+  ratesAlongLimitFigure,
   readFindings,
   readReadings,
-  referralReasons,
-  referredAgainstFound,
+  referralReasonsFigure,
+  referredAgainstFoundFigure,
   refractionByAgeFigure,
   regressionLimits,
   render,
@@ -64,11 +64,11 @@ import {
   searchRules,
   sensitivityAtRates,
   shareDistributions,
-  shareHistogram,
+  shareHistogramFigure,
   simulateCohort,
   toPowerVectors,
   vectorAgreement,
-  vectorProjections,
+  vectorProjectionsFigure,
   verificationBounds,
   verificationBoundsFigure,
 } from "meridional";
@@ -122,7 +122,7 @@ const predictive = predictiveValuesAt({
 });
 const benefit = netBenefit(
   { table },
-  { thresholds: Array.from({ length: 50 }, (_, step) => 0.01 + step * 0.01) },
+  { thresholdProbabilities: Array.from({ length: 50 }, (_, step) => 0.01 + step * 0.01) },
 );
 
 const components = (name) => {
@@ -152,10 +152,10 @@ const ages = Float64Array.from(pairs.subjects, (child) => cohort.children.ageYea
 const inBand = ([from, to]) => [...ages.keys()].filter((row) => ages[row] >= from && ages[row] <= to);
 const pick = (rowsOf, column) => rowsOf.map((row) => column[row]);
 const bands = { "4 to 7 years": [4, 7], "8 to 10 years": [8, 10], "11 years and older": [11, 99] };
-const biasByAge = biasBy({ ...pairs, by: ages }, { factor: "age (years)", breaks: [8, 11] });
+const biasByAge = biasBy({ ...pairs, by: ages }, { label: "age (years)", breaks: [8, 11] });
 const biasByRefraction = biasBy(
   { ...pairs, by: pairs.reference },
-  { factor: "refraction at the exam (D)", breaks: [-6, -3, 0] },
+  { label: "refraction at the exam (D)", breaks: [-6, -3, 0] },
 );
 const calibration = calibrateReading(tablePairs);
 const specificityByAge = [
@@ -194,7 +194,7 @@ const ruleRows = {
 };
 const space = ruleSpace(ruleRows);
 const front = paretoFront(space);
-const demand = { minSpecificity: 0.85 };
+const demand = { specificityAtLeast: 0.85 };
 const best = bestRule(space, demand);
 const search = await searchRules(
   { ...ruleRows, subjects: pairs.subjects },
@@ -308,7 +308,7 @@ const sections = [
           }),
         ),
       () =>
-        shareHistogram(
+        shareHistogramFigure(
           shareDistributions({ reading: pairs.test, "finding at the exam": pairs.reference }),
           { quantity: "spherical equivalent", sameRows: true },
         ),
@@ -317,13 +317,13 @@ const sections = [
   {
     title: "Can the reading be trusted",
     figures: [
-      () => differenceAgainstMean(agreement, pairs),
+      () => differenceAgainstMeanFigure(agreement, pairs),
       () => ({
-        ...differenceAgainstMean(tableAgreement, tablePairs, { regression: sloped, histogram: true }),
+        ...differenceAgainstMeanFigure(tableAgreement, tablePairs, { regression: sloped, histogram: true }),
         name: "difference-against-mean-sloped",
       }),
       () => ({
-        ...differenceAgainstMean(flowAgreement, flowPairs, {
+        ...differenceAgainstMeanFigure(flowAgreement, flowPairs, {
           quantity: "peak expiratory flow",
           unit: "l/min",
           row: "person",
@@ -332,9 +332,9 @@ const sections = [
         }),
         name: "difference-against-mean-peak-flow",
       }),
-      () => foldedDifferences(nonparametricLimits(tablePairs), tablePairs),
+      () => foldedDifferencesFigure(nonparametricLimits(tablePairs), tablePairs),
       () =>
-        doubleAngle([
+        doubleAngleFigure([
           {
             label: "right eyes",
             n: rightEyes.n,
@@ -349,7 +349,7 @@ const sections = [
           },
         ]),
       () => ({
-        ...doubleAngle(
+        ...doubleAngleFigure(
           [
             {
               label: "right eyes",
@@ -362,11 +362,11 @@ const sections = [
         ),
         name: "double-angle-difference",
       }),
-      () => methodRegression({ Deming: deming }, tablePairs, { range: [-7, 1] }),
+      () => methodRegressionFigure({ Deming: deming }, tablePairs, { range: [-7, 1] }),
       () => biasByFigure(biasByAge),
       () => biasByFigure(biasByRefraction),
       () => calibrationFigure(calibration, tablePairs),
-      () => vectorProjections(difference, vectorDifferences),
+      () => vectorProjectionsFigure(difference, vectorDifferences),
       () => scoreTradeoffFigure(tradeoff),
       () =>
         repeatabilityFigure(repeats, flowUnits, {
@@ -396,9 +396,9 @@ const sections = [
         name: "roc-journal",
       }),
       () =>
-        ratesAlongLimit(curve, { condition: myopia, quantity: "spherical equivalent", limit: -3 }),
+        ratesAlongLimitFigure(curve, { condition: myopia, quantity: "spherical equivalent", limit: -3 }),
       () => ({
-        ...ratesAlongLimit(curve, {
+        ...ratesAlongLimitFigure(curve, {
           condition: myopia,
           quantity: "spherical equivalent",
           limit: -3,
@@ -417,9 +417,9 @@ const sections = [
         }),
         name: "rule-front-journal",
       }),
-      () => limitRanges(search, { row: "eye" }),
-      () => limitHeatMap(space, { chosen: best.limits, row: "eye" }),
-      () => limitHeatMap(space, { show: "specificity", chosen: best.limits, row: "eye" }),
+      () => limitRangesFigure(search, { row: "eye" }),
+      () => limitHeatMapFigure(space, { chosen: best.limits, row: "eye" }),
+      () => limitHeatMapFigure(space, { show: "specificity", chosen: best.limits, row: "eye" }),
       () => predictiveValuesFigure(predictive, { n: pairs.n, condition: myopia }),
       () => netBenefitFigure(benefit, { condition: myopia, row: "eye" }),
     ],
@@ -427,8 +427,8 @@ const sections = [
   {
     title: "Who is referred",
     figures: [
-      () => referralReasons(inventedReasons),
-      () => referredAgainstFound(inventedFindings),
+      () => referralReasonsFigure(inventedReasons),
+      () => referredAgainstFoundFigure(inventedFindings),
       () =>
         forestFigure(specificityByAge, {
           quantity: "specificity",

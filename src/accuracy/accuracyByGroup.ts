@@ -1,5 +1,5 @@
 import { effectiveSize, type Homogeneity, homogeneity, requireLevel } from "../inference/index.js";
-import type { Undefined } from "../results/index.js";
+import { formerNames, type Undefined } from "../results/index.js";
 import {
   type ConditionColumn,
   clustersOf,
@@ -8,13 +8,13 @@ import {
   type SubjectColumn,
   type TestColumn,
   takeColumns,
+  type UndecidablePolicy,
 } from "../rows/index.js";
 import type { Accuracy } from "./accuracyFromCounts.js";
 import { accuracyOfRows } from "./accuracyOfRows.js";
 import { type ClusteredAccuracy, clusterTotals } from "./clusteredAccuracy.js";
 import type { AccuracyDesign } from "./designMeasures.js";
 import { linearShare, rowShares } from "./linearised.js";
-import type { UndecidablePolicy } from "./undecidable.js";
 
 export interface GroupAccuracy {
   readonly group: string;
@@ -51,7 +51,7 @@ export function accuracyByGroup(
   columns: {
     readonly test: TestColumn;
     readonly reference: ConditionColumn;
-    readonly groups: ArrayLike<string | number>;
+    readonly by: ArrayLike<string | number>;
     readonly subjects?: SubjectColumn;
   },
   options: AccuracyDesign & {
@@ -60,9 +60,10 @@ export function accuracyByGroup(
   } = {},
 ): AccuracyByGroup {
   const caller = "accuracyByGroup";
+  columns = formerNames(caller, columns, "byGroup");
   const { level = 0.95 } = options;
   requireLevel(caller, level);
-  const { test, reference, groups, subjects } = columns;
+  const { test, reference, by: groups, subjects } = columns;
   const n = requireSameLength(caller, { test, reference, groups, ...(subjects && { subjects }) });
   const parts = groupRows(caller, groups, n).map(({ label, rows }) => ({
     group: label,

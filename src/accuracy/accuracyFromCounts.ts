@@ -1,6 +1,6 @@
 import type { ProportionMethod } from "../inference/index.js";
 import { requireLevel } from "../inference/index.js";
-import { InputError, type TwoByTwo } from "../results/index.js";
+import { formerNames, InputError, type TwoByTwo } from "../results/index.js";
 import { type AccuracyMeasures, cohortMeasures, type RatioMethod } from "./accuracyMeasures.js";
 import { type AccuracyDesign, designMeasures, type StatedDesign } from "./designMeasures.js";
 import { negativePredictiveAt, positivePredictiveAt } from "./predictiveAtPrevalence.js";
@@ -19,16 +19,16 @@ export interface AccuracyOptions extends AccuracyDesign {
   /** 0.95 by default. */
   readonly level?: number;
   /** Interval of the proportions, "wilson" by default. */
-  readonly method?: ProportionMethod;
+  readonly interval?: ProportionMethod;
   /** Interval of likelihood and odds ratios, "score" by default; "log" needs cells above 0. */
-  readonly ratioMethod?: RatioMethod;
+  readonly ratioInterval?: RatioMethod;
 }
 
 /**
  * Accuracy of a yes/no test from its four counts, for independent rows (one a child, or one eye of
  * each; two eyes of a child need `clusteredAccuracy`).
  *
- * Proportions by `method` (Wilson 1927); likelihood ratios by the score interval of Koopman 1984
+ * Proportions by `interval` (Wilson 1927); likelihood ratios by the score interval of Koopman 1984
  * and the odds ratio by that of Cornfield 1956, both good with zero cells; the Youden index by
  * square-and-add; predictive values at a stated prevalence by Mercaldo, Lau and Zhou 2007.
  * The design decides what can be estimated: an enriched sample gives no predictive value, prevalence
@@ -46,23 +46,24 @@ export interface AccuracyOptions extends AccuracyDesign {
  */
 export function accuracyFromCounts(table: TwoByTwo, options: AccuracyOptions = {}): Accuracy {
   const caller = "accuracyFromCounts";
-  const { level = 0.95, method = "wilson", ratioMethod = "score" } = options;
+  options = formerNames(caller, options, "interval", "ratio");
+  const { level = 0.95, interval = "wilson", ratioInterval = "score" } = options;
   requireTable(caller, table);
   requireLevel(caller, level);
-  requireWord(caller, "ratioMethod", ["score", "log"], ratioMethod);
+  requireWord(caller, "ratioInterval", ["score", "log"], ratioInterval);
   const { truePositive, falsePositive, falseNegative, trueNegative } = table;
   if (options.verification === "none" && falseNegative + trueNegative > 0) {
     throw new InputError(
       `${caller} requires no examined negatives when verification is "none", got ${falseNegative + trueNegative}`,
     );
   }
-  const measures = cohortMeasures(table, method, ratioMethod, level);
+  const measures = cohortMeasures(table, interval, ratioInterval, level);
   return {
     kind: "accuracy",
     table: { truePositive, falsePositive, falseNegative, trueNegative },
     n: truePositive + falsePositive + falseNegative + trueNegative,
     level,
-    method,
+    method: interval,
     ...designMeasures(caller, measures, { ...options, level }, (prevalence) => ({
       positivePredictiveValue: positivePredictiveAt(table, prevalence, "logit", level),
       negativePredictiveValue: negativePredictiveAt(table, prevalence, "logit", level),

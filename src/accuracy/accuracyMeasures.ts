@@ -42,7 +42,7 @@ export type RatioMethod = "score" | "log";
 export function cohortMeasures(
   table: TwoByTwo,
   method: ProportionMethod,
-  ratioMethod: RatioMethod,
+  ratioInterval: RatioMethod,
   level: number,
 ): AccuracyMeasures {
   const { truePositive, falsePositive, falseNegative, trueNegative } = table;
@@ -52,7 +52,7 @@ export function cohortMeasures(
   const share = (successes: number, trials: number, none: string) =>
     trials === 0
       ? undefinedBecause(none)
-      : proportionInterval({ successes, trials }, { method, level });
+      : proportionInterval({ successes, trials }, { interval: method, level });
   const sensitivity = share(truePositive, withCondition, noneWith);
   const specificity = share(trueNegative, withoutCondition, noneWithout);
   const positives = {
@@ -67,8 +67,8 @@ export function cohortMeasures(
     x2: trueNegative,
     n2: withoutCondition,
   };
-  const ratio = ratioMethod === "log" ? riskRatioLog : riskRatioScore;
-  const odds = ratioMethod === "log" ? oddsRatioLog : oddsRatioScore;
+  const ratio = ratioInterval === "log" ? riskRatioLog : riskRatioScore;
+  const odds = ratioInterval === "log" ? oddsRatioLog : oddsRatioScore;
   const oneSided =
     withCondition === 0 ? noneWith : withoutCondition === 0 ? noneWithout : undefined;
   const both = (estimate: () => Estimate | Undefined) =>
@@ -95,7 +95,7 @@ export function youdenInterval(
 ): Estimate | Undefined {
   const { truePositive, falsePositive, falseNegative, trueNegative } = table;
   const rate = (successes: number, failures: number) =>
-    proportionInterval({ successes, trials: successes + failures }, { method, level });
+    proportionInterval({ successes, trials: successes + failures }, { interval: method, level });
   return youden(
     rate(truePositive, falseNegative),
     rate(trueNegative, falsePositive),

@@ -1,5 +1,11 @@
 import { effectiveSize, requireLevel } from "../inference/index.js";
-import { type Estimate, InputError, type TwoByTwo, type Undefined } from "../results/index.js";
+import {
+  type Estimate,
+  formerNames,
+  InputError,
+  type TwoByTwo,
+  type Undefined,
+} from "../results/index.js";
 import {
   type ConditionColumn,
   clustersOf,
@@ -7,6 +13,7 @@ import {
   requireSameLength,
   type SubjectColumn,
   type TestColumn,
+  type UndecidablePolicy,
 } from "../rows/index.js";
 import { type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
 import type { AccuracyMeasures } from "./accuracyMeasures.js";
@@ -14,7 +21,7 @@ import { type ChildTotals, childTotals } from "./childTotals.js";
 import { clusteredMeasures } from "./clusteredMeasures.js";
 import { designMeasures, type StatedDesign } from "./designMeasures.js";
 import { linearShare, rowShares } from "./linearised.js";
-import { decidedCodes, type UndecidablePolicy } from "./undecidable.js";
+import { decidedCodes } from "./undecidable.js";
 
 /** The ten measures of rows that cluster in children. */
 export interface ClusteredAccuracy extends AccuracyMeasures, StatedDesign {
@@ -34,7 +41,7 @@ export interface ClusteredAccuracy extends AccuracyMeasures, StatedDesign {
   };
 }
 
-/** `method` and `ratioMethod` are those of independent rows: refused where a child has several. */
+/** `interval` and `ratioInterval` are those of independent rows: refused where a child has several. */
 export interface ClusteredAccuracyOptions extends AccuracyOptions {
   /** How undecidable rows count; required when there are any. */
   readonly undecidable?: UndecidablePolicy;
@@ -45,7 +52,7 @@ export interface ClusteredAccuracyOptions extends AccuracyOptions {
  * are those of the pooled table, the intervals follow the variance between children (ratio
  * estimator, Rao and Scott 1992; functions of sensitivity and specificity linearised on the four
  * totals of each child). When no child has more than one row, the plain intervals of
- * `accuracyFromCounts` are given, by `method` and `ratioMethod`. A rate of exactly 0 or 1: Wilson on the number of children.
+ * `accuracyFromCounts` are given, by `interval` and `ratioInterval`. A rate of exactly 0 or 1: Wilson on the number of children.
  *
  * Rates are proportions, 0 to 1.
  *
@@ -64,6 +71,7 @@ export function clusteredAccuracy(
   options: ClusteredAccuracyOptions = {},
 ): ClusteredAccuracy {
   const caller = "clusteredAccuracy";
+  options = formerNames(caller, options, "interval", "ratio");
   const { level = 0.95 } = options;
   requireLevel(caller, level);
   const totals = clusterTotals(caller, columns, options.undecidable);
@@ -111,10 +119,11 @@ export function clusteredAccuracy(
 /** Repeated rows have one method, so no other may be asked for. */
 function requireClusteredMethod(
   caller: string,
-  { method = "wilson", ratioMethod }: ClusteredAccuracyOptions,
+  { interval = "wilson", ratioInterval }: ClusteredAccuracyOptions,
 ): void {
-  if (method === "wilson" && ratioMethod === undefined) return;
-  const asked = method === "wilson" ? `ratioMethod "${ratioMethod}"` : `method "${method}"`;
+  if (interval === "wilson" && ratioInterval === undefined) return;
+  const asked =
+    interval === "wilson" ? `ratioInterval "${ratioInterval}"` : `interval "${interval}"`;
   throw new InputError(
     `${caller} requires rows of different children for ${asked}, got subjects that repeat; leave the option out, or take one row a child`,
   );

@@ -4,8 +4,9 @@ import {
   conditionCodes,
   requireSameLength,
   type TestColumn,
+  type UndecidablePolicy,
 } from "../rows/index.js";
-import { decidedCodes, type UndecidablePolicy } from "./undecidable.js";
+import { decidedCodes } from "./undecidable.js";
 
 /**
  * Counts of test by condition, one row a child (or an eye).

@@ -1,11 +1,11 @@
-import { clustersOf, takeColumns } from "../rows/index.js";
+import { clustersOf, takeColumns, type UndecidablePolicy } from "../rows/index.js";
 import type { Accuracy, AccuracyOptions } from "./accuracyFromCounts.js";
 import { type AccuracyRows, accuracyOfRows } from "./accuracyOfRows.js";
 import type { ClusteredAccuracy } from "./clusteredAccuracy.js";
 import { type RateBounds, rateBounds } from "./rateBounds.js";
 import { requireWord } from "./requireTable.js";
 import { tableWith, threeByThree } from "./threeByThree.js";
-import { decidedCodes, type UndecidablePolicy } from "./undecidable.js";
+import { decidedCodes } from "./undecidable.js";
 
 /** How an exam without an answer is counted. */
 export type InconclusivePolicy = "with-condition" | "without-condition" | "exclude";
@@ -29,7 +29,7 @@ export interface InconclusiveVariants extends RateBounds {
  * the condition, without it, or left out, side by side unless `preSpecified`. The bounds
  * (`sensitivity` and so on) count inconclusive positives as false and inconclusive negatives as
  * missed, and the other way round; they carry no sampling error. Without `subjects` rows are taken
- * as independent; where they repeat, `method` is refused, as by `clusteredAccuracy`.
+ * as independent; where they repeat, `interval` is refused, as by `clusteredAccuracy`.
  *
  * Rates are proportions, 0 to 1.
  *

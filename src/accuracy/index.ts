@@ -82,7 +82,6 @@ export {
   type WeightedGroup,
 } from "./standardiseAccuracy.js";
 export { logitEstimate } from "./transformedEstimate.js";
-export type { UndecidablePolicy } from "./undecidable.js";
 export { type UnreadableBounds, unreadableBounds } from "./unreadableBounds.js";
 export {
   type UnreadableVariant,

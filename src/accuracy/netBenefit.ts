@@ -1,6 +1,7 @@
 import { requireLevel } from "../inference/index.js";
 import {
   type Estimate,
+  formerNames,
   InputError,
   type TwoByTwo,
   type Undefined,
@@ -19,7 +20,7 @@ import {
 /** Net benefit at one threshold probability, per child screened. */
 export interface NetBenefitPoint {
   /** Probability at which a referral is worth its cost: odds t/(1 - t) cases for each false referral. */
-  readonly threshold: number;
+  readonly thresholdProbability: number;
   readonly netBenefit: Estimate | Undefined;
   readonly referAll: Estimate | Undefined;
   readonly referNone: Estimate | Undefined;
@@ -49,11 +50,11 @@ export interface NetBenefit {
  * with the multinomial variance, for independent rows.
  *
  * @param counts `table`, or `verified` and `unverified` as in `correctVerification`
- * @param options `thresholds` between 0 and 1 (0 itself allowed); 0.01, 0.02, ... 0.5 by default
+ * @param options `thresholdProbabilities` between 0 and 1 (0 itself allowed); 0.01, 0.02, ... 0.5 by default
  * @throws when counts or thresholds are invalid
  *
  * @example
- * netBenefit({ table: { truePositive: 8, falsePositive: 12, falseNegative: 2, trueNegative: 78 } }, { thresholds: [0.2] }).points[0].netBenefit.value // => 0.05
+ * netBenefit({ table: { truePositive: 8, falsePositive: 12, falseNegative: 2, trueNegative: 78 } }, { thresholdProbabilities: [0.2] }).points[0].netBenefit.value // => 0.05
  */
 export function netBenefit(
   counts:
@@ -62,9 +63,10 @@ export function netBenefit(
         readonly verified: TwoByTwo | readonly TwoByTwo[];
         readonly unverified: Unverified | readonly Unverified[];
       },
-  options: { readonly thresholds?: ArrayLike<number>; readonly level?: number } = {},
+  options: { readonly thresholdProbabilities?: ArrayLike<number>; readonly level?: number } = {},
 ): NetBenefit {
   const caller = "netBenefit";
+  options = formerNames(caller, options, "netBenefit");
   const { level = 0.95 } = options;
   requireLevel(caller, level);
   const strata = verificationStrata(
@@ -73,10 +75,12 @@ export function netBenefit(
       ? { verified: counts.table, unverified: { testPositive: 0, testNegative: 0 } }
       : counts,
   );
-  const thresholds = Array.from(options.thresholds ?? defaultThresholds);
-  const strange = thresholds.find((t) => !(t >= 0 && t < 1));
+  const probabilities = Array.from(options.thresholdProbabilities ?? usualProbabilities);
+  const strange = probabilities.find((t) => !(t >= 0 && t < 1));
   if (strange !== undefined) {
-    throw new InputError(`${caller} requires thresholds from 0 to below 1, got ${strange}`);
+    throw new InputError(
+      `${caller} requires thresholdProbabilities from 0 to below 1, got ${strange}`,
+    );
   }
   const n = strata.reduce((sum, s) => sum + s.positives + s.negatives, 0);
   const pooled = pooledStratum(strata);
@@ -86,19 +90,19 @@ export function netBenefit(
     counts: { verified: pooled.verified, unverified: pooled.unverified },
     level,
     method: "symmetric",
-    points: thresholds.map((threshold) => pointAt(strata, n, threshold, level)),
+    points: probabilities.map((probability) => pointAt(strata, n, probability, level)),
   };
 }
 
-const defaultThresholds = Array.from({ length: 50 }, (_, i) => (i + 1) / 100);
+const usualProbabilities = Array.from({ length: 50 }, (_, i) => (i + 1) / 100);
 
 function pointAt(
   strata: readonly Stratum[],
   n: number,
-  threshold: number,
+  probability: number,
   level: number,
 ): NetBenefitPoint {
-  const odds = threshold / (1 - threshold);
+  const odds = probability / (1 - probability);
   const blindReferred = strata.some((s) => s.positives > 0 && s.examinedPositives === 0);
   const blindPassed = strata.some((s) => s.negatives > 0 && s.examinedNegatives === 0);
   const unknown = (who: string) =>
@@ -112,7 +116,7 @@ function pointAt(
       ? undefinedBecause("the prevalence is not known: no child who passed was examined")
       : unknown("was referred");
     return {
-      threshold,
+      thresholdProbability: probability,
       netBenefit: rule,
       referAll: noPrevalence,
       referNone: noPrevalence,
@@ -123,13 +127,13 @@ function pointAt(
   const prevalence = sumOf(truePositive, falseNegative, n);
   const all = prevalence.value - (1 - prevalence.value) * odds;
   return {
-    threshold,
+    thresholdProbability: probability,
     netBenefit: rule,
     referAll: symmetricEstimate(all, (1 + odds) * Math.sqrt(prevalence.variance), level),
     referNone: { kind: "estimate", value: 0, low: 0, high: 0, level, method: "by definition" },
     referralsAvoided:
-      threshold === 0
-        ? undefinedBecause("at a threshold of 0 a referral costs nothing")
+      probability === 0
+        ? undefinedBecause("at a threshold probability of 0 a referral costs nothing")
         : gain(passedOf(strata), n, { start: 1, slope: -(1 + 1 / odds) }, level),
   };
 }

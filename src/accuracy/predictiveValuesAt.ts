@@ -1,6 +1,7 @@
 import { requireLevel } from "../inference/index.js";
 import {
   type Estimate,
+  formerNames,
   InputError,
   type TwoByTwo,
   type Undefined,
@@ -16,6 +17,8 @@ import { requireShare, requireTable, requireWord } from "./requireTable.js";
 /** Predictive values in a population of one prevalence. */
 export interface PredictiveValues {
   readonly kind: "predictive-values";
+  /** Rows of the table; null where sensitivity and specificity came as rates. */
+  readonly n: number | null;
   readonly prevalence: number;
   readonly level: number;
   readonly method: string;
@@ -26,6 +29,7 @@ export interface PredictiveValues {
 /** Predictive values over a range of prevalences, in the order given. */
 export interface PredictiveValuesRange {
   readonly kind: "predictive-values-range";
+  readonly n: number | null;
   /** The counts behind sensitivity and specificity; null where they came as rates. */
   readonly table: TwoByTwo | null;
   readonly level: number;
@@ -62,28 +66,29 @@ export type AccuracySource =
  */
 export function predictiveValuesAt(
   source: AccuracySource & { readonly prevalence: number },
-  options?: { readonly level?: number; readonly method?: PredictiveMethod },
+  options?: { readonly level?: number; readonly interval?: PredictiveMethod },
 ): PredictiveValues;
 export function predictiveValuesAt(
   source: AccuracySource & { readonly prevalence: ArrayLike<number> },
-  options?: { readonly level?: number; readonly method?: PredictiveMethod },
+  options?: { readonly level?: number; readonly interval?: PredictiveMethod },
 ): PredictiveValuesRange;
 export function predictiveValuesAt(
   source: AccuracySource & { readonly prevalence: number | ArrayLike<number> },
-  options: { readonly level?: number; readonly method?: PredictiveMethod } = {},
+  options: { readonly level?: number; readonly interval?: PredictiveMethod } = {},
 ): PredictiveValues | PredictiveValuesRange {
-  const { level = 0.95, method = "logit" } = options;
+  const { level = 0.95, interval = "logit" } = formerNames(caller, options, "interval");
   requireLevel(caller, level);
-  requireWord(caller, "method", ["logit", "score"], method);
+  requireWord(caller, "interval", ["logit", "score"], interval);
   const { prevalence } = source;
-  const at = (share: number) => valuesAt(source, share, method, level);
+  const at = (share: number) => valuesAt(source, share, interval, level);
   if (typeof prevalence === "number") return at(prevalence);
   const points = Array.from(prevalence, at);
   return {
     kind: "predictive-values-range",
+    n: sizeOf(source),
     table: source.table ?? null,
     level,
-    method: usedMethod(source, method),
+    method: usedMethod(source, interval),
     points,
   };
 }
@@ -102,6 +107,7 @@ function valuesAt(
     const table = requireTable(caller, source.table);
     return {
       kind: "predictive-values",
+      n: sizeOf(source),
       prevalence,
       level,
       method: used,
@@ -112,7 +118,7 @@ function valuesAt(
   const missing = [source.sensitivity, source.specificity].find(isUndefined);
   if (missing !== undefined) {
     const none = undefinedBecause(missing.reason);
-    const made = { kind: "predictive-values" as const, prevalence, level, method: used };
+    const made = { kind: "predictive-values" as const, n: null, prevalence, level, method: used };
     return { ...made, positivePredictiveValue: none, negativePredictiveValue: none };
   }
   const sensitivity = rate("sensitivity", source.sensitivity);
@@ -135,6 +141,7 @@ function valuesAt(
   };
   return {
     kind: "predictive-values",
+    n: null,
     prevalence,
     level,
     method: used,
@@ -144,6 +151,12 @@ function valuesAt(
 }
 
 const share = (part: number, rest: number) => (part + rest > 0 ? part / (part + rest) : undefined);
+
+function sizeOf({ table }: AccuracySource): number | null {
+  if (table === undefined) return null;
+  const { truePositive, falsePositive, falseNegative, trueNegative } = table;
+  return truePositive + falsePositive + falseNegative + trueNegative;
+}
 
 function usedMethod(source: AccuracySource, method: PredictiveMethod): string {
   if (source.table !== undefined) return method;

@@ -1,8 +1,5 @@
 import { InputError } from "../results/index.js";
-import { type TestColumn, testCodes } from "../rows/index.js";
-
-/** How a row without a decision is counted. */
-export type UndecidablePolicy = "refer" | "pass" | "exclude";
+import { type TestColumn, testCodes, type UndecidablePolicy } from "../rows/index.js";
 
 /** Codes of a test under a policy: 1 positive, 0 negative, 2 left out. */
 export function decidedCodes(

@@ -1,10 +1,9 @@
-import { clustersOf } from "../rows/index.js";
+import { clustersOf, type UndecidablePolicy } from "../rows/index.js";
 import type { Accuracy, AccuracyOptions } from "./accuracyFromCounts.js";
 import { type AccuracyRows, accuracyOfRows } from "./accuracyOfRows.js";
 import type { ClusteredAccuracy } from "./clusteredAccuracy.js";
 import { requireWord } from "./requireTable.js";
 import { threeByThree } from "./threeByThree.js";
-import type { UndecidablePolicy } from "./undecidable.js";
 
 /** One way to count the unreadable, with what it gives. */
 export interface UnreadableVariant {
@@ -26,7 +25,7 @@ export interface UnreadableVariants {
 /**
  * Accuracy with unreadable children referred, passed, or left out, side by side: none of the three
  * is the right one unless the study said so beforehand (`preSpecified`). Worst and best case are
- * `unreadableBounds`. Without `subjects` rows are taken as independent; where they repeat, `method`
+ * `unreadableBounds`. Without `subjects` rows are taken as independent; where they repeat, `interval`
  * is refused, as by `clusteredAccuracy`.
  *
  * Rates are proportions, 0 to 1.

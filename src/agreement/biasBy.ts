@@ -1,5 +1,11 @@
 import { requireLevel } from "../inference/index.js";
-import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import {
+  type Estimate,
+  formerNames,
+  InputError,
+  type Undefined,
+  undefinedBecause,
+} from "../results/index.js";
 import {
   type Clusters,
   childrenOf,
@@ -36,7 +42,7 @@ export interface BiasGroup {
 export interface BiasBy {
   readonly kind: "bias-by";
   /** What the groups are of, such as "age". */
-  readonly factor: string;
+  readonly label: string;
   readonly n: number;
   readonly level: number;
   readonly groups: readonly BiasGroup[];
@@ -63,16 +69,17 @@ export interface BiasBy {
  * @throws when columns differ in length, breaks do not ascend, or numbers come without breaks
  *
  * @example
- * biasBy({ test: [1, 2, 3, 4, 5, 7], reference: [1, 2, 2, 3, 3, 4], by: [3, 4, 4, 8, 9, 9] }, { factor: "age", breaks: [6] }).groups[1].group // => "6 and over"
+ * biasBy({ test: [1, 2, 3, 4, 5, 7], reference: [1, 2, 2, 3, 3, 4], by: [3, 4, 4, 8, 9, 9] }, { label: "age", breaks: [6] }).groups[1].group // => "6 and over"
  */
 export function biasBy(
   data: PairedMeasurements & {
     readonly by?: ArrayLike<string | number> | "mean" | "test" | "reference";
   },
-  options: LimitsOptions & { readonly factor: string; readonly breaks?: readonly number[] },
+  options: LimitsOptions & { readonly label: string; readonly breaks?: readonly number[] },
 ): BiasBy {
   const caller = "biasBy";
-  const { factor, breaks, ...limits } = options;
+  options = formerNames(caller, options, "label");
+  const { label, breaks, ...limits } = options;
   const { test, reference } = data;
   const n = requirePairs(caller, { test, reference }, 1);
   const level = requireLevel(caller, limits.level ?? 0.95);
@@ -86,7 +93,7 @@ export function biasBy(
   const groups = names.map((group, at) => groupLimits(data, group, rows[at], limits));
   return {
     kind: "bias-by",
-    factor,
+    label,
     n,
     level,
     groups,

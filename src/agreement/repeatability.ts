@@ -22,7 +22,7 @@ export interface Repeatability {
   readonly unitsWithOneReading: number;
   readonly subjects: number;
   readonly level: number;
-  readonly degreesOfFreedom: number;
+  readonly df: number;
   /** SD of repeated readings of one eye. */
   readonly withinSd: Estimate | Undefined;
   /** 1.96 sqrt(2) within SD: two readings of one eye differ by less in 95 of 100 pairs. */
@@ -81,7 +81,7 @@ export function repeatability(
     unitsWithOneReading: table.length - repeated.length,
     subjects: new Set(repeated.map((unit) => unit.subject)).size,
     level,
-    degreesOfFreedom: df,
+    df,
     withinSd,
     coefficient: withinSd.kind === "estimate" ? times(withinSd, 1.96 * Math.SQRT2) : withinSd,
     magnitudeSlope: magnitude

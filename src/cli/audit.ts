@@ -65,7 +65,14 @@ async function run(path: string, options: Options): Promise<void> {
   console.log(options.json ? JSON.stringify(audit) : auditText(audit));
 }
 
-function auditText({ file, rows, identifiers, parts, setAside, note }: FileAudit): string {
+function auditText({
+  file,
+  rowCount: rows,
+  identifiers,
+  parts,
+  setAside,
+  note,
+}: FileAudit): string {
   const lines = [`${file}: ${rows} rows`, "", "Identifiers"];
   if (identifiers.length === 0) lines.push("  none found");
   for (const { column, kind, because, rows: count } of identifiers) {

@@ -123,7 +123,7 @@ function fileText({
   file,
   as,
   holds,
-  rows,
+  rowCount: rows,
   columns,
   rowsLeftOut,
   linesLeftOut,

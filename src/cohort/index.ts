@@ -63,6 +63,7 @@ export type { ReadingSelection } from "./link/selectReadings.js";
 export {
   type ColumnCount,
   problemsByColumn,
+  type ProblemsByRule,
   problemsByRule,
   type RuleCount,
 } from "./problemLog.js";

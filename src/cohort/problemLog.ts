@@ -86,6 +86,15 @@ export function problemLog(
   };
 }
 
+/** How often each rule was broken. */
+export interface ProblemsByRule {
+  readonly kind: "problems-by-rule";
+  /** Problems counted. */
+  readonly n: number;
+  /** Most frequent first. */
+  readonly rules: readonly RuleCount[];
+}
+
 /** How often one rule was broken, and what was done. */
 export interface RuleCount {
   readonly rule: string;
@@ -101,9 +110,9 @@ export interface RuleCount {
  *
  * @example
  * const eye = { subject: "a", eye: "OD", sphere: 4, cylinder: 0, axis: 180 };
- * problemsByRule((await readReadings([{ ...eye, axis: 200 }])).problems).map(({ rule, count }) => [rule, count]) // => [["axis-range", 1]]
+ * problemsByRule((await readReadings([{ ...eye, axis: 200 }])).problems).rules.map(({ rule, count }) => [rule, count]) // => [["axis-range", 1]]
  */
-export function problemsByRule(problems: readonly Problem[]): RuleCount[] {
+export function problemsByRule(problems: readonly Problem[]): ProblemsByRule {
   const counts = new Map<string, { -readonly [key in keyof RuleCount]: RuleCount[key] }>();
   for (const { rule, action, message } of problems) {
     const key = `${rule} ${action}`;
@@ -111,7 +120,10 @@ export function problemsByRule(problems: readonly Problem[]): RuleCount[] {
     if (entry === undefined) counts.set(key, { rule, action, count: 1, message });
     else entry.count++;
   }
-  return [...counts.values()].sort((a, b) => b.count - a.count || (a.rule < b.rule ? -1 : 1));
+  const rules = [...counts.values()].sort(
+    (a, b) => b.count - a.count || (a.rule < b.rule ? -1 : 1),
+  );
+  return { kind: "problems-by-rule", n: problems.length, rules };
 }
 
 /** How often one rule was broken in one column, and where first. */

@@ -13,7 +13,7 @@ import { forestFigure } from "./forestFigure.js";
  * @param result a result of `biasBy`
  *
  * @example
- * biasByFigure(biasBy({ test: [1, 2, 3, 4, 5, 7], reference: [1, 2, 2, 3, 3, 4], by: [3, 4, 4, 8, 9, 9] }, { factor: "age", breaks: [6] })).name // => "bias-by-age"
+ * biasByFigure(biasBy({ test: [1, 2, 3, 4, 5, 7], reference: [1, 2, 2, 3, 3, 4], by: [3, 4, 4, 8, 9, 9] }, { label: "age", breaks: [6] })).name // => "bias-by-age"
  */
 export function biasByFigure(
   result: BiasBy,
@@ -22,11 +22,11 @@ export function biasByFigure(
   const rows = result.groups.map(
     ({ group, n, bias }): CountedRow => ({ label: group, n, estimate: bias }),
   );
-  const name = `bias-by-${result.factor.replace(/\W+/g, " ").trim().replaceAll(" ", "-")}`;
+  const name = `bias-by-${result.label.replace(/\W+/g, " ").trim().replaceAll(" ", "-")}`;
   return forestFigure(rows, {
     quantity: "bias",
     unit,
-    grouping: result.factor,
+    grouping: result.label,
     reference: 0,
     referenceWords: "no bias",
     name,

@@ -1,6 +1,6 @@
 import type { ShareDistributions } from "../cohort/index.js";
 import type { FigureSpec } from "../results/index.js";
-import { type ShareHistogramOptions, shareHistogram } from "./shareHistogram.js";
+import { type ShareHistogramOptions, shareHistogramFigure } from "./shareHistogramFigure.js";
 
 type Options = Omit<ShareHistogramOptions, "quantity" | "name" | "title" | "lead"> & {
   readonly quantity?: string;
@@ -21,7 +21,7 @@ export function examinedFigure(
   options: Options = {},
 ): FigureSpec {
   const { quantity = "spherical equivalent" } = options;
-  return shareHistogram(distributions, {
+  return shareHistogramFigure(distributions, {
     ...options,
     quantity,
     name: "examined-and-not-examined",
@@ -43,7 +43,7 @@ export function refractionByAgeFigure(
   options: Options = {},
 ): FigureSpec {
   const { quantity = "spherical equivalent" } = options;
-  return shareHistogram(distributions, {
+  return shareHistogramFigure(distributions, {
     ...options,
     quantity,
     name: "refraction-by-age",

@@ -5,24 +5,28 @@ export { calibrationFigure } from "./calibrationFigure.js";
 export { cutOffFigure } from "./cutOffFigure.js";
 export {
   type DifferenceAgainstMeanOptions,
-  differenceAgainstMean,
+  differenceAgainstMeanFigure,
   type LimitsShown,
-} from "./differenceAgainstMean.js";
-export { type DoubleAngleOptions, type DoubleAnglePanel, doubleAngle } from "./doubleAngle.js";
+} from "./differenceAgainstMeanFigure.js";
+export {
+  type DoubleAngleOptions,
+  type DoubleAnglePanel,
+  doubleAngleFigure,
+} from "./doubleAngleFigure.js";
 export { examinedFigure, refractionByAgeFigure } from "./examinedFigure.js";
 export { flowFigure } from "./flowFigure.js";
-export { foldedDifferences } from "./foldedDifferences.js";
+export { foldedDifferencesFigure } from "./foldedDifferencesFigure.js";
 export { forestFigure } from "./forestFigure.js";
 export { intervalMatchFigure } from "./intervalMatchFigure.js";
-export { limitHeatMap } from "./limitHeatMap.js";
-export { limitRanges } from "./limitRanges.js";
-export { methodRegression, type RegressionLine } from "./methodRegression.js";
+export { limitHeatMapFigure } from "./limitHeatMapFigure.js";
+export { limitRangesFigure } from "./limitRangesFigure.js";
+export { methodRegressionFigure, type RegressionLine } from "./methodRegressionFigure.js";
 export { netBenefitFigure } from "./netBenefitFigure.js";
 export { planFigure } from "./planFigure.js";
 export { predictiveValuesFigure } from "./predictiveValuesFigure.js";
-export { ratesAlongLimit } from "./ratesAlongLimit.js";
-export { type ReasonCount, referralReasons } from "./referralReasons.js";
-export { type FoundCount, referredAgainstFound } from "./referredAgainstFound.js";
+export { ratesAlongLimitFigure } from "./ratesAlongLimitFigure.js";
+export { type ReasonCount, referralReasonsFigure } from "./referralReasonsFigure.js";
+export { type FoundCount, referredAgainstFoundFigure } from "./referredAgainstFoundFigure.js";
 export { chartSvg, type Drawing } from "./render/chartSvg.js";
 export { svgToPng } from "./render/png.js";
 export { type RenderOptions, render } from "./render/render.js";
@@ -31,6 +35,6 @@ export { repeatabilityFigure } from "./repeatabilityFigure.js";
 export { type MarkedThreshold, type RocFigureOptions, rocFigure } from "./rocFigure.js";
 export { ruleFrontFigure } from "./ruleFrontFigure.js";
 export { scoreTradeoffFigure } from "./scoreTradeoffFigure.js";
-export { type ShareHistogramOptions, shareHistogram } from "./shareHistogram.js";
-export { type VectorDifference, vectorProjections } from "./vectorProjections.js";
+export { type ShareHistogramOptions, shareHistogramFigure } from "./shareHistogramFigure.js";
+export { type VectorDifference, vectorProjectionsFigure } from "./vectorProjectionsFigure.js";
 export { verificationBoundsFigure } from "./verificationBoundsFigure.js";

@@ -24,7 +24,7 @@ const series = [
  * @throws when the public would see a small count
  *
  * @example
- * netBenefitFigure(netBenefit({ table: { truePositive: 40, falsePositive: 30, falseNegative: 15, trueNegative: 415 } }, { thresholds: [0.05, 0.1] })).name // => "net-benefit"
+ * netBenefitFigure(netBenefit({ table: { truePositive: 40, falsePositive: 30, falseNegative: 15, trueNegative: 415 } }, { thresholdProbabilities: [0.05, 0.1] })).name // => "net-benefit"
  */
 export function netBenefitFigure(
   result: NetBenefit,
@@ -46,7 +46,7 @@ export function netBenefitFigure(
   const said =
     middle === undefined
       ? ""
-      : `at a threshold probability of ${percent(middle.threshold)} net benefit ${estimateWords(middle.netBenefit)}`;
+      : `at a threshold probability of ${percent(middle.thresholdProbability)} net benefit ${estimateWords(middle.netBenefit)}`;
   return figureSpec({
     name: "net-benefit",
     title: `Net benefit: ${condition}`,
@@ -76,5 +76,5 @@ function row(
   if (estimate.kind === "undefined") return [];
   const { value, low, high } = estimate;
   const band = member === "netBenefit" ? { low, high } : {};
-  return [{ series: name, x: point.threshold, y: value, ...band }];
+  return [{ series: name, x: point.thresholdProbability, y: value, ...band }];
 }

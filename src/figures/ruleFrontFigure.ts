@@ -104,7 +104,7 @@ export function ruleFrontFigure(
     name: "rule-front",
     title: "The best joint rules",
     caption: [
-      `Sensitivity against false-positive rate of the ${counted(front.points.length, "rule")} on the front of ${counted(front.rules, "joint rule")} (${front.criteria.join(", ")}), ${rows}.`,
+      `Sensitivity against false-positive rate of the ${counted(front.points.length, "rule")} on the front of ${counted(front.ruleCount, "joint rule")} (${front.criteria.join(", ")}), ${rows}.`,
       seenChosen === undefined
         ? ""
         : `Filled circle: ${rates}, judged on the ${rowsOf(row)} it was chosen on.`,
@@ -118,7 +118,7 @@ export function ruleFrontFigure(
       .filter(Boolean)
       .join(" "),
     alt: sentence(
-      `Front of ${grouped(front.rules)} joint rules, n = ${grouped(front.n)}, ${front.points.length} on the front${rates === "" ? "" : `: ${rates}`}${(options.plateau ?? []).length === 0 ? "" : `; ${counted((options.plateau ?? []).length, "rule")} of the front on the plateau${options.plateau!.some(isChosen) ? ", the chosen one among them" : ""}`}${seenPlaced.map((rule) => `; ${rule.name} ${ratesOf(rule)}`).join("")}`,
+      `Front of ${grouped(front.ruleCount)} joint rules, n = ${grouped(front.n)}, ${front.points.length} on the front${rates === "" ? "" : `: ${rates}`}${(options.plateau ?? []).length === 0 ? "" : `; ${counted((options.plateau ?? []).length, "rule")} of the front on the plateau${options.plateau!.some(isChosen) ? ", the chosen one among them" : ""}`}${seenPlaced.map((rule) => `; ${rule.name} ${ratesOf(rule)}`).join("")}`,
     ),
     widthMm: columnMm.single,
     heightMm: 84,

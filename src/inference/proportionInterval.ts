@@ -1,4 +1,10 @@
-import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import {
+  type Estimate,
+  formerNames,
+  InputError,
+  type Undefined,
+  undefinedBecause,
+} from "../results/index.js";
 import { clopperPearsonLimits, jeffreysLimits } from "./betaIntervals.js";
 import { normalQuantile } from "./distributions.js";
 import { requireLevel } from "./requireLevel.js";
@@ -15,7 +21,7 @@ export type ProportionMethod =
 
 export interface ProportionIntervalOptions {
   /** "wilson" by default. */
-  readonly method?: ProportionMethod;
+  readonly interval?: ProportionMethod;
   /** 0.95 by default. */
   readonly level?: number;
 }
@@ -37,7 +43,11 @@ export function proportionInterval(
   counts: { readonly successes: number; readonly trials: number },
   options: ProportionIntervalOptions = {},
 ): Estimate | Undefined {
-  const { method = "wilson", level = 0.95 } = options;
+  const { interval = "wilson", level = 0.95 } = formerNames(
+    "proportionInterval",
+    options,
+    "interval",
+  );
   const { successes, trials } = counts;
   requireLevel("proportionInterval", level);
   if (!isCount(successes) || !isCount(trials) || successes > trials) {
@@ -45,14 +55,14 @@ export function proportionInterval(
       `proportionInterval requires whole successes from 0 to trials, got ${successes} of ${trials}`,
     );
   }
-  if (!Object.hasOwn(limitsBy, method)) {
+  if (!Object.hasOwn(limitsBy, interval)) {
     throw new InputError(
-      `proportionInterval requires method ${Object.keys(limitsBy).join(", ")}, got ${method}`,
+      `proportionInterval requires interval ${Object.keys(limitsBy).join(", ")}, got ${interval}`,
     );
   }
   if (trials === 0) return undefinedBecause("no trials: the denominator is 0");
-  const [low, high] = limitsBy[method](successes, trials, 1 - level);
-  return { kind: "estimate", value: successes / trials, low, high, level, method };
+  const [low, high] = limitsBy[interval](successes, trials, 1 - level);
+  return { kind: "estimate", value: successes / trials, low, high, level, method: interval };
 }
 
 const limitsBy: Record<

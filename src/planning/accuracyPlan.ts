@@ -27,7 +27,7 @@ export interface AccuracyNeed {
   readonly measure: PlannedMeasure;
   readonly wanted: number;
   /** With the condition for sensitivity, without it for specificity. */
-  readonly rows: number | Undefined;
+  readonly rowCount: number | Undefined;
   readonly n: number | Undefined;
 }
 

@@ -41,7 +41,7 @@ export function completePlan(study: AccuracyStudy, wanted: Wanted): AccuracyPlan
       const none = undefinedBecause(
         `the expected ${measure} of ${expected[measure]} does not exceed the minimum of ${value}`,
       );
-      return { measure, wanted: value, rows: none, n: none, size: null };
+      return { measure, wanted: value, rowCount: none, n: none, size: null };
     }
     const size = goals
       ? rowsForGoal(goalOf(want), aim.power)
@@ -59,7 +59,7 @@ export function completePlan(study: AccuracyStudy, wanted: Wanted): AccuracyPlan
     return {
       measure,
       wanted: value,
-      rows: size === null ? nobodyIsEnough(words) : Math.ceil(size * designEffect - 1e-9),
+      rowCount: size === null ? nobodyIsEnough(words) : Math.ceil(size * designEffect - 1e-9),
       n: n ?? nobodyIsEnough(words),
       size,
     };

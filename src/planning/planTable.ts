@@ -56,7 +56,7 @@ const power: TableColumn = { label: "power", format: "percent" };
 function accuracyTable(plan: AccuracyPlan): Parts {
   const rows = plan.row === "eye" ? "eyes" : "children";
   const goals = plan.aim === "goals";
-  const needs = plan.needs.map(({ measure, wanted, rows: needed, n }) => {
+  const needs = plan.needs.map(({ measure, wanted, rowCount: needed, n }) => {
     const who =
       plan.shareOfPasses !== null
         ? "passes examined"

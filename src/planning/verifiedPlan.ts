@@ -44,7 +44,7 @@ export function verifiedPlan(study: AccuracyStudy, wanted: Wanted): AccuracyPlan
     needs = wanted.map(({ measure, value }, which) => ({
       measure,
       wanted: value,
-      rows: exams[which] ?? (shareOfPasses as Undefined),
+      rowCount: exams[which] ?? (shareOfPasses as Undefined),
       n: exams[which] === null ? (shareOfPasses as Undefined) : children,
     }));
   } else {
@@ -56,7 +56,7 @@ export function verifiedPlan(study: AccuracyStudy, wanted: Wanted): AccuracyPlan
       return {
         measure,
         wanted: value,
-        rows: typeof size === "number" ? Math.ceil(at(size, share).examinedPasses) : size,
+        rowCount: typeof size === "number" ? Math.ceil(at(size, share).examinedPasses) : size,
         n: size,
       };
     });

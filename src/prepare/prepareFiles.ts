@@ -61,7 +61,7 @@ export interface PreparedFile {
   readonly file: string;
   readonly as: string;
   readonly holds: readonly string[] | null;
-  readonly rows: number;
+  readonly rowCount: number;
   readonly columns: readonly PreparedColumn[];
   /** Rows of another width than the header, and rows without an id. */
   readonly rowsLeftOut: number;
@@ -289,7 +289,7 @@ export async function prepareFiles(
       file: table.file,
       as: full.files[at].as,
       holds: detected[at].holds,
-      rows: table.n,
+      rowCount: table.n,
       rowsLeftOut: left[at].length,
       linesLeftOut: left[at].slice(0, 3),
       columns: plans[at].map(preparedColumn),

@@ -52,7 +52,7 @@ function shareIntervals(measure: ShareMeasure): [IntervalMethod, Interval][] {
     method,
     (table, level) => {
       const [successes, trials] = counts(table);
-      return limitsOf(proportionInterval({ successes, trials }, { method, level }));
+      return limitsOf(proportionInterval({ successes, trials }, { interval: method, level }));
     },
   ]);
   methods.push(

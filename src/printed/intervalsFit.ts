@@ -38,7 +38,7 @@ export function intervalsFit(
     const interval = methods.get(method);
     if (interval === undefined) {
       throw new InputError(
-        `${caller} requires intervalMethod for ${measure} among ${[...methods.keys()].join(", ")}, got ${method}`,
+        `${caller} requires interval for ${measure} among ${[...methods.keys()].join(", ")}, got ${method}`,
       );
     }
     const { low, high } = printedLimits(caller, printed);

@@ -27,7 +27,7 @@ export interface PrintedTwoByTwo {
   /** Printed intervals that the table must reproduce too, all by one method. */
   readonly intervals?: PrintedIntervals;
   /** Required with `intervals`. */
-  readonly intervalMethod?: IntervalMethod;
+  readonly interval?: IntervalMethod;
 }
 
 /** The printed numbers, read and checked. */
@@ -44,7 +44,7 @@ export interface PrintedSearch {
 
 /** Reads and checks what is printed of a 2x2 table. */
 export function printedSearch(caller: string, source: PrintedTwoByTwo): PrintedSearch {
-  const { printed, intervals, intervalMethod } = source;
+  const { printed, intervals, interval } = source;
   if (typeof printed !== "object" || printed === null) {
     throw new InputError(
       `${caller} requires printed: { sensitivity: "90.5", ... }, got ${printed}`,
@@ -70,8 +70,8 @@ export function printedSearch(caller: string, source: PrintedTwoByTwo): PrintedS
   if (shares.size + ratios.length === 0) {
     throw new InputError(`${caller} requires at least one printed measure, got none`);
   }
-  if (intervals !== undefined && intervalMethod === undefined) {
-    throw new InputError(`${caller} requires intervalMethod when intervals are given, got none`);
+  if (intervals !== undefined && interval === undefined) {
+    throw new InputError(`${caller} requires interval when intervals are given, got none`);
   }
   const n = knownCount(caller, "n", source.n ?? { from: 1, to: 1000 }, 1_000_000);
   const margin = (name: "withCondition" | "testPositive") =>
@@ -85,10 +85,7 @@ export function printedSearch(caller: string, source: PrintedTwoByTwo): PrintedS
       shares: Object.fromEntries([...shares].map(([measure, { share }]) => [measure, share])),
     },
     ratios,
-    intervals:
-      intervals && intervalMethod
-        ? intervalsFit(caller, intervals, intervalMethod, unit)
-        : undefined,
+    intervals: intervals && interval ? intervalsFit(caller, intervals, interval, unit) : undefined,
   };
 }
 

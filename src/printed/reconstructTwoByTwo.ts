@@ -1,4 +1,4 @@
-import type { TwoByTwo } from "../results/index.js";
+import { formerNames, type TwoByTwo } from "../results/index.js";
 import { type CellRange, collectTables } from "./collectTables.js";
 import { type NearMiss, nearestTables, type WithoutOne, withoutEach } from "./nearMisses.js";
 import { type PrintedMeasure, shareCounts } from "./printedMeasures.js";
@@ -58,6 +58,7 @@ export function reconstructTwoByTwo(
   source: PrintedTwoByTwo,
   options: ReconstructOptions = {},
 ): ReconstructedTable {
+  source = formerNames(caller, source, "printed");
   const { most = 1000 } = options;
   const search = printedSearch(caller, source);
   const found = collectTables(caller, search, 1, most);

@@ -9,7 +9,7 @@ interface Cell {
 }
 
 interface Options {
-  readonly threshold: number;
+  readonly fewerThan: number;
   readonly sums: "columns" | "rows" | "both";
   /** -1 where the table holds no such line. */
   readonly totalRow: number;
@@ -18,12 +18,12 @@ interface Options {
 
 /** Which cells go out: small ones, and more until no known sum gives one back. */
 export function complementaryCells(counts: Counts, options: Options): boolean[][] {
-  const { threshold } = options;
-  const out = counts.map((row) => row.map((count) => isSmall(count, threshold)));
+  const { fewerThan } = options;
+  const out = counts.map((row) => row.map((count) => isSmall(count, fewerThan)));
   const lines = knownLines(counts, options);
   for (;;) {
     const open =
-      lines.find((line) => isOpen(line, out, threshold)) ?? lineOfBridge(counts, out, lines);
+      lines.find((line) => isOpen(line, out, fewerThan)) ?? lineOfBridge(counts, out, lines);
     const cover = open && coverFor(open, out);
     if (cover === undefined) return out;
     out[cover.row]![cover.column] = true;
@@ -48,11 +48,11 @@ function knownLines(counts: Counts, { sums, totalRow, totalColumn }: Options): C
 }
 
 /** One cell out can be computed; several that add up to little nearly so. */
-function isOpen(line: readonly Cell[], out: readonly boolean[][], threshold: number): boolean {
+function isOpen(line: readonly Cell[], out: readonly boolean[][], fewerThan: number): boolean {
   const hidden = line.filter(({ row, column }) => out[row]![column]);
   if (hidden.length === 0 || hidden.length === line.length) return false;
   const sum = hidden.filter(({ total }) => !total).reduce((all, { count }) => all + count, 0);
-  return hidden.length === 1 || sum < threshold;
+  return hidden.length === 1 || sum < fewerThan;
 }
 
 /** The smallest cell that is still shown: one with children in it, else a total, else a zero. */
@@ -116,6 +116,6 @@ function connected(
   return false;
 }
 
-function isSmall(count: number | null, threshold: number): boolean {
-  return count !== null && count > 0 && count < threshold;
+function isSmall(count: number | null, fewerThan: number): boolean {
+  return count !== null && count > 0 && count < fewerThan;
 }

@@ -10,21 +10,21 @@ export interface ShareBand {
 const widths = [0.1, 0.2, 0.25, 0.5, 1] as const;
 
 /**
- * Bands of a rate for the public: as narrow as a tenth, each at least `threshold` members of the
+ * Bands of a rate for the public: as narrow as a tenth, each at least `fewerThan` members of the
  * whole wide, so that a band never tells the count behind a rate, nor two bands a small difference.
  *
  * @param total number, or sum of weights, of whom the rate is a share
- * @returns ascending bands from 0 to 1; a single one where the whole is below twice the threshold
- * @throws when the total is below the threshold, because a rate of so few is not for the public
+ * @returns ascending bands from 0 to 1; a single one where the whole is below twice `fewerThan`
+ * @throws when the total is below `fewerThan`, because a rate of so few is not for the public
  *
  * @example
  * shareBands(50).map(({ low }) => low) // => [0, 0.25, 0.5, 0.75]
  */
-export function shareBands(total: number, threshold: number = smallestCount): ShareBand[] {
-  if (!(total >= threshold)) {
-    throw new InputError(`shareBands requires at least ${threshold} in all, got fewer`);
+export function shareBands(total: number, fewerThan: number = smallestCount): ShareBand[] {
+  if (!(total >= fewerThan)) {
+    throw new InputError(`shareBands requires at least ${fewerThan} in all, got fewer`);
   }
-  const width = widths.find((one) => one * total >= threshold) ?? 1;
+  const width = widths.find((one) => one * total >= fewerThan) ?? 1;
   const count = Math.round(1 / width);
   const edge = (at: number) => Number((at * width).toFixed(2));
   return Array.from({ length: count }, (_, at) => ({ low: edge(at), high: edge(at + 1) }));

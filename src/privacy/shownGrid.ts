@@ -12,7 +12,7 @@ export function shownGrid(
 ): readonly (readonly (number | null)[])[] {
   if (audience === "journal") return counts;
   const out = complementaryCells(counts, {
-    threshold: smallestCount,
+    fewerThan: smallestCount,
     sums: "both",
     totalRow: -1,
     totalColumn: -1,

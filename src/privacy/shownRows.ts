@@ -37,7 +37,7 @@ export function shownRows(
   }
   const counts = rows.map(({ n, counts: [has, hasNot] = [null, null] }) => [n, has, hasNot]);
   const out = complementaryCells(counts, {
-    threshold: smallestCount,
+    fewerThan: smallestCount,
     sums: "columns",
     totalRow: rows.findIndex(({ summary }) => summary === true),
     totalColumn: -1,

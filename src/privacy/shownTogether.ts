@@ -8,8 +8,8 @@ import { isSmallCount, rounding, smallestCount } from "./smallCounts.js";
  * A member is a list of counts, such as the true and the false positives at one cut-off, each a part
  * of its total, which is taken as known. Members come in the order of their claim: one is shown when
  * each of its counts, what is missing to the total, and the difference to the same count of every
- * member shown already is 0 or at least `threshold`. Where members grow along the series, as along a
- * cut-off, every sum of differences is 0 or at least `threshold` then. A total may be small itself.
+ * member shown already is 0 or at least `fewerThan`. Where members grow along the series, as along a
+ * cut-off, every sum of differences is 0 or at least `fewerThan` then. A total may be small itself.
  *
  * @param members lists of counts (or sums of weights), one number for each of `totals`
  * @param totals the whole of each count
@@ -22,9 +22,9 @@ import { isSmallCount, rounding, smallestCount } from "./smallCounts.js";
 export function shownTogether(
   members: readonly (readonly number[])[],
   totals: readonly number[],
-  options: { readonly first?: readonly number[]; readonly threshold?: number } = {},
+  options: { readonly first?: readonly number[]; readonly fewerThan?: number } = {},
 ): boolean[] {
-  const { first = [], threshold = smallestCount } = options;
+  const { first = [], fewerThan = smallestCount } = options;
   const shown = members.map(() => false);
   const known = totals.map((total) => [0, total]);
   for (const at of [...first, ...members.keys()]) {
@@ -34,7 +34,7 @@ export function shownTogether(
         `shownTogether requires ${totals.length} counts a member, got ${counts?.length ?? "none"}`,
       );
     }
-    if (shown[at] || counts.some((count, which) => isNear(count, known[which]!, threshold)))
+    if (shown[at] || counts.some((count, which) => isNear(count, known[which]!, fewerThan)))
       continue;
     shown[at] = true;
     counts.forEach((count, which) => {
@@ -45,8 +45,8 @@ export function shownTogether(
   return shown;
 }
 
-/** Whether a count is new, and less than the threshold away from one that is known. */
-function isNear(count: number, known: readonly number[], threshold: number): boolean {
+/** Whether a count is new, and less than the fewerThan away from one that is known. */
+function isNear(count: number, known: readonly number[], fewerThan: number): boolean {
   if (!(count >= 0 && count <= known.at(-1)! + rounding)) {
     throw new InputError(
       `shownTogether requires counts from 0 to their total ${known.at(-1)}, got ${count}`,
@@ -54,7 +54,7 @@ function isNear(count: number, known: readonly number[], threshold: number): boo
   }
   return (
     !isKnown(count, known) &&
-    neighbours(count, known).some((other) => isSmallCount(Math.abs(other - count), threshold))
+    neighbours(count, known).some((other) => isSmallCount(Math.abs(other - count), fewerThan))
   );
 }
 

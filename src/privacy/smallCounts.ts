@@ -3,9 +3,9 @@ import type { TwoByTwo } from "../results/index.js";
 /** The least count above 0 that the public may see, unless a caller says otherwise. */
 export const smallestCount = 11;
 
-/** Whether a count is too small to be shown: above 0 and below the threshold; 0 is shown. */
-export function isSmallCount(count: number, threshold: number = smallestCount): boolean {
-  return count > rounding && count < threshold - rounding;
+/** Whether a count is too small to be shown: above 0 and below `fewerThan`; 0 is shown. */
+export function isSmallCount(count: number, fewerThan: number = smallestCount): boolean {
+  return count > rounding && count < fewerThan - rounding;
 }
 
 /** Whether a rate of this 2x2 table would give a small count back. */

@@ -1,6 +1,7 @@
 import {
   type CellFormat,
   cellFormat,
+  formerNames,
   InputError,
   type Suppressed,
   type TableCell,
@@ -10,7 +11,7 @@ import { complementaryCells } from "./complementaryCells.js";
 
 export interface SuppressionOptions {
   /** The least count that may be shown, 11 by default; 0 is shown. */
-  readonly threshold?: number;
+  readonly fewerThan?: number;
   /**
    * Along which lines a reader knows the sum of the counts, from the table or from elsewhere:
    * "columns", "rows" or "both" (default).
@@ -22,18 +23,18 @@ export interface SuppressionOptions {
 }
 
 /**
- * A table for the public: counts below `threshold` are taken out, and so many more cells that no
+ * A table for the public: counts below `fewerThan` are taken out, and so many more cells that no
  * sum, in the table or known from elsewhere, gives one back (complementary suppression).
  *
  * Counts are the numbers in columns (or rows) of format "count". In every line with a known sum
- * either none or at least two cells are out, the ones out add up to at least `threshold`, and no
+ * either none or at least two cells are out, the ones out add up to at least `fewerThan`, and no
  * single cell follows from the sums of several lines together (in the graph of rows and columns no
  * cell that is out is a bridge; Gusfield 1988, value from memory). Every other number in a row with
  * a count taken out is taken out as well, since a share gives its count back. Counts of 0 are shown
  * unless they are needed as cover.
  *
  * @param table counts and what was computed from them
- * @throws when the threshold is not a whole number of at least 2, or a count is negative or no
+ * @throws when `fewerThan` is not a whole number of at least 2, or a count is negative or no
  *   whole number
  *
  * @example
@@ -41,11 +42,17 @@ export interface SuppressionOptions {
  */
 export function suppressSmallCells(
   table: TableModel,
-  { threshold = 11, sums = "both", totalRow, totalColumn }: SuppressionOptions = {},
+  options: SuppressionOptions = {},
 ): TableModel {
-  if (!Number.isInteger(threshold) || threshold < 2) {
+  const {
+    fewerThan = 11,
+    sums = "both",
+    totalRow,
+    totalColumn,
+  } = formerNames("suppressSmallCells", options, "smallCells");
+  if (!Number.isInteger(fewerThan) || fewerThan < 2) {
     throw new InputError(
-      `suppressSmallCells requires a whole threshold of at least 2, got ${threshold}`,
+      `suppressSmallCells requires a whole fewerThan of at least 2, got ${fewerThan}`,
     );
   }
   const lines = table.rows
@@ -55,7 +62,7 @@ export function suppressSmallCells(
     table.columns.map((column, at) => countIn(line.cells[at] ?? null, cellFormat(column, line))),
   );
   const out = complementaryCells(counts, {
-    threshold,
+    fewerThan,
     sums,
     totalRow: lines.findIndex(({ at }) => at === fromEnd(totalRow, table.rows.length)),
     totalColumn: fromEnd(totalColumn, table.columns.length) ?? -1,
@@ -68,12 +75,12 @@ export function suppressSmallCells(
       cells: row.cells.map((cell, at) => {
         const isCount = counts[line]![at] !== null;
         const hidden = isCount ? out[line]![at]! : isNumeric(cell);
-        return hidden ? suppressed(threshold) : cell;
+        return hidden ? suppressed(fewerThan) : cell;
       }),
     };
   });
   const any = out.some((line) => line.some(Boolean));
-  const note = `Counts below ${threshold}, and others that would give them back, are not shown.`;
+  const note = `Counts below ${fewerThan}, and others that would give them back, are not shown.`;
   return { ...table, rows, notes: any ? [...table.notes, note] : table.notes };
 }
 
@@ -89,8 +96,8 @@ function isNumeric(cell: TableCell): boolean {
   return cell !== null && typeof cell !== "string";
 }
 
-function suppressed(threshold: number): Suppressed {
-  return { kind: "suppressed", reason: `not shown, to protect counts below ${threshold}` };
+function suppressed(fewerThan: number): Suppressed {
+  return { kind: "suppressed", reason: `not shown, to protect counts below ${fewerThan}` };
 }
 
 function fromEnd(index: number | undefined, length: number): number | undefined {

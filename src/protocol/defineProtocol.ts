@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { InputError, namedIssues, schemaLibrary } from "../results/index.js";
+import { formerNames, InputError, namedIssues, schemaLibrary } from "../results/index.js";
 import { type Protocol, protocolSchema } from "./schema.js";
 
 /**
@@ -17,7 +17,7 @@ import { type Protocol, protocolSchema } from "./schema.js";
  * protocol.level // => 0.95
  */
 export function defineProtocol(json: unknown): Protocol {
-  const parsed = protocolSchema().safeParse(json);
+  const parsed = protocolSchema().safeParse(formerNames("defineProtocol", json, "undecidable"));
   if (parsed.success) return parsed.data;
   const mistakes = parsed.error.issues
     .flatMap((issue) => namedIssues(issue, protocolJsonSchema))

@@ -171,7 +171,7 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .describe(
           "Agreement and accuracy in groups, with a test that all groups share one accuracy.",
         ),
-      unreadable: z
+      undecidable: z
         .enum(["refer", "pass", "exclude"])
         .describe("How a child without a usable reading is counted."),
       verification: z

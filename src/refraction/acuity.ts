@@ -9,17 +9,17 @@ import { InputError } from "../results/index.js";
  * have no logMAR
  *
  * @example
- * snellenToLogMar("20/40") // => 0.301
- * snellenToLogMar("6/5") // => -0.0792
+ * snellenToLogMAR("20/40") // => 0.301
+ * snellenToLogMAR("6/5") // => -0.0792
  */
-export function snellenToLogMar(fraction: string): number {
+export function snellenToLogMAR(fraction: string): number {
   const parts = /^\s*(\d+(?:[.,]\d+)?)\s*\/\s*(\d+(?:[.,]\d+)?)\s*$/.exec(fraction);
   const [numerator, denominator] = (parts ?? [])
     .slice(1)
     .map((part) => Number(part.replace(",", ".")));
   if (!(numerator > 0 && denominator > 0)) {
     throw new InputError(
-      `snellenToLogMar requires a fraction of two positive numbers, got ${JSON.stringify(fraction)}`,
+      `snellenToLogMAR requires a fraction of two positive numbers, got ${JSON.stringify(fraction)}`,
     );
   }
   return Math.log10(denominator / numerator) + 0;
@@ -33,18 +33,18 @@ export function snellenToLogMar(fraction: string): number {
  * @throws when the value is not finite or outside -1 to 3, or the numerator not positive
  *
  * @example
- * logMarToSnellen(0.1, { numerator: 20 }) // => "20/25.2"
- * logMarToSnellen(1, { numerator: 6 }) // => "6/60"
+ * logMARToSnellen(0.1, { numerator: 20 }) // => "20/25.2"
+ * logMARToSnellen(1, { numerator: 6 }) // => "6/60"
  */
-export function logMarToSnellen(logMar: number, options: { readonly numerator: number }): string {
-  if (!(logMar >= -1 && logMar <= 3)) {
-    throw new InputError(`logMarToSnellen requires a logMAR from -1 to 3, got ${logMar}`);
+export function logMARToSnellen(logMAR: number, options: { readonly numerator: number }): string {
+  if (!(logMAR >= -1 && logMAR <= 3)) {
+    throw new InputError(`logMARToSnellen requires a logMAR from -1 to 3, got ${logMAR}`);
   }
   const { numerator } = options;
   if (!(numerator > 0 && Number.isFinite(numerator))) {
-    throw new InputError(`logMarToSnellen requires a positive numerator, got ${numerator}`);
+    throw new InputError(`logMARToSnellen requires a positive numerator, got ${numerator}`);
   }
-  return `${numerator}/${Number((numerator * 10 ** logMar).toFixed(1))}`;
+  return `${numerator}/${Number((numerator * 10 ** logMAR).toFixed(1))}`;
 }
 
 /**
@@ -53,11 +53,11 @@ export function logMarToSnellen(logMar: number, options: { readonly numerator: n
  * @throws when it is not a positive number
  *
  * @example
- * decimalToLogMar(0.5) // => 0.301
+ * decimalToLogMAR(0.5) // => 0.301
  */
-export function decimalToLogMar(decimal: number): number {
+export function decimalToLogMAR(decimal: number): number {
   if (!(decimal > 0 && Number.isFinite(decimal))) {
-    throw new InputError(`decimalToLogMar requires a positive acuity, got ${decimal}`);
+    throw new InputError(`decimalToLogMAR requires a positive acuity, got ${decimal}`);
   }
   return -Math.log10(decimal) + 0;
 }
@@ -68,11 +68,11 @@ export function decimalToLogMar(decimal: number): number {
  * @throws when the value is outside -1 to 3
  *
  * @example
- * logMarToDecimal(1) // => 0.1
+ * logMARToDecimal(1) // => 0.1
  */
-export function logMarToDecimal(logMar: number): number {
-  if (!(logMar >= -1 && logMar <= 3)) {
-    throw new InputError(`logMarToDecimal requires a logMAR from -1 to 3, got ${logMar}`);
+export function logMARToDecimal(logMAR: number): number {
+  if (!(logMAR >= -1 && logMAR <= 3)) {
+    throw new InputError(`logMARToDecimal requires a logMAR from -1 to 3, got ${logMAR}`);
   }
-  return 10 ** -logMar;
+  return 10 ** -logMAR;
 }

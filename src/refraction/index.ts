@@ -1,6 +1,6 @@
 // The arithmetic of one eye and of two.
 
-export { decimalToLogMar, logMarToDecimal, logMarToSnellen, snellenToLogMar } from "./acuity.js";
+export { decimalToLogMAR, logMARToDecimal, logMARToSnellen, snellenToLogMAR } from "./acuity.js";
 export { addPrescriptions } from "./addPrescriptions.js";
 export { type AstigmatismOrientation, astigmatismOrientation } from "./astigmatismOrientation.js";
 export { atVertex } from "./atVertex.js";

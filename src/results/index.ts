@@ -4,6 +4,7 @@ export { caution } from "./caution.js";
 export { didYouMean } from "./didYouMean.js";
 export { type Estimate, type OneSided, type Undefined, undefinedBecause } from "./estimate.js";
 export type { FigureSpec } from "./figure.js";
+export { formerNames } from "./formerNames.js";
 export { InputError } from "./inputError.js";
 export { methodName } from "./methodName.js";
 export { namedIssues } from "./namedIssues.js";

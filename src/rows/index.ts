@@ -38,13 +38,14 @@ export { counted, fixed, grouped, percent, printSigns } from "./numberWords.js";
 export { requireWhole } from "./requireWhole.js";
 export { sum } from "./sum.js";
 export { sumsOf } from "./sumsOf.js";
-export { type Examined, examinedRows, type VerificationColumns } from "./verification.js";
+export { type ExaminationColumns, type Examined, examinedRows } from "./verification.js";
 export {
   type ConditionColumn,
   conditionCodes,
   neitherCode,
   type TestColumn,
   testCodes,
+  type UndecidablePolicy,
   type YesNoColumn,
   yesNoCodes,
 } from "./yesNo.js";

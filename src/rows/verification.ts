@@ -4,7 +4,7 @@ import { requireLength } from "./columns.js";
 import { type YesNoColumn, yesNoCodes } from "./yesNo.js";
 
 /** Who was examined, and within which strata a random share of them was. */
-export interface VerificationColumns {
+export interface ExaminationColumns {
   /** true or 1 for examined rows. */
   readonly examined: YesNoColumn;
   /** Stratum of each row, such as its screening result; examination is random within one. */
@@ -28,7 +28,7 @@ export interface Examined {
  */
 export function examinedRows(
   caller: string,
-  { examined, strata }: VerificationColumns,
+  { examined, strata }: ExaminationColumns,
   rows: number,
   cure = "join it to another stratum",
 ): Examined {

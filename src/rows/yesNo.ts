@@ -5,6 +5,8 @@ import { shownValue } from "./shownValue.js";
 export type YesNoColumn = ArrayLike<boolean | number>;
 /** A test's result for each row: yes or no, also as "refer" or "pass", or "undecidable". */
 export type TestColumn = ArrayLike<boolean | number | string>;
+/** How a row without a decision is counted. */
+export type UndecidablePolicy = "refer" | "pass" | "exclude";
 /** The condition of each row: yes or no, or "inconclusive" where that is allowed. */
 export type ConditionColumn = ArrayLike<boolean | number | string>;
 

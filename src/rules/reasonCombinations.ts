@@ -9,7 +9,7 @@ export interface ReasonCombination {
 
 /**
  * Referred children by the combination of criteria that refer them, most frequent first; each child
- * is in one combination. These are exact counts: `referralReasons` draws them and pools small ones.
+ * is in one combination. These are exact counts: `referralReasonsFigure` draws them and pools small ones.
  *
  * @example
  * const eye = { sphere: Float64Array.of(5), cylinder: Float64Array.of(-2), axis: Float64Array.of(180) };

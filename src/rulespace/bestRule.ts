@@ -1,4 +1,4 @@
-import { InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import { formerNames, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import { chooseOnGrid, type GridChoice } from "./chooseOnGrid.js";
 import { type RulePoint, requireBothClasses, rulePoint } from "./paretoFront.js";
 import { limitsOfRule, tableOfRule } from "./ruleAt.js";
@@ -10,10 +10,10 @@ import type { RuleSpace } from "./ruleSpace.js";
 export interface RuleConstraints {
   /** What the rule is best at: "sensitivity" (default), "youden" or `{ leastCost }`. */
   readonly goal?: RuleGoal;
-  readonly minSpecificity?: number;
-  readonly minSensitivity?: number;
+  readonly specificityAtLeast?: number;
+  readonly sensitivityAtLeast?: number;
   /** Share of all children, with and without the condition, that may be referred. */
-  readonly maxReferralRate?: number;
+  readonly referralRateAtMost?: number;
   /** Highest limit allowed of a criterion, so that a value at or above it is always referred. */
   readonly limitAtMost?: { readonly [criterion: string]: number };
 }
@@ -21,7 +21,7 @@ export interface RuleConstraints {
 export interface BestRule extends RulePoint {
   readonly kind: "best-rule";
   readonly n: number;
-  readonly rules: number;
+  readonly ruleCount: number;
   readonly constraints: RuleConstraints;
 }
 
@@ -48,9 +48,10 @@ export interface NoRule extends Undefined {
  * @throws when a constraint is not a proportion or names no criterion
  *
  * @example
- * bestRule(ruleSpace({ measures: { sphere: [1, 2, 3, 4] }, condition: [0, 1, 0, 1], limits: { sphere: [2, 4] } }), { minSpecificity: 0.9 }).limits // => { sphere: 4 }
+ * bestRule(ruleSpace({ measures: { sphere: [1, 2, 3, 4] }, condition: [0, 1, 0, 1], limits: { sphere: [2, 4] } }), { specificityAtLeast: 0.9 }).limits // => { sphere: 4 }
  */
 export function bestRule(space: RuleSpace, constraints: RuleConstraints = {}): BestRule | NoRule {
+  constraints = formerNames("bestRule", constraints, "constraints");
   const choice = choiceOf("bestRule", space.criteria, space.limits, constraints);
   requireBothClasses("bestRule", space);
   const best = chooseOnGrid(gridOf(space), choice);
@@ -58,7 +59,7 @@ export function bestRule(space: RuleSpace, constraints: RuleConstraints = {}): B
   return {
     kind: "best-rule",
     n: space.n,
-    rules: space.rules,
+    ruleCount: space.ruleCount,
     constraints,
     ...rulePoint(limitsOfRule(space, best), tableOfRule(space, best)),
   };
@@ -71,7 +72,7 @@ export function choiceOf(
   limits: RuleSpace["limits"],
   constraints: RuleConstraints,
 ): GridChoice {
-  for (const key of ["minSpecificity", "minSensitivity", "maxReferralRate"] as const) {
+  for (const key of ["specificityAtLeast", "sensitivityAtLeast", "referralRateAtMost"] as const) {
     const value = constraints[key];
     if (value !== undefined && !(value >= 0 && value <= 1)) {
       throw new InputError(`${caller} requires ${key} between 0 and 1, got ${value}`);
@@ -88,9 +89,9 @@ export function choiceOf(
   }
   return {
     goal,
-    minSpecificity: constraints.minSpecificity ?? 0,
-    minSensitivity: constraints.minSensitivity ?? 0,
-    maxReferralRate: constraints.maxReferralRate ?? 1,
+    specificityAtLeast: constraints.specificityAtLeast ?? 0,
+    sensitivityAtLeast: constraints.sensitivityAtLeast ?? 0,
+    referralRateAtMost: constraints.referralRateAtMost ?? 1,
     allowed: criteria.map((criterion) => {
       const highest = limitAtMost[criterion];
       const axis = limits[criterion];

@@ -12,9 +12,9 @@ import type { GridCounts } from "./ruleGrid.js";
 /** A choice as plain numbers, without the names of the axes. */
 export interface GridChoice {
   readonly goal: RuleGoal;
-  readonly minSpecificity: number;
-  readonly minSensitivity: number;
-  readonly maxReferralRate: number;
+  readonly specificityAtLeast: number;
+  readonly sensitivityAtLeast: number;
+  readonly referralRateAtMost: number;
   /** How many of each axis' limits may be taken, from the lowest on. */
   readonly allowed: readonly number[];
 }
@@ -100,17 +100,17 @@ function comparison({ goal }: GridChoice): (missed: number, spared: number) => b
 }
 
 function admission({
-  minSpecificity,
-  minSensitivity,
-  maxReferralRate,
+  specificityAtLeast,
+  sensitivityAtLeast,
+  referralRateAtMost,
 }: GridChoice): (misses: number, ill: number, spared: number, well: number) => boolean {
   return (misses, ill, spared, well) => {
     // sums of weights differ from their total by rounding
     const slack = 1e-9 * (ill + well);
     return (
-      spared >= minSpecificity * well - slack &&
-      ill - misses >= minSensitivity * ill - slack &&
-      ill - misses + (well - spared) <= maxReferralRate * (ill + well) + slack
+      spared >= specificityAtLeast * well - slack &&
+      ill - misses >= sensitivityAtLeast * ill - slack &&
+      ill - misses + (well - spared) <= referralRateAtMost * (ill + well) + slack
     );
   };
 }

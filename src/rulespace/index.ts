@@ -32,5 +32,5 @@ export {
   type SensitivityByCondition,
   sensitivityByCondition,
 } from "./sensitivityByCondition.js";
-export type { Limits, Measures, UnreadablePolicy } from "./spaceInput.js";
+export type { Limits, Measures } from "./spaceInput.js";
 export { type RuleStream, streamRules } from "./streamRules.js";

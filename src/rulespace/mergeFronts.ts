@@ -1,4 +1,4 @@
-import { InputError, type TwoByTwo, undefinedBecause } from "../results/index.js";
+import { formerNames, InputError, type TwoByTwo, undefinedBecause } from "../results/index.js";
 import type { NoRule, RuleConstraints } from "./bestRule.js";
 import { type RulePoint, rulePoint } from "./paretoFront.js";
 import type { RuleFrontsByAgeBand } from "./ruleFrontsByAgeBand.js";
@@ -16,7 +16,7 @@ export interface BestOfBands extends BandedPoint {
   readonly kind: "best-of-bands";
   readonly n: number;
   readonly bands: readonly string[];
-  readonly constraints: Pick<RuleConstraints, "minSpecificity" | "maxReferralRate">;
+  readonly constraints: Pick<RuleConstraints, "specificityAtLeast" | "referralRateAtMost">;
 }
 
 /** The front over all combinations of one rule a band. */
@@ -55,7 +55,7 @@ export function mergeFronts(fronts: RuleFrontsByAgeBand): BandedFront {
     n: bands.reduce((sum, { front }) => sum + front.n, 0),
     bands: bands.map(({ label }) => label),
     against,
-    combinations: bands.reduce((product, { front }) => product * front.rules, 1),
+    combinations: bands.reduce((product, { front }) => product * front.ruleCount, 1),
     points: kept.map(({ table, places }) => ({
       ...rulePoint({}, table),
       limits: places.map((place, band) => bands[band].front.points[place].limits),
@@ -72,22 +72,26 @@ export function mergeFronts(fronts: RuleFrontsByAgeBand): BandedFront {
  * @throws when the constraint is on the referral rate and the front is not, or the other way round
  *
  * @example
- * bestOfBands(mergeFronts(ruleFrontsByAgeBand({ measures: { sphere: [1, 2, 3, 4] }, condition: [0, 1, 0, 1], ageMonths: [40, 40, 80, 80], limits: { sphere: [2, 4] } }, { bands: [{ fromMonths: 36, toMonths: 72 }, { fromMonths: 72, toMonths: 96 }] })), { minSpecificity: 0.9 }).sensitivity // => 1
+ * bestOfBands(mergeFronts(ruleFrontsByAgeBand({ measures: { sphere: [1, 2, 3, 4] }, condition: [0, 1, 0, 1], ageMonths: [40, 40, 80, 80], limits: { sphere: [2, 4] } }, { bands: [{ fromMonths: 36, toMonths: 72 }, { fromMonths: 72, toMonths: 96 }] })), { specificityAtLeast: 0.9 }).sensitivity // => 1
  */
 export function bestOfBands(
   front: BandedFront,
-  constraints: Pick<RuleConstraints, "minSpecificity" | "maxReferralRate">,
+  constraints: Pick<RuleConstraints, "specificityAtLeast" | "referralRateAtMost">,
 ): BestOfBands | NoRule {
-  const { minSpecificity, maxReferralRate } = constraints;
-  const asked = maxReferralRate === undefined ? "specificity" : "referralRate";
-  if (asked !== front.against || (minSpecificity !== undefined && maxReferralRate !== undefined)) {
+  constraints = formerNames("bestOfBands", constraints, "constraints");
+  const { specificityAtLeast, referralRateAtMost } = constraints;
+  const asked = referralRateAtMost === undefined ? "specificity" : "referralRate";
+  if (
+    asked !== front.against ||
+    (specificityAtLeast !== undefined && referralRateAtMost !== undefined)
+  ) {
     throw new InputError(
       `bestOfBands requires a constraint on the front's own ${front.against}, got ${Object.keys(constraints).join(", ")}`,
     );
   }
   const admitted = front.points.filter(
     ({ specificity, referralRate }) =>
-      specificity >= (minSpecificity ?? 0) && referralRate <= (maxReferralRate ?? 1),
+      specificity >= (specificityAtLeast ?? 0) && referralRate <= (referralRateAtMost ?? 1),
   );
   const best = admitted.at(-1);
   if (best === undefined) return undefinedBecause("no rule of the front meets the constraint");
@@ -140,6 +144,6 @@ function requireOneDenominator(points: readonly RulePoint[]): void {
     list.every((value) => Math.abs(value - list[0]) <= 1e-9 * Math.abs(list[0]));
   if (same(ill) && same(well)) return;
   throw new InputError(
-    'mergeFronts requires rules that decide the same children, got some that exclude more; take unreadable: "refer" or "pass"',
+    'mergeFronts requires rules that decide the same children, got some that exclude more; take undecidable: "refer" or "pass"',
   );
 }

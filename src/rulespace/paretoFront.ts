@@ -21,7 +21,7 @@ export interface RulePoint {
 export interface RuleFront {
   readonly kind: "rule-front";
   readonly n: number;
-  readonly rules: number;
+  readonly ruleCount: number;
   readonly criteria: readonly string[];
   readonly against: FrontAgainst;
   /** By rising sensitivity, one rule for each distinct pair. */
@@ -55,7 +55,7 @@ export function paretoFront(
   return {
     kind: "rule-front",
     n: space.n,
-    rules: space.rules,
+    ruleCount: space.ruleCount,
     criteria: space.criteria,
     against,
     points: frontOnGrid(gridOf(space), against).map((rule) =>

@@ -1,18 +1,14 @@
-import { InputError } from "../results/index.js";
+import { formerNames, InputError } from "../results/index.js";
 import {
   clustersOf,
   requireSameLength,
   takeColumns,
+  type UndecidablePolicy,
   type YesNoColumn,
   yesNoCodes,
 } from "../rows/index.js";
 import type { RuleLimits } from "./ruleSearch.js";
-import {
-  type Limits,
-  type Measures,
-  requireMeasures,
-  type UnreadablePolicy,
-} from "./spaceInput.js";
+import { type Limits, type Measures, requireMeasures } from "./spaceInput.js";
 
 /** Rows and limits of the region where everybody was examined. */
 export interface ExaminedRegion {
@@ -65,9 +61,10 @@ export function restrictToExamined(
     readonly subjects?: ArrayLike<string | number>;
   },
   from: RuleLimits,
-  options: { readonly unreadable?: UnreadablePolicy } = {},
+  options: { readonly undecidable?: UndecidablePolicy } = {},
 ): ExaminedRegion {
   const caller = "restrictToExamined";
+  options = formerNames(caller, options, "undecidable");
   const criteria = Object.keys(data.limits);
   const edge = (criterion: string): number => {
     const value = from[criterion];
@@ -91,7 +88,7 @@ export function restrictToExamined(
   }
   if (open > 0) {
     throw new InputError(
-      `${caller} requires that every row of the region was examined, got ${open} of ${rows.length} that were not; begin higher, or give verification to searchRules where a random share was examined`,
+      `${caller} requires that every row of the region was examined, got ${open} of ${rows.length} that were not; begin higher, or give examination to searchRules where a random share was examined`,
     );
   }
 
@@ -104,12 +101,12 @@ export function restrictToExamined(
       if (known !== undefined && known >= edges[at]) return true;
       if (Number.isNaN(value) && edges[at] !== Number.POSITIVE_INFINITY) missing = criterion;
     }
-    if (missing !== null && options.unreadable === undefined) {
+    if (missing !== null && options.undecidable === undefined) {
       throw new InputError(
-        `${caller} requires unreadable: "refer", "pass" or "exclude" where values are missing, got none and a missing ${missing}`,
+        `${caller} requires undecidable: "refer", "pass" or "exclude" where values are missing, got none and a missing ${missing}`,
       );
     }
-    return missing !== null && options.unreadable === "refer";
+    return missing !== null && options.undecidable === "refer";
   }
 
   const limits = Object.fromEntries(

@@ -1,11 +1,12 @@
 import { InputError } from "../results/index.js";
-import { conditionCodes, noiseOf, requireWeights, type YesNoColumn } from "../rows/index.js";
 import {
-  type Limits,
-  type Measures,
-  requireMeasures,
-  type UnreadablePolicy,
-} from "./spaceInput.js";
+  conditionCodes,
+  noiseOf,
+  requireWeights,
+  type UndecidablePolicy,
+  type YesNoColumn,
+} from "../rows/index.js";
+import { type Limits, type Measures, requireMeasures } from "./spaceInput.js";
 
 /** Rows reduced to the one cell of the grid from which on no limit is crossed. */
 export interface BinnedRows {
@@ -37,7 +38,7 @@ export function binRows(
     readonly limits: Limits;
     readonly weights?: ArrayLike<number>;
   },
-  unreadable: UnreadablePolicy | undefined,
+  undecidable: UndecidablePolicy | undefined,
 ): BinnedRows {
   const criteria = Object.keys(data.limits);
   const n = data.condition.length;
@@ -58,9 +59,9 @@ export function binRows(
     const values = data.measures[criterion];
     const atLeast = data.atLeast?.[criterion];
     if (binAxis(values, atLeast, limits[axis], cellStrict, cellLenient)) {
-      if (unreadable === undefined) {
+      if (undecidable === undefined) {
         throw new InputError(
-          `${caller} requires unreadable: "refer", "pass" or "exclude" where values are missing, got none and a missing ${criterion}`,
+          `${caller} requires undecidable: "refer", "pass" or "exclude" where values are missing, got none and a missing ${criterion}`,
         );
       }
       anyMissing = true;

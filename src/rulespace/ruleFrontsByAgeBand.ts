@@ -1,15 +1,16 @@
-import { caution } from "../results/index.js";
+import { caution, formerNames } from "../results/index.js";
 import {
   type AgeBand,
   bandOfRows,
   bandText,
   rowsOfGroups,
   takeColumns,
+  type UndecidablePolicy,
   type YesNoColumn,
 } from "../rows/index.js";
 import { paretoFront, type RuleFront } from "./paretoFront.js";
 import { ruleSpace } from "./ruleSpace.js";
-import type { Limits, Measures, UnreadablePolicy } from "./spaceInput.js";
+import type { Limits, Measures } from "./spaceInput.js";
 
 /** The front of each age band, searched on its own. */
 export interface RuleFrontsByAgeBand {
@@ -47,11 +48,12 @@ export function ruleFrontsByAgeBand(
   },
   options: {
     readonly bands: readonly AgeBand[];
-    readonly unreadable?: UnreadablePolicy;
+    readonly undecidable?: UndecidablePolicy;
     readonly against?: "specificity" | "referralRate";
   },
 ): RuleFrontsByAgeBand {
-  const { against = "specificity", bands, unreadable } = options;
+  options = formerNames("ruleFrontsByAgeBand", options, "undecidable");
+  const { against = "specificity", bands, undecidable } = options;
   const n = data.condition.length;
   const ofRow = bandOfRows("ruleFrontsByAgeBand", data.ageMonths, n, bands);
   const { rows, outside } = rowsOfGroups(ofRow, bands.length);
@@ -67,7 +69,7 @@ export function ruleFrontsByAgeBand(
       const columns = takeColumns({ condition, weights }, rows[at]);
       const space = ruleSpace(
         { ...columns, measures, limits: data.limits, ...atLeast },
-        { unreadable },
+        { undecidable },
       );
       return { band, label: bandText(band), front: paretoFront(space, { against }) };
     }),

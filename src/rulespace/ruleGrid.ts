@@ -9,7 +9,7 @@ export interface GridCounts {
 }
 
 export function gridOf(space: RuleSpace): GridCounts {
-  const { rules, withCondition, withoutCondition } = space;
+  const { ruleCount: rules, withCondition, withoutCondition } = space;
   const sizes = space.criteria.map((criterion) => space.limits[criterion].length);
   return { sizes, rules, withCondition, withoutCondition };
 }

@@ -31,7 +31,7 @@ export interface EyeColumns {
  * `eyes: "present"` gives the worst of the eyes that have one: what the child's criterion is at
  * least; a difference needs both eyes all the same. The first as `measures` and the second as
  * `atLeast` make `ruleSpace` decide each child as `applyRule` does: one eye across a limit is
- * referred, one eye below it is for `unreadable` to decide.
+ * referred, one eye below it is for `undecidable` to decide.
  *
  * @param measurements columns of readings or findings, dioptres
  * @param rows row of each child's right and left eye, -1 where there is none

@@ -17,7 +17,7 @@ export interface PlateauRules {
 
 export function plateauRules(grid: GridCounts, choice: GridChoice, chosen: number): PlateauRules {
   // under a limit on referrals the best rule lies on the front of referrals
-  const against = choice.maxReferralRate < 1 ? "referralRate" : "specificity";
+  const against = choice.referralRateAtMost < 1 ? "referralRate" : "specificity";
   const admitted = frontWithin(grid, against, choice.allowed).filter((rule) =>
     admitsRule(grid, choice, rule),
   );

@@ -1,8 +1,8 @@
 import type { Performance } from "../accuracy/index.js";
 import type { Estimate, TwoByTwo, Undefined } from "../results/index.js";
+import type { UndecidablePolicy } from "../rows/index.js";
 import type { RuleConstraints } from "./bestRule.js";
 import type { RulePoint } from "./paretoFront.js";
-import type { UnreadablePolicy } from "./spaceInput.js";
 
 /** Limits of a rule by criterion; null is "switched off". */
 export type RuleLimits = { readonly [criterion: string]: number | null };
@@ -50,11 +50,11 @@ export interface RuleSearch {
   /** Number of children, where subjects were given. */
   readonly subjects?: number;
   readonly examined: number;
-  readonly rules: number;
+  readonly ruleCount: number;
   readonly criteria: readonly string[];
   readonly constraints: RuleConstraints;
-  readonly unreadable: UnreadablePolicy | null;
-  readonly weighting: "none" | "known" | "verification";
+  readonly undecidable: UndecidablePolicy | null;
+  readonly weighting: "none" | "known" | "examination";
   readonly limits: RuleLimits;
   /** Counts, or sums of weights, of the chosen rule on these rows. */
   readonly table: TwoByTwo;

@@ -1,8 +1,10 @@
+import { formerNames } from "../results/index.js";
+import type { UndecidablePolicy } from "../rows/index.js";
 import { accumulate } from "./accumulate.js";
 import { countGrid } from "./countGrid.js";
 import { type BinnedRows, binRows } from "./ruleBins.js";
 import { requireRoom } from "./ruleSpaceSize.js";
-import type { Limits, Measures, UnreadablePolicy } from "./spaceInput.js";
+import type { Limits, Measures } from "./spaceInput.js";
 
 /** Passes of one class at every point of the grid, and the class's size. */
 export interface RuleCounts {
@@ -24,9 +26,9 @@ export interface RuleSpace {
   readonly criteria: readonly string[];
   /** Limits by criterion, ascending; null is "switched off". */
   readonly limits: { readonly [criterion: string]: readonly (number | null)[] };
-  readonly rules: number;
+  readonly ruleCount: number;
   readonly weighted: boolean;
-  readonly unreadable: UnreadablePolicy | null;
+  readonly undecidable: UndecidablePolicy | null;
   readonly withCondition: RuleCounts;
   readonly withoutCondition: RuleCounts;
 }
@@ -60,29 +62,30 @@ export function ruleSpace(
     readonly limits: Limits;
     readonly weights?: ArrayLike<number>;
   },
-  options: { readonly unreadable?: UnreadablePolicy } = {},
+  options: { readonly undecidable?: UndecidablePolicy } = {},
 ): RuleSpace {
+  options = formerNames("ruleSpace", options, "undecidable");
   requireRoom("ruleSpace", data.limits, {
     weighted: data.weights !== undefined,
-    undecidable: options.unreadable === "exclude",
+    undecidable: options.undecidable === "exclude",
   });
-  const binned = binRows("ruleSpace", data, options.unreadable);
+  const binned = binRows("ruleSpace", data, options.undecidable);
   return {
     kind: "rule-space",
     n: binned.n,
     criteria: binned.criteria,
     limits: savedLimits(binned),
-    rules: binned.rules,
+    ruleCount: binned.rules,
     weighted: binned.weighted,
-    unreadable: options.unreadable ?? null,
-    ...bothCounts(binned, options.unreadable),
+    undecidable: options.undecidable ?? null,
+    ...bothCounts(binned, options.undecidable),
   };
 }
 
 /** Both classes at every rule. */
 function bothCounts(
   binned: BinnedRows,
-  policy?: UnreadablePolicy,
+  policy?: UndecidablePolicy,
 ): Pick<RuleSpace, "withCondition" | "withoutCondition"> {
   const { condition, weights, n, totalWith, totalWithout } = binned;
   const fill = (cells: Int32Array): [Counts, Counts] => {

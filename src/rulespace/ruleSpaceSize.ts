@@ -7,7 +7,7 @@ const mostRules = 40_000_000;
 /** What a rule space would take. */
 export interface RuleSpaceSize {
   readonly kind: "rule-space-size";
-  readonly rules: number;
+  readonly ruleCount: number;
   /** Of the counts of both classes. */
   readonly bytes: number;
   /** Whether `ruleSpace` and `searchRules` take it; `streamRules` takes larger grids. */
@@ -24,7 +24,7 @@ export interface RuleSpaceSize {
  *   each doubles the memory
  *
  * @example
- * ruleSpaceSize({ sphere: [1, 2, 3], cylinder: [1, 2] }) // => { kind: "rule-space-size", rules: 6, bytes: 48, fits: true }
+ * ruleSpaceSize({ sphere: [1, 2, 3], cylinder: [1, 2] }) // => { kind: "rule-space-size", ruleCount: 6, bytes: 48, fits: true }
  */
 export function ruleSpaceSize(
   limits: Limits,
@@ -32,7 +32,7 @@ export function ruleSpaceSize(
 ): RuleSpaceSize {
   const rules = Object.values(limits).reduce((product, list) => product * list.length, 1);
   const bytes = spaceBytes(rules, options.weighted ?? false, options.undecidable ?? false);
-  return { kind: "rule-space-size", rules, bytes, fits: rules <= mostRules };
+  return { kind: "rule-space-size", ruleCount: rules, bytes, fits: rules <= mostRules };
 }
 
 /** Two arrays of counts, four if some rows can be undecidable; 4 bytes a count, 8 with weights. */
@@ -46,7 +46,7 @@ export function requireRoom(
   limits: Limits,
   options: { readonly weighted?: boolean; readonly undecidable?: boolean } = {},
 ): void {
-  const { rules, bytes, fits } = ruleSpaceSize(limits, options);
+  const { ruleCount: rules, bytes, fits } = ruleSpaceSize(limits, options);
   if (fits) return;
   throw new InputError(
     `${caller} requires at most ${mostRules} rules, got ${rules} (${Math.round(bytes / 1e6)} MB of counts); take fewer limits, or stream the front with streamRules`,

@@ -4,12 +4,13 @@ import {
   type Clusters,
   clustersOf,
   conditionCodes,
+  type ExaminationColumns,
   examinedRows,
-  type VerificationColumns,
+  type UndecidablePolicy,
   type YesNoColumn,
 } from "../rows/index.js";
 import { binRows } from "./ruleBins.js";
-import type { Limits, Measures, UnreadablePolicy } from "./spaceInput.js";
+import type { Limits, Measures } from "./spaceInput.js";
 
 /** Rows of a search. */
 export interface RuleRows {
@@ -25,7 +26,7 @@ export interface RuleRows {
   /** Known weights of the rows. */
   readonly weights?: ArrayLike<number>;
   /** Estimates the weights of examined rows, anew in each resample. */
-  readonly verification?: VerificationColumns;
+  readonly examination?: ExaminationColumns;
 }
 
 /** The grid of a search and where its distinct kinds of row lie on it. Plain arrays. */
@@ -49,37 +50,37 @@ export interface SearchRows {
   readonly typeOfUnit: Int32Array;
   readonly clusters: Clusters | null;
   readonly examined: number;
-  readonly weighting: "none" | "known" | "verification";
+  readonly weighting: "none" | "known" | "examination";
 }
 
 /** Checks the rows of a search and gathers them into what is resampled. */
 export function prepareSearch(
   caller: string,
   data: RuleRows,
-  unreadable: UnreadablePolicy | undefined,
+  undecidable: UndecidablePolicy | undefined,
   mostRules = Number.POSITIVE_INFINITY,
 ): SearchRows {
-  if (data.weights !== undefined && data.verification !== undefined) {
-    throw new InputError(`${caller} requires weights or verification, got both`);
+  if (data.weights !== undefined && data.examination !== undefined) {
+    throw new InputError(`${caller} requires weights or examination, got both`);
   }
   const n = data.condition.length;
   const verified =
-    data.verification &&
+    data.examination &&
     examinedRows(
       caller,
-      data.verification,
+      data.examination,
       n,
       "restrict the rules to the region where passes were examined",
     );
   const states = conditionCodes(caller, "condition", data.condition, verified?.examined);
   const condition = states.map((state) => Number(state === withState));
-  const binned = binRows(caller, { ...data, condition }, unreadable);
+  const binned = binRows(caller, { ...data, condition }, undecidable);
   if (binned.rules > mostRules) {
     throw new InputError(`${caller} requires at most ${mostRules} rules, got ${binned.rules}`);
   }
   const { cellOfRow, cells, openCells } = kindsOfRow(
-    unreadable === "pass" ? binned.cellLenient : binned.cellStrict,
-    unreadable === "exclude" && binned.anyMissing ? binned.cellLenient : null,
+    undecidable === "pass" ? binned.cellLenient : binned.cellStrict,
+    undecidable === "exclude" && binned.anyMissing ? binned.cellLenient : null,
     binned.rules,
   );
   const clusters = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
@@ -108,8 +109,8 @@ export function prepareSearch(
     clusters,
     examined: verified?.examined.reduce((sum, code) => sum + code, 0) ?? n,
     weighting:
-      data.verification !== undefined
-        ? "verification"
+      data.examination !== undefined
+        ? "examination"
         : data.weights === undefined
           ? "none"
           : "known",

@@ -1,7 +1,7 @@
 import { errorOverRepeats, meanOverRepeats, performanceOf } from "../accuracy/index.js";
 import { cellCounter, requireLevel } from "../inference/index.js";
-import { caution, InputError, type RunOptions } from "../results/index.js";
-import { requireWhole } from "../rows/index.js";
+import { caution, formerNames, InputError, type RunOptions } from "../results/index.js";
+import { requireWhole, type UndecidablePolicy } from "../rows/index.js";
 import { choiceOf, type RuleConstraints } from "./bestRule.js";
 import { chooseOnGrid } from "./chooseOnGrid.js";
 import { rulePoint } from "./paretoFront.js";
@@ -13,13 +13,12 @@ import { searchCounter } from "./searchCounter.js";
 import { prepareSearch, type RuleRows, type SearchRows } from "./searchRows.js";
 import type { SearchPlan } from "./searchTask.js";
 import { runSearches } from "./searchThreads.js";
-import type { UnreadablePolicy } from "./spaceInput.js";
 import { summariseFolds, summariseResamples } from "./summariseSearch.js";
 
 export interface SearchOptions extends RunOptions {
   readonly constraints?: RuleConstraints;
   /** What to do with a missing value; required where there is one. */
-  readonly unreadable?: UnreadablePolicy;
+  readonly undecidable?: UndecidablePolicy;
   /** Folds of the cross-validation (whole children), 10 by default, and its repeats, 5. */
   readonly folds?: number;
   readonly repeats?: number;
@@ -46,7 +45,7 @@ const foldStreams = 2_000_000_000;
  * of each limit; the plateau of rules that cannot be told from the chosen one) and on folds
  * (cross-validated performance, whole children in folds; counts added over the folds). Values are
  * referred at >= their limit, ties as in `bestRule`. The bootstrap-corrected performance stays too
- * good when there is nothing to find; the cross-validated one does not. With `verification` the
+ * good when there is nothing to find; the cross-validated one does not. With `examination` the
  * examined rows stand for the unexamined of their stratum, weighted anew in each resample.
  *
  * Rates are proportions, 0 to 1.
@@ -55,18 +54,21 @@ const foldStreams = 2_000_000_000;
  *   grid is too large
  *
  * @example
- * (await searchRules({ measures: { sphere: [1, 2, 3, 4, 5, 6, 7, 8] }, condition: [0, 0, 0, 1, 0, 1, 1, 1], limits: { sphere: [2, 4, 6] } }, { constraints: { minSpecificity: 0.7 }, folds: 4, repeats: 1, replicates: 50, seed: 1 })).limits // => { sphere: 4 }
+ * (await searchRules({ measures: { sphere: [1, 2, 3, 4, 5, 6, 7, 8] }, condition: [0, 0, 0, 1, 0, 1, 1, 1], limits: { sphere: [2, 4, 6] } }, { constraints: { specificityAtLeast: 0.7 }, folds: 4, repeats: 1, replicates: 50, seed: 1 })).limits // => { sphere: 4 }
  */
 export async function searchRules(data: RuleRows, options: SearchOptions): Promise<RuleSearch> {
   const caller = "searchRules";
-  const { constraints = {}, seed, replicates = 200, level = 0.95, repeats = 5 } = options;
+  data = formerNames(caller, data, "examination");
+  options = formerNames(caller, options, "undecidable");
+  const constraints = formerNames(caller, options.constraints ?? {}, "constraints");
+  const { seed, replicates = 200, level = 0.95, repeats = 5 } = options;
   const specificities = options.specificities ?? usualSpecificities;
   requireLevel(caller, level);
   requireWhole(caller, "replicates", replicates, 2);
   requireWhole(caller, "repeats", repeats, 1);
   requireWhole(caller, "workers", options.workers ?? 1, 1);
   requireRoom(caller, data.limits);
-  const rows = prepareSearch(caller, data, options.unreadable);
+  const rows = prepareSearch(caller, data, options.undecidable);
   const children = rows.typeOfUnit.length;
   const folds = options.folds ?? Math.min(10, children);
   requireWhole(caller, "folds", folds, 2);
@@ -112,10 +114,10 @@ export async function searchRules(data: RuleRows, options: SearchOptions): Promi
     n: rows.n,
     ...(rows.clusters === null ? {} : { subjects: rows.clusters.count }),
     examined: rows.examined,
-    rules: grid.rules,
+    ruleCount: grid.rules,
     criteria,
     constraints,
-    unreadable: options.unreadable ?? null,
+    undecidable: options.undecidable ?? null,
     weighting: rows.weighting,
     limits: point.limits,
     table: point.table,
@@ -151,7 +153,7 @@ function notesOn(rows: SearchRows, noFolds: boolean): string[] {
   ];
   if (noFolds) notes.push("A fold or a training part lacked a class or a rule: take fewer folds.");
   if (rows.clusters === null) notes.push("Rows were taken as independent children.");
-  if (rows.weighting === "verification") {
+  if (rows.weighting === "examination") {
     notes.push("Examined rows stand for the unexamined of their stratum.");
   }
   return notes;

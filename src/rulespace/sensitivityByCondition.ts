@@ -1,14 +1,21 @@
 import { proportionInterval } from "../inference/index.js";
-import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import {
+  type Estimate,
+  formerNames,
+  InputError,
+  type Undefined,
+  undefinedBecause,
+} from "../results/index.js";
 import {
   reaches,
   requireLength,
   requireSameLength,
+  type UndecidablePolicy,
   type YesNoColumn,
   yesNoCodes,
 } from "../rows/index.js";
 import type { RuleLimits } from "./ruleSearch.js";
-import { type Measures, requireMeasures, type UnreadablePolicy } from "./spaceInput.js";
+import { type Measures, requireMeasures } from "./spaceInput.js";
 
 export interface ConditionSensitivity {
   readonly condition: string;
@@ -25,7 +32,7 @@ export interface SensitivityByCondition {
   readonly kind: "sensitivity-by-condition";
   readonly n: number;
   readonly limits: RuleLimits;
-  readonly unreadable: UnreadablePolicy | null;
+  readonly undecidable: UndecidablePolicy | null;
   readonly level: number;
   readonly conditions: readonly ConditionSensitivity[];
 }
@@ -53,10 +60,11 @@ export function sensitivityByCondition(
     readonly conditions: { readonly [condition: string]: YesNoColumn };
   },
   limits: RuleLimits,
-  options: { readonly unreadable?: UnreadablePolicy; readonly level?: number } = {},
+  options: { readonly undecidable?: UndecidablePolicy; readonly level?: number } = {},
 ): SensitivityByCondition {
   const caller = "sensitivityByCondition";
-  const { unreadable, level = 0.95 } = options;
+  options = formerNames(caller, options, "undecidable");
+  const { undecidable, level = 0.95 } = options;
   const columns = Object.entries(limits).flatMap(([criterion, limit]) => {
     const values = data.measures[criterion];
     if (values === undefined) {
@@ -78,16 +86,16 @@ export function sensitivityByCondition(
       return "refer";
     }
     if (missing.length === 0) return "pass";
-    if (unreadable !== undefined) return unreadable;
+    if (undecidable !== undefined) return undecidable;
     throw new InputError(
-      'sensitivityByCondition requires unreadable: "refer", "pass" or "exclude" where values are missing, got none',
+      'sensitivityByCondition requires undecidable: "refer", "pass" or "exclude" where values are missing, got none',
     );
   };
   return {
     kind: "sensitivity-by-condition",
     n,
     limits,
-    unreadable: unreadable ?? null,
+    undecidable: undecidable ?? null,
     level,
     conditions: Object.entries(data.conditions).map(([condition, has]) => {
       requireLength(caller, condition, has, n);

@@ -6,8 +6,6 @@ export type Measures = { readonly [criterion: string]: ArrayLike<number> };
 /** Limits of each criterion, ascending; `Infinity` (or null, as saved) switches the criterion off. */
 export type Limits = { readonly [criterion: string]: ArrayLike<number | null> };
 
-export type UnreadablePolicy = "refer" | "pass" | "exclude";
-
 /** Numbers in every criterion; NaN is missing, an infinite one beyond every limit. */
 export function requireMeasures(
   caller: string,

@@ -1,5 +1,6 @@
 import { cellCounter } from "../inference/index.js";
-import { InputError, type RunOptions, undefinedBecause } from "../results/index.js";
+import { formerNames, InputError, type RunOptions, undefinedBecause } from "../results/index.js";
+import type { UndecidablePolicy } from "../rows/index.js";
 import { type BestRule, choiceOf, type NoRule, type RuleConstraints } from "./bestRule.js";
 import { type RuleFront, requireAgainst, rulePoint } from "./paretoFront.js";
 import { limitsAt } from "./ruleAt.js";
@@ -7,14 +8,13 @@ import type { FrontAgainst } from "./ruleGoal.js";
 import { requireRoom, spaceBytes } from "./ruleSpaceSize.js";
 import { searchCounter } from "./searchCounter.js";
 import { prepareSearch, type RuleRows, type SearchGrid } from "./searchRows.js";
-import type { UnreadablePolicy } from "./spaceInput.js";
 import { type StreamedRule, sumKeeper, wholeKeeper } from "./streamKeepers.js";
 
 /** Front and best rule of a grid too large to hold. */
 export interface RuleStream {
   readonly kind: "rule-stream";
   readonly n: number;
-  readonly rules: number;
+  readonly ruleCount: number;
   readonly front: RuleFront;
   readonly best: BestRule | NoRule;
   /** Bytes of counts held at once, of one slab. */
@@ -31,26 +31,29 @@ const mostRules = 2_000_000_000;
  *
  * Rates are proportions, 0 to 1.
  *
- * @param data as for `searchRules`; with `verification` the examined stand for the unexamined
+ * @param data as for `searchRules`; with `examination` the examined stand for the unexamined
  * @throws when rows are faulty, or the grid or one slab of it is too large
  *
  * @example
- * (await streamRules({ measures: { sphere: [1, 2, 3, 4] }, condition: [0, 1, 0, 1], limits: { sphere: [2, 4] } }, { constraints: { minSpecificity: 0.9 } })).best.limits // => { sphere: 4 }
+ * (await streamRules({ measures: { sphere: [1, 2, 3, 4] }, condition: [0, 1, 0, 1], limits: { sphere: [2, 4] } }, { constraints: { specificityAtLeast: 0.9 } })).best.limits // => { sphere: 4 }
  */
 export async function streamRules(
   data: RuleRows,
   options: RunOptions & {
     readonly constraints?: RuleConstraints;
-    readonly unreadable?: UnreadablePolicy;
+    readonly undecidable?: UndecidablePolicy;
     readonly against?: FrontAgainst;
   } = {},
 ): Promise<RuleStream> {
   const caller = "streamRules";
-  const { constraints = {}, against = "specificity", signal, onProgress } = options;
+  data = formerNames(caller, data, "examination");
+  options = formerNames(caller, options, "undecidable");
+  const constraints = formerNames(caller, options.constraints ?? {}, "constraints");
+  const { against = "specificity", signal, onProgress } = options;
   requireAgainst(caller, against);
   const [first, ...others] = Object.keys(data.limits);
   requireRoom(caller, Object.fromEntries(others.map((name) => [name, data.limits[name]])));
-  const rows = prepareSearch(caller, data, options.unreadable, mostRules);
+  const rows = prepareSearch(caller, data, options.undecidable, mostRules);
   const { grid, units, criteria, limits, n } = rows;
   const kinds = cellCounter(units)(units.counts)!;
   const choice = choiceOf(caller, criteria, limits, constraints);
@@ -79,11 +82,11 @@ export async function streamRules(
   return {
     kind: "rule-stream",
     n,
-    rules,
+    ruleCount: rules,
     front: {
       kind: "rule-front",
       n,
-      rules,
+      ruleCount: rules,
       criteria,
       against,
       points: front.map((found) => point(found, against)),
@@ -91,7 +94,7 @@ export async function streamRules(
     best:
       best === null
         ? undefinedBecause("no rule of the grid meets the constraints")
-        : { kind: "best-rule", n, rules, constraints, ...point(best) },
+        : { kind: "best-rule", n, ruleCount: rules, constraints, ...point(best) },
     bytes: spaceBytes(slab.grid.rules, !grid.whole, grid.openCells !== null),
   };
 }

@@ -120,8 +120,8 @@ function holdShare(
   used: readonly number[],
   { counts, choice, level }: Context,
 ): Estimate | Undefined {
-  const { minSpecificity, minSensitivity, maxReferralRate } = choice;
-  if (minSpecificity === 0 && minSensitivity === 0 && maxReferralRate === 1) {
+  const { specificityAtLeast, sensitivityAtLeast, referralRateAtMost } = choice;
+  if (specificityAtLeast === 0 && sensitivityAtLeast === 0 && referralRateAtMost === 1) {
     return undefinedBecause("no rate is constrained");
   }
   const value = used.filter((at) => admitsRule(counts, choice, values[at])).length / used.length;

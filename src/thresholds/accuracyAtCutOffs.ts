@@ -2,10 +2,20 @@ import { proportionInterval } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined } from "../results/index.js";
 import type { RocCurve } from "./rocCurve.js";
 
+/** A cross at every cut-off of a curve. */
+export interface AccuracyAtCutOffs {
+  readonly kind: "accuracy-at-cut-offs";
+  readonly n: number;
+  readonly level: number;
+  readonly method: "wilson";
+  /** In the order of the curve, from referring nobody on. */
+  readonly points: readonly CutOffCross[];
+}
+
 /** A cross: two intervals at one fixed cut-off. */
 export interface CutOffCross {
   readonly cutOff: number | null;
-  readonly decision: string;
+  readonly words: string;
   readonly sensitivity: Estimate | Undefined;
   readonly specificity: Estimate | Undefined;
 }
@@ -20,26 +30,28 @@ export interface CutOffCross {
  * @throws on a weighted curve
  *
  * @example
- * accuracyAtCutOffs(rocCurve({ values: [1, 2, 3, 4], condition: [0, 1, 0, 1] }, { positiveWhen: "high" }))[1].sensitivity.low // => 0.0945
+ * accuracyAtCutOffs(rocCurve({ values: [1, 2, 3, 4], condition: [0, 1, 0, 1] }, { positiveWhen: "high" })).points[1].sensitivity.low // => 0.0945
  */
 export function accuracyAtCutOffs(
   curve: RocCurve,
   options: { readonly level?: number } = {},
-): CutOffCross[] {
+): AccuracyAtCutOffs {
   if (curve.weighted) {
     throw new InputError("accuracyAtCutOffs requires a curve of counts, got one of weights");
   }
   const { level = 0.95 } = options;
-  return curve.points.map((point) => ({
-    cutOff: point.cutOff,
-    decision: point.decision,
-    sensitivity: proportionInterval(
-      { successes: point.truePositive, trials: curve.withCondition },
-      { level },
-    ),
-    specificity: proportionInterval(
-      { successes: point.trueNegative, trials: curve.withoutCondition },
-      { level },
-    ),
-  }));
+  const share = (successes: number, trials: number) =>
+    proportionInterval({ successes, trials }, { level });
+  return {
+    kind: "accuracy-at-cut-offs",
+    n: curve.n,
+    level,
+    method: "wilson",
+    points: curve.points.map(({ cutOff, words, truePositive, trueNegative }) => ({
+      cutOff,
+      words,
+      sensitivity: share(truePositive, curve.withCondition),
+      specificity: share(trueNegative, curve.withoutCondition),
+    })),
+  };
 }

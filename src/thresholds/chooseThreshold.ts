@@ -6,7 +6,13 @@ import {
   performanceOf,
 } from "../accuracy/index.js";
 import { requireLevel } from "../inference/index.js";
-import { caution, InputError, type RunOptions, type TwoByTwo } from "../results/index.js";
+import {
+  caution,
+  formerNames,
+  InputError,
+  type RunOptions,
+  type TwoByTwo,
+} from "../results/index.js";
 import { requireWhole } from "../rows/index.js";
 import { assuredCriterion, type KeptConstraint, keptConstraint } from "./assuredRate.js";
 import { bestCandidate, candidatesOf, ratesAt } from "./candidates.js";
@@ -55,12 +61,12 @@ export interface ThresholdChoice {
   readonly subjects?: number;
   readonly withCondition: number;
   readonly withoutCondition: number;
-  readonly weighting: "none" | "known" | "verification";
+  readonly weighting: "none" | "known" | "examination";
   readonly positiveWhen: PositiveWhen;
   readonly criterion: Criterion;
   /** Refer at this value and beyond it; null is "nobody". */
   readonly cutOff: number | null;
-  readonly decision: string;
+  readonly words: string;
   /** Counts, or sums of weights, of the chosen cut-off on these rows. */
   readonly table: TwoByTwo;
   /** Share of bootstrap replicates in which each cut-off was chosen; not an interval. */
@@ -103,7 +109,7 @@ const streams = { nested: 1_000_000_000, folds: 2_000_000_000 };
  * bootstrap's interval, approximate; and cross-validated with whole children in folds. The
  * corrected one stays too good when there is nothing to find; the cross-validated one does not.
  * Children are resampled with all their rows where `subjects` are given; without it rows are taken
- * as independent. With `verification` the weights of examined rows are estimated in each resample.
+ * as independent. With `examination` the weights of examined rows are estimated in each resample.
  * For a cut-off that was fixed beforehand use `validateThreshold`.
  *
  * Cut-offs are in the unit of the values; rates are proportions, 0 to 1.
@@ -118,6 +124,7 @@ export async function chooseThreshold(
   options: ThresholdOptions,
 ): Promise<ThresholdChoice> {
   const caller = "chooseThreshold";
+  data = formerNames(caller, data, "examination");
   const { criterion, seed, replicates = 1000, level = 0.95 } = options;
   const { constraint: mode = "observed", assurance = 0.95 } = options;
   if (mode !== "observed" && mode !== "assured") {
@@ -203,7 +210,7 @@ export async function chooseThreshold(
     positiveWhen: rows.positiveWhen,
     criterion,
     cutOff: candidates.cutOffs[chosen.candidate],
-    decision: decisionText(candidates.cutOffs[chosen.candidate], rows.positiveWhen),
+    words: decisionText(candidates.cutOffs[chosen.candidate], rows.positiveWhen),
     table: tableAt(rows, chosen.sensitivity, chosen.specificity),
     distribution: cutOffDistribution(choices, candidates.cutOffs),
     apparent,
@@ -269,7 +276,7 @@ function notesOn(rows: PreparedRows, criterion: Criterion, noFolds: boolean): st
   }
   if (noFolds) notes.push("A fold or a training part lacked a class: take fewer folds.");
   if (rows.clusters === null) notes.push("Rows were taken as independent children.");
-  if (rows.weighting === "verification") {
+  if (rows.weighting === "examination") {
     notes.push("Examined rows stand for the unexamined of their stratum.");
   }
   return notes;

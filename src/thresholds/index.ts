@@ -1,6 +1,10 @@
 // ROC curves, areas, choice and validation of a cut-off.
 
-export { accuracyAtCutOffs, type CutOffCross } from "./accuracyAtCutOffs.js";
+export {
+  type AccuracyAtCutOffs,
+  accuracyAtCutOffs,
+  type CutOffCross,
+} from "./accuracyAtCutOffs.js";
 export {
   type AreaBootstrap,
   type AreaBootstrapOptions,

@@ -10,12 +10,12 @@ import {
   type Clusters,
   clustersOf,
   conditionCodes,
+  type ExaminationColumns,
   examinedRows,
   requireNumbers,
   requireSameLength,
   requireWeights,
   sum,
-  type VerificationColumns,
   type YesNoColumn,
 } from "../rows/index.js";
 import { cellOfRows, countByValue, type ValueCounts } from "./countByValue.js";
@@ -32,7 +32,7 @@ export interface ThresholdRows {
   /** Known weights of the rows. */
   readonly weights?: ArrayLike<number>;
   /** Estimates the weights of examined rows, anew in each resample. */
-  readonly verification?: VerificationColumns;
+  readonly examination?: ExaminationColumns;
 }
 
 export interface PreparedRows {
@@ -47,7 +47,7 @@ export interface PreparedRows {
   readonly counts: CellCounts;
   readonly totalWith: number;
   readonly totalWithout: number;
-  readonly weighting: "none" | "known" | "verification";
+  readonly weighting: "none" | "known" | "examination";
 }
 
 /** Checks the columns and gathers rows into what is resampled. */
@@ -58,10 +58,10 @@ export function prepareRows(
 ): PreparedRows {
   requireDirection(caller, positiveWhen);
   const n = requireSameLength(caller, { condition: data.condition, values: data.values });
-  if (data.weights !== undefined && data.verification !== undefined) {
-    throw new InputError(`${caller} requires weights or verification, got both`);
+  if (data.weights !== undefined && data.examination !== undefined) {
+    throw new InputError(`${caller} requires weights or examination, got both`);
   }
-  const verified = data.verification && examinedRows(caller, data.verification, n);
+  const verified = data.examination && examinedRows(caller, data.examination, n);
   const states = conditionCodes(caller, "condition", data.condition, verified?.examined);
   requireNumbers(caller, "values", data.values, n, { only: verified?.examined });
   if (data.weights !== undefined) requireWeights(caller, data.weights, n);
@@ -92,8 +92,8 @@ export function prepareRows(
     totalWith,
     totalWithout,
     weighting:
-      data.verification !== undefined
-        ? "verification"
+      data.examination !== undefined
+        ? "examination"
         : data.weights === undefined
           ? "none"
           : "known",

@@ -8,7 +8,7 @@ export interface OperatingPoint {
   /** Refer at this value and beyond it; null at the first point, where nobody is referred. */
   readonly cutOff: number | null;
   /** The decision in words: ">= 2.5", "<= -3", "nobody". */
-  readonly decision: string;
+  readonly words: string;
   readonly truePositive: number;
   readonly falsePositive: number;
   readonly falseNegative: number;
@@ -63,9 +63,9 @@ function curveFromCounts(caller: string, counts: ValueCounts): RocCurve {
   const relation = positiveWhen === "high" ? ">=" : "<=";
   let truePositive = 0;
   let falsePositive = 0;
-  const point = (cutOff: number | null, decision: string): OperatingPoint => ({
+  const point = (cutOff: number | null, words: string): OperatingPoint => ({
     cutOff,
-    decision,
+    words,
     truePositive,
     falsePositive,
     falseNegative: Math.max(0, totalWith - truePositive),

@@ -1,6 +1,12 @@
 import { quantileSorted } from "simple-statistics";
 import { requireLevel } from "../inference/index.js";
-import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import {
+  type Estimate,
+  formerNames,
+  InputError,
+  type Undefined,
+  undefinedBecause,
+} from "../results/index.js";
 import { requireWhole } from "../rows/index.js";
 import type { PositiveWhen } from "./direction.js";
 import { prepareRows, type ThresholdRows } from "./prepareRows.js";
@@ -46,6 +52,7 @@ export function sensitivityAtRates(
   },
 ): SensitivityBand {
   const caller = "sensitivityAtRates";
+  data = formerNames(caller, data, "examination");
   const { falsePositiveRates: rates, seed, replicates = 2000, level = 0.95 } = options;
   requireLevel(caller, level);
   requireWhole(caller, "replicates", replicates, 2);

@@ -8,7 +8,7 @@ import {
   type Verification,
 } from "../accuracy/index.js";
 import { requireLevel } from "../inference/index.js";
-import { caution, InputError } from "../results/index.js";
+import { caution, formerNames, InputError } from "../results/index.js";
 import {
   clustersOf,
   conditionCodes,
@@ -30,7 +30,7 @@ export interface ThresholdValidation {
   readonly subjects?: number;
   readonly positiveWhen: PositiveWhen;
   readonly cutOff: number;
-  readonly decision: string;
+  readonly words: string;
   readonly accuracy: Accuracy | ClusteredAccuracy;
   readonly level: number;
   readonly caution: string;
@@ -55,7 +55,7 @@ interface ValidationOptions {
  * `subjects` repeat. The intervals hold only if the cut-off was not chosen on these rows; a chosen
  * one belongs to `chooseThreshold`.
  *
- * With `weights` (inverse probabilities of examination, taken as known) or `verification` (estimated
+ * With `weights` (inverse probabilities of examination, taken as known) or `examination` (estimated
  * from who was examined, anew in each resample) the rates are weighted and their intervals come from
  * a bootstrap of children, which needs a `seed`; the weights then describe the design, so that
  * `sampling` and `prevalence` are not asked for. By counts of two strata, referred and passed, the
@@ -102,13 +102,14 @@ export function validateThreshold(
   },
 ): ThresholdValidation | WeightedThresholdValidation {
   const caller = "validateThreshold";
+  data = formerNames(caller, data, "examination");
   const { positiveWhen, cutOff, level = 0.95, verification, sampling, prevalence } = options;
   requireDirection(caller, positiveWhen);
   if (!Number.isFinite(cutOff)) {
     throw new InputError(`${caller} requires a finite cutOff, got ${cutOff}`);
   }
-  const stated = { positiveWhen, cutOff, decision: decisionText(cutOff, positiveWhen), level };
-  if (data.weights !== undefined || data.verification !== undefined) {
+  const stated = { positiveWhen, cutOff, words: decisionText(cutOff, positiveWhen), level };
+  if (data.weights !== undefined || data.examination !== undefined) {
     return weightedValidation(data, options, stated);
   }
   const codes = conditionCodes(caller, "condition", data.condition);
@@ -139,7 +140,7 @@ const label = "cut-off fixed in advance; not chosen on these rows";
 function weightedValidation(
   data: ThresholdRows,
   options: Partial<AccuracyDesign> & { readonly seed?: number; readonly replicates?: number },
-  stated: Pick<ThresholdValidation, "positiveWhen" | "cutOff" | "decision" | "level">,
+  stated: Pick<ThresholdValidation, "positiveWhen" | "cutOff" | "words" | "level">,
 ): WeightedThresholdValidation {
   const caller = "validateThreshold";
   const { seed, replicates = 2000 } = options;

@@ -19,7 +19,7 @@ import { type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRow
 /** Accuracy of one cut-off where rows are weighted. */
 export interface WeightedAccuracy {
   readonly kind: "weighted-accuracy";
-  readonly weighting: "known" | "verification";
+  readonly weighting: "known" | "examination";
   /** Sums of weights. */
   readonly table: TwoByTwo;
   /** Rows whose finding is known. */
@@ -51,7 +51,7 @@ type Values = { readonly [measure in Measure]: number };
 
 /**
  * Accuracy of a fixed cut-off from weighted rows, percentile intervals from a bootstrap of children
- * (rows without `subjects`); weights of verification are estimated anew in each resample. A share of
+ * (rows without `subjects`); weights of `examination` are estimated anew in each resample. A share of
  * exactly 0 or 1 has Wilson's limits on the effective number of rows, at most the number of children,
  * and the Youden index square-and-add of its two rates' limits.
  */
@@ -101,10 +101,10 @@ export function weightedAccuracy(
       method: rows.clusters === null ? "bootstrap-percentile" : "cluster-bootstrap-percentile",
     };
   };
-  const verified = rows.weighting === "verification";
+  const verified = rows.weighting === "examination";
   const accuracy: WeightedAccuracy = {
     kind: "weighted-accuracy",
-    weighting: verified ? "verification" : "known",
+    weighting: verified ? "examination" : "known",
     table,
     examined: examined.reduce((sum, code) => sum + code, 0),
     sensitivity: estimate("sensitivity"),
@@ -162,9 +162,9 @@ function valuesOf(table: TwoByTwo): Values {
 }
 
 /** Weight of each row; 0 where it was not examined. */
-function weightsOf(caller: string, { condition, weights, verification }: ThresholdRows) {
+function weightsOf(caller: string, { condition, weights, examination }: ThresholdRows) {
   const n = condition.length;
-  if (verification !== undefined) return examinedRows(caller, verification, n);
+  if (examination !== undefined) return examinedRows(caller, examination, n);
   return { weights: weights ?? new Float64Array(n).fill(1), examined: new Uint8Array(n).fill(1) };
 }
 

@@ -20,8 +20,8 @@ describe("accuracyFromCounts", () => {
   // Scott IA, Greenberg PB, Poole PJ, Intern Med J 2008;38:120-129, Table 1 (seen)
   it("Scott 2008: exact limits, log interval of the likelihood ratio", () => {
     const result = accuracyFromCounts(table(670, 202, 74, 640), {
-      method: "clopper-pearson",
-      ratioMethod: "log",
+      interval: "clopper-pearson",
+      ratioInterval: "log",
     });
     expect(rounded(result.sensitivity, 2)).toEqual([0.9, 0.88, 0.92]);
     expect(rounded(result.specificity, 2)).toEqual([0.76, 0.73, 0.79]);
@@ -108,7 +108,7 @@ describe("accuracyFromCounts", () => {
     const design = fc.record({
       sampling: fc.constantFrom("cohort" as const, "enriched" as const),
       verification: fc.constantFrom("complete" as const, "partial" as const),
-      ratioMethod: fc.constantFrom("score" as const, "log" as const),
+      ratioInterval: fc.constantFrom("score" as const, "log" as const),
       prevalence: fc.option(fc.constantFrom(0.01, 0.3), { nil: undefined }),
     });
     fc.assert(

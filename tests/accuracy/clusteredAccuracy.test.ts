@@ -374,7 +374,7 @@ describe("Rao and Scott 1992 on litters", () => {
     const { homogeneity } = accuracyByGroup({
       test: rows.map(({ test }) => test),
       reference: rows.map(({ reference }) => reference),
-      groups: rows.map(({ groups }) => groups),
+      by: rows.map(({ groups }) => groups),
       subjects: rows.map(({ subjects }) => subjects),
     });
     expect(homogeneity.sensitivity).toMatchObject({

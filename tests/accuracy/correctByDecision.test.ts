@@ -47,7 +47,7 @@ const cell = (
   ];
 };
 const hand = (children: readonly Child[], draws = 200) =>
-  correctByDecision(columnsOf(children), { draws });
+  correctByDecision(columnsOf(children), { replicates: draws });
 
 describe("correctByDecision", () => {
   // Drum and Christacopoulos 1972, in correctVerification.test.ts: the rule under study decided
@@ -59,7 +59,7 @@ describe("correctByDecision", () => {
         verified: { truePositive: 231, falsePositive: 32, falseNegative: 27, trueNegative: 54 },
         unverified: { testPositive: 166, testNegative: 140 },
       },
-      { draws: 200 },
+      { replicates: 200 },
     );
     expect(one).toEqual(other);
     expect(known(one.sensitivity).value.toFixed(3)).toBe("0.836");
@@ -199,9 +199,9 @@ describe("correctByDecision", () => {
       ...cell("pass", false, [12, 88, 900]),
     ].flatMap((child) => [child, child]);
     const subjects = children.map((_, row) => Math.floor(row / 2));
-    const rows = known(correctByDecision(columnsOf(children), { draws: 4000 }).sensitivity);
+    const rows = known(correctByDecision(columnsOf(children), { replicates: 4000 }).sensitivity);
     const eyes = known(
-      correctByDecision({ ...columnsOf(children), subjects }, { draws: 4000 }).sensitivity,
+      correctByDecision({ ...columnsOf(children), subjects }, { replicates: 4000 }).sensitivity,
     );
     expect(eyes.value).toBe(rows.value);
     // twice the children: about the root of two

@@ -80,7 +80,7 @@ describe("correctVerification", () => {
   it("Jeffreys draws agree with R's 400,000 within their own error", () => {
     const { sensitivity, specificity } = correctVerification(hepatic, {
       method: "jeffreys",
-      draws: 100000,
+      replicates: 100000,
     });
     // a 2.5 % quantile of 1e5 draws has an error near .0002 here; six of them
     expect(Math.abs(known(sensitivity).low - 0.7862334)).toBeLessThan(0.0015);
@@ -94,7 +94,7 @@ describe("correctVerification", () => {
       verified: { truePositive: 30, falsePositive: 20, falseNegative: 0, trueNegative: 40 },
       unverified: { testPositive: 10, testNegative: 900 },
     };
-    const result = correctVerification(counts, { method: "logit", draws: 100000 });
+    const result = correctVerification(counts, { method: "logit", replicates: 100000 });
     expect(result.method).toBe("jeffreys");
     const sensitivity = known(result.sensitivity);
     expect([sensitivity.value, sensitivity.high]).toEqual([1, 1]);
@@ -157,7 +157,7 @@ describe("correctVerification", () => {
           verified: { truePositive: tp, falsePositive: fp, falseNegative: fn, trueNegative: tn },
           unverified: { testPositive: 0, testNegative: 0 },
         };
-        const drawn = correctVerification(counts, { draws: 50 });
+        const drawn = correctVerification(counts, { replicates: 50 });
         expect(known(drawn.sensitivity).value).toBeCloseTo(tp / (tp + fn), 12);
         const result = correctVerification(counts, { method: "logit" });
         expect(known(result.sensitivity).value).toBeCloseTo(tp / (tp + fn), 12);
@@ -300,7 +300,7 @@ describe("imputeVerification", () => {
   // Harel and Zhou 2006 (seen, secondary): .834 (.783-.886) and .733 (.656-.811), random and
   // dependent on the prior: within .005 for the values; .008 for the limits, theirs being symmetric
   it("hepatic scintigraphy", () => {
-    const { sensitivity, specificity } = imputeVerification(hepatic, { imputations: 400, seed: 3 });
+    const { sensitivity, specificity } = imputeVerification(hepatic, { replicates: 400, seed: 3 });
     expect(Math.abs(known(sensitivity).value - 0.834)).toBeLessThan(0.005);
     expect(Math.abs(known(specificity).value - 0.733)).toBeLessThan(0.0055);
     expect(Math.abs(known(sensitivity).low - 0.783)).toBeLessThan(0.008);

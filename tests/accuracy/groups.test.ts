@@ -24,7 +24,7 @@ describe("accuracyByGroup", () => {
       const { homogeneity, groups, n } = accuracyByGroup({
         test: rows.map(({ test }) => test),
         reference: rows.map(() => 1),
-        groups: rows.map(({ group }) => group),
+        by: rows.map(({ group }) => group),
       });
       if (homogeneity.sensitivity.kind === "undefined") throw new Error();
       expect(homogeneity.sensitivity.method).toBe("pearson");
@@ -37,9 +37,9 @@ describe("accuracyByGroup", () => {
   });
 
   it("one group, or groups all right, have no test", () => {
-    const alone = accuracyByGroup({ test: [1, 0], reference: [1, 1], groups: ["a", "a"] });
+    const alone = accuracyByGroup({ test: [1, 0], reference: [1, 1], by: ["a", "a"] });
     expect(alone.homogeneity.sensitivity.kind).toBe("undefined");
-    const right = accuracyByGroup({ test: [1, 1], reference: [1, 1], groups: ["a", "b"] });
+    const right = accuracyByGroup({ test: [1, 1], reference: [1, 1], by: ["a", "b"] });
     expect(right.homogeneity.sensitivity).toEqual({
       kind: "undefined",
       reason: "every group has a share of 1",
@@ -132,14 +132,14 @@ describe("unreadable children", () => {
 
   it("refuses a method of independent rows where subjects repeat", () => {
     const subjects = columns.test.map((_, row) => Math.floor(row / 2));
-    expect(() => unreadableVariants({ ...columns, subjects }, { method: "jeffreys" })).toThrow(
-      'requires rows of different children for method "jeffreys", got subjects that repeat',
+    expect(() => unreadableVariants({ ...columns, subjects }, { interval: "jeffreys" })).toThrow(
+      'requires rows of different children for interval "jeffreys", got subjects that repeat',
     );
     expect(() =>
-      clusteredAccuracy({ ...columns, subjects }, { ratioMethod: "log", undecidable: "pass" }),
-    ).toThrow('ratioMethod "log"');
+      clusteredAccuracy({ ...columns, subjects }, { ratioInterval: "log", undecidable: "pass" }),
+    ).toThrow('ratioInterval "log"');
     const single = columns.test.map((_, row) => row);
-    const { variants } = unreadableVariants({ ...columns, subjects: single }, { method: "wald" });
+    const { variants } = unreadableVariants({ ...columns, subjects: single }, { interval: "wald" });
     for (const { accuracy } of variants) expect(accuracy.method).toBe("wald");
   });
 

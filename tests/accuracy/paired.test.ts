@@ -58,7 +58,7 @@ describe("comparePairedProportions", () => {
   ])("Tango: %i %i %i %i", (both, firstOnly, secondOnly, neither, level, low, high) => {
     const { difference } = comparePairedProportions(
       { both, firstOnly, secondOnly, neither },
-      { method: "tango", level },
+      { interval: "tango", level },
     );
     expect(Number(known(difference).low.toFixed(3))).toBe(low);
     expect(Number(known(difference).high.toFixed(3))).toBe(high);
@@ -75,7 +75,7 @@ describe("comparePairedProportions", () => {
     (both, firstOnly, secondOnly, neither, low, high) => {
       const { difference } = comparePairedProportions(
         { both, firstOnly, secondOnly, neither },
-        { method: "tango" },
+        { interval: "tango" },
       );
       expect(known(difference).low).toBeCloseTo(low, 6);
       expect(known(difference).high).toBeCloseTo(high, 6);
@@ -144,11 +144,11 @@ describe("comparePairedProportions", () => {
         for (const method of ["newcombe", "tango"] as const) {
           const one = comparePairedProportions(
             { both: e, firstOnly: f, secondOnly: g, neither: h },
-            { method },
+            { interval: method },
           );
           const other = comparePairedProportions(
             { both: e, firstOnly: g, secondOnly: f, neither: h },
-            { method },
+            { interval: method },
           );
           expect(known(other.difference).low).toBeCloseTo(-known(one.difference).high, 9);
           expect(other.pMid).toBe(one.pMid);
@@ -183,8 +183,8 @@ function clusteredRows(clusters: readonly (readonly number[])[], condition: bool
     ),
   );
   return {
-    testA: rows.map(({ a }) => a),
-    testB: rows.map(({ b }) => b),
+    first: rows.map(({ a }) => a),
+    second: rows.map(({ b }) => b),
     reference: rows.map(() => condition),
     subjects: rows.map(({ subject }) => `s${subject}`),
   };
@@ -276,8 +276,8 @@ describe("comparePairedAccuracy", () => {
     const columns = clusteredRows(psychiatrists, true);
     const difference = (without: string) => {
       const kept = columns.subjects.map((subject) => subject !== without);
-      const a = columns.testA.filter((_, row) => kept[row]);
-      const b = columns.testB.filter((_, row) => kept[row]);
+      const a = columns.first.filter((_, row) => kept[row]);
+      const b = columns.second.filter((_, row) => kept[row]);
       return (a.filter(Boolean).length - b.filter(Boolean).length) / a.length;
     };
     const parts = [...new Set(columns.subjects)].map(difference);
@@ -293,8 +293,8 @@ describe("comparePairedAccuracy", () => {
 
   it("one row a child takes the plain path", () => {
     const columns = {
-      testA: [1, 1, 0, 1, 0, 0],
-      testB: [1, 0, 0, 1, 1, 0],
+      first: [1, 1, 0, 1, 0, 0],
+      second: [1, 0, 0, 1, 1, 0],
       reference: [1, 1, 1, 0, 0, 0],
     };
     const plain = comparePairedAccuracy(columns);
@@ -306,8 +306,8 @@ describe("comparePairedAccuracy", () => {
 
   it("no discordant row among clusters: Newcombe on children, labelled", () => {
     const { sensitivity } = comparePairedAccuracy({
-      testA: [1, 1, 0, 0, 1, 1],
-      testB: [1, 1, 0, 0, 1, 1],
+      first: [1, 1, 0, 0, 1, 1],
+      second: [1, 1, 0, 0, 1, 1],
       reference: [1, 1, 1, 1, 1, 1],
       subjects: ["a", "a", "b", "b", "c", "c"],
     });
@@ -337,8 +337,8 @@ describe("comparePairedAccuracy", () => {
       const four = (rows: number[]) => [...rows, ...rows, ...rows, ...rows];
       const child = testA.map(() => 0);
       const { sensitivity, positivePredictiveValue } = comparePairedAccuracy({
-        testA: four(testA),
-        testB: four(testB),
+        first: four(testA),
+        second: four(testB),
         reference: four(testA.map(() => 1)),
         subjects: [0, 1, 2, 3].flatMap((add) => child.map((code) => code + add)),
       });
@@ -361,7 +361,7 @@ describe("comparePairedAccuracy", () => {
     const testB = [1, 1, 0, 0, 0, 0, 1, 1, 1, 1, 0, 0];
     const reference = [1, 1, 1, 1, 1, 1, 0, 0, 0, 0, 0, 0];
     const subjects = ["a", "a", "b", "b", "c", "c", "d", "d", "e", "e", "f", "f"];
-    const compared = comparePairedAccuracy({ testA, testB, reference, subjects });
+    const compared = comparePairedAccuracy({ first: testA, second: testB, reference, subjects });
     for (const measure of ["sensitivity", "specificity"] as const) {
       const one = clusteredAccuracy({ test: testA, reference, subjects })[measure];
       const other = clusteredAccuracy({ test: testB, reference, subjects })[measure];
@@ -387,8 +387,8 @@ describe("comparePairedAccuracy", () => {
     });
     const compare = (sample: typeof rows) =>
       comparePairedAccuracy({
-        testA: sample.map(({ a }) => a),
-        testB: sample.map(({ b }) => b),
+        first: sample.map(({ a }) => a),
+        second: sample.map(({ b }) => b),
         reference: sample.map(({ d }) => d),
       });
     const result = compare(rows);
@@ -406,7 +406,7 @@ describe("comparePairedAccuracy", () => {
   });
 
   it("undecidable rows need a policy, and those left out are counted", () => {
-    const columns = { testA: [1, "undecidable", 0], testB: [1, 1, 0], reference: [1, 1, 0] };
+    const columns = { first: [1, "undecidable", 0], second: [1, 1, 0], reference: [1, 1, 0] };
     expect(() => comparePairedAccuracy(columns)).toThrow(/undecidable/);
     expect(comparePairedAccuracy(columns, { undecidable: "exclude" }).excluded).toBe(1);
     expect(comparePairedAccuracy(columns, { undecidable: "refer" }).n).toBe(3);

@@ -43,7 +43,7 @@ if (long) {
     grid.map((programme) => ({
       method,
       ...programme,
-      ...simulateProgrammes(programme, rounds, 1, { method, draws: 400 }),
+      ...simulateProgrammes(programme, rounds, 1, { method, replicates: 400 }),
     })),
   );
   const rounded = (_: string, value: unknown) =>

@@ -156,7 +156,7 @@ describe("netBenefit", () => {
   });
 
   it("net benefit of a model and of referring all at 25 %", () => {
-    const [point] = netBenefit({ table: at(72, 72) }, { thresholds: [0.25] }).points;
+    const [point] = netBenefit({ table: at(72, 72) }, { thresholdProbabilities: [0.25] }).points;
     expect(known(point.netBenefit).value.toFixed(7)).toBe("0.0640000");
     expect(known(point.referAll).value.toFixed(7)).toBe("-0.1466667");
     expect(known(point.referNone).value).toBe(0);
@@ -164,7 +164,7 @@ describe("netBenefit", () => {
   });
 
   it("family history at a threshold of 0, and everyone", () => {
-    const [point] = netBenefit({ table: at(24, 91) }, { thresholds: [0] }).points;
+    const [point] = netBenefit({ table: at(24, 91) }, { thresholdProbabilities: [0] }).points;
     expect(known(point.netBenefit).value.toFixed(3)).toBe("0.032");
     expect(known(point.referAll).value.toFixed(3)).toBe("0.140");
     expect(point.referralsAvoided.kind).toBe("undefined");
@@ -177,7 +177,10 @@ describe("netBenefit", () => {
     [0.2, 75, 98, 0.0673333333333333],
     [0.35, 57, 36, 0.0501538461538462],
   ])("model at %d", (threshold, tp, fp, expected) => {
-    const [point] = netBenefit({ table: at(tp, fp) }, { thresholds: [threshold] }).points;
+    const [point] = netBenefit(
+      { table: at(tp, fp) },
+      { thresholdProbabilities: [threshold] },
+    ).points;
     expect(known(point.netBenefit).value).toBeCloseTo(expected, 12);
   });
 
@@ -200,7 +203,7 @@ describe("netBenefit", () => {
         trueNegative: counts[3],
       };
     };
-    const options = { thresholds: [0.2] };
+    const options = { thresholdProbabilities: [0.2] };
     const samples = Array.from(
       { length: 2000 },
       () => netBenefit({ table: draw() }, options).points[0],
@@ -229,10 +232,10 @@ describe("netBenefit", () => {
   });
 
   it("refuses a threshold of 1 and percentages", () => {
-    expect(() => netBenefit({ table: liver }, { thresholds: [1] })).toThrow(
-      /thresholds from 0 to below 1/,
+    expect(() => netBenefit({ table: liver }, { thresholdProbabilities: [1] })).toThrow(
+      /thresholdProbabilities from 0 to below 1/,
     );
-    expect(() => netBenefit({ table: liver }, { thresholds: [20] })).toThrow(/got 20/);
+    expect(() => netBenefit({ table: liver }, { thresholdProbabilities: [20] })).toThrow(/got 20/);
   });
 });
 

@@ -58,7 +58,7 @@ describe("biasBy on the children data: the compression of high myopia is seen", 
   const { test: reading, reference, subjects } = equivalents("screener_pre", "both");
   const r = biasBy(
     { test: reading, reference, subjects, by: reference },
-    { factor: "cycloplegic equivalent", breaks: [-5.9375, -2.9375, 2.0625], normality: "skip" },
+    { label: "cycloplegic equivalent", breaks: [-5.9375, -2.9375, 2.0625], normality: "skip" },
   );
 
   test("-0.45 D for references of -3 to -6, +2.45 D beyond -6 (n 64), -3.11 D above +2 (n 13)", () => {
@@ -82,7 +82,7 @@ describe("biasBy on the children data: the compression of high myopia is seen", 
       reference: [1, 1, 2, 2, 8],
       by: ["a", "a", "a", "b", "b"],
     };
-    const groups = biasBy(data, { factor: "site" }).groups;
+    const groups = biasBy(data, { label: "site" }).groups;
     const alone = limitsOfAgreement(
       { test: [1, 2, 3], reference: [1, 1, 2] },
       { conditional: "skip" },
@@ -95,9 +95,9 @@ describe("biasBy on the children data: the compression of high myopia is seen", 
 
   test("rows without a group are counted, measurements need breaks", () => {
     const data = { test: [1, 2, 3, 4], reference: [1, 1, 2, 2], by: [1, Number.NaN, 5, 6] };
-    expect(biasBy(data, { factor: "age", breaks: [4] }).withoutGroup).toBe(1);
+    expect(biasBy(data, { label: "age", breaks: [4] }).withoutGroup).toBe(1);
     const measured = { ...data, by: [1.5, 2, 3, 4] };
-    expect(() => biasBy(measured, { factor: "age" })).toThrow("requires breaks");
+    expect(() => biasBy(measured, { label: "age" })).toThrow("requires breaks");
   });
 });
 

@@ -196,7 +196,7 @@ describe("laws of limitsOfAgreement", () => {
       "limitsOfAgreement requires finite numbers in test, got NaN in row 1",
     );
     expect(() => limitsOfAgreement(data, { coverage: 0.9, multiplier: 2 })).toThrow("got both");
-    expect(() => limitsOfAgreement(data, { limits: "pair", interval: "mover" })).toThrow(
+    expect(() => limitsOfAgreement(data, { intervalFor: "pair", interval: "mover" })).toThrow(
       'requires interval "exact" for limits "pair"',
     );
     expect(() => limitsOfAgreement(data, { readings: 2 })).toThrow("units that repeat");

@@ -52,7 +52,7 @@ describe("units without subjects cluster (they were ignored: coverage .76 to .79
     demingRegression: (data) => demingRegression(data, { errorRatio: 1 }),
     differenceRegression: (data) =>
       differenceRegression({ ...data, covariates: { reference: pairs.reference } }),
-    "biasBy's test": (data) => biasBy(data, { factor: "mean", breaks: [0] }).homogeneity,
+    "biasBy's test": (data) => biasBy(data, { label: "mean", breaks: [0] }).homogeneity,
   };
   for (const [name, call] of Object.entries(calls)) {
     test(name, () => {
@@ -174,7 +174,7 @@ describe("homogeneity of bias", () => {
     for (let seed = 0; seed < 200; seed++) {
       const data = invented(60, 1000 + seed);
       const by = data.subjects.map((child) => Number(child.slice(1)) % 6);
-      const { homogeneity } = biasBy({ ...data, by }, { factor: "class", normality: "skip" });
+      const { homogeneity } = biasBy({ ...data, by }, { label: "class", normality: "skip" });
       if (homogeneity.kind === "undefined") throw new Error(homogeneity.reason);
       if (homogeneity.p < 0.05) rejected++;
     }
@@ -184,21 +184,19 @@ describe("homogeneity of bias", () => {
 
   test("groups of fewer than 4 children are refused, by name", () => {
     const data = { test: [1, 2, 3, 4, 5, 6, 7, 8], reference: [1, 1, 2, 3, 3, 5, 6, 8] };
-    const { homogeneity } = biasBy({ ...data, by: [..."aaaaabbb"] }, { factor: "site" });
+    const { homogeneity } = biasBy({ ...data, by: [..."aaaaabbb"] }, { label: "site" });
     expect(homogeneity).toMatchObject({ reason: expect.stringContaining('in "b"') });
   });
 
   test("groups of one of the measurements say regression to the mean; the default is the mean", () => {
     const pairs = equivalents("screener_pre", "both");
     const groups = (by: "mean" | "test" | "reference") =>
-      biasBy({ ...pairs, by }, { factor: by, breaks: [-6, -3, 0], normality: "skip" });
+      biasBy({ ...pairs, by }, { label: by, breaks: [-6, -3, 0], normality: "skip" });
     expect(groups("reference").notes[0]).toContain("regression to the mean");
-    expect(biasBy({ ...pairs, by: pairs.test }, { factor: "x", breaks: [0] }).notes).toHaveLength(
-      1,
-    );
+    expect(biasBy({ ...pairs, by: pairs.test }, { label: "x", breaks: [0] }).notes).toHaveLength(1);
     expect(groups("mean").notes).toEqual([]);
     const { by: _, ...plain } = { ...pairs, by: 0 };
-    const byDefault = biasBy(plain, { factor: "mean", breaks: [-6, -3, 0], normality: "skip" });
+    const byDefault = biasBy(plain, { label: "mean", breaks: [-6, -3, 0], normality: "skip" });
     expect(byDefault).toEqual(groups("mean"));
     // +2.69 below -6 D and -1.37 above 0 by the exam; +2.02 and -0.37 by the mean (own computation).
     const ends = (by: "mean" | "reference") =>
@@ -294,7 +292,7 @@ test("rows of one child: never a NaN", () => {
     withinDifference(data),
     nonparametricLimits(data),
     repeatability({ values: data.test, units: [1, 1, 2, 2], subjects: data.subjects }),
-    biasBy({ ...data, by: [..."xxyy"] }, { factor: "x" }),
+    biasBy({ ...data, by: [..."xxyy"] }, { label: "x" }),
   ];
   for (const result of results) {
     const seen: number[] = [];

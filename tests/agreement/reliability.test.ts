@@ -139,7 +139,7 @@ describe("repeatability", () => {
     expect(Math.abs(known(r.coefficient).value - 60)).toBeLessThan(1);
     // R 4.2: sw / sqrt(2 n (m - 1))
     expect(known(r.withinSd).se).toBeCloseTo(1.95899811411627, 9);
-    expect(r.degreesOfFreedom).toBe(60);
+    expect(r.df).toBe(60);
     // 1.96 sqrt(2) times value, limits and error of the SD: 2.771858582... by hand
     const { value, low, high, se } = known(r.withinSd);
     const coefficient = known(r.coefficient);

@@ -40,7 +40,7 @@ function dataOf(rows: readonly Row[]) {
     test: rows.map(({ test }) => test),
     reference: rows.map(({ reference }) => reference),
     subjects: rows.map(({ subject }) => subject),
-    verification: {
+    examination: {
       examined: rows.map(({ examined }) => examined),
       strata: rows.map(({ stratum }) => stratum),
     },
@@ -49,8 +49,8 @@ function dataOf(rows: readonly Row[]) {
 
 /** The same from known weights, by the other function of the room. */
 function byKnownWeights(rows: readonly Row[]) {
-  const { verification } = dataOf(rows);
-  const weights = examinationWeights(verification);
+  const { examination } = dataOf(rows);
+  const weights = examinationWeights(examination);
   const seen = rows.map((_, row) => row).filter((row) => rows[row].examined);
   return weightedLimits({
     test: seen.map((row) => rows[row].test),
@@ -68,7 +68,7 @@ function limitsOf(data: ReturnType<typeof dataOf>, options: { seed: number; repl
   return found;
 }
 
-describe("weightedLimits with verification", () => {
+describe("weightedLimits with examination", () => {
   const rows = invented(300, 4);
   const found = limitsOf(dataOf(rows), { seed: 2 });
 
@@ -104,7 +104,7 @@ describe("weightedLimits with verification", () => {
   });
 
   it("says how it was resampled, as plain data, the same again", () => {
-    expect(found.verification).toEqual({
+    expect(found.examination).toEqual({
       rows: 600,
       strata: 3,
       replicates: 2000,
@@ -141,8 +141,8 @@ describe("weightedLimits with verification", () => {
     const seen = rows.findIndex(({ examined }) => examined);
     const rare = {
       ...data,
-      verification: {
-        examined: data.verification.examined.map((yes, row) => yes && row !== seen + 1),
+      examination: {
+        examined: data.examination.examined.map((yes, row) => yes && row !== seen + 1),
         strata: rows.map(({ stratum }, row) =>
           row === seen || row === seen + 1 ? "rare" : stratum,
         ),
@@ -152,25 +152,25 @@ describe("weightedLimits with verification", () => {
       kind: "undefined",
       reason: expect.stringContaining("join strata"),
     });
-    const without = (verification: typeof data.verification) => () =>
-      weightedLimits({ ...data, verification }, { seed: 1, replicates: 10 });
+    const without = (examination: typeof data.examination) => () =>
+      weightedLimits({ ...data, examination }, { seed: 1, replicates: 10 });
     expect(
       without({
-        ...data.verification,
+        ...data.examination,
         examined: rows.map(({ stratum, examined }) => examined || stratum === "near"),
       }),
     ).toThrow("requires finite numbers in reference, got NaN");
     expect(
       without({
         strata: rows.map(({ stratum, examined }) => (examined ? stratum : "nobody")),
-        examined: data.verification.examined,
+        examined: data.examination.examined,
       }),
     ).toThrow("an examined row in every stratum");
     expect(() => weightedLimits(data, {} as { seed: number })).toThrow(
-      "a whole seed with verification, got undefined",
+      "a whole seed with examination, got undefined",
     );
     expect(() => weightedLimits(wrong({ test: [], reference: [] }))).toThrow(
-      "weights or verification, got neither",
+      "weights or examination, got neither",
     );
   });
 });

@@ -12,7 +12,7 @@ import { bestRule, paretoFront, ruleAt, ruleSpace, searchRules, streamRules } fr
 const python = process.argv[2] ?? "/usr/bin/python3";
 const names = ["hyperopia", "myopia", "astigmatism", "anisometropia", "blur"];
 const steps = 40;
-const constraints = { minSpecificity: 0.9 };
+const constraints = { specificityAtLeast: 0.9 };
 
 function invented(n, criteria) {
   const random = createRandom(20261125);

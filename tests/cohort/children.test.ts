@@ -94,7 +94,7 @@ describe("the children data, every eye accounted for", () => {
 
 describe("each known fault is listed and none repaired", () => {
   const rules = (problems: Readings["problems"]) =>
-    Object.fromEntries(problemsByRule(problems).map(({ rule, count }) => [rule, count]));
+    Object.fromEntries(problemsByRule(problems).rules.map(({ rule, count }) => [rule, count]));
 
   test("findings: stated equivalents, plus cylinders among minus ones", () => {
     const counts = rules(findings.problems);

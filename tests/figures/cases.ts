@@ -207,7 +207,7 @@ const flow: ParticipantFlow = {
 
 const table = { truePositive: 90, falsePositive: 30, falseNegative: 14, trueNegative: 166 };
 const predictive = predictiveValuesAt({ table, prevalence: [0.02, 0.1, 0.3] });
-const benefit = netBenefit({ table }, { thresholds: [0.02, 0.1, 0.3] });
+const benefit = netBenefit({ table }, { thresholdProbabilities: [0.02, 0.1, 0.3] });
 const bounds = verificationBounds({
   verified: table,
   unverified: { testPositive: 40, testNegative: 160 },
@@ -242,7 +242,7 @@ const choice = {
   positiveWhen: "low",
   criterion: "youden",
   cutOff: -2.25,
-  decision: "<= -2.25",
+  words: "<= -2.25",
   table,
   distribution: [
     { cutOff: null, share: 0.01 },
@@ -295,7 +295,7 @@ const repeats = {
   unitsWithOneReading: 0,
   subjects: 150,
   level: 0.95,
-  degreesOfFreedom: 300,
+  df: 300,
   withinSd: estimate(0.31, 0.29, 0.34),
   coefficient: estimate(0.86, 0.8, 0.94),
   magnitudeSlope: estimate(0.02, -0.01, 0.05),
@@ -346,7 +346,7 @@ const biasGroup = (group: string, n: number, subjects: number, bias: Estimate) =
 };
 const biasGroups = {
   kind: "bias-by",
-  factor: "age (years)",
+  label: "age (years)",
   n: 305,
   level: 0.95,
   groups: [
@@ -358,7 +358,7 @@ const biasGroups = {
   homogeneity: { kind: "undefined", reason: "not asked for" },
   notes: [],
 } as const;
-const vectorResult = partOf<Parameters<typeof figures.vectorProjections>[0]>({
+const vectorResult = partOf<Parameters<typeof figures.vectorProjectionsFigure>[0]>({
   n: 300,
   mean: { M: -0.25, J0: 0.02, J45: 0.01 },
   limits: {
@@ -466,29 +466,29 @@ export const cases: readonly FigureCase[] = [
     300,
     [limits, pairs],
     [limits.bias, limits.lower, limits.upper],
-    () => figures.differenceAgainstMean(limits, pairs),
+    () => figures.differenceAgainstMeanFigure(limits, pairs),
   ),
   one(
     "difference-against-mean-both",
     300,
     [{ ...limits, ...bothLimits }, pairs],
     [limits.bias, bothLimits.percentile.lower, bothLimits.percentile.upper, limits.lower],
-    () => figures.differenceAgainstMean({ ...limits, ...bothLimits }, pairs),
+    () => figures.differenceAgainstMeanFigure({ ...limits, ...bothLimits }, pairs),
   ),
   one("difference-against-mean-eyes", 300, [limits, pairs], [limits.bias], () =>
-    figures.differenceAgainstMean(limits, pairs, { ...journal, histogram: true }),
+    figures.differenceAgainstMeanFigure(limits, pairs, { ...journal, histogram: true }),
   ),
   one("difference-against-mean-sloped", 300, [limits, regression, pairs], [limits.bias], () =>
-    figures.differenceAgainstMean(limits, pairs, { regression }),
+    figures.differenceAgainstMeanFigure(limits, pairs, { regression }),
   ),
   one("difference-against-mean-lines", 300, [limits], [limits.bias], () =>
-    figures.differenceAgainstMean(limits),
+    figures.differenceAgainstMeanFigure(limits),
   ),
   one("double-angle", 300, [ellipses, vectors], spoken, () =>
-    figures.doubleAngle([{ label: "right eyes", n: 300, ellipses, points: vectors }]),
+    figures.doubleAngleFigure([{ label: "right eyes", n: 300, ellipses, points: vectors }]),
   ),
   one("double-angle-two", 300, [ellipses, vectors], spoken, () =>
-    figures.doubleAngle(
+    figures.doubleAngleFigure(
       [
         { label: "right eyes", n: 300, ellipses, points: vectors },
         { label: "left eyes", n: 300, ellipses, points: vectors },
@@ -501,10 +501,10 @@ export const cases: readonly FigureCase[] = [
     300,
     [percentiles, pairs],
     [percentiles.median, percentiles.upper],
-    () => figures.foldedDifferences(percentiles, pairs),
+    () => figures.foldedDifferencesFigure(percentiles, pairs),
   ),
   one("method-regression", 300, [line, pairs], [line.slope, line.intercept], () =>
-    figures.methodRegression({ Deming: line }, pairs, { range: [-4, 3] }),
+    figures.methodRegressionFigure({ Deming: line }, pairs, { range: [-4, 3] }),
   ),
   one("calibration", 300, [calibration, pairs], [calibration.slope, calibration.intercept], () =>
     figures.calibrationFigure(calibration, pairs),
@@ -527,7 +527,7 @@ export const cases: readonly FigureCase[] = [
     300,
     [vectorResult, vectors],
     Object.values(vectorResult.limits).map(({ bias }) => bias),
-    () => figures.vectorProjections(vectorResult, vectors),
+    () => figures.vectorProjectionsFigure(vectorResult, vectors),
   ),
   one("score-trade-off", 300, [tradeoff], lastRates, () => figures.scoreTradeoffFigure(tradeoff)),
   one("score-trade-off-small", 300, [smallTradeoff], [0.3, 8], () =>
@@ -554,10 +554,10 @@ export const cases: readonly FigureCase[] = [
     }),
   ),
   one("rates-along-limit", 300, [curve], atLimit(-2), () =>
-    figures.ratesAlongLimit(curve, { limit: -2, ...journal }),
+    figures.ratesAlongLimitFigure(curve, { limit: -2, ...journal }),
   ),
   one("rates-along-limit-public", 300, [curve], [], () =>
-    figures.ratesAlongLimit(curve, { limit: -2 }),
+    figures.ratesAlongLimitFigure(curve, { limit: -2 }),
   ),
   one(
     "cut-off-distribution",
@@ -579,7 +579,7 @@ export const cases: readonly FigureCase[] = [
     () => figures.ruleFrontFigure(front, { ...journal, chosen, placed: [inUse] }),
   ),
   one("limit-ranges", 300, [front], [1, 1, 1.5, 3], () =>
-    figures.limitRanges({
+    figures.limitRangesFigure({
       n: 300,
       criteria: ["sphere", "cylinder"],
       limits: { sphere: 1, cylinder: null },
@@ -596,14 +596,14 @@ export const cases: readonly FigureCase[] = [
       },
     }),
   ),
-  one("rule-front", 300, [front, chosen], [front.rules, front.points.length], () =>
+  one("rule-front", 300, [front, chosen], [front.ruleCount, front.points.length], () =>
     figures.ruleFrontFigure(front, { chosen, plateau: front.points.slice(0, 2) }),
   ),
   one("limit-heat-map-sensitivity", 300, [space, chosen], [chosen.sensitivity], () =>
-    figures.limitHeatMap(space, { chosen: chosen.limits, ...journal }),
+    figures.limitHeatMapFigure(space, { chosen: chosen.limits, ...journal }),
   ),
   one("limit-heat-map-specificity", 300, [space, chosen], [9], () =>
-    figures.limitHeatMap(space, { chosen: chosen.limits, show: "specificity" }),
+    figures.limitHeatMapFigure(space, { chosen: chosen.limits, show: "specificity" }),
   ),
   one(
     "predictive-values",
@@ -654,24 +654,26 @@ export const cases: readonly FigureCase[] = [
     figures.refractionByAgeFigure(byAge),
   ),
   one("share-histogram", 304, [byAge], quartiles(byAge), () =>
-    figures.shareHistogram(byAge, { quantity: "sphere", ...journal }),
+    figures.shareHistogramFigure(byAge, { quantity: "sphere", ...journal }),
   ),
-  one("referral-reasons", 119, [reasons], [60, 40], () => figures.referralReasons(reasons)),
+  one("referral-reasons", 119, [reasons], [60, 40], () => figures.referralReasonsFigure(reasons)),
   one(
     "referral-reasons-every",
     119,
     [reasons],
     reasons.map(({ children }) => children),
-    () => figures.referralReasons(reasons, journal),
+    () => figures.referralReasonsFigure(reasons, journal),
   ),
   one(
     "referred-against-found",
     94,
     [found],
     found.map(({ children }) => children),
-    () => figures.referredAgainstFound(found, journal),
+    () => figures.referredAgainstFoundFigure(found, journal),
   ),
-  one("referred-against-found-public", 94, [found], [], () => figures.referredAgainstFound(found)),
+  one("referred-against-found-public", 94, [found], [], () =>
+    figures.referredAgainstFoundFigure(found),
+  ),
   one(
     "study-size-precision",
     183,

@@ -27,16 +27,16 @@ const line = { n: 1, slope: none, intercept: none };
 /** Each figure that is drawn from eyes, from a single one. */
 const ofOne: { readonly [name: string]: (audience: Audience) => FigureSpec } = {
   "difference against mean": (audience) =>
-    figures.differenceAgainstMean({ n: 1, bias: none, lower: none, upper: none }, pair, {
+    figures.differenceAgainstMeanFigure({ n: 1, bias: none, lower: none, upper: none }, pair, {
       audience,
       histogram: true,
     }),
   "double angle": (audience) =>
-    figures.doubleAngle([{ label: "right eyes", n: 1, ellipses: [], points: [vector] }], {
+    figures.doubleAngleFigure([{ label: "right eyes", n: 1, ellipses: [], points: [vector] }], {
       audience,
     }),
   "method regression": (audience) =>
-    figures.methodRegression({ Deming: line }, pair, { audience, range: [-3, 1] }),
+    figures.methodRegressionFigure({ Deming: line }, pair, { audience, range: [-3, 1] }),
   repeatability: (audience) =>
     figures.repeatabilityFigure(
       partOf<Parameters<typeof figures.repeatabilityFigure>[0]>({
@@ -50,7 +50,7 @@ const ofOne: { readonly [name: string]: (audience: Audience) => FigureSpec } = {
       { audience },
     ),
   "share histogram": (audience) =>
-    figures.shareHistogram(
+    figures.shareHistogramFigure(
       shareDistributions({ all: [-1.25] }, { smallestBin: audience === "journal" ? 1 : 11 }),
       { quantity: "spherical equivalent", audience },
     ),
@@ -85,7 +85,7 @@ describe("results of a single eye", () => {
     expect(() => vectorAgreement({ test: [vector], reference: [vector] })).toThrow(
       /requires at least 5/,
     );
-    const groups = biasBy({ ...pair, by: ["all"] }, { factor: "site" });
+    const groups = biasBy({ ...pair, by: ["all"] }, { label: "site" });
     expect(figures.biasByFigure(groups).alt).toContain("all not shown");
     expect(figures.biasByFigure(groups, { audience: "journal" }).alt).toContain("not estimated");
     expect(foldedDistribution(pair).points).toHaveLength(1);
@@ -109,7 +109,7 @@ const still = vectors.map(() => ({ M: 0, J0: 0, J45: 0 }));
 
 const ofMany: { readonly [name: string]: (audience: Audience) => FigureSpec } = {
   "difference against mean": (audience) =>
-    figures.differenceAgainstMean(
+    figures.differenceAgainstMeanFigure(
       limitsOfAgreement({ test, reference }),
       { test, reference },
       { audience, histogram: true },
@@ -117,14 +117,18 @@ const ofMany: { readonly [name: string]: (audience: Audience) => FigureSpec } = 
   "double angle": (audience) => {
     const { centroid, eyes } = doubleAngleSummary({ vectors }).ellipses;
     const panel = { label: "right eyes", n, ellipses: [centroid, eyes], points: vectors };
-    return figures.doubleAngle([panel, { ...panel, label: "left eyes" }], { audience });
+    return figures.doubleAngleFigure([panel, { ...panel, label: "left eyes" }], { audience });
   },
   "vector projections": (audience) =>
-    figures.vectorProjections(vectorAgreement({ test: vectors, reference: still }), vectors, {
+    figures.vectorProjectionsFigure(vectorAgreement({ test: vectors, reference: still }), vectors, {
       audience,
     }),
   "method regression": (audience) =>
-    figures.methodRegression({ Deming: line }, { test, reference }, { audience, range: [-8, 8] }),
+    figures.methodRegressionFigure(
+      { Deming: line },
+      { test, reference },
+      { audience, range: [-8, 8] },
+    ),
   calibration: (audience) =>
     figures.calibrationFigure(
       calibrateReading({ test, reference }),
@@ -138,13 +142,13 @@ const ofMany: { readonly [name: string]: (audience: Audience) => FigureSpec } = 
       { audience },
     ),
   "folded differences": (audience) =>
-    figures.foldedDifferences(
+    figures.foldedDifferencesFigure(
       nonparametricLimits({ test, reference }),
       { test, reference },
       { audience },
     ),
   "share histogram": (audience) =>
-    figures.shareHistogram(
+    figures.shareHistogramFigure(
       shareDistributions({ test, reference }, { smallestBin: audience === "journal" ? 1 : 11 }),
       { quantity: "spherical equivalent", audience },
     ),
@@ -155,7 +159,7 @@ const ofMany: { readonly [name: string]: (audience: Audience) => FigureSpec } = 
       { audience, marked: [{ cutOff: -3, origin: "pre-specified" }] },
     ),
   "rates along the limit": (audience) =>
-    figures.ratesAlongLimit(
+    figures.ratesAlongLimitFigure(
       rocCurve({ values: test, condition: reference.map((x) => x <= -3) }, { positiveWhen: "low" }),
       { audience, limit: -3 },
     ),

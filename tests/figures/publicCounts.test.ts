@@ -94,7 +94,7 @@ describe("figures for the public give back no count from 1 to 10", () => {
       fc.property(rows, fc.integer({ min: -20, max: 4 }), (data, limit) => {
         const curve = rocCurve(data, { positiveWhen: "low" });
         const { withIt, without } = sizes(data.condition);
-        const figure = figures.ratesAlongLimit(curve, { limit: limit / 4 });
+        const figure = figures.ratesAlongLimitFigure(curve, { limit: limit / 4 });
         const lines = (name: string) => {
           const found: number[] = [];
           JSON.stringify(figure.spec, (_, item) => {
@@ -163,7 +163,7 @@ describe("figures for the public give back no count from 1 to 10", () => {
             condition: data.condition,
             limits: { sphere: [0, 1, 2, 3, 4, 5], cylinder: [1, 2, 3, 4] },
           },
-          { unreadable: "exclude" },
+          { undecidable: "exclude" },
         );
         const front = paretoFront(space);
         const chosen = front.points[choice % front.points.length]!;
@@ -198,9 +198,9 @@ describe("figures for the public give back no count from 1 to 10", () => {
           limits: { sphere: [0, 1, 2, 3], cylinder: [1, 2, 3] },
         });
         const chosen = { sphere: 1, cylinder: 2 };
-        const draw = () => figures.limitHeatMap(space, { show, chosen });
+        const draw = () => figures.limitHeatMapFigure(space, { show, chosen });
         if (total < 22) {
-          expect(draw).toThrow("limitHeatMap for the public requires at least 22 children");
+          expect(draw).toThrow("limitHeatMapFigure for the public requires at least 22 children");
           return;
         }
         const figure = draw();
@@ -320,7 +320,10 @@ describe("figures for the public give back no count from 1 to 10", () => {
         const predictive = predictiveValuesAt({ table, prevalence: [0.1, 0.2] });
         const four = Object.values(table);
         check(() => figures.predictiveValuesFigure(predictive, { n: 9 }), small(four));
-        const benefit = netBenefit({ verified: table, unverified }, { thresholds: [0.1, 0.2] });
+        const benefit = netBenefit(
+          { verified: table, unverified },
+          { thresholdProbabilities: [0.1, 0.2] },
+        );
         check(() => figures.netBenefitFigure(benefit), small([...counts]));
         const bounds = verificationBounds({ verified: table, unverified });
         check(() => figures.verificationBoundsFigure(bounds, { n: 9 }), small([...counts]));

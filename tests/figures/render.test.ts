@@ -1,7 +1,7 @@
 import { inflateSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
 import { limitsOfAgreement } from "../../src/agreement/index.js";
-import { differenceAgainstMean, render, renderSync } from "../../src/figures/index.js";
+import { differenceAgainstMeanFigure, render, renderSync } from "../../src/figures/index.js";
 import { createRandom } from "../../src/inference/index.js";
 
 const figureOf = (n: number) => {
@@ -9,7 +9,7 @@ const figureOf = (n: number) => {
   const reference = Array.from({ length: n }, () => Math.round(random.normal() * 8) / 4);
   const test = reference.map((value) => value + Math.round(random.normal() * 4) / 8);
   const pairs = { test, reference };
-  return differenceAgainstMean(limitsOfAgreement(pairs), pairs, { audience: "journal" });
+  return differenceAgainstMeanFigure(limitsOfAgreement(pairs), pairs, { audience: "journal" });
 };
 
 describe("render", () => {

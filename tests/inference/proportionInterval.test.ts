@@ -13,7 +13,7 @@ const methods: ProportionMethod[] = [
 ];
 
 function limits(successes: number, trials: number, method: ProportionMethod, level = 0.95) {
-  const result = proportionInterval({ successes, trials }, { method, level });
+  const result = proportionInterval({ successes, trials }, { interval: method, level });
   if (result.kind === "undefined") throw new Error(result.reason);
   return result;
 }
@@ -132,7 +132,7 @@ describe("proportionInterval", () => {
     expect(() => proportionInterval({ successes: 1, trials: 2 }, { level: 95 })).toThrow(/level/);
     // @ts-expect-error: not a method
     expect(() => proportionInterval({ successes: 1, trials: 2 }, { method: "exact" })).toThrow(
-      /requires method/,
+      /requires interval/,
     );
   });
 });

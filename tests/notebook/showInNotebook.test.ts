@@ -12,9 +12,9 @@ interface Output {
 }
 
 const sources = [
-  'import { differenceAgainstMean, limitsOfAgreement, show, toFrame } from "meridional";',
+  'import { differenceAgainstMeanFigure, limitsOfAgreement, show, toFrame } from "meridional";',
   "const agreement = limitsOfAgreement({ test: [1, 2, 4, 6], reference: [1, 3, 3, 4] });",
-  "show(differenceAgainstMean(agreement))",
+  "show(differenceAgainstMeanFigure(agreement))",
   "show(agreement.bias)",
   "show(agreement)",
   "agreement",

@@ -104,7 +104,7 @@ describe("assurance", () => {
     const study: AccuracyStudy = { expected, lost, aim: { halfWidth: { sensitivity: 0.08 } } };
     const plan = planAccuracyStudy({ ...study, assurance });
     const n = plan.n as number;
-    const rows = plan.needs[0]!.rows as number;
+    const rows = plan.needs[0]!.rowCount as number;
     // children with the condition and a usable reading are binomial
     const chance = (children: number) =>
       binomialTail(children, expected.prevalence * (1 - lost), rows);
@@ -121,7 +121,9 @@ describe("assurance", () => {
       aim: { halfWidth: { sensitivity: 0.07, specificity: 0.08 } },
     };
     const plan = planAccuracyStudy({ ...study, assurance: 0.9 });
-    const [withCondition, withoutCondition] = plan.needs.map(({ rows }) => rows as number);
+    const [withCondition, withoutCondition] = plan.needs.map(
+      ({ rowCount: rows }) => rows as number,
+    );
     const chance = (children: number) =>
       chanceOfRows(
         children,

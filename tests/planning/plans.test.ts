@@ -30,7 +30,7 @@ describe("published", () => {
       aim: { halfWidth: { sensitivity: 0.1, specificity: 0.1 } },
       interval: "wald",
     });
-    expect(plan.needs.map(({ n, rows }) => [n, rows])).toEqual([
+    expect(plan.needs.map(({ n, rowCount: rows }) => [n, rows])).toEqual([
       [173, 35],
       [62, 49],
     ]);

@@ -77,7 +77,7 @@ describe("what cannot be read is said", () => {
           printed: { sensitivity: "90" },
           intervals: { sensitivity: { low: "1", high: "2" } },
         }),
-      /intervalMethod/,
+      /requires interval /,
     ],
     [
       "too open",

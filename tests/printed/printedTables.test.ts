@@ -108,7 +108,7 @@ describe("reconstructTwoByTwo: the counts behind eight papers", () => {
     const all = reconstructTwoByTwo({ n: 709, withCondition: 188, printed });
     expect(all.tables).toEqual([cells("158/264/30/257"), cells("158/265/30/256")]);
     const wilson = (n: number | { from: number; to: number }) =>
-      reconstructTwoByTwo({ n, printed, intervals, intervalMethod: "wilson" });
+      reconstructTwoByTwo({ n, printed, intervals, interval: "wilson" });
     expect(wilson(709).kind).toBe("none");
     const fewer = wilson({ from: 659, to: 700 });
     expect(fewer.count).toBeGreaterThanOrEqual(12);

@@ -150,6 +150,6 @@ describe("suppressSmallCells", () => {
     expect(() => suppressSmallCells(tableOf([[2.5]]))).toThrow(
       "whole counts of at least 0, got 2.5",
     );
-    expect(() => suppressSmallCells(tableOf([[2]]), { threshold: 1 })).toThrow("got 1");
+    expect(() => suppressSmallCells(tableOf([[2]]), { fewerThan: 1 })).toThrow("got 1");
   });
 });

@@ -31,7 +31,7 @@ describe("defineProtocol", () => {
       (p: typeof children) => (p.unreadible = "pass"),
       /Unrecognized key: "unreadible"/,
     ],
-    ["a missing choice", (p: typeof children) => delete p.unreadable, /unreadable: /],
+    ["a missing choice", (p: typeof children) => delete p.undecidable, /undecidable: /],
     ["an unknown word", (p: typeof children) => (p.eye = "first"), /eye: /],
     ["a wrong number", (p: typeof children) => (p.level = 95), /level: /],
     ["no condition", (p: typeof children) => (p.conditions = []), /conditions: /],
@@ -364,8 +364,8 @@ describe("protocolJsonSchema", () => {
     const schema = protocolJsonSchema() as {
       properties: { [key: string]: { description?: string } };
     };
-    expect(Object.keys(schema.properties)).toContain("unreadable");
-    expect(schema.properties.unreadable.description).toContain("without a usable reading");
+    expect(Object.keys(schema.properties)).toContain("undecidable");
+    expect(schema.properties.undecidable.description).toContain("without a usable reading");
   });
 
   it("agrees with the schema on whole protocols, and on which keys there are", async () => {

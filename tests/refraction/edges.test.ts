@@ -3,17 +3,17 @@ import {
   astigmatismOrientation,
   atVertex,
   blurStrength,
-  decimalToLogMar,
+  decimalToLogMAR,
   formatPrescription,
   interocularDifference,
-  logMarToDecimal,
-  logMarToSnellen,
+  logMARToDecimal,
+  logMARToSnellen,
   meridionalPower,
   mirrorEye,
   type Prescription,
   pupilDifference,
   roundToStep,
-  snellenToLogMar,
+  snellenToLogMAR,
   sphericalEquivalent,
   toPowerMatrix,
   toPowerVector,
@@ -160,31 +160,31 @@ describe("acuity", () => {
     ["0.75/6", Math.log10(8)],
     ["6/18.75", Math.log10(3.125)],
   ])("%s", (fraction, logMar) => {
-    expect(snellenToLogMar(fraction)).toBeCloseTo(logMar, 12);
+    expect(snellenToLogMAR(fraction)).toBeCloseTo(logMar, 12);
   });
 
   test.each(["20", "CF", "20/0", "0/20", "-6/6", "20/20/20", "20/40-1", ""])(
     "no fraction: %j",
     (fraction) => {
-      expect(() => snellenToLogMar(fraction)).toThrow(InputError);
+      expect(() => snellenToLogMAR(fraction)).toThrow(InputError);
     },
   );
 
   test("back to fractions and decimals", () => {
-    expect(logMarToSnellen(0, { numerator: 20 })).toBe("20/20");
-    expect(logMarToSnellen(0.3, { numerator: 6 })).toBe("6/12");
-    expect(logMarToSnellen(0.1, { numerator: 20 })).toBe("20/25.2");
-    expect(logMarToDecimal(1)).toBeCloseTo(0.1, 15);
+    expect(logMARToSnellen(0, { numerator: 20 })).toBe("20/20");
+    expect(logMARToSnellen(0.3, { numerator: 6 })).toBe("6/12");
+    expect(logMARToSnellen(0.1, { numerator: 20 })).toBe("20/25.2");
+    expect(logMARToDecimal(1)).toBeCloseTo(0.1, 15);
     // no negative zero
-    expect(decimalToLogMar(1)).toBe(0);
-    expect(decimalToLogMar(0.5)).toBeCloseTo(Math.log10(2), 12);
-    expect(decimalToLogMar(logMarToDecimal(0.42))).toBeCloseTo(0.42, 12);
+    expect(decimalToLogMAR(1)).toBe(0);
+    expect(decimalToLogMAR(0.5)).toBeCloseTo(Math.log10(2), 12);
+    expect(decimalToLogMAR(logMARToDecimal(0.42))).toBeCloseTo(0.42, 12);
   });
 
   test("refuses what is no acuity", () => {
-    expect(() => logMarToSnellen(Number.NaN, { numerator: 20 })).toThrow(/got NaN$/);
-    expect(() => logMarToSnellen(0, { numerator: 0 })).toThrow(/positive numerator, got 0$/);
-    expect(() => logMarToDecimal(3.1)).toThrow(/got 3.1$/);
-    expect(() => decimalToLogMar(0)).toThrow(/got 0$/);
+    expect(() => logMARToSnellen(Number.NaN, { numerator: 20 })).toThrow(/got NaN$/);
+    expect(() => logMARToSnellen(0, { numerator: 0 })).toThrow(/positive numerator, got 0$/);
+    expect(() => logMARToDecimal(3.1)).toThrow(/got 3.1$/);
+    expect(() => decimalToLogMAR(0)).toThrow(/got 0$/);
   });
 });

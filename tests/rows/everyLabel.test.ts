@@ -32,14 +32,13 @@ const calls: { readonly [name: string]: (labels: Labels) => unknown } = {
     api.bootstrap((some) => some.length, { rows, subjects, replicates: 20, seed: 1 }),
   "bootstrap strata": (strata) =>
     api.bootstrap((some) => some.length, { rows, strata, replicates: 20, seed: 1 }),
-  "accuracyByGroup groups": (groups) =>
-    api.accuracyByGroup({ test: yes, reference: condition, groups }),
+  "accuracyByGroup by": (by) => api.accuracyByGroup({ test: yes, reference: condition, by }),
   "accuracyByGroup subjects": (subjects) =>
-    api.accuracyByGroup({ test: yes, reference: condition, groups: yes, subjects }),
+    api.accuracyByGroup({ test: yes, reference: condition, by: yes, subjects }),
   "clusteredAccuracy subjects": (subjects) =>
     api.clusteredAccuracy({ test: yes, reference: condition, subjects }),
   "comparePairedAccuracy subjects": (subjects) =>
-    api.comparePairedAccuracy({ testA: yes, testB: condition, reference: condition, subjects }),
+    api.comparePairedAccuracy({ first: yes, second: condition, reference: condition, subjects }),
   "inconclusiveVariants subjects": (subjects) =>
     api.inconclusiveVariants({ test: yes, reference: condition, subjects }),
   "unreadableVariants subjects": (subjects) =>
@@ -53,14 +52,14 @@ const calls: { readonly [name: string]: (labels: Labels) => unknown } = {
   "examinationWeights strata": (strata) => api.examinationWeights({ examined, strata }),
   "weightedLimits subjects": (subjects) =>
     api.weightedLimits({ ...pairs, weights: examined, subjects }),
-  "weightedLimits verification.strata": (strata) =>
+  "weightedLimits examination.strata": (strata) =>
     api.weightedLimits(
-      { ...pairs, verification: { examined, strata } },
+      { ...pairs, examination: { examined, strata } },
       { seed: 1, replicates: 20 },
     ),
   "withinDifference subjects": (subjects) => api.withinDifference({ ...pairs, subjects }),
-  "biasBy subjects": (subjects) => api.biasBy({ ...pairs, by: yes, subjects }, { factor: "x" }),
-  "biasBy units": (units) => api.biasBy({ ...pairs, by: yes, units }, { factor: "x" }),
+  "biasBy subjects": (subjects) => api.biasBy({ ...pairs, by: yes, subjects }, { label: "x" }),
+  "biasBy units": (units) => api.biasBy({ ...pairs, by: yes, units }, { label: "x" }),
   "differenceRegression subjects": (subjects) =>
     api.differenceRegression({ ...pairs, covariates: { yes }, subjects }),
   "greyZone subjects": (subjects) => api.greyZone({ ...pairs, subjects }, { ...high, limit: 6 }),
@@ -100,38 +99,35 @@ const calls: { readonly [name: string]: (labels: Labels) => unknown } = {
   "areaUnderCurve subjects": (subjects) => api.areaUnderCurve({ ...roc, subjects }, high),
   "areaUnderCurve strata": (strata) =>
     api.areaUnderCurve({ ...roc, strata }, { ...drawn, interval: "bootstrap" }),
-  "areaUnderCurve verification.strata": (strata) =>
+  "areaUnderCurve examination.strata": (strata) =>
     api.areaUnderCurve(
-      { ...roc, verification: { examined, strata } },
+      { ...roc, examination: { examined, strata } },
       { ...drawn, interval: "bootstrap" },
     ),
   "areaUnderCurveOnThreads subjects": (subjects) =>
     api.areaUnderCurveOnThreads({ ...roc, subjects }, { ...drawn, workers: 1 }),
   "areaUnderCurveOnThreads strata": (strata) =>
     api.areaUnderCurveOnThreads({ ...roc, strata }, { ...drawn, workers: 1 }),
-  "areaUnderCurveOnThreads verification.strata": (strata) =>
+  "areaUnderCurveOnThreads examination.strata": (strata) =>
     api.areaUnderCurveOnThreads(
-      { ...roc, verification: { examined, strata } },
+      { ...roc, examination: { examined, strata } },
       { ...drawn, workers: 1 },
     ),
   "chooseThreshold subjects": (subjects) => api.chooseThreshold({ ...roc, subjects }, choice),
   "chooseThreshold strata": (strata) => api.chooseThreshold({ ...roc, strata }, choice),
-  "chooseThreshold verification.strata": (strata) =>
-    api.chooseThreshold({ ...roc, verification: { examined, strata } }, choice),
+  "chooseThreshold examination.strata": (strata) =>
+    api.chooseThreshold({ ...roc, examination: { examined, strata } }, choice),
   "compareAreas subjects": (subjects) =>
-    api.compareAreas(
-      { valuesA: test, valuesB: vectors.map(({ M }) => M), condition, subjects },
-      high,
-    ),
+    api.compareAreas({ first: test, second: vectors.map(({ M }) => M), condition, subjects }, high),
   "compareSeveralAreas subjects": (subjects) =>
     api.compareSeveralAreas(
       { values: { a: test, b: vectors.map(({ M }) => M) }, condition, subjects },
       high,
     ),
-  "compareIndependentAreas groupA.subjects": (subjects) =>
-    api.compareIndependentAreas({ groupA: { ...roc, subjects }, groupB: other }, high),
-  "compareIndependentAreas groupB.subjects": (subjects) =>
-    api.compareIndependentAreas({ groupA: other, groupB: { ...roc, subjects } }, high),
+  "compareIndependentAreas first.subjects": (subjects) =>
+    api.compareIndependentAreas({ first: { ...roc, subjects }, second: other }, high),
+  "compareIndependentAreas second.subjects": (subjects) =>
+    api.compareIndependentAreas({ first: other, second: { ...roc, subjects } }, high),
   "scoreTradeoff subjects": (subjects) =>
     api.scoreTradeoff(
       { ...pairs, confidenceScore: examined, condition, subjects },
@@ -146,9 +142,9 @@ const calls: { readonly [name: string]: (labels: Labels) => unknown } = {
     api.sensitivityAtRates({ ...roc, subjects }, { ...drawn, falsePositiveRates: [0.25] }),
   "sensitivityAtRates strata": (strata) =>
     api.sensitivityAtRates({ ...roc, strata }, { ...drawn, falsePositiveRates: [0.25] }),
-  "sensitivityAtRates verification.strata": (strata) =>
+  "sensitivityAtRates examination.strata": (strata) =>
     api.sensitivityAtRates(
-      { ...roc, verification: { examined, strata } },
+      { ...roc, examination: { examined, strata } },
       { ...drawn, falsePositiveRates: [0.25] },
     ),
   "thresholdsByAgeBand subjects": (subjects) =>
@@ -160,16 +156,16 @@ const calls: { readonly [name: string]: (labels: Labels) => unknown } = {
     api.validateThreshold({ ...roc, subjects }, { ...high, cutOff: 6 }),
   "validateThreshold strata": (strata) =>
     api.validateThreshold({ ...roc, weights: examined, strata }, { ...drawn, cutOff: 6 }),
-  "validateThreshold verification.strata": (strata) =>
-    api.validateThreshold({ ...roc, verification: { examined, strata } }, { ...drawn, cutOff: 6 }),
+  "validateThreshold examination.strata": (strata) =>
+    api.validateThreshold({ ...roc, examination: { examined, strata } }, { ...drawn, cutOff: 6 }),
   "restrictToExamined subjects": (subjects) =>
     api.restrictToExamined({ ...grid, examined, subjects }, { sphere: 3 }),
   "searchRules subjects": (subjects) => api.searchRules({ ...grid, subjects }, search),
-  "searchRules verification.strata": (strata) =>
-    api.searchRules({ ...grid, verification: { examined, strata } }, search),
+  "searchRules examination.strata": (strata) =>
+    api.searchRules({ ...grid, examination: { examined, strata } }, search),
   "streamRules subjects": (subjects) => api.streamRules({ ...grid, subjects }, { constraints: {} }),
-  "streamRules verification.strata": (strata) =>
-    api.streamRules({ ...grid, verification: { examined, strata } }, { constraints: {} }),
+  "streamRules examination.strata": (strata) =>
+    api.streamRules({ ...grid, examination: { examined, strata } }, { constraints: {} }),
 };
 
 describe("a row without a label belongs to nobody", () => {
@@ -205,7 +201,7 @@ function publicColumns(names: readonly string[]): string[] {
       const entry = checker.getIndexTypeOfType(inner, ts.IndexKind.Number);
       const label = entry?.isUnion() && entry.types.some((one) => one.flags & ts.TypeFlags.String);
       if (names.includes(property.name) && label) found.add(path + property.name);
-      if (/^(verification|groupA|groupB)$/.test(property.name) && entry === undefined) {
+      if (/^(examination|first|second)$/.test(property.name) && entry === undefined) {
         look(inner, `${path}${property.name}.`);
       }
     }

@@ -2,7 +2,7 @@ import { readFile } from "node:fs/promises";
 import { beforeAll, describe, expect, it } from "vitest";
 import { accuracyFromCounts, crossClassify } from "../../src/accuracy/index.js";
 import { type Cohort, linkCohort, readFindings, readReadings } from "../../src/cohort/index.js";
-import { referralReasons } from "../../src/figures/index.js";
+import { referralReasonsFigure } from "../../src/figures/index.js";
 import {
   applyRule,
   decideCohort,
@@ -287,7 +287,7 @@ describe("the demo programme, invented", () => {
     expect(new Set(combinations.map(({ reasons }) => reasons.join())).size).toBe(
       combinations.length,
     );
-    expect(referralReasons(combinations).name).toBe("referral-reasons");
+    expect(referralReasonsFigure(combinations).name).toBe("referral-reasons");
   });
 
   it("says who was referred for what and what was found", () => {

@@ -29,11 +29,11 @@ test.each(["refer", "pass", "exclude"] as const)(
         const region = restrictToExamined(
           { ...data, examined: everybody },
           { a: 2, b: 4 },
-          { unreadable },
+          { undecidable: unreadable },
         );
         expect(region.n + region.below).toBe(children.length);
-        const whole = ruleSpace(data, { unreadable });
-        const part = ruleSpace(region, { unreadable });
+        const whole = ruleSpace(data, { undecidable: unreadable });
+        const part = ruleSpace(region, { undecidable: unreadable });
         for (const a of [2, 3, 4]) {
           for (const b of [4, Number.POSITIVE_INFINITY]) {
             const all = ruleAt(whole, { a, b });
@@ -59,7 +59,7 @@ test("a missing value that decides needs a policy, one beside a value in the reg
       { measures: { a: [a], b: [b] }, condition: [1], examined: [1], limits },
       { a: 2, b: 2 },
     );
-  expect(() => of(Number.NaN, 0)).toThrow(/requires unreadable.*missing a/);
+  expect(() => of(Number.NaN, 0)).toThrow(/requires undecidable.*missing a/);
   expect(of(Number.NaN, 2).n).toBe(1);
   // one eye of two is over the limit already
   const half = { a: [3], b: [0] };

@@ -45,7 +45,7 @@ describe("fronts", () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 10_000 }), (seed) => {
         const space = ruleSpace(invented(30, seed));
-        const all = Array.from({ length: space.rules }, (_, rule) => tableOfRule(space, rule));
+        const all = Array.from({ length: space.ruleCount }, (_, rule) => tableOfRule(space, rule));
         for (const [against, gain] of [
           ["specificity", (p: Point) => p.specificity],
           ["referralRate", (p: Point) => -p.referralRate],
@@ -72,15 +72,15 @@ describe("fronts", () => {
         fc.integer({ min: 0, max: 10_000 }),
         fc.constantFrom(0.2, 0.4, 1),
         fc.constantFrom(1, 2, 4),
-        (seed, maxReferralRate, highest) => {
+        (seed, referralRateAtMost, highest) => {
           const space = ruleSpace(invented(30, seed));
-          const admitted = Array.from({ length: space.rules }, (_, rule) =>
+          const admitted = Array.from({ length: space.ruleCount }, (_, rule) =>
             rulePoint(limitsOfRule(space, rule), tableOfRule(space, rule)),
           ).filter(
             ({ referralRate, limits }) =>
-              referralRate <= maxReferralRate + 1e-12 && (limits.a ?? Infinity) <= highest,
+              referralRate <= referralRateAtMost + 1e-12 && (limits.a ?? Infinity) <= highest,
           );
-          const constraints = { maxReferralRate, limitAtMost: { a: highest } };
+          const constraints = { referralRateAtMost, limitAtMost: { a: highest } };
           const youden = bestRule(space, { goal: "youden", ...constraints });
           const cheapest = bestRule(space, { goal: { leastCost: costs }, ...constraints });
           if (youden.kind === "undefined" || cheapest.kind === "undefined") {
@@ -121,8 +121,8 @@ describe("fronts", () => {
           });
           const [young, old] = spaces as [(typeof spaces)[0], (typeof spaces)[0]];
           const all: Point[] = [];
-          for (let one = 0; one < young.rules; one++) {
-            for (let other = 0; other < old.rules; other++) {
+          for (let one = 0; one < young.ruleCount; one++) {
+            for (let other = 0; other < old.ruleCount; other++) {
               const [x, y] = [tableOfRule(young, one), tableOfRule(old, other)];
               all.push(
                 rulePoint(
@@ -148,7 +148,7 @@ describe("fronts", () => {
             expect(tables[0]!.truePositive + tables[1]!.truePositive).toBe(table.truePositive);
           }
           const constraints =
-            against === "specificity" ? { minSpecificity: 0.7 } : { maxReferralRate: 0.4 };
+            against === "specificity" ? { specificityAtLeast: 0.7 } : { referralRateAtMost: 0.4 };
           const best = bestOfBands(merged, constraints);
           const admitted = all.filter((p) =>
             against === "specificity" ? p.specificity >= 0.7 : p.referralRate <= 0.4,
@@ -225,7 +225,7 @@ describe("fronts", () => {
 
   it("says what a grid would take before it is taken", () => {
     const limits = { a: Array.from({ length: 400 }, (_, at) => at), b: [1, 2] };
-    expect(ruleSpaceSize(limits)).toMatchObject({ rules: 800, bytes: 6400, fits: true });
+    expect(ruleSpaceSize(limits)).toMatchObject({ ruleCount: 800, bytes: 6400, fits: true });
     expect(ruleSpaceSize(limits, { weighted: true, undecidable: true }).bytes).toBe(25_600);
   });
 });

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { crossClassify } from "../../src/accuracy/index.js";
 import { type MeasurementStatus, measurementStatuses } from "../../src/cohort/index.js";
+import type { UndecidablePolicy } from "../../src/rows/index.js";
 import { applyRule, defineRule, type RuleColumns } from "../../src/rules/index.js";
 import { bestRule } from "../../src/rulespace/bestRule.js";
 import { limitsOfRule, ruleAt } from "../../src/rulespace/ruleAt.js";
@@ -10,7 +11,6 @@ import { ruleMeasures } from "../../src/rulespace/ruleMeasures.js";
 import { ruleSpace } from "../../src/rulespace/ruleSpace.js";
 import { searchRules } from "../../src/rulespace/searchRules.js";
 import { sensitivityByCondition } from "../../src/rulespace/sensitivityByCondition.js";
-import type { UnreadablePolicy } from "../../src/rulespace/spaceInput.js";
 import { streamRules } from "../../src/rulespace/streamRules.js";
 import { wrong } from "../builders/wrong.js";
 
@@ -117,11 +117,11 @@ describe("ruleMeasures", () => {
   it("makes the rule space decide as applyRule, with one eye, none, or one beyond the range", () => {
     let compared = 0;
     fc.assert(
-      fc.property(cohorts, fc.constantFrom<UnreadablePolicy>(...policies), (children, policy) => {
+      fc.property(cohorts, fc.constantFrom<UndecidablePolicy>(...policies), (children, policy) => {
         const data = spaceData(children);
         const columns = asColumns(children);
-        const space = ruleSpace(data, { unreadable: policy });
-        for (let at = compared % 5; at < space.rules; at += 5) {
+        const space = ruleSpace(data, { undecidable: policy });
+        for (let at = compared % 5; at < space.ruleCount; at += 5) {
           const written = limitsOfRule(space, at);
           const rule = ruleOf(written);
           if (rule === null) continue;
@@ -143,9 +143,9 @@ describe("ruleMeasures", () => {
       { right: { sphere: 2, cylinder: 0 }, left: null, sick: true },
       { right: { sphere: 1, cylinder: 0 }, left: null, sick: true },
     ];
-    const table = (policy: UnreadablePolicy) => {
+    const table = (policy: UndecidablePolicy) => {
       const { truePositive, falseNegative } = ruleAt(
-        ruleSpace(spaceData(children), { unreadable: policy }),
+        ruleSpace(spaceData(children), { undecidable: policy }),
         { hyperopia: 2, myopia: off, astigmatism: off, anisometropia: off },
       );
       return [truePositive, falseNegative];
@@ -169,18 +169,18 @@ describe("ruleMeasures", () => {
     }));
     const data = spaceData(children);
     for (const unreadable of policies) {
-      const constraints = { minSpecificity: 0.4 };
-      const space = ruleSpace(data, { unreadable });
+      const constraints = { specificityAtLeast: 0.4 };
+      const space = ruleSpace(data, { undecidable: unreadable });
       const best = bestRule(space, constraints);
       const search = await searchRules(data, {
         constraints,
-        unreadable,
+        undecidable: unreadable,
         folds: 3,
         repeats: 1,
         replicates: 5,
         seed: 1,
       });
-      const stream = await streamRules(data, { constraints, unreadable });
+      const stream = await streamRules(data, { constraints, undecidable: unreadable });
       if (best.kind !== "best-rule" || stream.best.kind !== "best-rule") throw new Error("no rule");
       expect(search.limits).toEqual(best.limits);
       expect(search.table).toEqual(best.table);
@@ -188,13 +188,13 @@ describe("ruleMeasures", () => {
       const shares = sensitivityByCondition(
         { ...data, conditions: { sick: data.condition } },
         best.limits,
-        { unreadable },
+        { undecidable: unreadable },
       ).conditions[0]!;
       expect(shares.referred).toBe(best.table.truePositive);
       expect(shares.n - shares.referred).toBe(best.table.falseNegative);
       const bands = ruleFrontsByAgeBand(
         { ...data, ageMonths: children.map(() => 40) },
-        { bands: [{ fromMonths: 36, toMonths: 72 }], unreadable },
+        { bands: [{ fromMonths: 36, toMonths: 72 }], undecidable: unreadable },
       );
       const points = bands.bands[0]!.front.points;
       expect(points.some(({ sensitivity }) => sensitivity === best.sensitivity)).toBe(true);
@@ -218,11 +218,11 @@ describe("ruleMeasures", () => {
     );
     const data = spaceData([{ right: null, left: null, sick: true }]);
     const { hyperopia, ...others } = data.atLeast;
-    expect(() => ruleSpace({ ...data, atLeast: others }, { unreadable: "pass" })).toThrow(
+    expect(() => ruleSpace({ ...data, atLeast: others }, { undecidable: "pass" })).toThrow(
       /requires atLeast and limits with the same keys/,
     );
     const short = { ...data.atLeast, hyperopia: hyperopia.subarray(1) };
-    expect(() => ruleSpace({ ...data, atLeast: short }, { unreadable: "pass" })).toThrow(
+    expect(() => ruleSpace({ ...data, atLeast: short }, { undecidable: "pass" })).toThrow(
       /columns of one length, got 0 atLeast of hyperopia for 1 rows/,
     );
   });

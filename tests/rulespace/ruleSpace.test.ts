@@ -1,17 +1,17 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import type { UndecidablePolicy } from "../../src/rows/index.js";
 import { bestRule } from "../../src/rulespace/bestRule.js";
 import { paretoFront } from "../../src/rulespace/paretoFront.js";
 import { limitsOfRule, ruleAt, tableOfRule } from "../../src/rulespace/ruleAt.js";
 import { ruleSpace } from "../../src/rulespace/ruleSpace.js";
-import type { UnreadablePolicy } from "../../src/rulespace/spaceInput.js";
 
 interface Problem {
   measures: { [criterion: string]: number[] };
   limits: { [criterion: string]: number[] };
   condition: boolean[];
   weights: number[] | undefined;
-  unreadable: UnreadablePolicy;
+  unreadable: UndecidablePolicy;
 }
 
 /** By definition: every rule against every child, three-valued. */
@@ -42,7 +42,7 @@ const problems: fc.Arbitrary<Problem> = fc
     seed: fc.infiniteStream(fc.integer({ min: -3, max: 4 })),
     off: fc.boolean(),
     weighted: fc.boolean(),
-    unreadable: fc.constantFrom<UnreadablePolicy>("refer", "pass", "exclude"),
+    unreadable: fc.constantFrom<UndecidablePolicy>("refer", "pass", "exclude"),
   })
   .map(({ criteria, children, seed, off, weighted, unreadable }) => {
     const next = () => seed.next().value as number;
@@ -68,8 +68,8 @@ describe("ruleSpace", () => {
   it("equals a loop over rules and children, with ties, missing values and weights", () => {
     fc.assert(
       fc.property(problems, (problem) => {
-        const space = ruleSpace(problem, { unreadable: problem.unreadable });
-        for (let rule = 0; rule < space.rules; rule += 7) {
+        const space = ruleSpace(problem, { undecidable: problem.unreadable });
+        for (let rule = 0; rule < space.ruleCount; rule += 7) {
           const limits = limitsOfRule(space, rule);
           expect(tableOfRule(space, rule)).toEqual(bruteForce(problem, limits));
           expect(ruleAt(space, limits)).toEqual(tableOfRule(space, rule));
@@ -82,8 +82,13 @@ describe("ruleSpace", () => {
   it("never passes fewer when a limit rises", () => {
     fc.assert(
       fc.property(problems, (problem) => {
-        const { withCondition, limits, criteria, rules } = ruleSpace(problem, {
-          unreadable: problem.unreadable === "exclude" ? "pass" : problem.unreadable,
+        const {
+          withCondition,
+          limits,
+          criteria,
+          ruleCount: rules,
+        } = ruleSpace(problem, {
+          undecidable: problem.unreadable === "exclude" ? "pass" : problem.unreadable,
         });
         let stride = rules;
         for (const criterion of criteria) {
@@ -102,7 +107,7 @@ describe("ruleSpace", () => {
 
   it("finds the front and the best rule that a search over all rules finds", () => {
     fc.assert(
-      fc.property(problems, fc.constantFrom(0, 0.5, 0.9), (problem, minSpecificity) => {
+      fc.property(problems, fc.constantFrom(0, 0.5, 0.9), (problem, specificityAtLeast) => {
         const sick = problem.condition.filter(
           (value, child) => value && (problem.weights?.[child] ?? 1) > 0,
         );
@@ -110,8 +115,8 @@ describe("ruleSpace", () => {
           (value, child) => !value && (problem.weights?.[child] ?? 1) > 0,
         );
         fc.pre(sick.length > 0 && healthy.length > 0);
-        const space = ruleSpace(problem, { unreadable: problem.unreadable });
-        const rates = Array.from({ length: space.rules }, (_, rule) => {
+        const space = ruleSpace(problem, { undecidable: problem.unreadable });
+        const rates = Array.from({ length: space.ruleCount }, (_, rule) => {
           const { truePositive, falsePositive, falseNegative, trueNegative } = bruteForce(
             problem,
             limitsOfRule(space, rule),
@@ -136,8 +141,8 @@ describe("ruleSpace", () => {
         );
         expect(new Set(found)).toEqual(expected);
         expect(found.length).toBe(expected.size);
-        const best = bestRule(space, { minSpecificity });
-        const allowed = rates.filter((one) => one.specificity >= minSpecificity);
+        const best = bestRule(space, { specificityAtLeast: specificityAtLeast });
+        const allowed = rates.filter((one) => one.specificity >= specificityAtLeast);
         if (best.kind === "undefined") expect(allowed.length).toBe(0);
         else expect(best.sensitivity).toBe(Math.max(...allowed.map((one) => one.sensitivity)));
       }),
@@ -151,11 +156,11 @@ describe("ruleSpace", () => {
       condition: [true, false],
       limits: { a: [1, 2] },
     };
-    expect(() => ruleSpace(data)).toThrow(/requires unreadable/);
+    expect(() => ruleSpace(data)).toThrow(/requires undecidable/);
     expect(() => ruleSpace({ ...data, limits: { a: [2, 1] } })).toThrow(/ascending limits of a/);
     expect(() => ruleSpace({ ...data, limits: { b: [2] } })).toThrow(/same keys/);
-    expect(() => bestRule(ruleSpace(data, { unreadable: "pass" }), { minSpecificity: 2 })).toThrow(
-      /between 0 and 1/,
-    );
+    expect(() =>
+      bestRule(ruleSpace(data, { undecidable: "pass" }), { specificityAtLeast: 2 }),
+    ).toThrow(/between 0 and 1/);
   });
 });

@@ -29,13 +29,13 @@ const settings = { folds: 5, repeats: 2, replicates: 40, seed: 7 } as const;
 function searchByHand(
   data: ReturnType<typeof invented>,
   rows: readonly number[],
-  { minSpecificity = 0, goal = "sensitivity" }: RuleConstraints,
+  { specificityAtLeast = 0, goal = "sensitivity" }: RuleConstraints,
 ) {
   let best: { a: number; b: number; sensitivity: number; specificity: number } | null = null;
   for (const a of data.limits.a) {
     for (const b of data.limits.b) {
       const rates = ratesByHand(data, rows, { a, b });
-      if (rates.specificity < minSpecificity) continue;
+      if (rates.specificity < specificityAtLeast) continue;
       const score = (one: { sensitivity: number; specificity: number }) =>
         goal === "youden" ? one.sensitivity + one.specificity : one.sensitivity;
       const gain = best === null ? 1 : score(rates) - score(best);
@@ -68,7 +68,7 @@ function ratesByHand(
 describe("searchRules", () => {
   it("chooses what bestRule chooses, and is the same for one thread and two", async () => {
     const data = invented(400, 3, 1.5);
-    const constraints = { minSpecificity: 0.8 };
+    const constraints = { specificityAtLeast: 0.8 };
     const one = await searchRules(data, { ...settings, constraints });
     const two = await searchRules(data, { ...settings, constraints, workers: 2 });
     expect(two).toEqual(one);
@@ -80,7 +80,7 @@ describe("searchRules", () => {
   });
 
   it("leaves one child out as by hand, when folds are children", async () => {
-    for (const constraints of [{ minSpecificity: 0.8 }, { goal: "youden" }] as const) {
+    for (const constraints of [{ specificityAtLeast: 0.8 }, { goal: "youden" }] as const) {
       const data = invented(40, 11, 1.5);
       const rows = [...data.condition.keys()];
       const sums = { found: 0, spared: 0 };
@@ -108,7 +108,7 @@ describe("searchRules", () => {
       limits: data.limits,
       subjects,
     };
-    const constraints = { minSpecificity: 0.85 };
+    const constraints = { specificityAtLeast: 0.85 };
     const single = await searchRules(data, { ...settings, constraints });
     const pairs = await searchRules(doubled, { ...settings, constraints });
     expect(pairs.subjects).toBe(150);
@@ -130,12 +130,12 @@ describe("searchRules", () => {
       /condition to be true, false, 1 or 0, got NaN/,
     );
     const verification = { examined, strata: referred.map(String) };
-    const constraints = { minSpecificity: 0.8 };
+    const constraints = { specificityAtLeast: 0.8 };
     const found = await searchRules(
-      { ...data, condition, verification },
+      { ...data, condition, examination: verification },
       { ...settings, constraints },
     );
-    expect(found.weighting).toBe("verification");
+    expect(found.weighting).toBe("examination");
     // by hand: passes examined weigh 1 / their share
     const passes = referred.filter((yes) => !yes).length;
     const looked = referred.filter((yes, row) => !yes && examined[row]).length;
@@ -152,16 +152,22 @@ describe("searchRules", () => {
     expect(found.apparent.sensitivity).toBeCloseTo(hit / ill, 10);
     const nobody = { examined: referred, strata: referred.map(String) };
     await expect(
-      searchRules({ ...data, condition, verification: nobody }, settings),
+      searchRules({ ...data, condition, examination: nobody }, settings),
     ).rejects.toThrow(/restrict the rules to the region/);
-    const streamed = await streamRules({ ...data, condition, verification }, { constraints });
+    const streamed = await streamRules(
+      { ...data, condition, examination: verification },
+      { constraints },
+    );
     expect(streamed.best.kind === "best-rule" && streamed.best.limits).toEqual(found.limits);
   });
 
   it("keeps the chosen rule on the plateau, and every rule of it within the constraints", async () => {
     const data = invented(500, 23, 1.2);
-    const found = await searchRules(data, { ...settings, constraints: { minSpecificity: 0.85 } });
-    const bounded = { maxReferralRate: 0.3, limitAtMost: { a: 1.5 } };
+    const found = await searchRules(data, {
+      ...settings,
+      constraints: { specificityAtLeast: 0.85 },
+    });
+    const bounded = { referralRateAtMost: 0.3, limitAtMost: { a: 1.5 } };
     const other = await searchRules(data, { ...settings, constraints: bounded });
     expect(other.plateau.rules.map(({ limits }) => limits)).toContainEqual(other.limits);
     for (const rule of other.plateau.rules) {
@@ -218,7 +224,10 @@ describe("searchRules", () => {
     const signal = AbortSignal.abort(new Error("stopped"));
     await expect(searchRules(data, { ...settings, signal })).rejects.toThrow("stopped");
     await expect(
-      searchRules(data, { ...settings, constraints: { minSpecificity: 1, minSensitivity: 1 } }),
+      searchRules(data, {
+        ...settings,
+        constraints: { specificityAtLeast: 1, sensitivityAtLeast: 1 },
+      }),
     ).rejects.toThrow(/meets the constraints/);
     const limits = Object.fromEntries(
       ["a", "b"].map((k) => [k, Array.from({ length: 8000 }, (_, i) => i)]),
@@ -246,9 +255,9 @@ describe("streamRules", () => {
         fc.constantFrom("refer", "pass", "exclude") as fc.Arbitrary<"refer" | "pass" | "exclude">,
         fc.boolean(),
         fc.constantFrom<RuleConstraints>(
-          { minSpecificity: 0.7 },
+          { specificityAtLeast: 0.7 },
           { goal: "youden" },
-          { maxReferralRate: 0.3, limitAtMost: { a: 1.5 } },
+          { referralRateAtMost: 0.3, limitAtMost: { a: 1.5 } },
           { goal: { leastCost: { prevalence: 0.1, costOfMiss: 10, costOfFalseReferral: 1 } } },
         ),
         async (seed, unreadable, weighted, constraints) => {
@@ -259,13 +268,17 @@ describe("streamRules", () => {
             ? { ...data, weights: data.condition.map(() => 1 + random.integer(3)) }
             : data;
           fc.pre(data.condition.some(Boolean) && !data.condition.every(Boolean));
-          const space = ruleSpace(rows, { unreadable });
+          const space = ruleSpace(rows, { undecidable: unreadable });
           for (const against of [
             "specificity",
             "referralRate",
             { cost: { prevalence: 0.1, costOfMiss: 10, costOfFalseReferral: 1 } },
           ] as const) {
-            const streamed = await streamRules(rows, { unreadable, constraints, against });
+            const streamed = await streamRules(rows, {
+              undecidable: unreadable,
+              constraints,
+              against,
+            });
             expect(streamed.front).toEqual(paretoFront(space, { against }));
             expect(streamed.best).toEqual(bestRule(space, constraints));
           }
@@ -295,7 +308,7 @@ describe("beside a search", () => {
         conditions: { one: [1, 1, 0, 1], two: [0, 0, 0, 0] },
       },
       { a: 2, b: 4 },
-      { unreadable: "exclude" },
+      { undecidable: "exclude" },
     );
     expect(result.conditions[0]).toMatchObject({ n: 2, referred: 1, undecidable: 1 });
     expect(result.conditions[1]!.sensitivity.kind).toBe("undefined");

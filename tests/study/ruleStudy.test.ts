@@ -95,7 +95,7 @@ describe("a study by rules", () => {
     ]);
     const screened = result.flow.boxes.find(({ id }) => id === "screened")!.children;
     expect(condition.screened + beyond.length).toBe(screened);
-    const excluded = await run(protocolWith((p) => (p.unreadable = "exclude")));
+    const excluded = await run(protocolWith((p) => (p.undecidable = "exclude")));
     expect(excluded.conditions[0].rules!.undecidedByAge).toEqual(condition.rules!.undecidedByAge);
     expect(excluded.conditions[0].n).toBe(condition.n - condition.undecidable);
     expect(result.limitations.join(" ")).toContain(`${beyond.length} screened children`);
@@ -195,7 +195,7 @@ describe("a study by rules", () => {
     const [condition] = one.conditions;
     expect(condition.curve.kind).toBe("roc-curve");
     expect(condition.chosen!.positiveWhen).toBe("high");
-    expect(condition.weighted!.chosen).toMatchObject({ weighting: "verification" });
+    expect(condition.weighted!.chosen).toMatchObject({ weighting: "examination" });
     const two = await run(
       protocolWith((p) => {
         p.conditions[0].referWhen = { quantity: "M", relation: ">=", limit: 2 };

@@ -46,16 +46,16 @@ describe("weightedRows", () => {
     if (rows.kind === "undefined") throw new Error(rows.reason);
     expect(rows.values.length).toBe(7);
     // self-presented, and passes referred for something else, are as good as not examined
-    expect(rows.verification!.examined).toEqual([true, true, true, true, false, false, false]);
-    expect(new Set(Array.from(rows.verification!.strata))).toEqual(new Set(["referred", "passed"]));
+    expect(rows.examination!.examined).toEqual([true, true, true, true, false, false, false]);
+    expect(new Set(Array.from(rows.examination!.strata))).toEqual(new Set(["referred", "passed"]));
   });
 
   it("counts the undecidable by the protocol's policy", () => {
     const rows: Row[] = [...base, [6, "undecidable", true, "referred"]];
     const strataBy = (unreadable: "refer" | "pass" | "exclude") => {
-      const found = weightedRows(rowsOf(rows), { ...protocol, unreadable });
+      const found = weightedRows(rowsOf(rows), { ...protocol, undecidable: unreadable });
       if (found.kind === "undefined") throw new Error(found.reason);
-      return Array.from(found.verification!.strata).slice(7);
+      return Array.from(found.examination!.strata).slice(7);
     };
     // a decision of its own, that the rule under study counts in either way
     expect([strataBy("refer"), strataBy("pass"), strataBy("exclude")]).toEqual([

@@ -34,7 +34,7 @@ describe("chooseThreshold on the pancreatic marker of Wieand 1989", () => {
       ...quick,
     });
     expect(found.cutOff).toBe(cutOff);
-    expect(found.decision).toBe(`>= ${cutOff}`);
+    expect(found.words).toBe(`>= ${cutOff}`);
     expect(found.apparent.sensitivity).toBeCloseTo(sensitivity, 12);
     expect(found.apparent.specificity).toBeCloseTo(specificity, 12);
   });
@@ -291,7 +291,7 @@ describe("chooseThreshold: weights and faults", () => {
       {
         values: all.map((row) => (row.examined ? row.value : Number.NaN)),
         condition: all.map((row) => row.condition),
-        verification: {
+        examination: {
           examined: all.map((row) => row.examined),
           strata: all.map((row) => (row.referred ? "referred" : "passed")),
         },
@@ -307,7 +307,7 @@ describe("chooseThreshold: weights and faults", () => {
       { values: looked.map((row) => row.value), condition: looked.map((row) => row.condition) },
       options,
     );
-    expect(corrected.weighting).toBe("verification");
+    expect(corrected.weighting).toBe("examination");
     expect(corrected.cutOff).toBe(whole.cutOff);
     expect(Math.abs(corrected.apparent.sensitivity - whole.apparent.sensitivity)).toBeLessThan(
       0.05,

@@ -19,7 +19,7 @@ describe("DeLong 1988: three correlated areas", () => {
     ["total_protein", -0.0779569892473119, 0.104609588718133, 0.555350448284453, 0.456139707507473],
   ])("%s against K-G", (name, difference, se, chiSquare, p) => {
     const found = compareAreas(
-      { valuesA: numbers(name), valuesB: numbers("kg_score"), condition },
+      { first: numbers(name), second: numbers("kg_score"), condition },
       { positiveWhen: ["high", "low"] },
     );
     expect(known(found.difference).value).toBeCloseTo(difference, 12);
@@ -58,16 +58,16 @@ describe("Wieand 1989: two markers of pancreatic cancer", () => {
   const condition = column("cancer").map(Number);
   const options = { positiveWhen: "high" } as const;
   it("paired", () => {
-    const found = compareAreas({ valuesA, valuesB, condition }, options);
-    expect(found.areaA).toBeCloseTo(0.861437908496732, 12);
-    expect(found.areaB).toBeCloseTo(0.705555555555556, 12);
+    const found = compareAreas({ first: valuesA, second: valuesB, condition }, options);
+    expect(found.first).toBeCloseTo(0.861437908496732, 12);
+    expect(found.second).toBeCloseTo(0.705555555555556, 12);
     expect(known(found.difference).se).toBeCloseTo(0.0572662209372719, 12);
     expect(found.z).toBeCloseTo(2.72206460265514, 10);
     expect(found.p).toBeCloseTo(0.00648754587442969, 10);
   });
   it("clustered: consecutive rows as artificial pairs", () => {
     const subjects = condition.map((_, row) => Math.floor(row / 2));
-    const found = compareAreas({ valuesA, valuesB, condition, subjects }, options);
+    const found = compareAreas({ first: valuesA, second: valuesB, condition, subjects }, options);
     expect(found.method).toBe("obuchowski");
     expect(known(found.difference).se).toBeCloseTo(0.065093139774, 11);
     const area = known(areaUnderCurve({ values: valuesA, condition, subjects }, options));
@@ -75,7 +75,7 @@ describe("Wieand 1989: two markers of pancreatic cancer", () => {
   });
   it("as if of different people: the variances add", () => {
     const found = compareIndependentAreas(
-      { groupA: { values: valuesA, condition }, groupB: { values: valuesB, condition } },
+      { first: { values: valuesA, condition }, second: { values: valuesB, condition } },
       options,
     );
     expect(known(found.difference).se).toBeCloseTo(0.055933833905, 12);
@@ -106,15 +106,18 @@ describe("compareAreas: laws and ends", () => {
         const valuesA = rows.map((row) => row.a);
         const valuesB = rows.map((row) => row.b);
         const condition = rows.map((row) => row.with);
-        const one = compareAreas({ valuesA, valuesB, condition }, { positiveWhen: "high" });
-        const two = compareAreas(
-          { valuesA: valuesB, valuesB: valuesA, condition },
+        const one = compareAreas(
+          { first: valuesA, second: valuesB, condition },
           { positiveWhen: "high" },
         );
-        expect(two.areaA - two.areaB).toBeCloseTo(one.areaB - one.areaA, 12);
+        const two = compareAreas(
+          { first: valuesB, second: valuesA, condition },
+          { positiveWhen: "high" },
+        );
+        expect(two.first - two.second).toBeCloseTo(one.second - one.first, 12);
         expect(two.z ?? 0).toBeCloseTo(-(one.z ?? 0), 8);
         const copy = compareAreas(
-          { valuesA, valuesB: valuesA, condition },
+          { first: valuesA, second: valuesA, condition },
           { positiveWhen: "high" },
         );
         expect(copy.difference.kind).toBe("undefined");
@@ -138,8 +141,8 @@ describe("compareAreas: laws and ends", () => {
     const both = screener.values.map((_, at) => at).filter((at) => place.has(key(screener, at)));
     const found = compareAreas(
       {
-        valuesA: both.map((at) => screener.values[at]),
-        valuesB: both.map((at) => autoref.values[place.get(key(screener, at))!]),
+        first: both.map((at) => screener.values[at]),
+        second: both.map((at) => autoref.values[place.get(key(screener, at))!]),
         condition: both.map((at) => screener.condition[at]),
         subjects: both.map((at) => screener.subjects[at]),
       },
@@ -152,16 +155,13 @@ describe("compareAreas: laws and ends", () => {
   it.each([
     [
       () =>
-        compareAreas(
-          { valuesA: [1, 2], valuesB: [1], condition: [0, 1] },
-          { positiveWhen: "high" },
-        ),
-      "columns of one length, got 1 valuesB",
+        compareAreas({ first: [1, 2], second: [1], condition: [0, 1] }, { positiveWhen: "high" }),
+      "columns of one length, got 1 second",
     ],
     [
       () =>
         compareAreas(
-          { valuesA: [1, 2], valuesB: [1, 2], condition: [1, 1] },
+          { first: [1, 2], second: [1, 2], condition: [1, 1] },
           { positiveWhen: "high" },
         ),
       "rows with and rows without",
@@ -175,8 +175,8 @@ describe("compareAreas: laws and ends", () => {
       () =>
         compareIndependentAreas(
           {
-            groupA: { values: [1, 2, 3, 4], condition: [0, 0, 1, 1], subjects: [1, 2, 3, 4] },
-            groupB: { values: [1, 2, 3, 4], condition: [0, 0, 1, 1], subjects: [4, 5, 6, 7] },
+            first: { values: [1, 2, 3, 4], condition: [0, 0, 1, 1], subjects: [1, 2, 3, 4] },
+            second: { values: [1, 2, 3, 4], condition: [0, 0, 1, 1], subjects: [4, 5, 6, 7] },
           },
           { positiveWhen: "high" },
         ),

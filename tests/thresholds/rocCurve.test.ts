@@ -66,7 +66,7 @@ describe("rocCurve", () => {
       point.falseNegative,
       point.trueNegative,
     ]).toEqual(counts);
-    expect(point.decision).toMatch(/^<= -3/);
+    expect(point.words).toMatch(/^<= -3/);
   });
 
   it("each point is the decision it names, counted row by row", () => {
@@ -105,13 +105,13 @@ describe("rocCurve", () => {
       expect(points[at].sensitivity).toBeGreaterThanOrEqual(points[at - 1].sensitivity);
       expect(points[at].specificity).toBeLessThanOrEqual(points[at - 1].specificity);
     }
-    expect(points[0]).toMatchObject({ cutOff: null, decision: "nobody", sensitivity: 0 });
+    expect(points[0]).toMatchObject({ cutOff: null, words: "nobody", sensitivity: 0 });
     expect(points.at(-1)).toMatchObject({ sensitivity: 1, specificity: 0 });
   });
 
   it("takes -0 and 0 for one value, and survives saving", () => {
     const curve = rocCurve({ values: [-0, 0, 1], condition: [0, 1, 1] }, { positiveWhen: "low" });
-    expect(curve.points.map((point) => point.decision)).toEqual(["nobody", "<= 0", "<= 1"]);
+    expect(curve.points.map((point) => point.words)).toEqual(["nobody", "<= 0", "<= 1"]);
     expect(JSON.parse(JSON.stringify(curve))).toEqual(curve);
   });
 

@@ -31,7 +31,7 @@ describe("validateThreshold on the children data at -3.00 D", () => {
     expect(Object.values(plain.accuracy.table)).toEqual(counts);
     expect(rounded(plain.accuracy.sensitivity)).toEqual(sensitivity);
     expect(rounded(plain.accuracy.specificity)).toEqual(specificity);
-    expect(plain).toMatchObject({ kind: "threshold-validation", decision: "<= -3" });
+    expect(plain).toMatchObject({ kind: "threshold-validation", words: "<= -3" });
     expect(plain.label).toMatch(/fixed in advance/);
     expect(plain.caution).toMatch(/Research use only/);
     const clustered = validateThreshold({ values, condition, subjects }, options);
@@ -84,8 +84,9 @@ describe("validateThreshold on the children data at -3.00 D", () => {
 describe("crosses and bands", () => {
   const { values, condition, subjects } = childrenEyes("screener");
   it("a cross is two Wilson intervals at one cut-off", () => {
-    const crosses = accuracyAtCutOffs(rocCurve({ values, condition }, { positiveWhen: "low" }));
-    const cross = crosses.filter(({ cutOff }) => cutOff !== null && cutOff <= -3).at(-1)!;
+    const found = accuracyAtCutOffs(rocCurve({ values, condition }, { positiveWhen: "low" }));
+    expect(found).toMatchObject({ kind: "accuracy-at-cut-offs", n: values.length, level: 0.95 });
+    const cross = found.points.filter(({ cutOff }) => cutOff !== null && cutOff <= -3).at(-1)!;
     expect(rounded(cross.sensitivity)).toEqual([0.9629, 0.9397, 0.9774]);
     expect(rounded(cross.specificity)).toEqual([0.8621, 0.8338, 0.8862]);
     const weighted = rocCurve(
@@ -146,7 +147,7 @@ describe("areas by bootstrap", () => {
         {
           values,
           condition,
-          verification: {
+          examination: {
             examined: values.map(() => true),
             strata: values.map((v) => (v <= -3 ? 1 : 0)),
           },
@@ -157,7 +158,7 @@ describe("areas by bootstrap", () => {
     expect(all.value).toBeCloseTo(known(areaUnderCurve({ values, condition }, options)).value, 12);
     expect(() =>
       areaUnderCurve(
-        { values, condition, verification: { examined: values.map(() => 1), strata: values } },
+        { values, condition, examination: { examined: values.map(() => 1), strata: values } },
         { positiveWhen: "low" },
       ),
     ).toThrow('interval: "bootstrap" with a seed');

@@ -33,7 +33,7 @@ function dataOf(rows: readonly Row[]) {
     values: column(rows, "value"),
     condition: column(rows, "condition"),
     subjects: column(rows, "subject"),
-    verification: { examined: column(rows, "examined"), strata: column(rows, "stratum") },
+    examination: { examined: column(rows, "examined"), strata: column(rows, "stratum") },
   };
 }
 
@@ -96,7 +96,7 @@ describe("validateThreshold, some rows examined", () => {
 
   it("known weights give the same values and other intervals", () => {
     const weights = rows.map(weightOf(rows));
-    const fixed = validateThreshold({ ...dataOf(rows), verification: undefined, weights }, options);
+    const fixed = validateThreshold({ ...dataOf(rows), examination: undefined, weights }, options);
     expect(fixed.accuracy.weighting).toBe("known");
     for (const name of ["sensitivity", "specificity", "prevalence"] as const) {
       const [a, b] = [known(fixed.accuracy[name]), known(found.accuracy[name])];
@@ -111,10 +111,10 @@ describe("validateThreshold, some rows examined", () => {
       kind: "threshold-validation",
       n: 600,
       subjects: 300,
-      decision: ">= 1",
+      words: ">= 1",
       accuracy: {
         kind: "weighted-accuracy",
-        weighting: "verification",
+        weighting: "examination",
         examined: rows.filter(({ examined }) => examined).length,
         method: "bootstrap of children",
         replicates: 2000,
@@ -222,7 +222,7 @@ describe("validateThreshold, ends and mistakes", () => {
 
   it("weights alike are no weights", () => {
     const rows = invented(100, 3);
-    const { verification: __, ...plain } = dataOf(rows);
+    const { examination: __, ...plain } = dataOf(rows);
     const weighted = validateThreshold({ ...plain, weights: rows.map(() => 1) }, options);
     const counted = validateThreshold(plain, options);
     expect(weighted.accuracy.table).toEqual(counted.accuracy.table);
@@ -250,7 +250,7 @@ describe("validateThreshold, ends and mistakes", () => {
         {
           ...data,
           weights: undefined,
-          verification: { examined: [1, 1, 1, 1, 1, 1, 1, 0], strata: [1, 1, 1, 1, 1, 1, 1, 2] },
+          examination: { examined: [1, 1, 1, 1, 1, 1, 1, 0], strata: [1, 1, 1, 1, 1, 1, 1, 2] },
         },
         options,
       ),

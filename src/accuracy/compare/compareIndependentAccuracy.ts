@@ -96,18 +96,22 @@ function fromEstimates(
   second: Estimate | Undefined,
   level: number,
 ): IndependentProportions {
-  const kind = "independent-proportions" as const;
+  const made = {
+    kind: "independent-proportions",
+    n: null,
+    level,
+    method: "mover-clustered",
+  } as const;
   const missing = [first, second].find((rate) => rate.kind === "undefined");
   if (first.kind === "undefined" || second.kind === "undefined") {
     const none = undefinedBecause(missing?.reason ?? "one of the two is missing");
-    return { kind, level, difference: none, ratio: none, p: null };
+    return { ...made, difference: none, ratio: none, p: null };
   }
   const { value, low, high } = moverDifference(first, second);
   const se = Math.hypot(first.se ?? Number.NaN, second.se ?? Number.NaN);
   return {
-    kind,
-    level,
-    difference: { kind: "estimate", value, low, high, level, method: "mover-clustered" },
+    ...made,
+    difference: { kind: "estimate", value, low, high, level, method: made.method },
     ratio: undefinedBecause("clustered rows: compare by the difference"),
     p: se > 0 ? twoSidedP(value / se) : null,
   };

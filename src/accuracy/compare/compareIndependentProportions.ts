@@ -16,7 +16,11 @@ export interface Proportion {
 /** Two proportions of different children. */
 export interface IndependentProportions {
   readonly kind: "independent-proportions";
+  /** Trials of both groups; null where they came as clustered rates. */
+  readonly n: number | null;
   readonly level: number;
+  /** Of the difference; the ratio names its own. */
+  readonly method: "newcombe" | "mover-clustered";
   /** First minus second (Newcombe 1998, 873-890, method 10). */
   readonly difference: Estimate | Undefined;
   /** First over second (Koopman 1984). */
@@ -59,7 +63,9 @@ export function compareIndependentProportions(
   };
   return {
     kind: "independent-proportions",
+    n: first.trials + second.trials,
     level,
+    method: "newcombe",
     difference: newcombeIndependent(counts, level),
     ratio: riskRatioScore(counts, level),
     p: counts.n1 === 0 || counts.n2 === 0 ? null : twoSidedP(pooledZ(counts)),

@@ -1,4 +1,5 @@
 import { clusteredShare, requireLevel } from "../../inference/index.js";
+import { formerNames } from "../../results/index.js";
 import {
   type ConditionColumn,
   clustersOf,
@@ -6,8 +7,9 @@ import {
   requireSameLength,
   type SubjectColumn,
   type TestColumn,
+  type UndecidablePolicy,
 } from "../../rows/index.js";
-import { decidedCodes, type UndecidablePolicy } from "../undecidable.js";
+import { decidedCodes } from "../undecidable.js";
 import { type ClusteredPaired, clusteredPaired } from "./clusteredPaired.js";
 import {
   comparePairedProportions,
@@ -21,7 +23,7 @@ export interface PairedRates extends PairedProportions {
   readonly clustered: ClusteredPaired | null;
 }
 
-/** Two rules on the same rows; every difference is A minus B. */
+/** Two rules on the same rows; every difference is the first minus the second. */
 export interface PairedAccuracy {
   readonly kind: "paired-accuracy";
   /** Rows compared. */
@@ -39,7 +41,7 @@ export interface PairedAccuracy {
 
 /**
  * Compares two rules on the same rows: sensitivity among rows with the condition, specificity among
- * those without, and the predictive values. Differences are A minus B.
+ * those without, and the predictive values. Differences are the first minus the second.
  *
  * Without `subjects` rows are taken as independent: McNemar's tests and the interval of Newcombe
  * 1998 (method 10). With subjects that repeat, the interval and the tests are those for clusters
@@ -53,33 +55,35 @@ export interface PairedAccuracy {
  * is given
  *
  * @example
- * comparePairedAccuracy({ testA: [1, 1, 0, 1], testB: [1, 0, 0, 0], reference: [1, 1, 1, 0] }).sensitivity.difference.value // => 0.3333
+ * comparePairedAccuracy({ first: [1, 1, 0, 1], second: [1, 0, 0, 0], reference: [1, 1, 1, 0] }).sensitivity.difference.value // => 0.3333
  */
 export function comparePairedAccuracy(
   columns: {
-    readonly testA: TestColumn;
-    readonly testB: TestColumn;
+    readonly first: TestColumn;
+    readonly second: TestColumn;
     readonly reference: ConditionColumn;
     readonly subjects?: SubjectColumn;
   },
   options: {
     readonly level?: number;
-    readonly method?: PairedMethod;
+    readonly interval?: PairedMethod;
     readonly undecidable?: UndecidablePolicy;
   } = {},
 ): PairedAccuracy {
   const caller = "comparePairedAccuracy";
-  const { level = 0.95, method = "newcombe" } = options;
+  columns = formerNames(caller, columns, "tests");
+  options = formerNames(caller, options, "interval");
+  const { level = 0.95, interval = "newcombe" } = options;
   requireLevel(caller, level);
-  const { testA, testB, subjects } = columns;
+  const { first, second, subjects } = columns;
   requireSameLength(caller, {
-    testA,
-    testB,
+    first,
+    second,
     reference: columns.reference,
     ...(subjects && { subjects }),
   });
-  const a = decidedCodes(caller, "testA", testA, options.undecidable);
-  const b = decidedCodes(caller, "testB", testB, options.undecidable);
+  const a = decidedCodes(caller, "first", first, options.undecidable);
+  const b = decidedCodes(caller, "second", second, options.undecidable);
   const reference = conditionCodes(caller, "reference", columns.reference);
   const kept: number[] = [];
   for (let row = 0; row < a.length; row++) if (a[row] < 2 && b[row] < 2) kept.push(row);
@@ -90,7 +94,7 @@ export function comparePairedAccuracy(
   const rows = { a: pick(a), b: pick(b), reference: pick(reference), child, children };
   const without = rows.reference.map((code) => 1 - code);
   const flip = (codes: Uint8Array) => codes.map((code) => 1 - code);
-  const rates = (condition: 0 | 1) => pairedRates(rows, condition, level, method);
+  const rates = (condition: 0 | 1) => pairedRates(rows, condition, level, interval);
   return {
     kind: "paired-accuracy",
     n: kept.length,
@@ -121,7 +125,7 @@ function pairedRates(
   },
   condition: 0 | 1,
   level: number,
-  method: PairedMethod,
+  interval: PairedMethod,
 ): PairedRates {
   const size = new Int32Array(rows.children);
   const excess = new Int32Array(rows.children);
@@ -140,7 +144,7 @@ function pairedRates(
   const [neither, secondOnly, firstOnly, both] = cells;
   const plain = comparePairedProportions(
     { both, firstOnly, secondOnly, neither },
-    { level, method },
+    { level, interval },
   );
   if (!size.some((n) => n > 1)) return { ...plain, clustered: null };
   const clustered = clusteredPaired(size, excess, plain.counts, level);

@@ -7,7 +7,7 @@ import {
   requireLevel,
   tangoPaired,
 } from "../../inference/index.js";
-import type { Estimate, Undefined } from "../../results/index.js";
+import { type Estimate, formerNames, type Undefined } from "../../results/index.js";
 import { requireCount, requireWord } from "../requireTable.js";
 
 export type PairedMethod = "newcombe" | "tango";
@@ -40,12 +40,13 @@ export interface PairedProportions extends McNemar {
  */
 export function comparePairedProportions(
   counts: PairedCounts,
-  options: { readonly level?: number; readonly method?: PairedMethod } = {},
+  options: { readonly level?: number; readonly interval?: PairedMethod } = {},
 ): PairedProportions {
   const caller = "comparePairedProportions";
-  const { level = 0.95, method = "newcombe" } = options;
+  options = formerNames(caller, options, "interval");
+  const { level = 0.95, interval = "newcombe" } = options;
   requireLevel(caller, level);
-  requireWord(caller, "method", ["newcombe", "tango"], method);
+  requireWord(caller, "interval", ["newcombe", "tango"], interval);
   const { both, firstOnly, secondOnly, neither } = counts;
   for (const [name, count] of Object.entries({ both, firstOnly, secondOnly, neither })) {
     requireCount(caller, name, count);
@@ -57,10 +58,10 @@ export function comparePairedProportions(
     counts: { both, firstOnly, secondOnly, neither },
     n,
     level,
-    method,
+    method: interval,
     first: share(both + firstOnly),
     second: share(both + secondOnly),
-    difference: (method === "tango" ? tangoPaired : newcombePaired)(counts, level),
+    difference: (interval === "tango" ? tangoPaired : newcombePaired)(counts, level),
     ...mcnemar(firstOnly, secondOnly),
   };
 }

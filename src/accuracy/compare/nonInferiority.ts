@@ -4,6 +4,9 @@ import { type Estimate, InputError, type Undefined } from "../../results/index.j
 export interface NonInferiority {
   readonly kind: "non-inferiority";
   readonly margin: number;
+  /** Of the difference's interval, as its method; null without one. */
+  readonly level: number | null;
+  readonly method: string | null;
   /** Level of the one-sided conclusion: that of a one-sided interval with the same lower limit. */
   readonly oneSidedLevel: number | null;
   readonly difference: Estimate | Undefined;
@@ -15,7 +18,8 @@ export interface NonInferiority {
  * Judges a difference (new minus established, greater is better) against a margin stated
  * beforehand: non-inferior when the lower limit is above -margin.
  *
- * Rates are proportions, 0 to 1.
+ * Rates are proportions, 0 to 1. The number of children is that of the comparison, which this
+ * function does not see.
  *
  * @param difference as `comparePairedAccuracy` and `compareIndependentAccuracy` give it
  * @throws when the margin is not above 0
@@ -31,14 +35,16 @@ export function nonInferiority(
     throw new InputError(`nonInferiority requires a margin above 0, got ${margin}`);
   }
   if (difference.kind === "undefined") {
-    const made = { kind: "non-inferiority" as const, margin, oneSidedLevel: null, difference };
-    return { ...made, conclusion: "not-estimable" };
+    const unknown = { level: null, method: null, oneSidedLevel: null, difference };
+    return { kind: "non-inferiority", margin, ...unknown, conclusion: "not-estimable" };
   }
-  const { low } = difference;
+  const { low, level, method } = difference;
   return {
     kind: "non-inferiority",
     margin,
-    oneSidedLevel: 1 - (1 - difference.level) / 2,
+    level,
+    method,
+    oneSidedLevel: 1 - (1 - level) / 2,
     difference,
     conclusion: low > 0 ? "superior" : low > -margin ? "non-inferior" : "not-shown",
   };

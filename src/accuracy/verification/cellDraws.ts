@@ -11,7 +11,7 @@ import {
 
 export interface DrawSettings {
   readonly seed: number;
-  readonly draws: number;
+  readonly replicates: number;
   readonly level: number;
   /** Added to a cell's size; 0, or 1/2 for Jeffreys. */
   readonly sizePrior: number;
@@ -29,7 +29,7 @@ export type DrawnLimits = { readonly [measure in CorrectedMeasure]: readonly [nu
  * with a little added to each; children who stand for themselves alone from Gamma(count), 0 staying 0.
  */
 export function cellDraws(cells: readonly RatedCell[], settings: DrawSettings): DrawnLimits {
-  const { seed, draws, level, sizePrior, ratePrior, rowsPerChild } = settings;
+  const { seed, replicates, level, sizePrior, ratePrior, rowsPerChild } = settings;
   const { uniform } = createRandom(seed);
   const gamma = randomGamma.source(uniform);
   const beta = randomBeta.source(uniform);
@@ -50,8 +50,8 @@ export function cellDraws(cells: readonly RatedCell[], settings: DrawSettings): 
       rate: beta(behind.cases / rowsPerChild + a, others / rowsPerChild + b),
     };
   });
-  const drawn = correctedMeasures.map(() => new Float64Array(draws));
-  for (let draw = 0; draw < draws; draw++) {
+  const drawn = correctedMeasures.map(() => new Float64Array(replicates));
+  for (let draw = 0; draw < replicates; draw++) {
     const sums = drawnSums(samplers);
     correctedMeasures.forEach((measure, at) => {
       const [part, whole] = partOfWhole(sums, measure);

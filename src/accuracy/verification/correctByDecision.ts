@@ -1,6 +1,6 @@
 import { requireLevel } from "../../inference/index.js";
+import type { UndecidablePolicy } from "../../rows/index.js";
 import { requireCount } from "../requireTable.js";
-import type { UndecidablePolicy } from "../undecidable.js";
 import { correctCells } from "./correctCells.js";
 import type { CorrectedAccuracy } from "./correctedAccuracy.js";
 import type { DecisionColumns } from "./decisionRows.js";
@@ -33,14 +33,14 @@ export function correctByDecision(
     readonly undecidable?: UndecidablePolicy;
     readonly level?: number;
     readonly seed?: number;
-    readonly draws?: number;
+    readonly replicates?: number;
     readonly refused?: string;
   } = {},
 ): CorrectedAccuracy {
   const caller = "correctByDecision";
-  const { level = 0.95, seed = 1, draws = 10000, undecidable, refused } = options;
+  const { level = 0.95, seed = 1, replicates = 10000, undecidable, refused } = options;
   requireLevel(caller, level);
-  requireCount(caller, "draws", draws);
+  requireCount(caller, "replicates", replicates);
   const { sorted } = sortedCells(caller, columns, { undecidable });
-  return correctCells(sorted, { level, seed, draws }, refused);
+  return correctCells(sorted, { level, seed, replicates }, refused);
 }

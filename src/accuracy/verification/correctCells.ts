@@ -34,7 +34,7 @@ const biasPrintedBelow = 10;
  */
 export function correctCells(
   sorted: VerificationCells,
-  settings: { readonly level: number; readonly seed: number; readonly draws: number },
+  settings: { readonly level: number; readonly seed: number; readonly replicates: number },
   refused?: string,
 ): CorrectedAccuracy {
   const { level } = settings;
@@ -50,7 +50,7 @@ export function correctCells(
     refused === undefined && cells.length > 0
       ? cellDraws(cells, {
           ...settings,
-          draws: Math.max(1, settings.draws),
+          replicates: Math.max(1, settings.replicates),
           sizePrior: 0,
           ratePrior: ({ recorded }) => [1 / (3 * (recorded === "pass" ? classes : 1)), 1 / 3],
           rowsPerChild: sorted.rowsPerChild,

@@ -1,5 +1,5 @@
 import { requireLevel } from "../../inference/index.js";
-import type { TwoByTwo } from "../../results/index.js";
+import { formerNames, type TwoByTwo } from "../../results/index.js";
 import { requireCount, requireWord } from "../requireTable.js";
 import { cellDraws } from "./cellDraws.js";
 import { ratedCells } from "./cellRates.js";
@@ -38,7 +38,7 @@ export interface CorrectVerificationOptions {
   /** Seed of the draws, 1 by default. */
   readonly seed?: number;
   /** Number of draws, 10000 by default. */
-  readonly draws?: number;
+  readonly replicates?: number;
 }
 
 /**
@@ -68,10 +68,11 @@ export function correctVerification(
   options: CorrectVerificationOptions = {},
 ): CorrectedAccuracy {
   const caller = "correctVerification";
-  const { method = "draws", level = 0.95, seed = 1, draws = 10000 } = options;
+  options = formerNames(caller, options, "draws");
+  const { method = "draws", level = 0.95, seed = 1, replicates = 10000 } = options;
   requireLevel(caller, level);
   requireWord(caller, "method", ["draws", "logit", "symmetric", "jeffreys"], method);
-  requireCount(caller, "draws", draws);
+  requireCount(caller, "replicates", replicates);
   const strata = verificationStrata(caller, counts);
   const known = knownCounts(strata);
   const pooled = pooledStratum(strata);
@@ -90,7 +91,7 @@ export function correctVerification(
         excluded: 0,
         rowsPerChild: 1,
       },
-      { level, seed, draws },
+      { level, seed, replicates },
     );
   }
   const shares = verificationShares(strata);
@@ -105,7 +106,7 @@ export function correctVerification(
     used === "jeffreys" && reason === undefined
       ? cellDraws(ratedCells(cells), {
           seed,
-          draws: Math.max(1, draws),
+          replicates: Math.max(1, replicates),
           level,
           sizePrior: 0.5,
           ratePrior: () => [0.5, 0.5],

@@ -1,6 +1,11 @@
 import { InputError, type TwoByTwo } from "../../results/index.js";
-import { requireSameLength, type TestColumn, yesNoCodes } from "../../rows/index.js";
-import { decidedCodes, type UndecidablePolicy } from "../undecidable.js";
+import {
+  requireSameLength,
+  type TestColumn,
+  type UndecidablePolicy,
+  yesNoCodes,
+} from "../../rows/index.js";
+import { decidedCodes } from "../undecidable.js";
 import { examinationReasons } from "./decisionRows.js";
 import type { Unverified } from "./verificationStrata.js";
 

@@ -1,6 +1,12 @@
 import { InputError } from "../../results/index.js";
-import { clustersOf, requireSameLength, type TestColumn, yesNoCodes } from "../../rows/index.js";
-import { decidedCodes, type UndecidablePolicy } from "../undecidable.js";
+import {
+  clustersOf,
+  requireSameLength,
+  type TestColumn,
+  type UndecidablePolicy,
+  yesNoCodes,
+} from "../../rows/index.js";
+import { decidedCodes } from "../undecidable.js";
 
 /** What a programme decided of screened children, what a rule says of them, and who was examined. */
 export interface DecisionColumns {

@@ -2,6 +2,7 @@ import { randomBeta, randomBinomial } from "d3-random";
 import { createRandom, requireLevel, tQuantile } from "../../inference/index.js";
 import {
   type Estimate,
+  formerNames,
   InputError,
   type Undefined,
   undefinedBecause,
@@ -22,7 +23,7 @@ export type ImputedRate = Estimate & {
 export interface ImputedAccuracy {
   readonly kind: "imputed-accuracy";
   readonly n: number;
-  readonly imputations: number;
+  readonly replicates: number;
   readonly seed: number;
   readonly level: number;
   readonly sensitivity: ImputedRate | Undefined;
@@ -38,8 +39,8 @@ export interface ImputedAccuracy {
  *
  * Rates are proportions, 0 to 1.
  *
- * @param options `imputations` 100 and `seed` 1 by default
- * @throws when counts are invalid or fewer than 2 imputations are asked for
+ * @param options `replicates` 100 and `seed` 1 by default
+ * @throws when counts are invalid or fewer than 2 replicates are asked for
  *
  * @example
  * imputeVerification({ verified: { truePositive: 80, falsePositive: 20, falseNegative: 0, trueNegative: 0 }, unverified: { testPositive: 0, testNegative: 800 } }).sensitivity.kind // => "undefined"
@@ -47,20 +48,21 @@ export interface ImputedAccuracy {
 export function imputeVerification(
   counts: VerificationCounts,
   options: {
-    readonly imputations?: number;
+    readonly replicates?: number;
     readonly seed?: number;
     readonly level?: number;
   } = {},
 ): ImputedAccuracy {
   const caller = "imputeVerification";
-  const { imputations = 100, seed = 1, level = 0.95 } = options;
+  options = formerNames(caller, options, "imputations");
+  const { replicates = 100, seed = 1, level = 0.95 } = options;
   requireLevel(caller, level);
-  if (!Number.isSafeInteger(imputations) || imputations < 2) {
-    throw new InputError(`${caller} requires at least 2 imputations, got ${imputations}`);
+  if (!Number.isSafeInteger(replicates) || replicates < 2) {
+    throw new InputError(`${caller} requires at least 2 replicates, got ${replicates}`);
   }
   const strata = verificationStrata(caller, counts);
   const n = strata.reduce((sum, s) => sum + s.positives + s.negatives, 0);
-  const made = { kind: "imputed-accuracy" as const, n, imputations, seed, level };
+  const made = { kind: "imputed-accuracy" as const, n, replicates, seed, level };
   const blind = strata.some(
     (s) =>
       (s.unverified.testPositive > 0 && s.examinedPositives === 0) ||
@@ -76,7 +78,7 @@ export function imputeVerification(
   const binomial = randomBinomial.source(uniform);
   const beta = randomBeta.source(uniform);
   const completions: { sensitivity: Part; specificity: Part }[] = [];
-  for (let i = 0; i < imputations; i++) {
+  for (let i = 0; i < replicates; i++) {
     const total = { tp: 0, fp: 0, fn: 0, tn: 0 };
     for (const { verified, unverified } of strata) {
       const { truePositive, falsePositive, falseNegative, trueNegative } = verified;

@@ -1,5 +1,5 @@
 import type { TwoByTwo } from "../../results/index.js";
-import type { UndecidablePolicy } from "../undecidable.js";
+import type { UndecidablePolicy } from "../../rows/index.js";
 import { type DecisionColumns, type DecisionRow, decisionRows } from "./decisionRows.js";
 import type { PooledCounts } from "./verificationStrata.js";
 

@@ -1,10 +1,9 @@
-import type { VerificationColumns } from "../../rows/index.js";
-import type { UndecidablePolicy } from "../undecidable.js";
+import type { ExaminationColumns, UndecidablePolicy } from "../../rows/index.js";
 import type { DecisionColumns } from "./decisionRows.js";
 import { sortedCells } from "./verificationCells.js";
 
 /** Who stands for others, and in which stratum; `kept` are the rows that the policy leaves in. */
-export interface VerificationWeights extends VerificationColumns {
+export interface VerificationWeights extends ExaminationColumns {
   readonly examined: readonly boolean[];
   readonly strata: readonly string[];
   readonly kept: readonly number[];

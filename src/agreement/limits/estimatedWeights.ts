@@ -1,11 +1,11 @@
 import { InputError, type Undefined } from "../../results/index.js";
 import {
   clustersOf,
+  type ExaminationColumns,
   examinedRows,
   requireNumbers,
   requireSameLength,
   takeColumns,
-  type VerificationColumns,
 } from "../../rows/index.js";
 import { examinedOnly } from "./limitNotes.js";
 import { limitsOfAgreement } from "./limitsOfAgreement.js";
@@ -19,9 +19,9 @@ export function estimatedWeights(
   {
     test,
     reference,
-    verification,
+    examination,
     subjects: labels,
-  }: WeightedData & { readonly verification: VerificationColumns },
+  }: WeightedData & { readonly examination: ExaminationColumns },
   options: {
     readonly level: number;
     readonly multiplier: number;
@@ -31,7 +31,7 @@ export function estimatedWeights(
 ): WeightedLimits | Undefined {
   const { level, multiplier, seed, replicates = 2000 } = options;
   if (seed === undefined || !Number.isSafeInteger(seed)) {
-    throw new InputError(`${caller} requires a whole seed with verification, got ${seed}`);
+    throw new InputError(`${caller} requires a whole seed with examination, got ${seed}`);
   }
   if (!Number.isSafeInteger(replicates) || replicates < 2) {
     throw new InputError(
@@ -39,7 +39,7 @@ export function estimatedWeights(
     );
   }
   const rows = requireSameLength(caller, { test, reference });
-  const { examined: codes, strata } = examinedRows(caller, verification, rows);
+  const { examined: codes, strata } = examinedRows(caller, examination, rows);
   const seen = Array.from(codes.keys()).filter((row) => codes[row] === 1);
   const subjects = clustersOf(caller, labels, rows);
   const examined = takeColumns({ test, reference, subjects: labels }, seen);
@@ -64,7 +64,7 @@ export function estimatedWeights(
     direction: "test-minus-reference",
     ...estimates,
     amongExamined: limitsOfAgreement(examined, { level, multiplier, conditional: "skip" }),
-    verification: { rows, strata: strata.count, replicates, seed, failed },
+    examination: { rows, strata: strata.count, replicates, seed, failed },
     notes: [
       examinedOnly,
       "Examined rows stand for the unexamined of their stratum: right only if examination was random within it.",

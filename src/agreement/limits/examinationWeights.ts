@@ -1,4 +1,4 @@
-import { examinedRows, type VerificationColumns } from "../../rows/index.js";
+import { type ExaminationColumns, examinedRows } from "../../rows/index.js";
 
 /**
  * Inverse shares examined: every examined row weighs rows / examined rows of its stratum (bands of
@@ -9,6 +9,6 @@ import { examinedRows, type VerificationColumns } from "../../rows/index.js";
  * @example
  * examinationWeights({ examined: [true, true, true, false], strata: ["a", "b", "b", "b"] }) // => [1, 1.5, 1.5, 0]
  */
-export function examinationWeights(data: VerificationColumns): number[] {
+export function examinationWeights(data: ExaminationColumns): number[] {
   return Array.from(examinedRows("examinationWeights", data, data.examined.length).weights);
 }

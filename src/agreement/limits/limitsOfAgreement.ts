@@ -1,6 +1,7 @@
 import { normalCdf, requireLevel } from "../../inference/index.js";
 import {
   type Estimate,
+  formerNames,
   InputError,
   type Undefined,
   undefinedBecause,
@@ -52,7 +53,7 @@ export interface LimitsOptions {
   readonly multiplier?: number;
   readonly interval?: LimitInterval;
   /** Intervals for each limit (default), or tolerance factors for the share between the pair (exact only). */
-  readonly limits?: "each" | "pair";
+  readonly intervalFor?: "each" | "pair";
   /** What the slope of the differences is taken on; the mean of both by default. */
   readonly trend?: Trend;
   /** Limits for the mean of so many repeated test readings, 1 by default. */
@@ -83,7 +84,7 @@ export interface LimitsOfAgreement extends LimitEstimates {
   readonly coverage: number;
   readonly multiplier: number;
   readonly interval: LimitInterval;
-  readonly limits: "each" | "pair";
+  readonly intervalFor: "each" | "pair";
   readonly design: LimitDesign;
   /** Test readings that one limit is for. */
   readonly readings: number;
@@ -140,8 +141,9 @@ export function limitsOfAgreement(
   options: LimitsOptions = {},
 ): LimitsOfAgreement {
   const caller = "limitsOfAgreement";
+  options = formerNames(caller, options, "limits");
   const { test, reference } = data;
-  const { limits = "each", trend = "mean", readings = 1, normality = "check" } = options;
+  const { intervalFor = "each", trend = "mean", readings = 1, normality = "check" } = options;
   const { replicates = 2000, seed = 1 } = options;
   const { leads = "percentile" } = options;
   if (leads !== "percentile" && leads !== "normal") {
@@ -157,7 +159,7 @@ export function limitsOfAgreement(
 
   const groups = data.subjects || data.units || data.clusters ? groupsOf(data, n) : undefined;
   const design = groups?.design ?? "independent";
-  const interval = requireInterval(options.interval, groups?.sites ? "sites" : design, limits);
+  const interval = requireInterval(options.interval, groups?.sites ? "sites" : design, intervalFor);
   if (readings > 1 && (design === "independent" || design === "clustered")) {
     throw new InputError(
       `${caller} requires units that repeat for the mean of ${readings} readings`,
@@ -177,7 +179,7 @@ export function limitsOfAgreement(
   const estimates = groups?.sites
     ? siteLimits(data, groups.sites, model, multiplier, level)
     : interval === "exact"
-      ? exactLimits(model, n, multiplier, level, limits)
+      ? exactLimits(model, n, multiplier, level, intervalFor)
       : interval === "mover"
         ? moverLimits(model, multiplier, level)
         : interval === "bootstrap" && sums
@@ -213,7 +215,7 @@ export function limitsOfAgreement(
     coverage,
     multiplier,
     interval,
-    limits,
+    intervalFor,
     design,
     readings,
     ...estimates,

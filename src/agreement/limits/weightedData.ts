@@ -18,7 +18,7 @@ export interface WeightedLimits {
   /** The same without weights, which describes the examined only. */
   readonly amongExamined: LimitsOfAgreement;
   /** Where weights were estimated: rows with a reading, and how they were resampled. */
-  readonly verification?: {
+  readonly examination?: {
     readonly rows: number;
     readonly strata: number;
     readonly replicates: number;

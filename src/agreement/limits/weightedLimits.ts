@@ -1,10 +1,10 @@
 import { normalQuantile, requireLevel, tQuantile } from "../../inference/index.js";
-import { type Estimate, InputError, type Undefined } from "../../results/index.js";
+import { type Estimate, formerNames, InputError, type Undefined } from "../../results/index.js";
 import {
   clustersOf,
+  type ExaminationColumns,
   requirePairs,
   requireWeights,
-  type VerificationColumns,
 } from "../../rows/index.js";
 import { estimatedWeights } from "./estimatedWeights.js";
 import { examinedOnly } from "./limitNotes.js";
@@ -23,13 +23,13 @@ interface WeightedOptions {
  *
  * With `weights` (a design's own, or `examinationWeights`) these are taken as known: rows are the
  * examined ones, errors are linearised and cluster-robust (no normal distribution is assumed for
- * them), with Student's t over children. With `verification` the rows are all rows with a reading
+ * them), with Student's t over children. With `examination` the rows are all rows with a reading
  * (the reference is not looked at where nobody examined), weights are estimated from who was
  * examined, anew in each resample of a bootstrap of children, and the intervals are its percentiles;
  * undefined when in more than 5 % of resamples a stratum had no examined row.
  *
  * @throws when columns differ in length, a value is not finite, a weight is not positive, a stratum
- * has no examined row, `verification` comes without a seed, or there are fewer than 3 rows or subjects
+ * has no examined row, `examination` comes without a seed, or there are fewer than 3 rows or subjects
  *
  * @example
  * weightedLimits({ test: [1, 2, 4, 5], reference: [1, 1, 4, 4], weights: [1, 1, 1, 3] }).bias.value // => 0.6667
@@ -37,14 +37,14 @@ interface WeightedOptions {
 export function weightedLimits(
   data: WeightedData & {
     readonly weights: ArrayLike<number>;
-    readonly verification?: undefined;
+    readonly examination?: undefined;
   },
   options?: WeightedOptions,
 ): WeightedLimits;
 export function weightedLimits(
   data: WeightedData & {
     readonly weights?: undefined;
-    readonly verification: VerificationColumns;
+    readonly examination: ExaminationColumns;
   },
   options: WeightedOptions & {
     readonly seed: number;
@@ -55,21 +55,21 @@ export function weightedLimits(
 export function weightedLimits(
   data: WeightedData & {
     readonly weights?: ArrayLike<number>;
-    readonly verification?: VerificationColumns;
+    readonly examination?: ExaminationColumns;
   },
   options: WeightedOptions & { readonly seed?: number; readonly replicates?: number } = {},
 ): WeightedLimits | Undefined {
   const level = requireLevel(caller, options.level ?? 0.95);
   const multiplier = options.multiplier ?? normalQuantile(0.975);
-  const { weights, verification, ...pairs } = data;
-  if ((weights === undefined) === (verification === undefined)) {
+  const { weights, examination, ...pairs } = formerNames(caller, data, "examination");
+  if ((weights === undefined) === (examination === undefined)) {
     throw new InputError(
-      `${caller} requires weights or verification, got ${weights === undefined ? "neither" : "both"}`,
+      `${caller} requires weights or examination, got ${weights === undefined ? "neither" : "both"}`,
     );
   }
-  return verification === undefined
+  return examination === undefined
     ? knownWeights({ ...pairs, weights: weights! }, { level, multiplier })
-    : estimatedWeights({ ...pairs, verification }, { ...options, level, multiplier });
+    : estimatedWeights({ ...pairs, examination }, { ...options, level, multiplier });
 }
 
 const caller = "weightedLimits";

@@ -15,6 +15,8 @@ export interface PassingBablok {
   readonly kind: "passing-bablok";
   readonly n: number;
   readonly level: number;
+  /** Of the slope; the intercept names its own. */
+  readonly method: "passing-bablok";
   /** Pairs of rows with a slope that counts. */
   readonly slopes: number;
   /** Pairs left out because both rows are the same point (0/0). */
@@ -80,6 +82,7 @@ export function passingBablok(
     kind: "passing-bablok" as const,
     n,
     level,
+    method: "passing-bablok" as const,
     slopes: pairs.count,
     identicalPairs,
     slopesOfMinusOne: (n * (n - 1)) / 2 - pairs.count - identicalPairs,

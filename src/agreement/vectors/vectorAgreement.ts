@@ -1,6 +1,6 @@
 import { chiSquareQuantile, fTail, normalQuantile, requireLevel } from "../../inference/index.js";
 import type { PowerVector } from "../../refraction/index.js";
-import { InputError, type Undefined, undefinedBecause } from "../../results/index.js";
+import { formerNames, InputError, type Undefined, undefinedBecause } from "../../results/index.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "../limits/limitsOfAgreement.js";
 import { choleskyInverse, quadraticForm } from "../regression/smallMatrix.js";
 import { type AstigmatismEllipses, astigmatismEllipses } from "./astigmatismEllipses.js";
@@ -56,7 +56,7 @@ export interface VectorOptions {
   /** Lengths of the difference whose share is wanted; 0.25, 0.50, 1.00 D by default. */
   readonly acceptable?: readonly number[];
   /** Replicates of the simulated tolerance region; without it there is none. */
-  readonly toleranceReplicates?: number;
+  readonly replicates?: number;
   readonly seed?: number;
 }
 
@@ -90,6 +90,7 @@ export function vectorAgreement(
   options: VectorOptions = {},
 ): VectorAgreement {
   const caller = "vectorAgreement";
+  options = formerNames(caller, options, "tolerance");
   const level = requireLevel(caller, options.level ?? 0.95);
   const coverage = requireLevel(caller, options.coverage ?? 0.95);
   if (data.test.length !== data.reference.length) {
@@ -104,9 +105,9 @@ export function vectorAgreement(
   );
   const moments = vectorMoments(caller, differences, data.subjects);
   const [M, J0, J45] = moments.mean;
-  const { simultaneous = "bonferroni", acceptable = [0.25, 0.5, 1], toleranceReplicates } = options;
-  const tolerance = toleranceReplicates && {
-    replicates: toleranceReplicates,
+  const { simultaneous = "bonferroni", acceptable = [0.25, 0.5, 1], replicates } = options;
+  const tolerance = replicates && {
+    replicates,
     seed: options.seed ?? 1,
   };
   const multiplier = simultaneousMultiplier(simultaneous, coverage);

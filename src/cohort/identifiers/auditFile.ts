@@ -31,7 +31,7 @@ export interface AuditedPart {
 export interface FileAudit {
   readonly kind: "file-audit";
   readonly file: string;
-  readonly rows: number;
+  readonly rowCount: number;
   readonly identifiers: readonly SuspectedIdentifier[];
   /** Empty where there is no mapping: only identifiers were looked for. */
   readonly parts: readonly AuditedPart[];
@@ -78,7 +78,7 @@ export async function auditFile(
   return {
     kind: "file-audit",
     file: identifiers.file,
-    rows: identifiers.rows,
+    rowCount: identifiers.rowCount,
     identifiers: identifiers.suspected,
     parts,
     setAside,
@@ -92,7 +92,7 @@ function auditedPart(data: Readings | Findings, mapping: ColumnMapping): Audited
     kind,
     n,
     problems,
-    byRule: problemsByRule(problems),
+    byRule: problemsByRule(problems).rules,
     byColumn: problemsByColumn(problems, n),
     faults: loudFaults(data, problems, mapping),
   };

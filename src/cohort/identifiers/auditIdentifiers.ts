@@ -15,7 +15,7 @@ export interface AuditOptions extends RunOptions {
 export interface IdentifierAudit {
   readonly kind: "identifier-audit";
   readonly file: string;
-  readonly rows: number;
+  readonly rowCount: number;
   readonly suspected: readonly SuspectedIdentifier[];
   readonly note: string;
 }
@@ -52,5 +52,11 @@ export async function auditIdentifiers(
   }
   const subject = options.subject ?? mapping?.columns.subject ?? null;
   const suspected = scan.finish(subject, { uniqueCodes: true });
-  return { kind: "identifier-audit", file: opened.file, rows, suspected, note: auditNote };
+  return {
+    kind: "identifier-audit",
+    file: opened.file,
+    rowCount: rows,
+    suspected,
+    note: auditNote,
+  };
 }

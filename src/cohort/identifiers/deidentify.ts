@@ -31,7 +31,7 @@ export interface DeidentifyOptions extends RunOptions {
 
 export interface DeidentificationLog {
   readonly kind: "deidentification";
-  readonly rows: number;
+  readonly rowCount: number;
   readonly subjects: number;
   readonly numbers: "random study numbers" | "pseudonymised, derived from the record number";
   readonly columns: readonly {
@@ -148,7 +148,7 @@ export async function deidentify(
   } else await writeWhole(to, text);
   return {
     kind: "deidentification",
-    rows: table.n,
+    rowCount: table.n,
     subjects: subjects.length,
     numbers:
       numbers !== undefined && "secret" in numbers

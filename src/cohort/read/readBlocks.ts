@@ -185,7 +185,9 @@ function nothingLeft(caller: string, log: ProblemLog, rows: number): InputError 
       `${caller} requires at least one row under the header, got none (${log.file})`,
     );
   }
-  const [most] = problemsByRule(log.problems.filter(({ action }) => action === "row-rejected"));
+  const [most] = problemsByRule(
+    log.problems.filter(({ action }) => action === "row-rejected"),
+  ).rules;
   const why = most === undefined ? "" : `, most often because ${most.message}`;
   return new InputError(
     `${caller} requires at least one usable row, got ${rows} that were all rejected${why}`,

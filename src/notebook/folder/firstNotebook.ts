@@ -8,7 +8,7 @@ export function firstNotebook(): string {
     [
       "code",
       `import {
-  defineColumns, differenceAgainstMean, eyePairs, limitsOfAgreement, linkCohort, readFindings,
+  defineColumns, differenceAgainstMeanFigure, eyePairs, limitsOfAgreement, linkCohort, readFindings,
   readReadings, show,
 } from "meridional";
 import { readFileSync } from "node:fs";`,
@@ -36,7 +36,7 @@ show(cohort)`,
 const agreement = limitsOfAgreement(pairs);
 show(agreement.bias, agreement.lower, agreement.upper)`,
     ],
-    ["code", "show(differenceAgainstMean(agreement, pairs))"],
+    ["code", "show(differenceAgainstMeanFigure(agreement, pairs))"],
     ["markdown", `> ${caution}`],
   ];
   return notebookText({

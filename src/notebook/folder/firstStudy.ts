@@ -59,7 +59,7 @@ export const firstProtocol = {
       caution: "An own definition, not a published category.",
     },
   ],
-  unreadable: "exclude",
+  undecidable: "exclude",
   verification: "complete",
   sampling: "cohort",
   acceptableDifference: 0.5,

@@ -55,7 +55,7 @@ export function accuracyChecklist(result: StudyResult): TableModel {
     [
       "15",
       "Readings and findings without a decision",
-      `${policyWords[protocol.unreadable].replace(/^./, (first) => first.toUpperCase())}; the other ways beside it`,
+      `${policyWords[protocol.undecidable].replace(/^./, (first) => first.toUpperCase())}; the other ways beside it`,
       "",
     ],
     ["16", "Missing data", "Who was studied; what the unexamined hide", ""],

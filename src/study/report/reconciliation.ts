@@ -16,7 +16,7 @@ export const waysOfCounting = {
 } as const;
 
 /** How those without a decision by the reading are counted. */
-export const unreadableWords = { refer: "referred", pass: "passed", exclude: "left out" } as const;
+export const undecidableWords = { refer: "referred", pass: "passed", exclude: "left out" } as const;
 
 /**
  * Every way in which sensitivity and specificity of one condition can be counted, side by side: who is
@@ -36,7 +36,7 @@ export function reconciliationTable(
   const isPublic = protocol.audience === "public";
   if (isPublic && hasSmallCell(corrected.bounds.counts.verified)) return null;
   const examined = corrected.examined.testPositive + corrected.examined.testNegative;
-  const fixed = protocol.unreadable;
+  const fixed = protocol.undecidable;
   const way = (
     name: string,
     [sensitivity, specificity]: readonly [TableCell, TableCell],
@@ -45,7 +45,7 @@ export function reconciliationTable(
     why: string,
   ): TableRow => ({ cells: [name, sensitivity, specificity, n, who, why] });
   const others = byPolicy.filter(({ policy }) => policy !== fixed);
-  const unable = `without a decision: ${unreadableWords[fixed]}`;
+  const unable = `without a decision: ${undecidableWords[fixed]}`;
   return {
     kind: "table",
     title: `One rate, counted in each way: ${condition.title}`,
@@ -78,10 +78,10 @@ export function reconciliationTable(
         : [
             ...others.map(({ policy, corrected: other }) =>
               way(
-                `${waysOfCounting.corrected}; without a decision: ${unreadableWords[policy]}`,
+                `${waysOfCounting.corrected}; without a decision: ${undecidableWords[policy]}`,
                 [other.sensitivity, other.specificity],
                 other.n,
-                `as the headline, but without a decision: ${unreadableWords[policy]}`,
+                `as the headline, but without a decision: ${undecidableWords[policy]}`,
                 "A child whom the reading cannot decide may be counted in several ways.",
               ),
             ),

@@ -1,4 +1,8 @@
-import { referralReasons, referredAgainstFound, rocFigure } from "../../figures/index.js";
+import {
+  referralReasonsFigure,
+  referredAgainstFoundFigure,
+  rocFigure,
+} from "../../figures/index.js";
 import { isSmallCount } from "../../privacy/index.js";
 import { caution, type FigureSpec, type TableModel } from "../../results/index.js";
 import {
@@ -35,7 +39,7 @@ export function ruleBlocks(condition: ConditionResult, result: StudyResult): Rep
       ? []
       : [
           {
-            ...referralReasons(
+            ...referralReasonsFigure(
               rules.reasons.map(({ reasons, children }) => ({
                 reasons: reasons.map(wordsOf),
                 children,
@@ -122,7 +126,7 @@ function foundBlocks(
     { referredFor: words(row.referredFor), found: "none of these", children: row.foundNothing },
   ]);
   const figure: FigureSpec = {
-    ...referredAgainstFound(counts, { ...result.protocol, children: found.n }),
+    ...referredAgainstFoundFigure(counts, { ...result.protocol, children: found.n }),
     name: `referred-against-found-${id}`,
   };
   if (result.protocol.audience === "public") return [figure];

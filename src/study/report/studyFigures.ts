@@ -1,6 +1,6 @@
 import {
-  differenceAgainstMean,
-  doubleAngle,
+  differenceAgainstMeanFigure,
+  doubleAngleFigure,
   type MarkedThreshold,
   rocFigure,
 } from "../../figures/index.js";
@@ -27,7 +27,7 @@ export function studyFigures(result: StudyResult): {
   const totals = shownTotals(result);
   const agreement: FigureSpec[] = result.agreement.map(
     ({ quantity, mirrored, limits, shown }, at) => ({
-      ...differenceAgainstMean(countedIf(totals.agreement[at]!, limits), shown, {
+      ...differenceAgainstMeanFigure(countedIf(totals.agreement[at]!, limits), shown, {
         quantity: `${quantityNames[quantity]}${mirrored ? ", left eyes mirrored" : ""}`,
         audience: protocol.audience,
       }),
@@ -46,7 +46,7 @@ export function studyFigures(result: StudyResult): {
       random: "one eye a child, left mirrored",
     };
     agreement.push({
-      ...doubleAngle(
+      ...doubleAngleFigure(
         [{ label: label[protocol.eye], n, ellipses: [centroid, eyes], points: shown }],
         {
           quantity: "difference, test − reference",

@@ -213,7 +213,7 @@ function conditionBlocks(
       : fewUndecided
         ? [withheld("Readings without a decision, counted in every way")]
         : condition.undecidable > 0
-          ? [undecidedTable(condition, result.protocol.unreadable)]
+          ? [undecidedTable(condition, result.protocol.undecidable)]
           : []),
     ...condition.subgroups.map((grouping) => subgroupTable(condition, grouping, isPublic)),
     ...chosenTables(

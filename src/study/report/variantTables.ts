@@ -3,7 +3,7 @@ import type { Estimate, TableModel, TableRow, Undefined } from "../../results/in
 import { numberText } from "../../tables/index.js";
 import type { ThresholdChoice } from "../../thresholds/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
-import { boundsText, unreadableWords } from "./reconciliation.js";
+import { boundsText, undecidableWords } from "./reconciliation.js";
 import { text } from "./tableParts.js";
 
 /** The undecided counted in each way, and the least and the greatest they allow; of complete studies. */
@@ -21,7 +21,7 @@ export function undecidedTable(condition: ConditionResult, policy: string): Tabl
     rows: [
       ...variants.variants.map((variant) => ({
         cells: [
-          `${unreadableWords[variant.policy]}${variant.policy === policy ? " (fixed in advance)" : ""}`,
+          `${undecidableWords[variant.policy]}${variant.policy === policy ? " (fixed in advance)" : ""}`,
           variant.accuracy.sensitivity,
           variant.accuracy.specificity,
         ],
@@ -115,7 +115,7 @@ function chosenTable(
     kind: "table",
     title,
     columns: [
-      text(`Referred at ${chosen.decision} D`),
+      text(`Referred at ${chosen.words} D`),
       { label: "Sensitivity", format: "percent" },
       { label: "Specificity", format: "percent" },
       { label: "Youden index", format: "proportion" },

@@ -32,7 +32,7 @@ export async function analyseCondition(
   condition: ProtocolCondition,
   run: RunOptions & { readonly workers?: number; readonly draws?: number } = {},
 ): Promise<ConditionResult> {
-  const { level, sampling, unreadable } = protocol;
+  const { level, sampling, undecidable } = protocol;
   const sides = ruleSides(cohort, condition);
   const found = conditionRows(cohort, protocol, condition, sides);
   const strata = strataOf(cohort, protocol);
@@ -44,7 +44,7 @@ export async function analyseCondition(
   const examined = examinedRows(rows);
   const decided = examined.test.filter((test) => test !== "undecidable").length;
   const design = { level, sampling, verification: verificationOf(protocol, examined) };
-  const table = crossClassify(examined, { undecidable: unreadable });
+  const table = crossClassify(examined, { undecidable });
   const repeated = protocol.unit === "eye" && protocol.eye === "both";
   const target = sides?.condition?.rule ?? null;
   const variable = await oneVariable(cohort, protocol, condition, rows, target, run);
@@ -60,7 +60,7 @@ export async function analyseCondition(
     n: table.truePositive + table.falsePositive + table.falseNegative + table.trueNegative,
     children: new Set(
       examined.subjects.filter(
-        (_, row) => unreadable !== "exclude" || examined.test[row] !== "undecidable",
+        (_, row) => undecidable !== "exclude" || examined.test[row] !== "undecidable",
       ),
     ).size,
     screened: rows.test.length,
@@ -69,7 +69,7 @@ export async function analyseCondition(
     undecidable: examined.test.length - decided,
     table,
     accuracy: repeated
-      ? clusteredAccuracy({ ...examined }, { ...design, undecidable: unreadable })
+      ? clusteredAccuracy({ ...examined }, { ...design, undecidable })
       : accuracyFromCounts(table, design),
     variants: unreadableVariants(examined, design),
     worstAndBest: unreadableBounds(examined),
@@ -81,10 +81,10 @@ export async function analyseCondition(
       const result = accuracyByGroup(
         {
           ...examined,
-          groups: examined.subjects.map((child) => groupOf(child)),
+          by: examined.subjects.map((child) => groupOf(child)),
           subjects: repeated ? examined.subjects : undefined,
         },
-        { ...design, undecidable: unreadable },
+        { ...design, undecidable },
       );
       const groups = result.groups.toSorted((one, other) => order(one.group, other.group));
       const corrected =
@@ -95,7 +95,7 @@ export async function analyseCondition(
               corrected: correctedRows(
                 rowsWhere(rows, (row) => groupOf(rows.subjects[row]) === group),
                 protocol,
-                unreadable,
+                undecidable,
                 run.draws,
               ),
             }));
@@ -128,7 +128,7 @@ function verificationResult(
     corrected: correctedRows(rows, protocol, policy, draws),
   }));
   return {
-    corrected: byPolicy.find(({ policy }) => policy === protocol.unreadable)!.corrected,
+    corrected: byPolicy.find(({ policy }) => policy === protocol.undecidable)!.corrected,
     programme: { source, filled, ...countsByDecision(rows) },
     strata: protocol.verificationStrata === undefined ? null : [...new Set(rows.groups)],
     byPolicy,

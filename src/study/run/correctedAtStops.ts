@@ -31,7 +31,7 @@ export function correctedAtStops(
     const corrected = correctedRows(
       { ...rows, test },
       protocol,
-      protocol.unreadable,
+      protocol.undecidable,
       draws ?? drawsAtStop,
     );
     const { sensitivity, specificity, positivePredictiveValue, negativePredictiveValue } =

@@ -6,5 +6,5 @@ export function countProblems(
   source: ProblemCount["source"],
   problems: readonly Problem[],
 ): ProblemCount[] {
-  return problemsByRule(problems).map((entry) => ({ source, ...entry }));
+  return problemsByRule(problems).rules.map((entry) => ({ source, ...entry }));
 }

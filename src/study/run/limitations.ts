@@ -51,7 +51,7 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
   const all = first.screened;
   if (first.undecidable > 0) {
     found.push(
-      `${few(first.undecidable)} of ${grouped(all - first.unexamined)} examined could not be decided by the reading; they are ${policyWords[protocol.unreadable]}, as the protocol says, and other ways to count them are shown. A child without a reading is not a pass.`,
+      `${few(first.undecidable)} of ${grouped(all - first.unexamined)} examined could not be decided by the reading; they are ${policyWords[protocol.undecidable]}, as the protocol says, and other ways to count them are shown. A child without a reading is not a pass.`,
     );
   }
   if (first.unexamined > 0) {

@@ -3,7 +3,6 @@ import type {
   AccuracyByGroup,
   ClusteredAccuracy,
   CorrectedAccuracy,
-  UndecidablePolicy,
   UnreadableBounds,
   UnreadableVariants,
 } from "../../accuracy/index.js";
@@ -22,6 +21,7 @@ import {
   type TwoByTwo,
   type Undefined,
 } from "../../results/index.js";
+import type { UndecidablePolicy } from "../../rows/index.js";
 import type { ReasonCombination, ReferralRule, ReferredAndFound } from "../../rules/index.js";
 import type { RocCurve, ThresholdChoice } from "../../thresholds/index.js";
 import type { UndecidedByAge } from "./decided.js";

@@ -2,11 +2,11 @@ import {
   type CorrectedAccuracy,
   correctByDecision,
   type DecisionColumns,
-  type UndecidablePolicy,
   verificationWeights,
 } from "../../accuracy/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import { type Undefined, undefinedBecause } from "../../results/index.js";
+import type { UndecidablePolicy } from "../../rows/index.js";
 import type { Programme, ProgrammeRows } from "./programmeOf.js";
 
 /** Accuracy corrected for who was examined. */
@@ -28,7 +28,7 @@ export function correctedRows(
     undecidable: policy,
     level,
     seed,
-    draws,
+    replicates: draws,
     refused: refusal(rows),
   });
 }
@@ -36,11 +36,11 @@ export function correctedRows(
 /** Who of some rows stands for whom, as strata; or why nobody can. */
 export function weightsOfRows(
   rows: VerificationRows,
-  { unit, unreadable }: Protocol,
+  { unit, undecidable }: Protocol,
 ): ReturnType<typeof verificationWeights> | Undefined {
   const refused = refusal(rows);
   if (refused !== undefined) return undefinedBecause(refused);
-  const weights = verificationWeights(columnsOf(rows, unit), { undecidable: unreadable });
+  const weights = verificationWeights(columnsOf(rows, unit), { undecidable });
   const known = new Set(weights.strata.filter((_, at) => weights.examined[at]));
   const passExamined = weights.kept.some(
     (row, at) => rows.recorded[row] === "pass" && weights.examined[at],

@@ -89,7 +89,7 @@ export function weightedAgreement(
       test: eyes.map(({ test }) => test),
       reference: eyes.map(({ reference }) => reference),
       subjects: eyes.map(({ child }) => child),
-      verification: { examined: weights.examined, strata: weights.strata },
+      examination: { examined: weights.examined, strata: weights.strata },
     },
     { level, seed, replicates: Math.max(2, replicates) },
   );

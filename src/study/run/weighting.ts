@@ -33,7 +33,7 @@ export function weightedRows(rows: VariableRows, protocol: Protocol): WeightedRo
     values: kept.map((row) => rows.values[places[row]]),
     condition,
     subjects: kept.map((row) => valued.subjects[row]),
-    verification: { examined, strata },
+    examination: { examined, strata },
   };
 }
 

@@ -99,8 +99,8 @@ function gather(
   readonly units: ResampleUnits;
   readonly subjects?: number;
 } {
-  const { subjects, weights, verification, strata } = data;
-  if (subjects ?? weights ?? verification ?? strata) {
+  const { subjects, weights, examination, strata } = data;
+  if (subjects ?? weights ?? examination ?? strata) {
     const rows = prepareRows(caller, data, positiveWhen);
     return { counts: valueCountsOf(rows), units: rows.units, subjects: rows.clusters?.count };
   }

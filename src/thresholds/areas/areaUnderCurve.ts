@@ -1,5 +1,5 @@
 import { requireLevel } from "../../inference/index.js";
-import { InputError, type Undefined, undefinedBecause } from "../../results/index.js";
+import { formerNames, InputError, type Undefined, undefinedBecause } from "../../results/index.js";
 import { clustersOf, conditionCodes } from "../../rows/index.js";
 import { cellOfRows, countByValue, type ValueCounts } from "../countByValue.js";
 import type { PositiveWhen } from "../direction.js";
@@ -56,12 +56,13 @@ export function areaUnderCurve(
   options: AreaOptions,
 ): AreaEstimate | AreaBootstrap | Undefined {
   const caller = "areaUnderCurve";
+  data = formerNames(caller, data, "examination");
   const { level = 0.95, variance = "delong", interval = "logit" } = options ?? {};
   requireLevel(caller, level);
   requireChoice(caller, "variance", ["delong", "hanley-mcneil"], variance);
   requireChoice(caller, "interval", ["logit", "logit-normal", "plain", "bootstrap"], interval);
   const bootstrapped = interval === "bootstrap";
-  if (data.verification !== undefined) {
+  if (data.examination !== undefined) {
     return bootstrapOf(caller, data, options);
   }
   const counts = countByValue(caller, data, options?.positiveWhen);

@@ -1,6 +1,7 @@
 import { chiSquareTail, normalQuantile, requireLevel, twoSidedP } from "../../inference/index.js";
 import {
   type Estimate,
+  formerNames,
   InputError,
   type Undefined,
   undefinedBecause,
@@ -15,9 +16,9 @@ export interface AreaComparison {
   readonly n: number;
   /** Number of children, where subjects were given. */
   readonly subjects?: number;
-  readonly areaA: number;
-  readonly areaB: number;
-  /** Area of A minus area of B, with a symmetric interval. */
+  readonly first: number;
+  readonly second: number;
+  /** Area of the first minus area of the second, with a symmetric interval. */
   readonly difference: Estimate | Undefined;
   /** Correlation of the two estimated areas; null where one of them does not vary. */
   readonly correlation: number | null;
@@ -38,16 +39,16 @@ export interface AreaComparison {
  *
  * An area is a proportion, 0 to 1.
  *
- * @param options one direction for both tests, or [direction of A, direction of B]
+ * @param options one direction for both tests, or [direction of the first, of the second]
  * @throws on faulty columns or a missing class
  *
  * @example
- * compareAreas({ valuesA: [1, 2, 3, 4, 5, 6], valuesB: [2, 1, 4, 3, 6, 5], condition: [0, 1, 0, 0, 1, 1] }, { positiveWhen: "high" }).areaA // => 0.7778
+ * compareAreas({ first: [1, 2, 3, 4, 5, 6], second: [2, 1, 4, 3, 6, 5], condition: [0, 1, 0, 0, 1, 1] }, { positiveWhen: "high" }).first // => 0.7778
  */
 export function compareAreas(
   data: {
-    readonly valuesA: ArrayLike<number>;
-    readonly valuesB: ArrayLike<number>;
+    readonly first: ArrayLike<number>;
+    readonly second: ArrayLike<number>;
     readonly condition: YesNoColumn;
     readonly subjects?: ArrayLike<string | number>;
   },
@@ -57,13 +58,14 @@ export function compareAreas(
   },
 ): AreaComparison {
   const caller = "compareAreas";
+  data = formerNames(caller, data, "areas");
   const level = requireLevel(caller, options?.level ?? 0.95);
-  const { valuesA, valuesB, condition, subjects } = data;
+  const { first, second, condition, subjects } = data;
   const joint = jointAreas(
     caller,
     [
-      { name: "valuesA", values: valuesA },
-      { name: "valuesB", values: valuesB },
+      { name: "first", values: first },
+      { name: "second", values: second },
     ],
     { condition, subjects },
     directions(caller, options?.positiveWhen, 2),
@@ -74,8 +76,8 @@ export function compareAreas(
     design: "paired",
     n: joint.n,
     ...(joint.subjects === undefined ? {} : { subjects: joint.subjects }),
-    areaA: joint.areas[0],
-    areaB: joint.areas[1],
+    first: joint.areas[0],
+    second: joint.areas[1],
     ...differenceOf(joint.areas, varA + varB - 2 * covariance, level, joint.method),
     correlation: varA > 0 && varB > 0 ? covariance / Math.sqrt(varA * varB) : null,
     level,
@@ -85,12 +87,12 @@ export function compareAreas(
 
 /** The difference of two areas with its test. */
 export function differenceOf(
-  [areaA, areaB]: readonly number[],
+  [first, second]: readonly number[],
   variance: number,
   level: number,
   method: string,
 ): Pick<AreaComparison, "difference" | "z" | "p"> {
-  const value = areaA - areaB;
+  const value = first - second;
   const se = Math.sqrt(variance);
   // rounding leaves about 1e-17 where both areas move together
   if (!(variance > 1e-15)) {

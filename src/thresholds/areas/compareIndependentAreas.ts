@@ -1,5 +1,5 @@
 import { requireLevel } from "../../inference/index.js";
-import { InputError } from "../../results/index.js";
+import { formerNames, InputError } from "../../results/index.js";
 import { clustersOf, type YesNoColumn } from "../../rows/index.js";
 import type { PositiveWhen } from "../direction.js";
 import { areaUnderCurve } from "./areaUnderCurve.js";
@@ -20,17 +20,18 @@ export interface AreaGroup {
  * @throws when a child is in both groups (compare paired areas then), or an area cannot be estimated
  *
  * @example
- * compareIndependentAreas({ groupA: { values: [1, 3, 2, 4], condition: [0, 0, 1, 1] }, groupB: { values: [1, 2, 4, 3], condition: [0, 1, 0, 1] } }, { positiveWhen: "high" }).difference.value // => 0.25
+ * compareIndependentAreas({ first: { values: [1, 3, 2, 4], condition: [0, 0, 1, 1] }, second: { values: [1, 2, 4, 3], condition: [0, 1, 0, 1] } }, { positiveWhen: "high" }).difference.value // => 0.25
  */
 export function compareIndependentAreas(
-  data: { readonly groupA: AreaGroup; readonly groupB: AreaGroup },
+  data: { readonly first: AreaGroup; readonly second: AreaGroup },
   options: { readonly positiveWhen: PositiveWhen; readonly level?: number },
 ): AreaComparison {
   const caller = "compareIndependentAreas";
+  data = formerNames(caller, data, "areaGroups");
   const level = requireLevel(caller, options?.level ?? 0.95);
-  const { groupA, groupB } = data;
-  requireDifferentChildren(caller, groupA, groupB);
-  const [a, b] = [groupA, groupB].map((group) => {
+  const { first, second } = data;
+  requireDifferentChildren(caller, first, second);
+  const [a, b] = [first, second].map((group) => {
     const area = areaUnderCurve(group, { positiveWhen: options?.positiveWhen });
     if (area.kind === "undefined") {
       throw new InputError(`${caller} requires two areas, got one undefined: ${area.reason}`);
@@ -45,8 +46,8 @@ export function compareIndependentAreas(
     ...(a.subjects === undefined || b.subjects === undefined
       ? {}
       : { subjects: a.subjects + b.subjects }),
-    areaA: a.value,
-    areaB: b.value,
+    first: a.value,
+    second: b.value,
     ...differenceOf([a.value, b.value], variance, level, "sum of variances"),
     correlation: 0,
     level,
@@ -54,12 +55,12 @@ export function compareIndependentAreas(
   };
 }
 
-function requireDifferentChildren(caller: string, groupA: AreaGroup, groupB: AreaGroup): void {
-  if (groupA.subjects === undefined || groupB.subjects === undefined) return;
-  const labels = [...Array.from(groupA.subjects), ...Array.from(groupB.subjects)];
+function requireDifferentChildren(caller: string, first: AreaGroup, second: AreaGroup): void {
+  if (first.subjects === undefined || second.subjects === undefined) return;
+  const labels = [...Array.from(first.subjects), ...Array.from(second.subjects)];
   const { ofRow } = clustersOf(caller, labels, labels.length);
-  const inA = new Set(ofRow.subarray(0, groupA.subjects.length));
-  const both = new Set(ofRow.subarray(groupA.subjects.length).filter((child) => inA.has(child)));
+  const inA = new Set(ofRow.subarray(0, first.subjects.length));
+  const both = new Set(ofRow.subarray(first.subjects.length).filter((child) => inA.has(child)));
   if (both.size > 0) {
     throw new InputError(
       `${caller} requires different children in the two groups, got ${both.size} in both`,

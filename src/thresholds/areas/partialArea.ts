@@ -14,6 +14,7 @@ export interface PartialArea {
   readonly chance: number;
   readonly perfect: number;
   readonly n: number;
+  readonly method: "trapezoids";
 }
 
 /**
@@ -69,6 +70,7 @@ export function partialArea(
     chance,
     perfect,
     n: curve.n,
+    method: "trapezoids",
   };
 }
 

@@ -141,7 +141,7 @@ export function simulateDecisions(
         excluded: 0,
         rowsPerChild: 1,
       },
-      { level: 0.95, seed: round + 1, draws },
+      { level: 0.95, seed: round + 1, replicates: draws },
     );
     names.forEach((name, at) => {
       const { low = 0, high = 1, value } = result[name];

@@ -36,7 +36,7 @@ export function proportionCoverage(
 ): Cell[] {
   return sizes.flatMap((n) => {
     const intervals = Array.from({ length: n + 1 }, (_, successes) =>
-      proportionInterval({ successes, trials: n }, { method }),
+      proportionInterval({ successes, trials: n }, { interval: method }),
     );
     return shares.map((p) => ({
       design: `n ${n}`,
@@ -134,7 +134,7 @@ export function pairedCoverage(
           const neither = n - both - firstOnly - secondOnly;
           const { difference } = comparePairedProportions(
             { both, firstOnly, secondOnly, neither },
-            { method },
+            { interval: method },
           );
           truths.forEach(([p11, p10, p01], i) => {
             if (!covers(difference, p10 - p01)) return;

@@ -70,7 +70,7 @@ export function simulateProgrammes(
         },
       },
       // by draws: tests/coverage/accuracy/decisions.ts
-      { method: "logit", draws: 1000, seed: round + 1, ...options },
+      { method: "logit", replicates: 1000, seed: round + 1, ...options },
     );
     if (result.sensitivity.kind === "undefined") continue;
     const { value, low, high } = result.sensitivity;

@@ -62,7 +62,7 @@ export function limitCoverage(study: Study, replicates: number, seed: number): S
       {
         multiplier,
         interval: plain ? "exact" : interval,
-        limits: interval === "exact-pair" ? "pair" : "each",
+        intervalFor: interval === "exact-pair" ? "pair" : "each",
         normality: "skip",
         replicates: 400,
         seed: replicate,

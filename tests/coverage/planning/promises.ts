@@ -89,7 +89,7 @@ function trials(): Trial[] {
       once: (random) => {
         const { cases, others, found, passed } = cohort(random, goals.n as number);
         const low = (successes: number, trials: number) =>
-          proportionInterval({ successes, trials }, { method: interval }).low ?? 0;
+          proportionInterval({ successes, trials }, { interval: interval }).low ?? 0;
         return [Number(low(found, cases) > 0.8 && low(passed, others) > 0.8)];
       },
     });
@@ -100,7 +100,7 @@ function trials(): Trial[] {
       lost,
       assurance: 0.9,
     });
-    const rows = precise.needs[0]!.rows as number;
+    const rows = precise.needs[0]!.rowCount as number;
     list.push({
       name: `half-width, ${interval}`,
       n: precise.n as number,
@@ -112,7 +112,7 @@ function trials(): Trial[] {
       once: (random) => {
         const enough = cohort(random, precise.n as number).cases >= rows;
         const successes = drawBinomial(random, rows, expected.sensitivity);
-        const estimate = proportionInterval({ successes, trials: rows }, { method: interval });
+        const estimate = proportionInterval({ successes, trials: rows }, { interval: interval });
         return [Number(enough), half(estimate), covers(estimate, expected.sensitivity)];
       },
     });
@@ -266,7 +266,7 @@ function trials(): Trial[] {
       const read = (move: number) =>
         condition.map((is, at) => shared[at]! + Math.sqrt(0.4) * random.normal() + (is ? move : 0));
       const { difference } = compareAreas(
-        { valuesA: read(shift), valuesB: read(other), condition },
+        { first: read(shift), second: read(other), condition },
         { positiveWhen: "high" },
       );
       return [Number(difference.kind === "estimate" && difference.low > 0)];

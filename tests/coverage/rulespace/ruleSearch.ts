@@ -42,7 +42,7 @@ async function invented(children: number, seed: number): Promise<Children> {
   return { measures: ruleMeasures(readings, rows), condition: truth.conditionByFinding };
 }
 
-const constraints = { minSpecificity: 0.9 };
+const constraints = { specificityAtLeast: 0.9 };
 
 /** Mean over cohorts of cross-validated (and apparent, corrected) rates minus those on new children. */
 export async function knownTruth(size: StudySize) {
@@ -55,7 +55,7 @@ export async function knownTruth(size: StudySize) {
       { ...data, limits },
       {
         constraints,
-        unreadable: "exclude",
+        undecidable: "exclude",
         folds: size.folds,
         repeats: 1,
         replicates: size.replicates,
@@ -76,7 +76,7 @@ export async function knownTruth(size: StudySize) {
   return {
     kind: "known-truth",
     ...size,
-    rules: truth.rules,
+    rules: truth.ruleCount,
     constraints,
     prevalence: truth.withCondition.total / truth.n,
     bestPossible: sensitivityOfBest(truth),
@@ -107,7 +107,7 @@ export async function nothingToFind(size: StudySize) {
       { measures: data.measures, condition, limits },
       {
         constraints: { goal: "youden" },
-        unreadable: "exclude",
+        undecidable: "exclude",
         folds: size.folds,
         repeats: 1,
         replicates: size.replicates,
@@ -150,7 +150,7 @@ async function spaceOfNewChildren(children: number): Promise<RuleSpace> {
       condition: join(({ condition }) => condition),
       limits,
     },
-    { unreadable: "exclude" },
+    { undecidable: "exclude" },
   );
 }
 

@@ -24,9 +24,9 @@ interface ReferredAgainstFoundOptions {
  * @param counts one entry a pair; pairs left out count 0
  *
  * @example
- * referredAgainstFound([{ referredFor: "hyperopia", found: "hyperopia", children: 30 }, { referredFor: "hyperopia", found: "nothing", children: 20 }]).name // => "referred-against-found"
+ * referredAgainstFoundFigure([{ referredFor: "hyperopia", found: "hyperopia", children: 30 }, { referredFor: "hyperopia", found: "nothing", children: 20 }]).name // => "referred-against-found"
  */
-export function referredAgainstFound(
+export function referredAgainstFoundFigure(
   counts: readonly FoundCount[],
   { audience = "public", children }: ReferredAgainstFoundOptions = {},
 ): FigureSpec {

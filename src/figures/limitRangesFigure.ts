@@ -15,9 +15,9 @@ import { counted, grouped, number, sentence } from "./words.js";
  * @param search a result of `searchRules`
  *
  * @example
- * limitRanges(await searchRules({ measures: { sphere: [1, 2, 3, 4, 5, 6, 7, 8] }, condition: [0, 0, 0, 1, 0, 1, 1, 1], limits: { sphere: [2, 4, 6] } }, { folds: 4, repeats: 1, replicates: 50, seed: 1 })).name // => "limit-ranges"
+ * limitRangesFigure(await searchRules({ measures: { sphere: [1, 2, 3, 4, 5, 6, 7, 8] }, condition: [0, 0, 0, 1, 0, 1, 1, 1], limits: { sphere: [2, 4, 6] } }, { folds: 4, repeats: 1, replicates: 50, seed: 1 })).name // => "limit-ranges"
  */
-export function limitRanges(
+export function limitRangesFigure(
   search: Pick<RuleSearch, "n" | "criteria" | "limits" | "plateau">,
   options: { readonly unit?: string; readonly row?: string } = {},
 ): FigureSpec {

@@ -31,9 +31,9 @@ export interface RegressionLine {
  *
  * @example
  * const pairs = { test: [1, 2, 3, 4, 5], reference: [0, 2, 3, 3, 5] };
- * methodRegression({ Deming: demingRegression(pairs, { errorRatio: 1 }) }, pairs, { range: [0, 5] }).name // => "method-regression"
+ * methodRegressionFigure({ Deming: demingRegression(pairs, { errorRatio: 1 }) }, pairs, { range: [0, 5] }).name // => "method-regression"
  */
-export function methodRegression(
+export function methodRegressionFigure(
   lines: { readonly [name: string]: RegressionLine },
   points: PairedColumns | ShownPairs,
   options: PointOptions & {

@@ -21,9 +21,9 @@ import { counted, estimateWords, grouped, number, sentence } from "./words.js";
  *
  * @example
  * const pairs = { test: [1, 2, 3, 4, 5], reference: [0, 2, 3, 3, 5] };
- * foldedDifferences(nonparametricLimits(pairs), pairs).name // => "folded-differences"
+ * foldedDifferencesFigure(nonparametricLimits(pairs), pairs).name // => "folded-differences"
  */
-export function foldedDifferences(
+export function foldedDifferencesFigure(
   limits: NonparametricLimits,
   distribution: FoldedDistribution | PairedColumns,
   options: {
@@ -89,7 +89,7 @@ function distributionFor(
   }
   if (source.rowsApart < least) {
     throw new InputError(
-      `foldedDifferences for the public requires points at least ${least} rows apart, got ${source.rowsApart}`,
+      `foldedDifferencesFigure for the public requires points at least ${least} rows apart, got ${source.rowsApart}`,
     );
   }
   return source;

@@ -44,9 +44,9 @@ export interface DoubleAngleOptions extends PointOptions {
  * @param panels one group of eyes, or two side by side
  *
  * @example
- * doubleAngle([{ label: "right eyes", n: 20, ellipses: [] }]).widthMm // => 84
+ * doubleAngleFigure([{ label: "right eyes", n: 20, ellipses: [] }]).widthMm // => 84
  */
-export function doubleAngle(
+export function doubleAngleFigure(
   panels: readonly DoubleAnglePanel[],
   options: DoubleAngleOptions = {},
 ): FigureSpec {

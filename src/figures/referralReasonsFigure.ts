@@ -19,9 +19,9 @@ export interface ReasonCount {
  * @param counts each combination once
  *
  * @example
- * referralReasons([{ reasons: ["hyperopia"], children: 30 }, { reasons: ["hyperopia", "anisometropia"], children: 12 }]).name // => "referral-reasons"
+ * referralReasonsFigure([{ reasons: ["hyperopia"], children: 30 }, { reasons: ["hyperopia", "anisometropia"], children: 12 }]).name // => "referral-reasons"
  */
-export function referralReasons(
+export function referralReasonsFigure(
   counts: readonly ReasonCount[],
   { audience = "public" }: { readonly audience?: Audience } = {},
 ): FigureSpec {

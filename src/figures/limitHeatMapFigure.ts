@@ -27,9 +27,9 @@ const parts = {
  *   22 children
  *
  * @example
- * limitHeatMap(ruleSpace({ measures: { sphere: [1, 2, 3, 4], cylinder: [0, 2, 1, 3] }, condition: [0, 0, 1, 1], limits: { sphere: [2, 3], cylinder: [1, 2] } }), { audience: "journal" }).name // => "limit-heat-map-sensitivity"
+ * limitHeatMapFigure(ruleSpace({ measures: { sphere: [1, 2, 3, 4], cylinder: [0, 2, 1, 3] }, condition: [0, 0, 1, 1], limits: { sphere: [2, 3], cylinder: [1, 2] } }), { audience: "journal" }).name // => "limit-heat-map-sensitivity"
  */
-export function limitHeatMap(
+export function limitHeatMapFigure(
   space: RuleSpace,
   options: {
     readonly show?: "sensitivity" | "specificity";
@@ -42,7 +42,7 @@ export function limitHeatMap(
   const { show = "sensitivity", chosen, unit = "D", row = "child", audience = "public" } = options;
   const [across, up, ...others] = space.criteria;
   if (across === undefined || up === undefined || others.length > 0) {
-    throw new InputError(`limitHeatMap requires two criteria, got ${space.criteria.length}`);
+    throw new InputError(`limitHeatMapFigure requires two criteria, got ${space.criteria.length}`);
   }
   const rowsName = row === "child" ? "children" : `${row}s`;
   const [part, rest] = parts[show];
@@ -54,9 +54,9 @@ export function limitHeatMap(
   );
   const fewest = Math.min(...rules.map(({ table }) => table[part] + table[rest]));
   if (!(fewest > 0)) {
-    throw new InputError(`limitHeatMap requires ${rowsName} behind every ${show}, got none`);
+    throw new InputError(`limitHeatMapFigure requires ${rowsName} behind every ${show}, got none`);
   }
-  const bands = audience === "journal" ? null : publicBands("limitHeatMap", fewest, rowsName);
+  const bands = audience === "journal" ? null : publicBands("limitHeatMapFigure", fewest, rowsName);
   const all = rules.map(({ x, y, table, [show]: rate }) => {
     const band = bands === null ? undefined : bandOf(bands, rate);
     return {

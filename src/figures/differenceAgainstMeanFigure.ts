@@ -65,9 +65,9 @@ export interface DifferenceAgainstMeanOptions extends PointOptions {
  * @throws when the columns of points differ in length or hold what is not a number
  *
  * @example
- * differenceAgainstMean(limitsOfAgreement({ test: [1, 2, 4], reference: [1, 3, 3] })).kind // => "figure"
+ * differenceAgainstMeanFigure(limitsOfAgreement({ test: [1, 2, 4], reference: [1, 3, 3] })).kind // => "figure"
  */
-export function differenceAgainstMean(
+export function differenceAgainstMeanFigure(
   agreement: LimitsShown,
   points?: PairedColumns | ShownPairs,
   options: DifferenceAgainstMeanOptions = {},

@@ -18,9 +18,9 @@ const names = ["sensitivity", "specificity", "referral rate"] as const;
  * @param curve a result of `rocCurve`
  *
  * @example
- * ratesAlongLimit(rocCurve({ values: [1, 2, 3, 4], condition: [0, 1, 0, 1] }, { positiveWhen: "high" })).kind // => "figure"
+ * ratesAlongLimitFigure(rocCurve({ values: [1, 2, 3, 4], condition: [0, 1, 0, 1] }, { positiveWhen: "high" })).kind // => "figure"
  */
-export function ratesAlongLimit(
+export function ratesAlongLimitFigure(
   curve: RocCurve,
   options: {
     readonly condition?: string;

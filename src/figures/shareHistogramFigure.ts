@@ -30,9 +30,9 @@ export interface ShareHistogramOptions {
  * @throws when the bins are too small for the public
  *
  * @example
- * shareHistogram(shareDistributions({ examined: [-1, -1.5, 0], "not examined": [0, 0.5] }, { smallestBin: 1 }), { quantity: "spherical equivalent", audience: "journal" }).name // => "share-histogram"
+ * shareHistogramFigure(shareDistributions({ examined: [-1, -1.5, 0], "not examined": [0, 0.5] }, { smallestBin: 1 }), { quantity: "spherical equivalent", audience: "journal" }).name // => "share-histogram"
  */
-export function shareHistogram(
+export function shareHistogramFigure(
   distributions: ShareDistributions,
   options: ShareHistogramOptions,
 ): FigureSpec {
@@ -41,7 +41,7 @@ export function shareHistogram(
   const { smallestBin } = distributions;
   if (smallestBin < leastFor(audience)) {
     throw new InputError(
-      `shareHistogram for the public requires bins of at least ${smallestCount}, got ${smallestBin}`,
+      `shareHistogramFigure for the public requires bins of at least ${smallestCount}, got ${smallestBin}`,
     );
   }
   const isFew = ({ n }: GroupDistribution) => !mayShow([n], audience);

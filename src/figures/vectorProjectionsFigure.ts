@@ -38,9 +38,9 @@ const planes = [
  * @example
  * const vectors = [[0, 1, 0], [1, 0, 1], [0, -1, 0], [1, 0, -1], [0, 0.5, 0.5]].map(([M, J0, J45]) => ({ M, J0, J45 }));
  * const reference = vectors.map(() => ({ M: 0, J0: 0, J45: 0 }));
- * vectorProjections(vectorAgreement({ test: vectors, reference }), vectors).name // => "vector-projections"
+ * vectorProjectionsFigure(vectorAgreement({ test: vectors, reference }), vectors).name // => "vector-projections"
  */
-export function vectorProjections(
+export function vectorProjectionsFigure(
   result: VectorAgreement,
   differences: ArrayLike<VectorDifference> = [],
   options: PointOptions = {},

@@ -1,0 +1,94 @@
+import { readFileSync } from "node:fs";
+import { relative, resolve } from "node:path";
+import ts from "typescript";
+
+// The public face as it should read: the names of src/index.ts in its chapters, each with the first
+// sentence of its docstring; and the types that somebody has to name.
+
+const root = resolve(import.meta.dirname, "../..");
+const path = resolve(root, "src/index.ts");
+
+export interface PublicName {
+  readonly name: string;
+  readonly kind: "value" | "type";
+  /** Where it is declared, from src/. */
+  readonly file: string;
+  readonly room: string;
+  /** First sentence of the docstring; empty where there is none. */
+  readonly summary: string;
+  /** Types that its signature returns, or takes as data. */
+  readonly names: readonly string[];
+}
+
+const options: ts.CompilerOptions = {
+  module: ts.ModuleKind.NodeNext,
+  moduleResolution: ts.ModuleResolutionKind.NodeNext,
+  target: ts.ScriptTarget.ES2022,
+  lib: ["lib.es2023.d.ts"],
+  types: ["node"],
+  noEmit: true,
+  skipLibCheck: true,
+  strict: true,
+};
+
+export function publicNames(): PublicName[] {
+  const program = ts.createProgram([path], options);
+  const checker = program.getTypeChecker();
+  const module = checker.getSymbolAtLocation(program.getSourceFile(path)!)!;
+  return checker.getExportsOfModule(module).map((found) => {
+    const symbol = found.flags & ts.SymbolFlags.Alias ? checker.getAliasedSymbol(found) : found;
+    const declarations = symbol.declarations ?? [];
+    const file = relative(resolve(root, "src"), declarations[0]!.getSourceFile().fileName);
+    return {
+      name: found.name,
+      kind: symbol.flags & ts.SymbolFlags.Value ? "value" : "type",
+      file,
+      room: file.split(/[\\/]/)[0]!,
+      summary: firstSentence(ts.displayPartsToString(symbol.getDocumentationComment(checker))),
+      names: declarations.filter(ts.isFunctionDeclaration).flatMap(namesOf),
+    };
+  });
+}
+
+/** Types in what a function returns, and in its parameters but for those that are options. */
+function namesOf(declaration: ts.FunctionDeclaration): string[] {
+  const found: string[] = [];
+  const visit = (node: ts.Node): void => {
+    if (ts.isTypeReferenceNode(node) && ts.isIdentifier(node.typeName)) {
+      found.push(node.typeName.text);
+    }
+    ts.forEachChild(node, visit);
+  };
+  if (declaration.type) visit(declaration.type);
+  for (const { type } of declaration.parameters) if (type) visit(type);
+  return found.filter((name) => !name.endsWith("Options"));
+}
+
+export function firstSentence(text: string): string {
+  const line = text
+    .split(/\n\s*\n/)[0]!
+    .replace(/\s+/g, " ")
+    .trim();
+  const end = /(?<!\b(?:al|e\.g|i\.e|vs|cf))[.:;](?= [A-Z`"“(]|$)/.exec(line);
+  return end === null ? line : `${line.slice(0, end.index)}.`;
+}
+
+/** src/index.ts with the summary behind each name. */
+export function withSummaries(text: string, names: readonly PublicName[]): string {
+  const summaries = new Map(names.map(({ name, summary }) => [name, summary]));
+  return text.replace(
+    /^export (type )?\{([^}]*)\} from ("[^"]+");$/gm,
+    (_, type: string | undefined, list: string, from: string) => {
+      const entries = list
+        .replace(/\/\/.*$/gm, "")
+        .split(",")
+        .map((entry) => entry.trim())
+        .filter((entry) => entry !== "")
+        .map((entry) => `  ${entry}, // ${summaries.get(entry.replace(/^type /, "")) ?? ""}`);
+      return `export ${type ?? ""}{\n${entries.join("\n")}\n} from ${from};`;
+    },
+  );
+}
+
+export const faceText = (): string => readFileSync(path, "utf8");
+export const facePath = path;
