@@ -107,7 +107,9 @@ function numbersOf({
   conditions,
 }: Awaited<ReturnType<typeof study>>): unknown {
   return JSON.parse(
-    JSON.stringify({ agreement, astigmatism, conditions }, (_, value) => {
+    JSON.stringify({ agreement, astigmatism, conditions }, (key, value) => {
+      // several reasons stand in the order of the rows
+      if (key === "reason") return String(value).split("; ").sort();
       if (typeof value === "number") return Number(value.toPrecision(9));
       const drawn = /bootstrap|draw/i.test(value?.method ?? "") && "low" in value;
       return drawn ? { ...value, low: "drawn", high: "drawn", se: "drawn" } : value;
