@@ -6,6 +6,7 @@ import { symmetricEstimate } from "./transformedEstimate.js";
 /** "linear" and "quadratic" weigh a disagreement by its distance in grades, or by its square. */
 export type KappaWeights = "none" | "linear" | "quadratic" | readonly (readonly number[])[];
 
+/** Agreement beyond chance of two ratings of the same rows. */
 export interface CohenKappa {
   readonly kind: "cohen-kappa";
   readonly n: number;

@@ -18,6 +18,7 @@ export interface WeightedGroup {
   readonly withoutCondition: number;
 }
 
+/** Accuracy weighted to the groups of another population. */
 export interface StandardisedAccuracy {
   readonly kind: "standardised-accuracy";
   readonly n: number;

@@ -39,6 +39,7 @@ export interface BiasGroup {
   readonly agreement: LimitsOfAgreement | Undefined;
 }
 
+/** Limits of agreement in each group, and the test that the bias is one. */
 export interface BiasBy {
   readonly kind: "bias-by";
   /** What the groups are of, such as "age". */

@@ -3,6 +3,7 @@ import { type Estimate, InputError, type Undefined, undefinedBecause } from "../
 import { type Clusters, childrenOf, requirePairs, sitesOf } from "../rows/index.js";
 import type { PairedMeasurements } from "./limits/pairedMeasurements.js";
 
+/** Concordance correlation of two measurements of the same rows. */
 export interface ConcordanceCorrelation {
   readonly kind: "concordance-correlation";
   readonly n: number;

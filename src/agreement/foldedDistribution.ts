@@ -9,6 +9,7 @@ export interface FoldedPoint {
   readonly percent: number;
 }
 
+/** The cumulative distribution of differences, folded above the median. */
 export interface FoldedDistribution {
   readonly kind: "folded-distribution";
   readonly n: number;

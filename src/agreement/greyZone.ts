@@ -2,6 +2,7 @@ import { proportionInterval, requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import { clustersOf, limitAt, meets, requirePairs } from "../rows/index.js";
 
+/** Readings too near a limit to say on which side the finding is. */
 export interface GreyZone {
   readonly kind: "grey-zone";
   /** Children. */

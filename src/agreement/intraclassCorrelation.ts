@@ -11,6 +11,7 @@ export type IntraclassForm =
   | "ICC(2,k)"
   | "ICC(3,k)";
 
+/** Reliability of ratings as an intraclass correlation of one form. */
 export interface IntraclassCorrelation {
   readonly kind: "intraclass-correlation";
   readonly form: IntraclassForm;

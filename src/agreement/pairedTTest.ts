@@ -9,6 +9,7 @@ import { type Estimate, type Undefined, undefinedBecause } from "../results/inde
 import { childrenOf, requirePairs, sitesOf, sumsOf } from "../rows/index.js";
 import type { PairedMeasurements } from "./limits/pairedMeasurements.js";
 
+/** Student's test that the mean difference is 0. */
 export interface PairedTTest {
   readonly kind: "paired-t-test";
   readonly n: number;

@@ -13,6 +13,7 @@ import {
 import { coefficientEstimate, coefficientP, linearFit } from "./regression/robustRegression.js";
 import { unitsWithin } from "./unitsWithin.js";
 
+/** Error of repeated readings of one eye. */
 export interface Repeatability {
   readonly kind: "repeatability";
   /** Readings. */

@@ -2,6 +2,7 @@ import { twoSidedP } from "../inference/index.js";
 import { childrenOf, requireNoSites, requirePairs } from "../rows/index.js";
 import type { PairedMeasurements } from "./limits/pairedMeasurements.js";
 
+/** Wilcoxon's test that differences lie about 0. */
 export interface SignedRankTest {
   readonly kind: "signed-rank-test";
   readonly n: number;

@@ -3,6 +3,7 @@ import { type Estimate, InputError, type Undefined } from "../results/index.js";
 import { childrenOf, countByCluster, meets, requirePairs, sitesOf } from "../rows/index.js";
 import type { PairedMeasurements } from "./limits/pairedMeasurements.js";
 
+/** Shares of rows whose difference is within each stated number of dioptres. */
 export interface DifferenceShares {
   readonly kind: "difference-shares";
   readonly n: number;

@@ -62,8 +62,8 @@ export { type PairingReport, pairingReport, pairingTable } from "./link/pairingR
 export type { ReadingSelection } from "./link/selectReadings.js";
 export {
   type ColumnCount,
-  problemsByColumn,
   type ProblemsByRule,
+  problemsByColumn,
   problemsByRule,
   type RuleCount,
 } from "./problemLog.js";

@@ -164,6 +164,7 @@ export interface FlowBox {
   readonly role: "total" | "excluded" | "kept";
 }
 
+/** Who was in either file, who was left out and why, step by step. */
 export interface ParticipantFlow {
   readonly kind: "flow";
   readonly boxes: readonly FlowBox[];

@@ -31,6 +31,7 @@ export interface AccuracyNeed {
   readonly n: number | Undefined;
 }
 
+/** How many children an accuracy study needs, and what it is expected to give. */
 export interface AccuracyPlan {
   readonly kind: "accuracy-plan";
   readonly aim: "half-width" | "goals" | "none";

@@ -30,6 +30,7 @@ export interface AgreementPlanRow {
   readonly power: number | null;
 }
 
+/** How many eyes or children an agreement study needs, and what it is expected to give. */
 export interface AgreementPlan {
   readonly kind: "agreement-plan";
   readonly aim: "within" | "half-width" | "repeats";

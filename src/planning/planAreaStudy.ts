@@ -26,6 +26,7 @@ export interface AreaPlanRow {
   readonly power: number | null;
 }
 
+/** How many children a study of an area needs, and what it is expected to give. */
 export interface AreaPlan {
   readonly kind: "area-plan";
   readonly aim: "half-width" | "above" | "difference";

@@ -5,6 +5,7 @@ import { type AgreementPlan, planAgreementStudy } from "./planAgreementStudy.js"
 import { type AreaPlan, planAreaStudy } from "./planAreaStudy.js";
 import type { AccuracyStudy, AgreementStudy, AreaStudy } from "./studies.js";
 
+/** The plan of any of the three kinds of study. */
 export type StudyPlan = AccuracyPlan | AgreementPlan | AreaPlan;
 
 /**

@@ -69,6 +69,7 @@ export interface PreparedFile {
   readonly linesLeftOut: readonly number[];
 }
 
+/** What was found in raw files, what was decided, and what is still asked. */
 export interface Preparation {
   readonly kind: "preparation";
   /** Whether the study files were written. */

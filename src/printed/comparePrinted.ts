@@ -7,6 +7,7 @@ import { comparedProgramme } from "./comparedProgramme.js";
 import { printedMeasures } from "./printedMeasures.js";
 import type { PrintedRow } from "./readPrintedRows.js";
 
+/** Numbers of a printed table beside what was computed again from them. */
 export interface PrintedComparison {
   readonly kind: "printed-comparison";
   readonly rows: readonly ComparedNumber[];

@@ -22,6 +22,7 @@ export interface TriedInterval {
   readonly fit: PrintedFit;
 }
 
+/** Which methods of an interval print as the printed one does. */
 export interface IntervalMatch {
   readonly kind: "interval-match";
   readonly measure: PrintedMeasure;

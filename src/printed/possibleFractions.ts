@@ -10,6 +10,7 @@ export interface PossibleFraction {
   readonly tie: boolean;
 }
 
+/** Every fraction of whole numbers that prints as a printed share. */
 export interface PossibleFractions {
   readonly kind: "possible-fractions";
   readonly printed: string;

@@ -9,6 +9,7 @@ import type { ShareMeasure, TableConditions } from "./tableSearch.js";
 /** A number known exactly, or only between two. */
 export type KnownCount = number | { readonly from: number; readonly to: number };
 
+/** What is printed of a 2x2 table: the counts known, and the numbers as strings. */
 export interface PrintedTwoByTwo {
   /**
    * Children or eyes in the table: a number, or a range to look through; without it every size up to

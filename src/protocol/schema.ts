@@ -272,5 +272,6 @@ export const protocolSchema = schemaAtFirstUse((z) => {
     });
 });
 
+/** The choices of a study, made before its data are looked at. */
 export type Protocol = z.infer<ReturnType<typeof protocolSchema>>;
 export type ProtocolCondition = Protocol["conditions"][number];

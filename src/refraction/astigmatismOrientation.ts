@@ -2,6 +2,7 @@ import { InputError } from "../results/index.js";
 import { inCylinderForm } from "./inCylinderForm.js";
 import { type Prescription, requirePrescription } from "./prescription.js";
 
+/** Orientation of astigmatism by its axis. */
 export type AstigmatismOrientation = "with-the-rule" | "against-the-rule" | "oblique" | "none";
 
 /**

@@ -23,6 +23,7 @@ export interface CategoryColumn {
   readonly counts: { readonly yes: number; readonly no: number; readonly undecidable: number };
 }
 
+/** Refraction categories of one person. */
 export interface CategorisedPerson {
   readonly kind: "categorised-person";
   readonly definition: string;
@@ -32,6 +33,7 @@ export interface CategorisedPerson {
   readonly note: string;
 }
 
+/** Refraction categories of many persons, as columns. */
 export interface CategorisedColumns {
   readonly kind: "categorised-columns";
   readonly definition: string;

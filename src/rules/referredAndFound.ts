@@ -21,6 +21,7 @@ export interface ReferredRow {
   readonly otherEye: number | null;
 }
 
+/** Children by what they were referred for and what was found. */
 export interface ReferredAndFound {
   readonly kind: "referred-and-found";
   readonly n: number;

@@ -20,6 +20,7 @@ export interface DecisionPair {
   readonly children: number;
 }
 
+/** Where two rules differ: in their limits, and in the children they decide on. */
 export interface RuleDifference {
   readonly kind: "rule-difference";
   readonly first: string;

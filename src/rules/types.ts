@@ -193,6 +193,7 @@ export interface AgeReason {
 
 export type RuleReason = CrossedReason | MissingReason | AgeReason;
 
+/** What a rule says of one child, and why. */
 export interface RuleDecision {
   readonly kind: "rule-decision";
   readonly rule: string;

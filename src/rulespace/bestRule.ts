@@ -18,6 +18,7 @@ export interface RuleConstraints {
   readonly limitAtMost?: { readonly [criterion: string]: number };
 }
 
+/** The rule that a space holds best under constraints. */
 export interface BestRule extends RulePoint {
   readonly kind: "best-rule";
   readonly n: number;

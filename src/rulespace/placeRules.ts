@@ -10,6 +10,7 @@ export interface PlacedRule extends Omit<RulePoint, "limits" | "cost"> {
   readonly sensitivityGained: number | null;
 }
 
+/** Given rules on the front of a space: what they lose against it. */
 export interface PlacedRules {
   readonly kind: "placed-rules";
   readonly n: number;

@@ -28,6 +28,7 @@ export interface ConditionSensitivity {
   readonly sensitivity: Estimate | Undefined;
 }
 
+/** How many of each condition one rule refers. */
 export interface SensitivityByCondition {
   readonly kind: "sensitivity-by-condition";
   readonly n: number;

@@ -31,6 +31,7 @@ export interface SimulationOptions extends RunOptions, SimulatedRules {
   readonly workers?: number;
 }
 
+/** Invented readings and findings with the truth behind them. */
 export interface SimulatedCohort {
   readonly kind: "simulated-cohort";
   readonly n: number;

@@ -24,6 +24,7 @@ export interface ScoreStep {
   readonly accuracy: ThresholdValidation | Undefined;
 }
 
+/** What a limit on the confidence score buys and costs. */
 export interface ScoreTradeoff {
   readonly kind: "score-tradeoff";
   readonly n: number;

@@ -17,6 +17,7 @@ import { chooseThreshold, type ThresholdChoice, type ThresholdOptions } from "./
 import { commonAgainstOwn } from "./commonAgainstOwn.js";
 import { scoreOf } from "./criterion.js";
 
+/** One chosen cut-off an age band, and the test of one for all. */
 export interface ThresholdsByAgeBand {
   readonly kind: "thresholds-by-age-band";
   readonly n: number;

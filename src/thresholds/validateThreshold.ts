@@ -21,6 +21,7 @@ import { type PositiveWhen, requireDirection } from "./direction.js";
 import type { ThresholdRows } from "./prepareRows.js";
 import { type WeightedAccuracy, weightedAccuracy } from "./weightedAccuracy.js";
 
+/** Accuracy of a cut-off that was fixed in advance. */
 export interface ThresholdValidation {
   readonly kind: "threshold-validation";
   /** Says that the cut-off was not chosen on these rows. */

@@ -1,8 +1,12 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join, relative, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
-import * as meridional from "../../src/index.js";
+import * as face from "../../src/index.js";
+import * as internal from "../../src/internal.js";
 import { expectShown, shownValue } from "./shownValue.js";
+
+/** What is internal has examples too. */
+const meridional = { ...internal, ...face };
 
 const src = resolve(import.meta.dirname, "../../src");
 

@@ -64,14 +64,25 @@ function namesOf(declaration: ts.FunctionDeclaration): string[] {
   return found.filter((name) => !name.endsWith("Options"));
 }
 
+/** The first sentence; of a long one what stands before a colon, a bracket or the last comma. */
 export function firstSentence(text: string): string {
   const line = text
     .split(/\n\s*\n/)[0]!
     .replace(/\s+/g, " ")
     .trim();
-  const end = /(?<!\b(?:al|e\.g|i\.e|vs|cf))[.:;](?= [A-Z`"“(]|$)/.exec(line);
-  return end === null ? line : `${line.slice(0, end.index)}.`;
+  const end = /(?<!\b(?:al|e\.g|i\.e|vs|cf))\.(?= [A-Z`"“(]|$)/.exec(line);
+  const sentence = end === null ? line : line.slice(0, end.index);
+  if (sentence.length <= longest) return `${sentence}.`;
+  const start = sentence.slice(0, longest);
+  for (const mark of [/[:;] /g, / \(/g, /, /g]) {
+    const at = [...start.matchAll(mark)].map(({ index }) => index).filter((place) => place >= 20);
+    if (at.length > 0) return `${start.slice(0, mark.source === ", " ? at.at(-1) : at[0])}.`;
+  }
+  return `${start.slice(0, start.lastIndexOf(" "))} ...`;
 }
+
+/** Characters of a summary. */
+const longest = 110;
 
 /** src/index.ts with the summary behind each name. */
 export function withSummaries(text: string, names: readonly PublicName[]): string {

@@ -25,7 +25,7 @@ echo "npm install: $seconds s"
 
 # the data files that lie beside the source
 node --input-type=module -e '
-import { scenarioTruth, simulationScenarios } from "meridional";
+import { scenarioTruth, simulationScenarios } from "./node_modules/meridional/dist/internal.js";
 const names = Object.keys(simulationScenarios);
 if (names.some((name) => scenarioTruth(name).scenario !== name)) process.exit(1);'
 

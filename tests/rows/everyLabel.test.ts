@@ -1,6 +1,9 @@
 import ts from "typescript";
 import { describe, expect, it } from "vitest";
-import * as api from "../../src/index.js";
+import * as face from "../../src/index.js";
+import * as internal from "../../src/internal.js";
+
+const api = { ...internal, ...face };
 
 const rows = Array.from({ length: 12 }, (_, row) => row);
 const test = [1, 2.25, 3, 4.5, 5, 6.75, 7, 8.5, 9, 10.25, 11, 12.5];

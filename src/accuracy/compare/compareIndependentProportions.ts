@@ -8,6 +8,7 @@ import {
 import { type Estimate, InputError, type Undefined } from "../../results/index.js";
 import { requireCount } from "../requireTable.js";
 
+/** Successes among trials. */
 export interface Proportion {
   readonly successes: number;
   readonly trials: number;

@@ -10,6 +10,7 @@ import {
 import { type Estimate, formerNames, type Undefined } from "../../results/index.js";
 import { requireCount, requireWord } from "../requireTable.js";
 
+/** How the interval of a paired difference is made. */
 export type PairedMethod = "newcombe" | "tango";
 
 /** Two proportions of the same units and their difference, first minus second. */

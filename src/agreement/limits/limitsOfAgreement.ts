@@ -68,6 +68,7 @@ export interface LimitsOptions {
   readonly conditional?: "compute" | "skip";
 }
 
+/** Limits of agreement of two measurements, test minus reference. */
 export interface LimitsOfAgreement extends LimitEstimates {
   readonly kind: "limits-of-agreement";
   /** Rows. */

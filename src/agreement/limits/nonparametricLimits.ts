@@ -5,6 +5,7 @@ import { quantileOfRanks, rankedDifferences } from "./orderedDifferences.js";
 import type { PairedMeasurements } from "./pairedMeasurements.js";
 import { type PercentileLimit, percentileLimit } from "./percentileLimits.js";
 
+/** Limits of agreement as percentiles of the differences. */
 export interface NonparametricLimits {
   readonly kind: "nonparametric-limits";
   readonly n: number;

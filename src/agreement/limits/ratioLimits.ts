@@ -6,6 +6,7 @@ import {
 } from "./limitsOfAgreement.js";
 import type { PairedMeasurements } from "./pairedMeasurements.js";
 
+/** Limits of agreement of the ratio of two positive measurements. */
 export interface RatioLimits {
   readonly kind: "ratio-limits";
   readonly n: number;

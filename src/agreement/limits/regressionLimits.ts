@@ -16,6 +16,7 @@ import {
 import type { PairedMeasurements } from "./pairedMeasurements.js";
 import type { Trend } from "./trendSlope.js";
 
+/** Limits of agreement that change with the magnitude. */
 export interface RegressionLimits {
   readonly kind: "regression-limits";
   readonly n: number;

@@ -1,6 +1,7 @@
 import type { Estimate } from "../../results/index.js";
 import type { LimitsOfAgreement } from "./limitsOfAgreement.js";
 
+/** Limits of agreement with each examined row standing for others. */
 export interface WeightedLimits {
   readonly kind: "weighted-limits";
   /** Examined rows. */

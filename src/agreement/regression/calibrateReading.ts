@@ -6,6 +6,7 @@ import { averageOf } from "../averageOf.js";
 import { type CalibrationRange, calibrationRanges } from "./calibrationRanges.js";
 import { coefficientEstimate, linearFit } from "./robustRegression.js";
 
+/** The line that turns a reading into the finding expected, checked on folds. */
 export interface Calibration {
   readonly kind: "calibration";
   readonly label: "research estimate";

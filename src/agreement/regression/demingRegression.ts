@@ -9,6 +9,7 @@ import { childrenOf, requirePairs, sitesOf, sumsOf } from "../../rows/index.js";
 import { averageOf } from "../averageOf.js";
 import type { PairedMeasurements } from "../limits/pairedMeasurements.js";
 
+/** The line between two measurements that both have error. */
 export interface DemingRegression {
   readonly kind: "deming-regression";
   readonly n: number;

@@ -6,6 +6,7 @@ import type { PairedMeasurements } from "../limits/pairedMeasurements.js";
 import { coefficientEstimate, coefficientP, linearFit } from "./robustRegression.js";
 import { choleskyInverse, quadraticForm } from "./smallMatrix.js";
 
+/** The difference of two measurements on covariates. */
 export interface DifferenceRegression {
   readonly kind: "difference-regression";
   readonly n: number;

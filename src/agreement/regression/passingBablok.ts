@@ -11,6 +11,7 @@ import { percentileLimit } from "../limits/percentileLimits.js";
 import { type LinearityTest, linearityTest } from "./linearityTest.js";
 import { pairwiseSlopes } from "./pairwiseSlopes.js";
 
+/** The line of Passing and Bablok between two measurements. */
 export interface PassingBablok {
   readonly kind: "passing-bablok";
   readonly n: number;

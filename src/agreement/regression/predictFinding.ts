@@ -2,6 +2,7 @@ import { InputError, type Undefined, undefinedBecause } from "../../results/inde
 import type { Calibration } from "./calibrateReading.js";
 import type { CalibrationRange } from "./calibrationRanges.js";
 
+/** The finding expected behind one reading, with its interval. */
 export interface PredictedFinding {
   readonly kind: "predicted-finding";
   readonly label: "research estimate";

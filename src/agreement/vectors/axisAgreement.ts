@@ -15,6 +15,7 @@ export interface CylinderAndAxis {
   readonly axis: number | null;
 }
 
+/** Agreement of cylinder and axis, axes compared beyond a stated cylinder only. */
 export interface AxisAgreement {
   readonly kind: "axis-agreement";
   readonly n: number;

@@ -3,6 +3,7 @@ import type { PowerVector } from "../../refraction/index.js";
 import { type AstigmatismEllipses, astigmatismEllipses } from "./astigmatismEllipses.js";
 import { type Eyes, vectorColumns, vectorMoments } from "./vectorColumns.js";
 
+/** Centroid of astigmatism and its ellipses, in double-angle axes. */
 export interface DoubleAngleSummary {
   readonly kind: "double-angle-summary";
   readonly n: number;

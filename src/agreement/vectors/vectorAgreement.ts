@@ -19,6 +19,7 @@ export interface HotellingTest {
   readonly method: "hotelling" | "hotelling-cluster-robust";
 }
 
+/** Agreement of refractions as power vectors, test minus reference. */
 export interface VectorAgreement {
   readonly kind: "vector-agreement";
   readonly n: number;

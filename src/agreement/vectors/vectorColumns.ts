@@ -4,6 +4,7 @@ import { type Clusters, clustersOf } from "../../rows/index.js";
 
 const componentNames = ["M", "J0", "J45"] as const;
 
+/** The eye of each row; left eyes are mirrored. */
 export type Eyes = ArrayLike<"right" | "left">;
 
 /** Columns M, J0, J45; with `eyes`, J45 of left eyes changes sign so that both eyes may be pooled. */

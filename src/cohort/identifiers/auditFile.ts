@@ -28,6 +28,7 @@ export interface AuditedPart {
   readonly faults: readonly LoudFault[];
 }
 
+/** What one file needs decisions about: identifiers and problems. */
 export interface FileAudit {
   readonly kind: "file-audit";
   readonly file: string;

@@ -12,6 +12,7 @@ export interface AuditOptions extends RunOptions {
   readonly subject?: string;
 }
 
+/** Columns and values of a file that look like identifiers. */
 export interface IdentifierAudit {
   readonly kind: "identifier-audit";
   readonly file: string;

@@ -29,6 +29,7 @@ export interface DeidentifyOptions extends RunOptions {
   readonly drop?: readonly string[];
 }
 
+/** What was taken out of a file, changed in it, and kept. */
 export interface DeidentificationLog {
   readonly kind: "deidentification";
   readonly rowCount: number;

@@ -14,6 +14,7 @@ export interface ChildValueOptions {
   readonly referenceEquivalent?: EquivalentSource;
 }
 
+/** One value of test and reference a child, with those left out. */
 export interface ChildValues {
   readonly kind: "child-values";
   readonly n: number;

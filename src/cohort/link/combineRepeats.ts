@@ -10,6 +10,7 @@ export interface CombineOptions {
   readonly confidenceAtLeast?: number;
 }
 
+/** Readings with the repeats of an eye made into one, and how many were. */
 export interface CombinedRepeats {
   readonly kind: "combined-repeats";
   /** One row for each eye, instrument, cycloplegia, correction and day. */

@@ -27,6 +27,7 @@ export interface Excluded {
   readonly eyes: number;
 }
 
+/** Test and reference of each eye, as columns of one row an eye. */
 export interface EyePairs {
   readonly kind: "eye-pairs";
   /** Pairs, which are eyes. */

@@ -10,6 +10,7 @@ import type { YesNoColumn } from "../../rows/index.js";
 import type { PositiveWhen } from "../direction.js";
 import { type JointAreas, jointAreas } from "./jointAreas.js";
 
+/** Two areas under curves and their difference, first minus second. */
 export interface AreaComparison {
   readonly kind: "area-comparison";
   readonly design: "paired" | "unpaired";
@@ -109,6 +110,7 @@ export function differenceOf(
   };
 }
 
+/** Areas of several tests on the same rows, and the test that all are equal. */
 export interface SeveralAreas {
   readonly kind: "several-areas";
   readonly n: number;

@@ -1,6 +1,7 @@
 import { InputError } from "../../results/index.js";
 import type { RocCurve } from "../rocCurve.js";
 
+/** Area under a part of a curve, raw and standardised. */
 export interface PartialArea {
   readonly kind: "partial-area";
   readonly axis: "falsePositiveRate" | "truePositiveRate";
