@@ -74,7 +74,7 @@ const targetOf = (file: string, from: string) =>
 /** Imports of one room by another. */
 function between() {
   return files
-    .filter((file) => room(file) !== "index.ts")
+    .filter((file) => !["index.ts", "internal.ts"].includes(room(file)))
     .flatMap((file) =>
       imports(file)
         .filter(({ from }) => from.startsWith("."))
