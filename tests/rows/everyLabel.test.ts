@@ -28,6 +28,13 @@ const search = { constraints: {}, folds: 2, repeats: 1, replicates: 20, seed: 1 
 const choice = { ...drawn, criterion: "youden", folds: 2, repeats: 1 } as const;
 const other = { values: test, condition };
 
+const programme = {
+  recorded: rows.map(() => "refer"),
+  test: yes,
+  reference: condition,
+  reason: rows.map(() => "referred"),
+};
+
 type Labels = (string | number)[];
 /** Every public function and its column of labels, as a caller writes them. */
 const calls: { readonly [name: string]: (labels: Labels) => unknown } = {
@@ -42,6 +49,9 @@ const calls: { readonly [name: string]: (labels: Labels) => unknown } = {
     api.clusteredAccuracy({ test: yes, reference: condition, subjects }),
   "comparePairedAccuracy subjects": (subjects) =>
     api.comparePairedAccuracy({ first: yes, second: condition, reference: condition, subjects }),
+  "correctByDecision subjects": (subjects) => api.correctByDecision({ ...programme, subjects }),
+  "verificationCells subjects": (subjects) => api.verificationCells({ ...programme, subjects }),
+  "verificationWeights subjects": (subjects) => api.verificationWeights({ ...programme, subjects }),
   "inconclusiveVariants subjects": (subjects) =>
     api.inconclusiveVariants({ test: yes, reference: condition, subjects }),
   "unreadableVariants subjects": (subjects) =>
@@ -185,8 +195,9 @@ describe("a row without a label belongs to nobody", () => {
   });
 
   it("every public function that takes labels is in the list above", () => {
-    const columns = publicColumns(["subjects", "units", "strata", "groups"]);
-    expect(columns).toEqual(Object.keys(calls).sort());
+    const columns = publicColumns(["subjects", "units", "strata", "by"]);
+    // biasBy counts rows without a group instead
+    expect(columns.filter((name) => name !== "biasBy by")).toEqual(Object.keys(calls).sort());
   });
 });
 
@@ -194,26 +205,30 @@ describe("a row without a label belongs to nobody", () => {
 function publicColumns(names: readonly string[]): string[] {
   const host = { ...ts.sys, onUnRecoverableConfigFileDiagnostic: () => {} };
   const { options } = ts.getParsedCommandLineOfConfigFile("tsconfig.json", {}, host)!;
-  const program = ts.createProgram(["src/index.ts"], options);
-  const source = program.getSourceFile("src/index.ts")!;
+  const faces = ["src/index.ts", "src/internal.ts"];
+  const program = ts.createProgram(faces, options);
   const checker = program.getTypeChecker();
   const found = new Set<string>();
-  const look = (type: ts.Type, path: string) => {
+  const look = (type: ts.Type, path: string, source: ts.SourceFile) => {
     for (const property of type.getProperties()) {
       const inner = checker.getNonNullableType(checker.getTypeOfSymbolAtLocation(property, source));
       const entry = checker.getIndexTypeOfType(inner, ts.IndexKind.Number);
       const label = entry?.isUnion() && entry.types.some((one) => one.flags & ts.TypeFlags.String);
       if (names.includes(property.name) && label) found.add(path + property.name);
       if (/^(examination|first|second)$/.test(property.name) && entry === undefined) {
-        look(inner, `${path}${property.name}.`);
+        look(inner, `${path}${property.name}.`, source);
       }
     }
   };
-  for (const symbol of checker.getExportsOfModule(checker.getSymbolAtLocation(source)!)) {
-    for (const signature of checker.getTypeOfSymbolAtLocation(symbol, source).getCallSignatures()) {
-      for (const parameter of signature.parameters) {
-        const type = checker.getTypeOfSymbolAtLocation(parameter, source);
-        for (const part of type.isUnion() ? type.types : [type]) look(part, `${symbol.name} `);
+  for (const face of faces) {
+    const source = program.getSourceFile(face)!;
+    for (const symbol of checker.getExportsOfModule(checker.getSymbolAtLocation(source)!)) {
+      const type = checker.getTypeOfSymbolAtLocation(symbol, source);
+      for (const parameter of type.getCallSignatures().flatMap((one) => one.parameters)) {
+        const given = checker.getTypeOfSymbolAtLocation(parameter, source);
+        for (const part of given.isUnion() ? given.types : [given]) {
+          look(part, `${symbol.name} `, source);
+        }
       }
     }
   }

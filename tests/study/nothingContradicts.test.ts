@@ -67,7 +67,7 @@ async function generated(seed: number): Promise<ConditionResult> {
     eligibility: {},
     indexTest: { ...json.indexTest, instrument: "instrument", correction: undefined },
     subgroups: [{ by: "age", edgesYears: [5] }],
-    unreadable: ["refer", "pass", "exclude"][random.integer(3)],
+    undecidable: ["refer", "pass", "exclude"][random.integer(3)],
     ...(chance(0.3) ? { programme: { referWhen: limit(own) } } : {}),
     replicates: 0,
   });
