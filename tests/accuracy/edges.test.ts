@@ -1,18 +1,25 @@
 import { describe, expect, it } from "vitest";
 import {
+  accuracyByGroup,
   accuracyFromCounts,
   clusteredAccuracy,
   cohenKappa,
+  compareIndependentProportions,
   comparePairedAccuracy,
+  comparePairedProportions,
   correctVerification,
   countVerification,
   crossClassify,
   imputeVerification,
+  inconclusiveVariants,
   netBenefit,
   nonInferiority,
   predictiveValuesAt,
+  referralYield,
   relativeRates,
   tippingPoint,
+  unreadableBounds,
+  unreadableVariants,
 } from "../../src/accuracy/index.js";
 import { known } from "../known.js";
 import { wrong } from "../builders/wrong.js";
@@ -24,6 +31,7 @@ const table = (
   trueNegative: number,
 ) => ({ truePositive, falsePositive, falseNegative, trueNegative });
 const z = 1.959963984540054;
+const half = { testPositive: 10, testNegative: 40 };
 
 // two eyes a child, four children with the condition and four without, and one child of each kind
 const test = [1, 1, 1, 0, 0, 1, 1, 1, 0, 0, 1, 0, 0, 0, 1, 1, 1, 0];
@@ -249,7 +257,13 @@ describe("verification", () => {
         { testPositive: 25, testNegative: 70 },
       ],
     };
-    const { positivePredictiveValue } = correctVerification(counts, { method: "logit" });
+    const { positivePredictiveValue, negativePredictiveValue } = correctVerification(counts, {
+      method: "logit",
+    });
+    expect(known(negativePredictiveValue).value).toBeCloseTo(
+      (200 / 300) * (38 / 40) + (100 / 300) * (29 / 30),
+      12,
+    );
     const [share, right, seen] = [
       [100 / 150, 50 / 150],
       [12 / 20, 20 / 25],
@@ -265,8 +279,6 @@ describe("verification", () => {
     expect(estimate.value).toBeCloseTo(value, 12);
     expect(estimate.se).toBeCloseTo(Math.sqrt(between + within), 12);
   });
-
-  const half = { testPositive: 10, testNegative: 40 };
 
   it("the yield is a share of 1000 with its logit limits", () => {
     const { yieldPer1000 } = correctVerification(
@@ -311,8 +323,8 @@ describe("verification", () => {
 
   it("imputes at least twice", () => {
     const counts = { verified: table(10, 20, 2, 28), unverified: half };
-    expect(() => imputeVerification(counts, { imputations: 1 })).toThrow(
-      "imputeVerification requires at least 2 imputations, got 1",
+    expect(() => imputeVerification(counts, { replicates: 1 })).toThrow(
+      "imputeVerification requires at least 2 replicates, got 1",
     );
   });
 
@@ -326,5 +338,95 @@ describe("verification", () => {
     expect(() => tippingPoint(blind)).toThrow(
       "tippingPoint requires an examined referral in each stratum, got none",
     );
+  });
+});
+
+describe("results and refusals have their names", () => {
+  it("kinds", () => {
+    const difference = { kind: "estimate", value: 0, low: 0, high: 0.1, level: 0.95 } as const;
+    const judged = nonInferiority({ ...difference, method: "newcombe" }, { margin: 0.05 });
+    expect(judged).toMatchObject({ kind: "non-inferiority", conclusion: "non-inferior" });
+    const [point] = netBenefit({ table: table(5, 5, 5, 5) }, { thresholds: [0.2] }).points;
+    expect(point.referNone).toMatchObject({ kind: "estimate", value: 0, low: 0, high: 0 });
+    const columns = { test: [1, "undecidable", 0, 1], reference: [1, 1, 0, 0] };
+    expect(unreadableBounds(columns).kind).toBe("unreadable-bounds");
+    const source = {
+      verified: table(8, 2, 1, 9),
+      unverified: { testPositive: 1, testNegative: 9 },
+    };
+    expect(tippingPoint(source, { target: 0.01 })).toMatchObject({
+      kind: "tipping-point",
+      tippingRate: null,
+    });
+    const stated = clusteredAccuracy({ test, reference, subjects }, { prevalence: 0.1 });
+    expect(stated.positivePredictiveValue.kind).toBe("estimate");
+    const range = predictiveValuesAt({ table: table(8, 2, 1, 9), prevalence: [0.1, 0.2] });
+    expect(range.table).toEqual(table(8, 2, 1, 9));
+  });
+
+  it("callers", () => {
+    const short = { test: [1, 0], reference: [1] };
+    expect(() => accuracyByGroup({ ...short, by: ["a", "b"] })).toThrow(/^accuracyByGroup /);
+    expect(() => inconclusiveVariants(short)).toThrow(/^inconclusiveVariants /);
+    const columns = { test: [1, 0], reference: [1, 0] };
+    expect(() => unreadableVariants(columns, { preSpecified: wrong("drop") })).toThrow(
+      /^unreadableVariants requires preSpecified/,
+    );
+    expect(() => correctVerification({ verified: [], unverified: [] })).toThrow(
+      /as many verified as unverified strata, got 0 and 0$/,
+    );
+    const impossible = { screened: 100, referred: 20, examined: 10, withCondition: 11 };
+    expect(() => referralYield(impossible)).toThrow(/got 11, 10, 20, 100$/);
+  });
+
+  it("reasons and notes", () => {
+    const { positivePredictiveValue } = accuracyFromCounts(table(0, 0, 5, 20));
+    expect(positivePredictiveValue).toMatchObject({ reason: "no positive test" });
+    const { notes } = accuracyFromCounts(table(5, 5, 5, 20), { verification: "partial" });
+    expect(notes.join(" ")).toMatch(/^Predictive values and odds ratio are those of examined/);
+    const source = { verified: table(10, 20, 12, 28), unverified: half };
+    const symmetric = /may pass 0 or 1, and has no width where a cell is 0/;
+    const notesBy = (method: "symmetric" | "logit") =>
+      correctVerification(source, { method }).notes.join(" ");
+    expect(notesBy("symmetric")).toMatch(symmetric);
+    expect(notesBy("logit")).not.toMatch(symmetric);
+  });
+
+  it("nobody in the second group is no comparison, and pairs add up", () => {
+    const first = { successes: 3, trials: 10 };
+    const second = { successes: 0, trials: 0 };
+    expect(compareIndependentProportions({ first, second }).p).toBeNull();
+    expect(comparePairedProportions({ both: 5, firstOnly: 4, secondOnly: 3, neither: 2 }).n).toBe(
+      14,
+    );
+  });
+
+  it("a stratum without referrals leaves the tipping rate to the others", () => {
+    const one = tippingPoint(
+      { verified: table(80, 20, 2, 98), unverified: { testPositive: 0, testNegative: 800 } },
+      { target: 0.8 },
+    );
+    const two = tippingPoint(
+      {
+        verified: [table(80, 20, 2, 48), table(0, 0, 0, 50)],
+        unverified: [
+          { testPositive: 0, testNegative: 400 },
+          { testPositive: 0, testNegative: 400 },
+        ],
+      },
+      { target: 0.8 },
+    );
+    expect(two.tippingRate).toBeCloseTo(one.tippingRate!, 12);
+  });
+
+  it("the yield per 1000 has its limits per 1000", () => {
+    const counts = { screened: 1000, referred: 100, examined: 90, withCondition: 30 };
+    const { value, low, high } = known(referralYield(counts).foundPer1000);
+    expect(value).toBe(30);
+    // Wilson limits of 30 in 1000 by the formula
+    const middle = (30 + z ** 2 / 2) / (1000 + z ** 2);
+    const reach = (z / (1000 + z ** 2)) * Math.sqrt((30 * 970) / 1000 + z ** 2 / 4);
+    expect(low).toBeCloseTo(1000 * (middle - reach), 8);
+    expect(high).toBeCloseTo(1000 * (middle + reach), 8);
   });
 });
