@@ -12,8 +12,7 @@ const table = { truePositive: 40, falsePositive: 30, falseNegative: 20, trueNega
 const few = { ...table, falseNegative: 3 };
 const corrected = (group: string, own: object, verified: object) => ({
   group,
-  corrected: own,
-  count: { verified },
+  corrected: { ...own, bounds: { counts: { verified } } },
 });
 const condition = { title: "Myopia" } as ConditionResult;
 const none = { kind: "undefined", reason: "one group" };
