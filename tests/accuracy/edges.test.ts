@@ -222,7 +222,7 @@ describe("designs", () => {
 
 describe("net benefit", () => {
   const at = (source: Parameters<typeof netBenefit>[0]) =>
-    netBenefit(source, { thresholds: [0.2] }).points[0];
+    netBenefit(source, { thresholdProbabilities: [0.2] }).points[0];
 
   it("of a rule that refers nobody is 0", () => {
     expect(known(at({ table: table(0, 0, 5, 15) }).netBenefit).value).toBe(0);
@@ -346,7 +346,10 @@ describe("results and refusals have their names", () => {
     const difference = { kind: "estimate", value: 0, low: 0, high: 0.1, level: 0.95 } as const;
     const judged = nonInferiority({ ...difference, method: "newcombe" }, { margin: 0.05 });
     expect(judged).toMatchObject({ kind: "non-inferiority", conclusion: "non-inferior" });
-    const [point] = netBenefit({ table: table(5, 5, 5, 5) }, { thresholds: [0.2] }).points;
+    const [point] = netBenefit(
+      { table: table(5, 5, 5, 5) },
+      { thresholdProbabilities: [0.2] },
+    ).points;
     expect(point.referNone).toMatchObject({ kind: "estimate", value: 0, low: 0, high: 0 });
     const columns = { test: [1, "undecidable", 0, 1], reference: [1, 1, 0, 0] };
     expect(unreadableBounds(columns).kind).toBe("unreadable-bounds");

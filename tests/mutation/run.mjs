@@ -12,7 +12,7 @@ const { values } = parseArgs({
     rooms: { type: "string", default: rooms.join(",") },
     seed: { type: "string", default: "20" },
     each: { type: "string", default: "286" },
-    piece: { type: "string", default: "100" },
+    piece: { type: "string", default: "40" },
     tests: { type: "string" },
     again: { type: "boolean", default: false },
     write: { type: "boolean", default: false },
@@ -59,36 +59,35 @@ async function runRoom(room) {
   }
 }
 
-/** The counts of a room; an equivalent mutant, which no test can tell, is no part of its score. */
+/** The counts of a room. A survivor with a reason cannot be told by any test, and is no part of its score. */
 async function countsOf(room, reasons) {
   const results = read(room);
-  const survivors = results.filter(lived);
-  const equivalent = survivors.filter(({ key }) => reasons.has(key)).length;
-  const killed = results.filter(({ status }) => status === "Killed").length;
-  const timedOut = results.filter(({ status }) => status === "Timeout").length;
-  const counted = killed + timedOut + survivors.length - equivalent;
+  const killed = results.filter(({ status }) => status === "Killed" || status === "Timeout").length;
+  const survived = results.filter(lived);
+  const withReason = survived.filter(({ key }) => reasons.has(key)).length;
+  const atFirst = results.filter((one) => lived({ status: one.first ?? one.status })).length;
+  const share = (part, all) => (all === 0 ? null : Math.round((1000 * part) / all) / 1000);
   return {
     room,
     mutants: (await mutantsOf(room)).length,
     run: results.length,
+    survivedAtFirst: atFirst,
+    scoreAtFirst: share(results.length - atFirst, results.length),
     killed,
-    timedOut,
-    survived: survivors.length,
-    equivalent,
-    score: Math.round((1000 * (killed + timedOut)) / counted) / 1000,
+    survived: survived.length,
+    withReason,
+    score: share(killed, killed + survived.length - withReason),
   };
 }
 
 async function write() {
   const path = "tests/mutation/result.json";
   const before = existsSync(path) ? JSON.parse(readFileSync(path, "utf8")).survivors : [];
-  const reasons = new Map(
-    before.filter(({ equivalent }) => equivalent).map((one) => [one.key, one.equivalent]),
-  );
+  const reasons = new Map(before.filter((one) => one.reason).map((one) => [one.key, one.reason]));
   const survivors = rooms
     .flatMap(read)
     .filter(lived)
-    .map(({ key }) => ({ key, ...(reasons.has(key) && { equivalent: reasons.get(key) }) }));
+    .map(({ key }) => ({ key, ...(reasons.has(key) && { reason: reasons.get(key) }) }));
   const counts = [];
   for (const room of rooms) counts.push(await countsOf(room, reasons));
   const result = { kind: "mutation-result", seed: Number(values.seed), rooms: counts, survivors };

@@ -105,6 +105,9 @@ describe("examined rows", () => {
     expect(() => examinedRows("f", { examined: [0, 1], strata: ["pass", "refer"] }, 2)).toThrow(
       "f requires an examined row in every stratum, got none in pass; join it to another stratum",
     );
+    expect(() => examinedRows("f", { examined: wrong([1, "?"]), strata: ["a", "b"] }, 2)).toThrow(
+      /^f requires examined to be true, false, 1 or 0, got "\?" in row 1/,
+    );
     expect(() => examinedRows("f", { examined: [1, 1], strata: ["a", ""] }, 2)).toThrow(
       /^f requires strata without gaps, got an empty word in row 1/,
     );
