@@ -144,8 +144,8 @@ describe("comparisons", () => {
 
   it("the ratio of predictive values has the error of its logarithm over children", () => {
     const { ratio, first, second } = comparePairedAccuracy({
-      testA,
-      testB,
+      first: testA,
+      second: testB,
       reference: found,
     }).positivePredictiveValue;
     const rate = (chosen: number[]) =>
@@ -163,8 +163,8 @@ describe("comparisons", () => {
 
   it("a predictive value of 0 has no ratio, and no result no value", () => {
     const none = comparePairedAccuracy({
-      testA: [1, 1, 0, 0, 0],
-      testB: [1, 0, 1, 1, 0],
+      first: [1, 1, 0, 0, 0],
+      second: [1, 0, 1, 1, 0],
       reference: [0, 0, 1, 0, 1],
     }).positivePredictiveValue;
     expect(none.first).toBe(0);
@@ -173,8 +173,8 @@ describe("comparisons", () => {
       reason: "a predictive value of 0 has no ratio",
     });
     const silent = comparePairedAccuracy({
-      testA: [0, 0, 0],
-      testB: [1, 0, 1],
+      first: [0, 0, 0],
+      second: [1, 0, 1],
       reference: [1, 0, 0],
     }).positivePredictiveValue;
     expect([silent.first, silent.second, silent.p]).toEqual([null, 0.5, null]);
@@ -202,7 +202,7 @@ describe("designs", () => {
   it("predictive values from a score interval keep a lower limit above 0", () => {
     const made = predictiveValuesAt(
       { table: table(18, 6, 2, 54), prevalence: 0.1 },
-      { method: "score" },
+      { interval: "score" },
     );
     expect(made.kind).toBe("predictive-values");
     const { low, value, method } = known(made.positivePredictiveValue);
