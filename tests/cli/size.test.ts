@@ -20,7 +20,7 @@ function size(...rest: string[]) {
 it("the numbers, the assumptions and the caution", async () => {
   const { code, out } = await size(plan);
   expect(code).toBe(0);
-  expect(out).toContain("1,960 children to screen");
+  expect(out).toContain("1960 children to screen");
   expect(out).toContain("neither chosen nor enriched");
   expect(out).toContain("Research use only");
   const json = JSON.parse((await size(plan, "--json")).out);
