@@ -84,7 +84,7 @@ test("--json: one object that a program reads", async () => {
   const { code, out } = await audit(path, "--columns", mapping, "--json");
   expect(code).toBe(1);
   const found = JSON.parse(out);
-  expect(found).toMatchObject({ kind: "file-audit", file: "wrong.csv", rows: 2, setAside: 1 });
+  expect(found).toMatchObject({ kind: "file-audit", file: "wrong.csv", rowCount: 2, setAside: 1 });
   expect(found.parts[0].problems).toHaveLength(1);
   expect(found.parts[0].problems[0]).toMatchObject({ row: 2, column: "A", value: "1175" });
 });

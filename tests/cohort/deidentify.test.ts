@@ -38,7 +38,7 @@ describe("a copy with fewer identifiers", () => {
     expect(first.map((cells) => cells[1])).toEqual(["84", "84", "83"]);
     expect(byNumber.filter((cells) => cells[2] === "30").length).toBe(3);
     expect(lines).toEqual(lines.toSorted());
-    expect(log).toMatchObject({ rows: 6, subjects: 3, unreadDates: 0 });
+    expect(log).toMatchObject({ rowCount: 6, subjects: 3, unreadDates: 0 });
     expect(log.columns.map(({ action }) => action)).toEqual([
       "replaced",
       "dropped",

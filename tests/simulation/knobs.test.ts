@@ -190,6 +190,7 @@ const knobs: Readonly<Record<string, Readonly<Record<string, readonly Part[]>>>>
   },
   programme: {
     refersUndecidable: ["referred"],
+    departures: ["referred"],
     followUp: ["examined"],
     followUpResult: ["examined"],
     followUpSite: ["examined"],

@@ -20,7 +20,7 @@ test("the bytes of a small cohort are those that were committed", async () => {
     seed: 1,
     instruments: ["handheld", "table"],
   });
-  expect(digest(cohort)).toBe("84d07b5b64badceea388c2531595866ae9b147832b101a3991d0625db870b93c");
+  expect(digest(cohort)).toBe("fc7322d7af03466016c0b27e222462f8ad0f0777e774e204e65782f59e4b1012");
 });
 
 test("adding children does not change the others", async () => {

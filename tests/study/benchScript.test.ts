@@ -36,6 +36,7 @@ const stop = (words: string, prespecified: boolean): BenchStop =>
     prespecified,
     corrected: null,
     table: { truePositive: 45, falsePositive: 20, falseNegative: 5, trueNegative: 80 },
+    point: { sensitivity: 0.9, specificity: 0.8 },
     sensitivity: share,
     specificity: share,
     positivePredictiveValue: share,
@@ -59,7 +60,8 @@ it("is text that runs alone, for every bench, by the library's own formula", () 
     expect(at(`bench-${id}-limit-shown`).textContent).toBe("≤ −3.00 D </script>");
     expect(at(`bench-${id}-sensitivity`).textContent).toBe("90.0 % (80.0 to 95.0)");
     // by hand: 20 of 100 across, 45 of 50 up
-    expect(at(`bench-${id}-marker`).attributes).toEqual({ cx: "30", cy: "25" });
+    expect(at(`bench-${id}-marker`).attributes).toMatchObject({ visibility: "visible", cy: "25" });
+    expect(Number((at(`bench-${id}-marker`).attributes as { cx: string }).cx)).toBeCloseTo(30, 9);
     const prevalence = at(`bench-${id}-prevalence`);
     prevalence.value = "10";
     (prevalence.listeners as (() => void)[])[0]();
