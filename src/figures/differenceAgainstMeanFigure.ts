@@ -127,7 +127,7 @@ export function differenceAgainstMeanFigure(
       lines.flatMap(({ name, estimate, dash, colour }) =>
         line(name, estimate, { dash, colour, unit, y, onCells }),
       )),
-    ...(sloped === undefined && beside !== null ? besideLines(beside, leading, unit, y) : []),
+    ...(sloped === undefined && beside !== null ? besideLines(beside, unit, y) : []),
   ];
   return figureSpec({
     name: "difference-against-mean",
@@ -195,20 +195,11 @@ function countsBeyond({ outside, n }: LimitsShown, row: string, audience: Audien
   return `Beyond bias ± SDs: ${words(outside.below)} ${row}s below, ${words(outside.above)} above.`;
 }
 
-/** The other limits: thin lines without a band, named at the left, away from the leading line. */
-function besideLines(
-  { words, lower, upper }: Summary,
-  leading: Summary,
-  unit: string,
-  y: Part,
-): readonly Part[] {
-  const pairs = [
-    [lower, leading.lower],
-    [upper, leading.upper],
-  ] as const;
-  return pairs.flatMap(([limit, led]) => {
+/** The other limits: thin lines without a band, named at the left and inwards, so that no name meets an axis. */
+function besideLines({ words, lower, upper }: Summary, unit: string, y: Part): readonly Part[] {
+  return [lower, upper].flatMap((limit) => {
     if (limit.kind === "undefined") return [];
-    const below = led.kind === "undefined" || limit.value < led.value;
+    const below = limit === upper;
     const data = { values: [{ y: limit.value }] };
     const encoding = { y: { field: "y", ...y } };
     return [
