@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { prepareFiles } from "../../src/prepare/index.js";
 import { inventedCohort } from "./corpus/first/cohort.js";
 import { firstHalf } from "./corpus/first/index.js";
+import { thirdPart } from "./corpus/third/index.js";
 import { judge, type Verdict } from "./corpus/judge.js";
 import { type Layout, type WrittenLayout, writeLayout } from "./corpus/layout.js";
 
@@ -58,5 +59,9 @@ describe("how sure each guess is", () => {
 
   it("the half of somebody else: printed", async () => {
     await report("second half", secondHalf());
+  }, 120_000);
+
+  it("the third part, written after the rules were: printed", async () => {
+    await report("third part", thirdPart());
   }, 120_000);
 });
