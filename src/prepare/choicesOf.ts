@@ -78,7 +78,7 @@ function columnChoices({ detected, fate, loses, lost, examples }: ColumnPlan): C
     is: asked.has("is") ? null : is,
     ...(eye === null && !asked.has("eye") ? {} : { eye }),
     ...(block === "" ? {} : { block }),
-    ...(of === null ? {} : { of }),
+    ...(of === null && !asked.has("of") ? {} : { of }),
     ...(dated ? { ...show("order", order), ...show("century", century) } : {}),
     ...show("unit", unit),
     ...show("notation", notation),

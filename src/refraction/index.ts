@@ -10,7 +10,7 @@ export { formatPrescription } from "./formatPrescription.js";
 export { type InterocularDifference, interocularDifference } from "./interocularDifference.js";
 export { meridionalPower } from "./meridionalPower.js";
 export { mirrorEye } from "./mirrorEye.js";
-export { parsePrescription, readPrescription } from "./parsePrescription.js";
+export { isNotation, parsePrescription, readPrescription } from "./parsePrescription.js";
 export { fromPowerMatrix, type PowerMatrix, toPowerMatrix } from "./powerMatrix.js";
 export type { PowerVector } from "./powerVector.js";
 export type { CylinderSign, Prescription } from "./prescription.js";

@@ -72,6 +72,17 @@ export function readPrescription(text: string): {
   };
 }
 
+/** Whether a cell is clinic notation that can be read; a number alone could be anything, and is none. */
+export function isNotation(text: string): boolean {
+  if (text.length > 40 || !/\d|pl/i.test(text)) return false;
+  try {
+    readPrescription(text);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 const number = String.raw`(?:\d+(?:\.\d*)?|\.\d+)`;
 const spherePart = new RegExp(
   String.raw`^(plano|plan|pl|[+-]? ?${number})(?![\d.]) ?(ds|sphere|sph|s|d)?(?![a-wyz]) ?(.*)$`,

@@ -4,6 +4,7 @@ import {
   kindOfHeader,
   looksLikeNames,
 } from "../../privacy/index.js";
+import { isNotation } from "../../refraction/index.js";
 import type { ColumnMapping } from "../columnMapping.js";
 import { parseNumber, type TextTable } from "../read/textTable.js";
 
@@ -107,8 +108,10 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
     decimal: TextTable["decimal"],
   ): IdentifierKind | "" | null {
     if (label === "") return "";
+    const kind = kindOfCell(label);
     return (
-      kindOfCell(label) ??
+      // a prescription with blanks between its parts is not text
+      (kind === "free-text" && isNotation(label) ? null : kind) ??
       (column.ages === null ? null : kindOfAge(column, parseNumber(label, decimal)))
     );
   }

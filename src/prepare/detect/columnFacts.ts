@@ -1,5 +1,5 @@
 import type { CodedTable } from "../../cohort/index.js";
-import { readPrescription } from "../../refraction/index.js";
+import { isNotation } from "../../refraction/index.js";
 import { type HeaderWords, headerWords } from "./headerWords.js";
 
 /** What the cells of a column are, counted over the whole column. */
@@ -34,12 +34,26 @@ interface NumberFacts {
   readonly zeros: boolean;
 }
 
-const number = /^[+-]?\d*[.,]?\d+$|^[+-]?\d+[.,]$/;
+const number = /^[+-]?\d*\.?\d+$|^[+-]?\d+\.$/;
 
-/** A cell as a number, whichever decimal mark it has; NaN for anything else. */
+/** What stands behind a number: degrees, dioptres, millimetres. */
+const unitBehind = /(?<=\d) ?(?:[\u00b0\u00ba]|deg\.?|dpt\.?|dptr\.?|d|ds|dc|mm)$/i;
+
+/** A cell as a number, whichever decimal mark it has and with its unit behind; NaN for anything else. */
 export function plainNumber(text: string): number {
-  const plain = text.replace(/[\u2212\u2013]/, "-").replace(/^([+-]) +/, "$1");
-  return number.test(plain) ? Number(plain.replace(",", ".")) : Number.NaN;
+  const plain = numberText(text);
+  return number.test(plain) ? Number(plain) : Number.NaN;
+}
+
+/** A number as every reader takes it: a plain minus, a decimal point, no unit. */
+export function numberText(text: string): string {
+  const first = text.charCodeAt(text.length - 1);
+  // most cells are plain numbers, and stay as they are
+  const bare = first >= 48 && first <= 57 ? text : text.replace(unitBehind, "");
+  return bare
+    .replace(/[\u2212\u2013]/, "-")
+    .replace(/^([+-]) +/, "$1")
+    .replace(",", ".");
 }
 
 export function columnFacts(table: CodedTable, at: number): ColumnFacts {
@@ -81,7 +95,7 @@ function numberFacts(words: ReadonlyMap<string, number>, filled: number): Number
     if (value > 0) positive += times;
     if (text.includes(",")) comma += times;
     if (text.includes(".")) point += times;
-    if (decimals.size < 200) decimals.add(/[.,](\d+)$/.exec(text)?.[1] ?? "");
+    if (decimals.size < 200) decimals.add(/[.,](\d+)/.exec(text)?.[1] ?? "");
     zeros ||= /^0\d/.test(text);
     low = Math.min(low, value);
     high = Math.max(high, value);
@@ -110,14 +124,4 @@ function notationShare(words: ReadonlyMap<string, number>): number {
     if (isNotation(text)) found += times;
   }
   return looked === 0 ? 0 : found / looked;
-}
-
-function isNotation(text: string): boolean {
-  if (text.length > 40 || !/\d|pl/i.test(text)) return false;
-  try {
-    readPrescription(text);
-    return true;
-  } catch {
-    return false;
-  }
 }

@@ -113,10 +113,11 @@ function looksLikeDates(words: ReadonlyMap<string, number>, serials: boolean): b
   for (const text of words.keys()) {
     if (looked >= 200) break;
     looked++;
-    const shape = serials
-      ? /^\d{5}([.,]\d+)?$|\d{1,4}[-/. ]|\d{8}/.test(text)
-      : /^(19|20)\d{6}\b|\d[-/. ]+\d{1,2}[-/. ]+\d|\d\D?[\p{L}]{3}|\p{L}{3}\D*\d/u.test(text);
-    if (shape) alike++;
+    const shape = /^(19|20)\d{6}\b|\d[-/. ]+\d{1,2}[-/. ]+\d|\d\D?[\p{L}]{3}|\p{L}{3}\D*\d/u.test(
+      text,
+    );
+    const named = serials && /^\d{5}([.,]\d+)?$|\d{1,4}[-/. ]|\d{8}/.test(text);
+    if (shape || named) alike++;
   }
   return alike > looked / 3;
 }

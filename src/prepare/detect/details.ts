@@ -1,5 +1,5 @@
+import { isYearsAndMonths, share } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
-import { isYearsAndMonths, share } from "./roles.js";
 
 export type AgeUnit = "years" | "decimal-years" | "months" | "years-and-months";
 export type AcuityNotation = "logMAR" | "snellen-feet" | "snellen-metres" | "decimal";
@@ -38,7 +38,7 @@ export function acuityNotation(facts: ColumnFacts): AcuityNotation | null {
     return (over.get("6") ?? 0) === fractions ? "snellen-metres" : null;
   }
   if (/\blog ?mar\b/.test(words)) return "logMAR";
-  if (/\bdecimal\b|\bvisus\b/.test(words)) return "decimal";
+  if (/\bdec(imal)?\b|\bvisus\b/.test(words)) return "decimal";
   if (numbers.low < 0) return "logMAR";
   if (numbers.low >= 10 && numbers.high >= 40) return "snellen-feet";
   if (numbers.low >= 3.5 && numbers.high <= 120 && numbers.high >= 6) return "snellen-metres";

@@ -51,6 +51,7 @@ export function headerWords(name: string): HeaderWords {
   const list = name
     .normalize("NFD")
     .replace(/\p{M}/gu, "")
+    .replace(/(?<![A-Za-z])(OD|OS|RE|LE)(?=[a-z]{2})/g, "$1 ")
     .replace(/([a-z])([A-Z])/g, "$1 $2")
     .replace(/([A-Za-z])(\d)/g, "$1 $2")
     .replace(/([A-Z])([A-Z][a-z])/g, "$1 $2")

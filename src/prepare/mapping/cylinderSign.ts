@@ -1,5 +1,7 @@
 import { readPrescription } from "../../refraction/index.js";
+import { plainNumber } from "../detect/columnFacts.js";
 import type { DetectedColumn } from "../detect/detected.js";
+import { ranges } from "../detect/ranges.js";
 
 /**
  * The sign that cylinders are written with, counted over all rows: one sign where every cylinder has it,
@@ -9,8 +11,13 @@ export function cylinderSign(columns: readonly DetectedColumn[]): "minus" | "plu
   let [negative, positive] = [0, 0];
   for (const { is, facts } of columns) {
     if (is === "cylinder") {
-      negative += facts.numbers.negative;
-      positive += facts.numbers.positive;
+      // a number beyond any cylinder is a code for nothing, and no sign
+      for (const [text, times] of facts.cells) {
+        const cylinder = plainNumber(text);
+        if (Math.abs(cylinder) > ranges.cylinder[1]) continue;
+        if (cylinder < 0) negative += times;
+        if (cylinder > 0) positive += times;
+      }
     }
     if (is !== "prescription") continue;
     for (const [text, times] of facts.cells) {

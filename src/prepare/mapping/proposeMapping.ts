@@ -5,6 +5,7 @@ import type { Role } from "../detect/roles.js";
 import { eyeOf } from "../detect/wordLists.js";
 import { cylinderSign } from "./cylinderSign.js";
 import { blankMarks, powerMarks } from "./marks.js";
+import { numbersBeyond } from "./numbersBeyond.js";
 import { wordCodes } from "./wordCodes.js";
 
 /** A column that the mapping does not read, and why. */
@@ -94,6 +95,18 @@ export function proposeMapping(
     ...(blocks.readings.length === 0 ? {} : { readings: blocks.readings as ReadingBlock[] }),
     ...(blocks.findings.length === 0 ? {} : { findings: blocks.findings as FindingBlock[] }),
   };
+  for (const { file, holds } of measured) {
+    for (const kind of holds ?? []) {
+      if (blocks[kind].length > 0) continue;
+      look.push(
+        `no ${kind} can be read: ${file} has no sphere and no clinic notation whose eye is known` +
+          (kind === "readings"
+            ? ", and an equivalent that is stated is read of findings only"
+            : ""),
+      );
+    }
+  }
+  look.push(...numbersBeyond(measured));
   if (missing.length > 0)
     look.push(`taken for empty: ${missing.map((word) => `"${word}"`).join(", ")}`);
   const leftOut = files.flatMap(({ file, columns }) =>

@@ -1,7 +1,9 @@
 import { kindOfCell } from "../../privacy/index.js";
-import { plainNumber } from "../detect/columnFacts.js";
+import { isAcuity, monthsOf } from "../detect/cellForms.js";
+import { numberText, plainNumber } from "../detect/columnFacts.js";
 import type { DetectedColumn } from "../detect/detected.js";
-import { isAcuity, monthsOf, type Role } from "../detect/roles.js";
+import { rangeOf } from "../detect/ranges.js";
+import type { Role } from "../detect/roles.js";
 import {
   decisionWord,
   eyeOf,
@@ -13,22 +15,6 @@ import {
 } from "../detect/wordLists.js";
 import { codesOf } from "../mapping/wordCodes.js";
 
-/** Where numbers of a role lie; beyond it a number that is somebody's id is taken for that. */
-const ranges: Readonly<Partial<Record<Role, readonly [number, number]>>> = {
-  sphere: [-40, 40],
-  cylinder: [-20, 20],
-  axis: [0, 180],
-  equivalent: [-50, 50],
-  confidence: [-1000, 1000],
-  pupil: [0, 20],
-  "gaze-horizontal": [-90, 90],
-  "gaze-vertical": [-90, 90],
-  interpupillary: [0, 100],
-  age: [0, 1440],
-  day: [-20_000, 20_000],
-  repeat: [0, 1000],
-  acuity: [-2, 2000],
-};
 const identifying: ReadonlySet<Role> = new Set([
   ...["name", "address", "postal-code", "phone", "e-mail", "record-number", "url", "examiner"],
   "device-serial",
@@ -78,7 +64,7 @@ export function keptCell(
 ): string | null {
   const { is, facts } = column;
   const value = plainNumber(text);
-  const range = ranges[is];
+  const range = rangeOf(is);
   if (is === "age" && column.unit === "years-and-months") {
     const months = monthsOf(text);
     if (months !== null) return String(months);
@@ -89,7 +75,7 @@ export function keptCell(
     if (!inside && text.length >= 3 && identifiers.whole.has(text.toLowerCase())) return null;
     if (!inside && kindOfCell(text) !== null) return null;
     if (is === "other" && text.replace(/\D/g, "").length >= 7) return null;
-    return range === undefined ? text : text.replace(",", ".");
+    return range === undefined ? text : numberText(text);
   }
   if (isKnownWord(column, text))
     return range === undefined ? text : text.replace(/(\d),(\d)/, "$1.$2");
@@ -119,7 +105,7 @@ export function isKnownWord(column: DetectedColumn, text: string): boolean {
     const rest = text.toLowerCase().replace(notationWords, "");
     if (!/\p{L}/u.test(rest) && !/\d{4}/.test(rest)) return true;
   }
-  return ranges[is] !== undefined || is === "prescription"
+  return rangeOf(is) !== undefined || is === "prescription"
     ? statusOf(text) !== null && text.length < 30
     : false;
 }

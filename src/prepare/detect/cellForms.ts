@@ -1,0 +1,46 @@
+import type { ColumnFacts } from "./columnFacts.js";
+import { decisionWord, isBlankMark, wordsAlike } from "./wordLists.js";
+
+/** Share of the filled cells that a test takes, cells that say "nothing" apart. */
+export function share(facts: ColumnFacts, test: (text: string) => boolean): number {
+  let [good, all] = [0, 0];
+  for (const [text, times] of facts.cells) {
+    if (isBlankMark(text) && !test(text)) continue;
+    all += times;
+    if (test(text)) good += times;
+  }
+  return all === 0 ? 0 : good / all;
+}
+
+/** "5y 4m", "5 years 4 months", "5;4": completed years, and months. */
+const yearsAndMonths =
+  /^(\d{1,2}) ?(?:y|yr|yrs|years?|j|a|ans?)[ ,.;]*(?:(?:and )?(\d{1,2}) ?(?:m|mo|mos|mths?|months?|mon|mois)\.?)?$|^(\d{1,2})[;:](\d{1,2})$/i;
+
+export function isYearsAndMonths(text: string): boolean {
+  return monthsOf(text) !== null;
+}
+
+/** Completed months of an age in years and months. */
+export function monthsOf(text: string): number | null {
+  const [, years, months, shortYears, shortMonths] = yearsAndMonths.exec(text) ?? [];
+  const whole = years ?? shortYears;
+  const rest = Number(months ?? shortMonths ?? 0);
+  return whole === undefined || rest > 11 ? null : 12 * Number(whole) + rest;
+}
+
+export function isAcuity(text: string): boolean {
+  return /^[+-]?\d*[.,]?\d+$|^\d+ ?\/ ?\d+([.,]\d+)?$/.test(text);
+}
+
+export function isDecision(facts: ColumnFacts): boolean {
+  const judged = share(facts, (text) => decisionWord.test(wordsAlike(text)));
+  return (
+    judged > 0.7 &&
+    [...facts.cells.keys()].some((text) => /refer|pass|fail|risk|rescreen/i.test(text))
+  );
+}
+
+/** Text with signed decimals in most cells could be a prescription in a form that is not read. */
+export function holdsPowers(facts: ColumnFacts): boolean {
+  return share(facts, (text) => /[+-] ?\d+[.,]\d/.test(text)) > 0.4;
+}

@@ -1,0 +1,43 @@
+import type { DetectedColumn, Holds, Question } from "./detected.js";
+import { hasMeasurements, measuredRoles } from "./measurementKind.js";
+import { eitherDateWords, measuredDateWords } from "./nameWords.js";
+
+/** What only the other columns, or the kind of the file, make doubtful. */
+export function doubtsOf(
+  column: DetectedColumn,
+  columns: readonly DetectedColumn[],
+  holds: readonly Holds[] | null,
+): Question[] {
+  const { is, of } = column;
+  const dated = columns.filter(
+    (one) => one.is === "date" || one.is === "day" || one.is === "other-date",
+  );
+  const only = dated.length === 1 || eitherDateWords.test(column.facts.words);
+  if (is === "other-date" && only && hasMeasurements(columns)) {
+    const ask = "whether this date is that of the measurement";
+    return [{ key: "is", ask, allowed: ["date", "other-date"] }];
+  }
+  if (is === "date" && isRival(column, columns)) {
+    const ask = "which of several dates is that of the measurement; is this one";
+    return [{ key: "is", ask, allowed: ["date", "other-date"] }];
+  }
+  if (is === "correction" && of === "findings") {
+    const ask = "whether this says what was worn at the exam, or what was prescribed";
+    return [{ key: "is", ask, allowed: ["correction", "glasses-prescribed", "other"] }];
+  }
+  if (measuredRoles.has(is) && column.eye === null && !columns.some((one) => one.is === "eye")) {
+    return [{ key: "eye", ask: "which eye this is of", allowed: ["right", "left"] }];
+  }
+  if (measuredRoles.has(is) && of === null && holds?.length === 2) {
+    const ask = "whether this is of the screening or of the exam";
+    return [{ key: "of", ask, allowed: ["readings", "findings"] }];
+  }
+  return [];
+}
+
+/** One of several dates of one measurement, of which it is not the only one that its name speaks for. */
+function isRival(column: DetectedColumn, columns: readonly DetectedColumn[]): boolean {
+  const rivals = columns.filter(({ is, of }) => is === "date" && of === column.of);
+  const named = rivals.filter(({ facts }) => measuredDateWords.test(facts.words));
+  return rivals.length > 1 && !(named.length === 1 && named[0]?.column === column.column);
+}

@@ -1,0 +1,35 @@
+import type { ColumnFacts } from "./columnFacts.js";
+
+// Words of the names of columns; common practice, no source.
+
+export const nameWords =
+  /\b(name|names|surname|forename|firstname|lastname|vorname|nachname|prenom|nom|nombre|apellidos?|guardian|parent|mother|father|carer|initials)\b|^(first|last|given|family|middle)$/;
+const dateWords =
+  /\b(date|dob|datum|fecha|visit|seen|born|birth|on|dt|tested|screened|examined|geb\w*|geburt\w*|naiss\w*|nacim\w*|when|day|timestamp)\b/;
+export const birthWords =
+  /\b(dob|birth|born|birthday|birthdate|geb|gebdat|geburt\w*|naissance|nee|nacimiento|d o b)\b/;
+export const otherDateWords =
+  /\b(export\w*|print\w*|upload\w*|load\w*|extract\w*|download\w*|import\w*|sync\w*|archiv\w*|received|creat\w*|modif\w*|updat\w*|letter|sent|follow|next|appointment|referral|referred|entered|entry|consent\w*|booked|calibrat\w*|report\w*|due|registered|registration|enrol\w*)\b/;
+
+/** Words of dates that can be the measurement's or another's. */
+export const eitherDateWords =
+  /\b(follow|next|appointment|referral|referred|entered|entry|booked|report\w*|registered|registration|enrol\w*)\b/;
+
+export function mayBeDate(facts: ColumnFacts): boolean {
+  return dateWords.test(facts.words) || otherDateWords.test(facts.words);
+}
+
+/** Words of the quantities of a refraction: a number under one of them is nobody's id. */
+export const powerWords =
+  /\b(d?sph\w*|esf\w*|d?cyl\w*|zyl\w*|cil\w*|ax|axis|axe|achs\w*|eje|equiv\w*|mse|seq)\b/;
+
+/** Words of the date at which something was measured. */
+export const measuredDateWords =
+  /\b(screen\w*|exam\w*|test\w*|visit\w*|seen|meas\w*|read\w*|assess\w*|untersuch\w*|mess\w*|depist\w*|tamiz\w*|consult\w*|clinic|session|taken|capture\w*|record\w*)\b/;
+
+/** Of the words that name a child's number. */
+export const idWords =
+  /\b(id|ids|no|nr|num|number|code|ref|reference|key|identifier|kennung|matricule|barcode|uid|pid|sid|mrn|dossier|expediente|aktenzeichen|matricula|registro|folio)\b/;
+export const aChild = /\b(child|kid|pupil|student|patient|participant|person|subject)\b/;
+export const childWords =
+  /\b(subj|subject|child|kid|pupil|student|patient|participant|person|learner|study|schueler|schuler|kind|proband\w*|eleve|enfant|alumno|nino|paciente|expediente|pat|stu|chart|mrn|screening|case)\b/;

@@ -1,0 +1,62 @@
+import type { ColumnFacts } from "./columnFacts.js";
+import type { Role } from "./roles.js";
+import { eyeOf } from "./wordLists.js";
+
+/** A column whose cells are words for the eyes is the eye where no name says so. */
+export function addEyeByCells(list: (Role | null)[], facts: readonly ColumnFacts[]): void {
+  if (list.includes("eye")) return;
+  const found = facts.flatMap((one, at) => {
+    const words = [...one.cells.keys()];
+    const sides = new Set(words.map(eyeOf));
+    return words.length <= 6 && sides.size === 2 && !sides.has(null) ? [at] : [];
+  });
+  if (found.length === 1 && list[found[0]] === null) list[found[0]] = "eye";
+}
+
+const letters: Readonly<Record<string, Role>> = {
+  s: "sphere",
+  c: "cylinder",
+  a: "axis",
+  x: "axis",
+};
+
+/**
+ * S, C and A as names, where all three stand side by side, or the others of the eye are known by their words,
+ * and their cells are such numbers.
+ */
+export function addSingleLetters(list: (Role | null)[], facts: readonly ColumnFacts[]): void {
+  const groups = new Map<string, Map<string, number>>();
+  facts.forEach((one, at) => {
+    const [key, letter] = letterOf(one) ?? [];
+    if (key === undefined || letter === undefined || list[at] !== null) return;
+    const group = groups.get(key) ?? new Map<string, number>();
+    group.set(letter === "x" ? "a" : letter, at);
+    groups.set(key, group);
+  });
+  for (const group of groups.values()) {
+    const fits = ["s", "c", "a"].every((letter) => {
+      const at = group.get(letter);
+      if (at === undefined) {
+        const [one] = group.values();
+        return list.some(
+          (is, other) => is === letters[letter] && facts[other].eye === facts[one].eye,
+        );
+      }
+      const { numbers, filled } = facts[at];
+      const most = letter === "a" ? 180 : 30;
+      return filled === 0 || (numbers.share > 0.4 && Math.abs(numbers.middle) <= most);
+    });
+    if (fits) for (const [letter, at] of group) list[at] = letters[letter];
+  }
+}
+
+/** The letter that a name ends with, or begins or ends with beside the eye's, as in "R S", "RS" and "S_OD". */
+function letterOf({ bare, words, eye }: ColumnFacts): [string, string] | null {
+  const plain = bare.replace(/\b(d|dpt|dptr|deg|degrees|diopt\w*)$/, "").trim();
+  const [, rest, letter] = /^(.*?)\b([scax])$/.exec(plain) ?? [];
+  if (letter !== undefined) return [`${eye} ${rest}`, letter];
+  const [, before, last] = /^(od|os|r|l|re|le)([scax])$/.exec(words) ?? [];
+  if (last !== undefined) return [`glued ${before}`, last];
+  const [, first, after] = /^([scax])(od|os|r|l|re|le)$/.exec(words) ?? [];
+  return first === undefined ? null : [`glued ${after}`, first];
+}

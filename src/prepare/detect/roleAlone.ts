@@ -1,0 +1,48 @@
+import type { CodedTable } from "../../cohort/index.js";
+import type { ColumnFacts } from "./columnFacts.js";
+import { dateColumn } from "./dateColumn.js";
+import { birthWords, childWords, idWords, mayBeDate, otherDateWords } from "./nameWords.js";
+import { roleOf } from "./roleOf.js";
+import type { Role } from "./roles.js";
+
+export function roleAlone(
+  facts: ColumnFacts,
+  table: CodedTable,
+  all: readonly ColumnFacts[],
+): Role | null {
+  if (isRowNumber(facts, table, all)) return "row-number";
+  const idLike = idWords.test(facts.words) && !mayBeDate(facts);
+  const powerLike = facts.notation >= 0.5;
+  if (!idLike && !powerLike && dateColumn(facts.cells, { serials: mayBeDate(facts) }) !== null) {
+    if (birthWords.test(facts.words)) return "birth-date";
+    return otherDateWords.test(facts.words) &&
+      !/\b(screen\w*|exam\w*|visit|test)\b/.test(facts.words)
+      ? "other-date"
+      : "date";
+  }
+  return roleOf(facts);
+}
+
+/** 1, 2, 3 ... down the file, under a name for that, or beside a column that names the child. */
+function isRowNumber(facts: ColumnFacts, table: CodedTable, all: readonly ColumnFacts[]): boolean {
+  const { numbers, filled, rows, words } = facts;
+  if (filled < rows || numbers.share < 1 || numbers.whole < 1 || facts.cells.size < rows)
+    return false;
+  if (numbers.low > 1 || numbers.high - numbers.low + 1 > 1.05 * rows + 1) return false;
+  if (
+    /^(row|line|seq|sequence|index|sr|sl|s|serial|entry|lfd|n|no|nr|number|unnamed 0|rownum|rowid)( (no|nr|num|number|id))?$/.test(
+      words,
+    )
+  ) {
+    return true;
+  }
+  const at = all.indexOf(facts);
+  const { codes, labels } = table.columns[at];
+  const rising = codes.every(
+    (code, row) => row === 0 || Number(labels[code]) > Number(labels[codes[row - 1]]),
+  );
+  const others = all.some(
+    (one) => one !== facts && childWords.test(one.words) && idWords.test(one.words),
+  );
+  return rising && others && !childWords.test(words);
+}

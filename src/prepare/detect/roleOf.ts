@@ -1,0 +1,67 @@
+import { type IdentifierKind, kindOfHeader, looksLikeNames } from "../../privacy/index.js";
+import { holdsPowers, isDecision } from "./cellForms.js";
+import type { ColumnFacts } from "./columnFacts.js";
+import { kindsOfCells } from "./kindsOfCells.js";
+import { aChild, nameWords } from "./nameWords.js";
+import { rules } from "./roleRules.js";
+import type { Role } from "./roles.js";
+import { isBlankMark, sexWord, wordsAlike } from "./wordLists.js";
+
+/** Words that are of one kind only, whatever the column's name. */
+function roleByWords(facts: ColumnFacts): Role | null {
+  const words = [...facts.cells.keys()].map(wordsAlike);
+  if (words.length < 2 || words.length > 10) return null;
+  const has = (pattern: RegExp) => words.some((word) => pattern.test(word));
+  const sexes = words.every((word) => sexWord.test(word) || isBlankMark(word));
+  if (sexes && has(/^(m|male|boy)$/) && has(/^(f|female|girl)$/)) return "sex";
+  return isDecision(facts) && has(/refer|fail/) && has(/pass|normal|within/) ? "decision" : null;
+}
+
+/** The role by the name and the cells of one column alone; `null` where nothing is known. */
+export function roleOf(facts: ColumnFacts): Role | null {
+  const found = rules.find(
+    ({ name, unless, fits }) =>
+      name.test(facts.bare) &&
+      !(unless?.test(facts.bare) ?? false) &&
+      facts.filled > 0 &&
+      fits(facts),
+  );
+  if (found !== undefined) return found.is;
+  const headerKind = kindOfHeader(facts.column) ?? (nameWords.test(facts.words) ? "name" : null);
+  // "serial of the child" is a device's to a list of words only
+  const named = headerKind === "device-serial" && aChild.test(facts.words) ? null : headerKind;
+  // a column without a cell tells by its name alone
+  if (facts.filled === 0) {
+    const byName = rules.find(
+      ({ name, unless }) =>
+        name.source !== "." && name.test(facts.bare) && !(unless?.test(facts.bare) ?? false),
+    );
+    return byName?.is ?? (named === null ? "other" : roleOfKind(named));
+  }
+  const cells = kindsOfCells(facts);
+  const text = named === "free-text" || (named === null && cells === "free-text");
+  if (text && holdsPowers(facts)) return null;
+  if (named !== null && named !== "date") return roleOfKind(named);
+  if (cells !== null && cells !== "date") return roleOfKind(cells);
+  const byWords = roleByWords(facts);
+  if (byWords !== null) return byWords;
+  // capitalised words that repeat can be schools as well
+  const repeated = facts.cells.size <= facts.filled / 3;
+  if (!repeated && looksLikeNames([...facts.cells.keys()].slice(0, 5000))) return "name";
+  return null;
+}
+
+function roleOfKind(kind: IdentifierKind): Role {
+  switch (kind) {
+    case "date":
+      return "other-date";
+    case "ip-address":
+      return "url";
+    case "age-over-89":
+      return "age";
+    case "unique-code":
+      return "record-number";
+    default:
+      return kind;
+  }
+}

@@ -1,0 +1,277 @@
+import { looksLikeNames } from "../../privacy/index.js";
+import { holdsPowers, isAcuity, isDecision, isYearsAndMonths, share } from "./cellForms.js";
+import type { ColumnFacts } from "./columnFacts.js";
+import { kindsOfCells } from "./kindsOfCells.js";
+import { aChild } from "./nameWords.js";
+import type { Role } from "./roles.js";
+import {
+  attemptOf,
+  correctionOf,
+  cycloplegiaOf,
+  eyeOf,
+  methodOf,
+  opacityOf,
+  reasonOf,
+  sexWord,
+  statusOf,
+  strabismusOf,
+  wordsAlike,
+  yesNoOf,
+} from "./wordLists.js";
+
+/** One way of knowing a role: the words of the name, and what the cells have to be then. */
+interface RoleRule {
+  readonly is: Role;
+  readonly name: RegExp;
+  readonly unless?: RegExp;
+  readonly fits: (facts: ColumnFacts) => boolean;
+}
+
+const few = (most: number) => (facts: ColumnFacts) => facts.cells.size <= most;
+const always = () => true;
+const numeric =
+  (low: number, high: number, least = 0.5) =>
+  (facts: ColumnFacts) =>
+    facts.numbers.share >= least &&
+    facts.numbers.low >= low - 1e-9 &&
+    middleWithin(facts, low, high);
+const middleWithin = ({ numbers }: ColumnFacts, low: number, high: number) =>
+  numbers.middle >= low && numbers.middle <= high;
+const words =
+  (read: (text: string) => unknown, least = 0.75, most = 20) =>
+  (facts: ColumnFacts) =>
+    facts.cells.size <= most && share(facts, (text) => read(text) !== null) >= least;
+const notNumbers = (facts: ColumnFacts) => facts.numbers.share < 0.5;
+/** Powers may hold codes such as 999 for nothing, so that the middle counts and not the ends. */
+const power = (low: number, high: number) => (facts: ColumnFacts) =>
+  facts.filled === 0 || (facts.numbers.share >= 0.4 && middleWithin(facts, low, high));
+
+const prescribed =
+  /\b(prescri\w*|rx d|given|ordered|issued|dispens\w*|needed|advis\w*|recommend\w*|new (glasses|spec\w*)|verordnet|prescrit\w*)\b/;
+const identity = /\b(id|ids|no|nr|num|number|code|name|key)\b/;
+const siteWords =
+  /\b(site|school|clinic|centre|center|location|place|hospital|kita|kindergarten|nursery|preschool|schule|ecole|escuela|colegio|campus|facility|practice|village|district|county|community|municipality|department|organi[sz]ation|building|establishment|setting|venue|standort|einrichtung|etablissement)\b/;
+const lesserSite =
+  /\b(class|classroom|klasse|classe|grade|room|year group|group|team|ward|region|zone|form)\b/;
+
+/** In the order in which they are asked: the first that fits is taken. */
+export const rules: readonly RoleRule[] = [
+  {
+    is: "equivalent",
+    name: /\b(se|mse|seq|spheq|seqv?|sph\w* eq\w*|spherical eq\w*|equivalent|equiv|sphequiv\w*)\b/,
+    fits: power(-30, 30),
+  },
+  {
+    is: "sphere",
+    name: /\b(d?sph\w*|sf|esf\w*|ds)\b/,
+    unless: identity,
+    fits: power(-30, 30),
+  },
+  {
+    is: "cylinder",
+    name: /\b(d?cyl\w*|zyl\w*|cil\w*|dc|astig\w*)\b/,
+    unless: identity,
+    fits: power(-15, 15),
+  },
+  {
+    is: "axis",
+    name: /\b(ax|axis|axe|axes|achs\w*|ach|eje|meridian)\b/,
+    unless: identity,
+    fits: (facts) => power(0, 360)(facts) && facts.numbers.negative <= 0.1 * facts.filled,
+  },
+  {
+    is: "prescription",
+    name: /./,
+    unless: /\b(comments?|remarks?)\b/,
+    fits: (facts) => facts.notation >= 0.5 && facts.numbers.share < 0.9,
+  },
+  {
+    is: "prescription",
+    name: /\b(rx|refraction|prescription|refr|retinoscopy)\b/,
+    fits: (facts) => facts.notation >= 0.2 && facts.numbers.share < 0.9,
+  },
+  {
+    is: "interpupillary",
+    name: /\b(pd|ipd|interpup\w*|pupillary distance|pupil distance)\b/,
+    fits: numeric(20, 90),
+  },
+  {
+    is: "pupil",
+    name: /\b(pupil\w*|ps)\b/,
+    unless: /\b(id|no|nr|name|number|code|school)\b/,
+    fits: (facts) => numeric(0.5, 12)(facts) && facts.numbers.high <= 20,
+  },
+  {
+    is: "gaze-horizontal",
+    name: /\bgaze\b.*\b(h|hor|horiz\w*|x)\b|\b(h|hor|horiz\w*) gaze\b/,
+    fits: numeric(-90, 90),
+  },
+  {
+    is: "gaze-vertical",
+    name: /\bgaze\b.*\b(v|ver|vert\w*|y)\b|\b(v|ver|vert\w*) gaze\b/,
+    fits: numeric(-90, 90),
+  },
+  {
+    is: "confidence",
+    name: /\b(conf|confidence|reliab\w*|quality|qual|certainty|score)\b/,
+    unless: /\bflag\b/,
+    fits: numeric(0, 1000),
+  },
+  {
+    is: "device-serial",
+    unless: aChild,
+    name: /\b(serial|imei|serien\w*)\b|\b(device|unit|instrument|machine|equipment) (id|sn|s n|no|nr|number|code)\b|^s ?n$/,
+    fits: always,
+  },
+  {
+    is: "examiner",
+    name: /\b(examiner|examined by|screener|screened by|operator|nurse|tester|tested by|technician|optometrist|ophthalmologist|doctor|physician|clinician|assessor|assessed by|volunteer|orthoptist|provider|recorded by|entered by|seen by|measured by|done by|staff|user|untersucher\w*|prufer\w*|examinateur|examinatrice|examinador\w*|evaluador\w*)\b|\bby$/,
+    fits: (facts) => notNumbers(facts) && !words(yesNoOf)(facts),
+  },
+  {
+    is: "glasses-prescribed",
+    name: /\b(glasses|spec|specs|spectacles|rx|correction|brille|lunettes)\b/,
+    fits: (facts) => prescribed.test(facts.words) && words(yesNoOf)(facts),
+  },
+  {
+    is: "eye",
+    name: /^(eye|side|laterality|lat|auge|oeil|ojo|seite|which eye|eye tested|eye side|eye code|tested eye|od os|r l|eye measured)$/,
+    fits: words(eyeOf, 0.9, 8),
+  },
+  {
+    is: "age",
+    name: /\b(age|alter|edad)\b/,
+    unless: /\b(group|band|gestational|class)\b/,
+    fits: (facts) => numeric(0, 1440, 0.7)(facts) || share(facts, isYearsAndMonths) > 0.7,
+  },
+  {
+    is: "age",
+    name: /^((in )?(years|yrs|months|mths)|(years|yrs|months|mths) old)$/,
+    fits: numeric(0, 1440, 0.7),
+  },
+  {
+    is: "sex",
+    name: /\b(sex|gender|geschlecht|sexe|sexo|m f|boy girl)\b/,
+    fits: (facts) => few(6)(facts) && share(facts, (text) => sexWord.test(wordsAlike(text))) > 0.8,
+  },
+  { is: "attempt", name: /\b(attempt|try|versuch)\b/, fits: words(attemptOf) },
+  {
+    is: "repeat",
+    name: /\b(repeat|rep|replicate|trial|shot|attempt|try|run|reading|measurement|measure|test)( (no|nr|num|number))?$/,
+    fits: (facts) =>
+      facts.numbers.share > 0.95 &&
+      facts.numbers.whole === 1 &&
+      facts.numbers.low >= 1 &&
+      facts.numbers.high <= 30 &&
+      facts.cells.size <= 20,
+  },
+  {
+    is: "status",
+    name: /\b(status|readable|outcome|flag|measurement|result|quality|reading)\b/,
+    unless: /\bexam\b/,
+    fits: (facts) => words(statusOf, 0.85)(facts) && !isDecision(facts),
+  },
+  {
+    is: "cycloplegia",
+    name: /\b(cyclo\w*|cycloplegi\w*|drops?|dilat\w*|wet|mydria\w*|tropfen|gouttes|gotas|zykloplegie|agent)\b/,
+    fits: (facts) => notNumeric01(facts) && words(cycloplegiaOf)(facts),
+  },
+  {
+    is: "correction",
+    name: /\b(correction|corrected|worn|wear\w*|wore|glasses|specs|spectacles|unaided|aided|brille|lunettes|with rx)\b/,
+    unless: prescribed,
+    fits: words(correctionOf),
+  },
+  {
+    is: "method",
+    name: /\b(method|technique|how|type|procedure|mode|methode|metodo)\b/,
+    fits: words(methodOf, 0.75),
+  },
+  {
+    is: "acuity",
+    name: /\b(va|acuity|bcva|ucva|uva|dva|cva|logmar|log mar|snellen|visus|vision)\b/,
+    unless: /\b(result|outcome|screening|date|test)\b/,
+    fits: (facts) => share(facts, isAcuity) > 0.6,
+  },
+  {
+    is: "strabismus",
+    name: /\b(strab\w*|squint|cover test|deviation|alignment|tropia|heterotropia|schielen)\b/,
+    fits: words(strabismusOf),
+  },
+  {
+    is: "media-opacity",
+    name: /\b(opacity|opacities|cataract|media|lens)\b/,
+    fits: words(opacityOf),
+  },
+  { is: "ptosis", name: /\b(ptosis|lid droop|lids?)\b/, fits: words(yesNoOf) },
+  {
+    is: "known-before",
+    name: /\b(known|previous\w*|prior|already|under care|existing|history)\b/,
+    fits: words(yesNoOf),
+  },
+  {
+    is: "verification-reason",
+    name: /\b(reason|why|because|pathway|route|referral|source|came|attended|indication)\b/,
+    unless: /\bdate\b/,
+    fits: words(reasonOf),
+  },
+  {
+    is: "decision",
+    name: /\b(result|outcome|decision|refer|referred|referral|pass|passed|recommendation|disposition|action|verdict|screen|auffallig\w*|uberweis\w*|uberwiesen|ergebnis|resultat\w*|resultado\w*|derivad\w*|remitid\w*|oriente\w*)\b/,
+    unless: /\bdate\b/,
+    fits: (facts) => facts.cells.size <= 12 && (isDecision(facts) || words(yesNoOf)(facts)),
+  },
+  {
+    is: "diagnosis",
+    name: /\b(diag\w*|dx|icd|impression|condition|findings?)\b/,
+    fits: (facts) =>
+      notNumbers(facts) &&
+      (facts.cells.size <= 40 || averageLength(facts) < 25) &&
+      !(
+        facts.cells.size > facts.filled / 3 &&
+        looksLikeNames([...facts.cells.keys()].slice(0, 5000))
+      ),
+  },
+  { is: "site", name: siteWords, unless: /\b(phone|address|street|type|mail)\b/, fits: repeats },
+  { is: "site", name: lesserSite, unless: /\b(id|type|age)\b/, fits: repeats },
+  {
+    is: "instrument",
+    name: /\b(instrument|device|machine|model|apparatus|equipment|gerat|geraet|appareil)\b/,
+    fits: (facts) => few(20)(facts) && notUnique(facts),
+  },
+  {
+    is: "free-text",
+    name: /\b(comments?|remarks?|notes?|free text|memo|narrative|description|bemerkung\w*|observa\w*|anmerkung\w*|commentaires?|notas|message|details?)\b/,
+    fits: (facts) => facts.numbers.share < 0.9 && !holdsPowers(facts),
+  },
+  {
+    is: "day",
+    name: /\b(day|days|study day|day number)\b/,
+    unless: /\b(birth|week)\b/,
+    fits: (facts) =>
+      facts.numbers.share > 0.9 && facts.numbers.whole === 1 && facts.numbers.high < 20_000,
+  },
+  {
+    is: "other",
+    name: /\b(ethnic\w*|race|language|handedness|dominan\w*|colou?r|version|firmware|software|light\w*|lux|temperature|battery|cooperat\w*|compliance|mood|consent\w*|insurance|height|weight|bmi|distance|duration|seconds|shift|session|season|wave|phase|arm|batch)\b/,
+    unless: /\b(id|no|nr|num|number|code|name|by|date)\b/,
+    fits: (facts) =>
+      (facts.numbers.share >= 0.9 && facts.numbers.high < 10_000) ||
+      (few(12)(facts) && repeats(facts)),
+  },
+];
+
+function repeats(facts: ColumnFacts): boolean {
+  return facts.cells.size <= Math.max(3, facts.filled / 2) && kindsOfCells(facts) === null;
+}
+function notUnique(facts: ColumnFacts): boolean {
+  return facts.cells.size <= Math.max(1, facts.filled / 3);
+}
+function notNumeric01(facts: ColumnFacts): boolean {
+  return facts.numbers.share < 0.5 || facts.cells.size <= 3;
+}
+function averageLength(facts: ColumnFacts): number {
+  let letters = 0;
+  for (const [text, times] of facts.cells) letters += text.length * times;
+  return facts.filled === 0 ? 0 : letters / facts.filled;
+}

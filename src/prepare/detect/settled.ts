@@ -1,0 +1,120 @@
+import { dateOrders } from "../../cohort/index.js";
+import { looksLikeNames } from "../../privacy/index.js";
+import { share } from "./cellForms.js";
+import type { ColumnFacts } from "./columnFacts.js";
+import { dateColumn } from "./dateColumn.js";
+import { acuityNotation, ageUnit } from "./details.js";
+import type { ColumnAnswers, DetectedColumn, Question } from "./detected.js";
+import { kindsOfCells } from "./kindsOfCells.js";
+import { type Role, roles } from "./roles.js";
+import { yesNoOf } from "./wordLists.js";
+
+/** A column with its role, and the details that go with it; what is not known is asked. */
+export function settled(
+  facts: ColumnFacts,
+  role: Role | null,
+  given: ColumnAnswers,
+  doubtful: boolean,
+): DetectedColumn {
+  const questions: Question[] = [];
+  const is = role ?? harmless(facts);
+  if (is === "unknown" && given.is == null) {
+    questions.push({
+      key: "is",
+      ask: "what is this column",
+      allowed: roles.filter((one) => one !== "unknown"),
+    });
+  }
+  if (doubtful && given.is == null) {
+    questions.push({
+      key: "is",
+      ask: "is this the column that says which child a row belongs to",
+      allowed: ["subject", "record-number", "other"],
+    });
+  }
+  const dated = is === "date" || is === "birth-date" || is === "other-date";
+  const dates = dated ? dateColumn(facts.cells, { serials: true }) : null;
+  const order = given.order ?? dates?.order ?? null;
+  // a date that goes needs no order
+  const needed = is === "date" || is === "birth-date";
+  if (needed && order === null) {
+    questions.push({
+      key: "order",
+      ask: `in which order day, month and year stand: ${dates?.because ?? "no cell is a date"}`,
+      allowed: dates === null ? dateOrders : ["day-first", "month-first"],
+    });
+  }
+  const century = given.century ?? null;
+  if (needed && dates?.shortYears && century === null) {
+    questions.push({
+      key: "century",
+      ask: "years have two digits; what is added to them",
+      allowed: ["1900", "2000"],
+    });
+  }
+  const unit = is === "age" ? (given.unit ?? ageUnit(facts)) : null;
+  if (is === "age" && unit === null) {
+    questions.push({
+      key: "unit",
+      ask: "the unit of these ages",
+      allowed: ["years", "decimal-years", "months", "years-and-months"],
+    });
+  }
+  const notation = is === "acuity" ? (given.notation ?? acuityNotation(facts)) : null;
+  if (is === "acuity" && notation === null) {
+    questions.push({
+      key: "notation",
+      ask: "how acuity is written",
+      allowed: ["logMAR", "snellen-feet", "snellen-metres", "decimal"],
+    });
+  }
+  return {
+    column: facts.column,
+    is,
+    eye: given.eye ?? facts.eye,
+    block: given.block ?? "",
+    of: given.of ?? null,
+    ...{ order, century, unit, notation, questions, facts },
+    because: given.is != null ? "said" : reason(facts, is, dates?.because),
+  };
+}
+
+/** Numbers that no analysis reads, or a few words that repeat; anything else, and what could be a power, is asked. */
+function harmless(facts: ColumnFacts): Role {
+  if (facts.filled === 0) return "other";
+  const words = [...facts.cells.keys()].slice(0, 5000);
+  if (kindsOfCells(facts) !== null || looksLikeNames(words)) return "unknown";
+  const repeats = facts.cells.size <= Math.max(2, Math.min(12, facts.filled / 4));
+  if (facts.numbers.share >= 0.9) {
+    const codes = facts.numbers.whole === 1 && facts.numbers.high >= 10_000;
+    const unique = facts.cells.size > facts.filled / 2.5 && facts.numbers.whole === 1;
+    // a few numbers are codes of something
+    const coded = facts.numbers.whole === 1 && facts.cells.size >= 2 && facts.cells.size <= 5;
+    if (couldBePower(facts) || coded) return "unknown";
+    return codes || (unique && facts.filled > 5) ? "unknown" : "other";
+  }
+  // words that nothing here knows could be places or people, however often they repeat
+  const known = share(facts, (text) => yesNoOf(text) !== null || text.length === 1) > 0.9;
+  return repeats && known ? "other" : "unknown";
+}
+
+/** Signed dioptres with decimals, or many whole numbers up to 180: no name says so, and it is not let go unasked. */
+function couldBePower({ numbers, cells, filled }: ColumnFacts): boolean {
+  const many = cells.size >= Math.min(8, filled / 2);
+  const dioptres =
+    numbers.whole < 1 && numbers.low >= -30 && numbers.high <= 30 && numbers.negative > 0;
+  const axes = numbers.whole === 1 && numbers.low >= 0 && numbers.high > 90 && numbers.high <= 180;
+  return many && (dioptres || axes);
+}
+
+function reason(facts: ColumnFacts, is: Role, dates: string | undefined): string {
+  if (facts.filled === 0) return "by its name; no cell is filled";
+  if (dates !== undefined) return dates;
+  if (is === "unknown") return "neither name nor cells say what it is";
+  if (is === "other") return "harmless, and no analysis reads it";
+  if (is === "prescription") return "clinic notation in its cells";
+  const number = facts.numbers.share > 0.9;
+  return number
+    ? `by its name, and numbers from ${facts.numbers.low} to ${facts.numbers.high}`
+    : `by its name and its cells`;
+}
