@@ -1,6 +1,7 @@
-import { access, mkdir, writeFile } from "node:fs/promises";
+import { access, mkdir } from "node:fs/promises";
 import { join, relative, resolve } from "node:path";
 import type { Command } from "commander";
+import { writeFileWhole } from "../platform/index.js";
 import { InputError } from "../results/index.js";
 
 /** `meridional draft`: writes a starting protocol and column mapping from the given files. */
@@ -41,7 +42,9 @@ async function run(
   }
   await mkdir(out, { recursive: true });
   for (const [name, content] of files) {
-    await writeFile(join(out, name), `${JSON.stringify(content, null, 2)}\n`);
+    await writeFileWhole(join(out, name), `${JSON.stringify(content, null, 2)}\n`, {
+      caller: "draft",
+    });
   }
   if (json) {
     console.log(JSON.stringify(draft));

@@ -63,7 +63,7 @@ async function runOne(path: string, { check, write, clear, timeout }: Options): 
   );
   const saved = readNotebook(path);
   if (clear) {
-    writeNotebook(withoutOutputs(saved));
+    await writeNotebook(withoutOutputs(saved));
     return { path, status: "cleared", seconds: 0 };
   }
   const result = await runNotebook(saved, { timeoutSeconds: timeout });
@@ -73,7 +73,7 @@ async function runOne(path: string, { check, write, clear, timeout }: Options): 
     return { path, status: "failed", seconds, cell, source, message };
   }
   if (write) {
-    writeNotebook(result.notebook);
+    await writeNotebook(result.notebook);
     return { path, status: "written", seconds };
   }
   if (!check) return { path, status: "ran", seconds };

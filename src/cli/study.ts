@@ -36,9 +36,8 @@ Example:
 
 async function run(path: string, options: Options): Promise<void> {
   const { defineProtocol } = await import("../protocol/index.js");
-  const { requireOwnFolder, runStudy, summaryLines, writeReport } = await import(
-    "../study/index.js"
-  );
+  const { requireOwnFolder } = await import("../platform/index.js");
+  const { runStudy, summaryLines, writeReport } = await import("../study/index.js");
   const protocol = defineProtocol(await readJson(path));
   const folder = dirname(resolve(path));
   const out = options.out ?? join("out", basename(folder));

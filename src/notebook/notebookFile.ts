@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
-import { readFileSync, writeFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
+import { writeFileWhole } from "../platform/index.js";
 import { InputError } from "../results/index.js";
 
 /** What one cell left behind; the notebook kernel knows only these two kinds. */
@@ -15,12 +16,16 @@ export interface NotebookCell {
   readonly kind: "code" | "markdown" | "raw";
   readonly source: string;
   readonly outputs: readonly CellOutput[];
+  /** What else the file says of the cell: its id, metadata such as tags, attachments. */
+  readonly others?: Readonly<Record<string, unknown>>;
 }
 
 /** A notebook file, its strings joined. */
 export interface Notebook {
   readonly path: string;
   readonly cells: readonly NotebookCell[];
+  /** What else the file says: metadata such as authors and kernel, the version of the format. */
+  readonly others?: Readonly<Record<string, unknown>>;
 }
 
 /**
@@ -29,19 +34,23 @@ export interface Notebook {
  * @throws when the file is no notebook
  */
 export function readNotebook(path: string): Notebook {
-  let json: { cells?: unknown };
+  let json: { cells?: unknown; [other: string]: unknown };
   try {
     json = JSON.parse(readFileSync(path, "utf8"));
   } catch (error) {
     throw new InputError(`notebooks requires a notebook, got ${path}: ${(error as Error).message}`);
   }
   if (!Array.isArray(json.cells)) throw new InputError(`notebooks requires cells, got ${path}`);
-  return { path, cells: json.cells.map(readCell) };
+  const { cells, ...others } = json;
+  return { path, cells: json.cells.map(readCell), others };
 }
 
-/** Writes it back as Jupyter would: one space of indent, sources and texts as lists of lines. */
-export function writeNotebook(notebook: Notebook): void {
-  writeFileSync(notebook.path, notebookText(notebook));
+/**
+ * Writes it back as Jupyter would: one space of indent, sources and texts as lists of lines. What else the
+ * file held (attachments, tags, authors, the kernel) stays.
+ */
+export async function writeNotebook(notebook: Notebook): Promise<void> {
+  await writeFileWhole(notebook.path, notebookText(notebook), { caller: "notebooks" });
 }
 
 /** The same notebook as if it had never run. */
@@ -49,7 +58,7 @@ export function withoutOutputs(notebook: Notebook): Notebook {
   return { ...notebook, cells: notebook.cells.map((cell) => ({ ...cell, outputs: [] })) };
 }
 
-/** The file's text. Ids come from the sources, so that a changed cell changes only itself. */
+/** The file's text. An id that is missing comes from the source, so that a changed cell changes only itself. */
 export function notebookText(notebook: Notebook): string {
   const seen = new Map<string, number>();
   let count = 0;
@@ -58,20 +67,24 @@ export function notebookText(notebook: Notebook): string {
     const times = (seen.get(hash) ?? 0) + 1;
     seen.set(hash, times);
     const id = times === 1 ? hash.slice(0, 12) : `${hash.slice(0, 12)}-${times}`;
-    const common = { cell_type: cell.kind, id, metadata: {} };
-    if (cell.kind !== "code") return { ...common, source: lines(cell.source) };
+    const common = { cell_type: cell.kind, id, metadata: {}, ...cell.others };
+    if (cell.kind !== "code") return inOrder({ ...common, source: lines(cell.source) });
     count += 1;
     const outputs = cell.outputs.map(outputJson);
-    return {
-      cell_type: cell.kind,
-      execution_count: count,
-      id,
-      metadata: {},
-      outputs,
-      source: lines(cell.source),
-    };
+    return inOrder({ ...common, execution_count: count, outputs, source: lines(cell.source) });
   });
-  return `${JSON.stringify({ cells, metadata, nbformat: 4, nbformat_minor: 5 }, null, 1)}\n`;
+  const own = { nbformat: 4, nbformat_minor: 5, ...notebook.others };
+  const file = {
+    ...own,
+    cells,
+    metadata: { ...metadata, ...(own as { metadata?: object }).metadata },
+  };
+  return `${JSON.stringify(inOrder({ ...file, nbformat_minor: Math.max(5, Number(file.nbformat_minor)) }), null, 1)}\n`;
+}
+
+/** Keys by the alphabet, as Jupyter writes them. */
+function inOrder(json: Readonly<Record<string, unknown>>): Record<string, unknown> {
+  return Object.fromEntries(Object.entries(json).sort(([a], [b]) => (a < b ? -1 : 1)));
 }
 
 const metadata = {
@@ -93,11 +106,14 @@ function readCell(cell: {
   cell_type: NotebookCell["kind"];
   source: string | string[];
   outputs?: RawOutput[];
+  [other: string]: unknown;
 }): NotebookCell {
+  const { cell_type, source, outputs, execution_count, ...others } = cell;
   return {
-    kind: cell.cell_type,
-    source: joined(cell.source),
-    outputs: mergeStreams((cell.outputs ?? []).map(readOutput)),
+    kind: cell_type,
+    source: joined(source),
+    outputs: mergeStreams((outputs ?? []).map(readOutput)),
+    others,
   };
 }
 

@@ -1,13 +1,13 @@
-import { mkdir, rm, writeFile } from "node:fs/promises";
-import { basename, join, resolve } from "node:path";
+import { mkdir, rm } from "node:fs/promises";
+import { basename, dirname, join, resolve } from "node:path";
 import {
   type CodedTable,
   type ColumnMapping,
   columnsJsonSchema,
   keyTableText,
   readKeyTable,
-  writeWhole,
 } from "../cohort/index.js";
+import { whileLocked, writeFileWhole } from "../platform/index.js";
 import { randomPseudonyms } from "../privacy/index.js";
 import { InputError, type RunOptions } from "../results/index.js";
 import {
@@ -99,6 +99,8 @@ export interface Preparation {
   readonly note: string;
 }
 
+const secret = { caller: "prepareFiles", private: true };
+
 const note =
   "Fewer identifiers are not none: rare values and combinations of them can still single out a child. The key " +
   "table is the only way back; it is kept apart and never passed on.";
@@ -132,8 +134,20 @@ export async function prepareFiles(
   choices: object | undefined,
   options: PrepareOptions,
 ): Promise<Preparation> {
-  const { to, key = `${to.replace(/[\\/]+$/, "")}-key`, signal, onProgress } = options;
+  const { to, key = `${to.replace(/[\\/]+$/, "")}-key` } = options;
   requireFolders(files, to, key);
+  await mkdir(dirname(resolve(key)), { recursive: true });
+  // two runs that continue one key table come one after the other
+  return whileLocked(key, { caller: "prepareFiles" }, () =>
+    prepareAlone(files, choices, { ...options, key }),
+  );
+}
+
+async function prepareAlone(
+  files: readonly string[],
+  choices: object | undefined,
+  { to, key, signal, onProgress }: PrepareOptions & { readonly key: string },
+): Promise<Preparation> {
   const given = choices === undefined ? null : defineChoices(choices);
   const answers = files.map((path) => given?.files.find(({ file }) => file === basename(path)));
   requireSameFiles(files, given);
@@ -242,8 +256,8 @@ export async function prepareFiles(
   await mkdir(key, { recursive: true, mode: 0o700 });
   const written: string[] = [];
   try {
-    await writeWhole(keyFile, keyTableText({ numbers, zeros, ignoring }));
-    await writeWhole(join(key, "codes.csv"), codeTableText(codes));
+    await writeFileWhole(keyFile, keyTableText({ numbers, zeros, ignoring }), secret);
+    await writeFileWhole(join(key, "codes.csv"), codeTableText(codes), secret);
     const rank = rankOf(ids.map((id) => numbers.get(id) ?? ""));
     for (const [file, { columns }] of study.entries()) {
       signal?.throwIfAborted();
@@ -269,7 +283,9 @@ export async function prepareFiles(
   return { ...result, written: true, ...proposed };
 
   function writeJson(name: string, content: object): Promise<void> {
-    return writeFile(join(to, name), `${JSON.stringify(content, null, 2)}\n`);
+    return writeFileWhole(join(to, name), `${JSON.stringify(content, null, 2)}\n`, {
+      caller: "prepareFiles",
+    });
   }
 
   function lossesUnseen(): Preparation["unseenLosses"] {

@@ -1,7 +1,6 @@
 // A protocol's run, its report, its manifest.
 
 export type { ResultDifference } from "./publish/differences.js";
-export { requireOwnFolder } from "./publish/replaceFolder.js";
 export { type Reproduction, reproduceStudy } from "./publish/reproduceStudy.js";
 export { type Manifest, type WriteReportOptions, writeReport } from "./publish/writeReport.js";
 export type { Report, ReportBlock, ReportSection } from "./report/report.js";

@@ -1,10 +1,11 @@
 // The habits that every notebook of the project keeps; their outputs are checked by
 // `npm run notebooks -- --check`.
-import { readdirSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { machinePath } from "../../src/notebook/machinePath.js";
-import { readNotebook } from "../../src/notebook/notebookFile.js";
+import { readNotebook, withoutOutputs, writeNotebook } from "../../src/notebook/notebookFile.js";
 import { caution } from "../../src/results/index.js";
 
 const folder = resolve(import.meta.dirname, "../../notebooks");
@@ -64,4 +65,37 @@ describe.each(notebooks)("%s", (name) => {
     expect(outputs.filter((output) => "name" in output && output.name === "stderr")).toEqual([]);
     expect(machinePath(JSON.stringify(outputs))).toBeUndefined();
   });
+});
+
+it("writing a notebook keeps what the file held beside sources and outputs", async () => {
+  const path = join(mkdtempSync(join(tmpdir(), "notebook-")), "a.ipynb");
+  const image = { "picture.png": { "image/png": "iVBORw0KGgo=" } };
+  const file = {
+    cells: [
+      {
+        cell_type: "markdown",
+        id: "own-id",
+        metadata: { tags: ["kept"], slideshow: { slide_type: "skip" } },
+        attachments: image,
+        source: ["![](attachment:picture.png)"],
+      },
+      {
+        cell_type: "code",
+        id: "code-id",
+        metadata: { collapsed: true },
+        execution_count: 7,
+        outputs: [{ output_type: "stream", name: "stdout", text: ["1\n"] }],
+        source: ["1;"],
+      },
+    ],
+    metadata: { authors: [{ name: "An invented author" }], kernelspec: { name: "another" } },
+    nbformat: 4,
+    nbformat_minor: 5,
+  };
+  writeFileSync(path, JSON.stringify(file));
+  await writeNotebook(withoutOutputs(readNotebook(path)));
+  const written = JSON.parse(readFileSync(path, "utf8"));
+  expect(written.cells[0]).toEqual(file.cells[0]);
+  expect(written.cells[1]).toEqual({ ...file.cells[1], execution_count: 1, outputs: [] });
+  expect(written.metadata).toMatchObject(file.metadata);
 });

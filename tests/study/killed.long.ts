@@ -36,7 +36,7 @@ it("writeReport, killed at any moment, leaves the old report or the new one, nev
     import { readFileSync, readdirSync } from "node:fs";
     import { createHash } from "node:crypto";
     import { join } from "node:path";
-    const { replaceFolder } = await import(${JSON.stringify(`${process.cwd()}/dist/study/publish/replaceFolder.js`)});
+    const { replaceFolder } = await import(${JSON.stringify(`${process.cwd()}/dist/platform/index.js`)});
     const own = ${JSON.stringify(join(folder, "kept"))};
     const manifest = JSON.parse(readFileSync(join(own, "manifest.json"), "utf8"));
     const read = (path) => readFileSync(join(own, path));
@@ -47,7 +47,7 @@ it("writeReport, killed at any moment, leaves the old report or the new one, nev
       const hashes = Object.fromEntries([...files].map(([path, bytes]) => [path, hash(bytes)]));
       files.set("manifest.json", JSON.stringify({ ...manifest, files: hashes }));
     }
-    for (;;) for (const files of [one, two]) await replaceFolder(${JSON.stringify(report)}, files);`;
+    for (;;) for (const files of [one, two]) await replaceFolder(${JSON.stringify(report)}, files, { caller: "writeReport" });`;
   let halfWritten = 0;
   for (const wait of [0, 3, 7, 11, 17, 23, 31, 43, 59, 83]) {
     const before = new Set(hidden(await readdir(folder)));

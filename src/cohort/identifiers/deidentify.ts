@@ -1,6 +1,7 @@
 import { existsSync } from "node:fs";
 import { rm } from "node:fs/promises";
 import { resolve } from "node:path";
+import { whileLocked, writeFileWhole } from "../../platform/index.js";
 import { InputError, type RunOptions } from "../../results/index.js";
 import { problemLog } from "../problemLog.js";
 import { openSource, sourceName } from "../read/openSource.js";
@@ -9,7 +10,6 @@ import type { TextTable } from "../read/textTable.js";
 import { calendarDate, calendarDay, completedMonths } from "./calendarDay.js";
 import { identifierScan } from "./identifierScan.js";
 import { keyTableText, numbersFor } from "./keyTable.js";
-import { writeWhole } from "./writeWhole.js";
 
 export interface DeidentifyOptions extends RunOptions {
   /** The column that says which child a row belongs to. */
@@ -28,6 +28,8 @@ export interface DeidentifyOptions extends RunOptions {
   /** Columns to leave out, beside those that look like identifiers. */
   readonly drop?: readonly string[];
 }
+
+const whole = { caller: "deidentify", private: true };
 
 /** What was taken out of a file, changed in it, and kept. */
 export interface DeidentificationLog {
@@ -62,6 +64,16 @@ export interface DeidentificationLog {
  * log.columns.map(({ action }) => action) // => ["replaced", "dropped", "age in months", "days from first visit", "kept"]
  */
 export async function deidentify(
+  source: Source,
+  options: DeidentifyOptions,
+): Promise<DeidentificationLog> {
+  const { numbers } = options;
+  if (numbers === undefined || "secret" in numbers) return copyWithout(source, options);
+  // two runs that continue one key table come one after the other, so that neither loses the other's children
+  return whileLocked(numbers.keyFile, { caller: "deidentify" }, () => copyWithout(source, options));
+}
+
+async function copyWithout(
   source: Source,
   options: DeidentifyOptions,
 ): Promise<DeidentificationLog> {
@@ -146,7 +158,7 @@ export async function deidentify(
       numbers.keyFile,
       keyTableText({ numbers: key, zeros, ignoring: "" }),
     );
-  } else await writeWhole(to, text);
+  } else await writeFileWhole(to, text, whole);
   return {
     kind: "deidentification",
     rowCount: table.n,
@@ -206,9 +218,9 @@ function requireOtherFile(source: Source, { to, numbers }: DeidentifyOptions): v
 /** A new key table does not stay where its copy could not be written. */
 async function writeWithKey(to: string, text: string, keyFile: string, key: string) {
   const continued = existsSync(keyFile);
-  await writeWhole(keyFile, key);
+  await writeFileWhole(keyFile, key, whole);
   try {
-    await writeWhole(to, text);
+    await writeFileWhole(to, text, whole);
   } catch (error) {
     if (!continued) await rm(keyFile, { force: true });
     throw error;

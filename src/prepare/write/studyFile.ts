@@ -1,4 +1,4 @@
-import { open, rename, rm } from "node:fs/promises";
+import { writeFileWhole } from "../../platform/index.js";
 
 /** A column of a study file: a text for each distinct code, or a text for each row. */
 export type StudyColumn = { readonly name: string } & (
@@ -13,16 +13,15 @@ export async function writeStudyFile(
   rows: Int32Array,
   onRows: (share: number) => void = () => {},
 ): Promise<void> {
-  const partial = `${path}.part`;
   const cells = columns.map((column) => {
     if ("text" in column) return (row: number) => csvCell(column.text(row));
     const labels = column.labels.map(csvCell);
     const { codes } = column;
     return (row: number) => labels[codes[row]];
   });
-  try {
-    const file = await open(partial, "w", 0o600);
-    try {
+  await writeFileWhole(
+    path,
+    async (file) => {
       await file.write(`${columns.map(({ name }) => csvCell(name)).join(",")}\n`);
       for (let from = 0; from < rows.length; from += 50_000) {
         let text = "";
@@ -36,14 +35,9 @@ export async function writeStudyFile(
         await file.write(text);
         onRows(to / rows.length);
       }
-    } finally {
-      await file.close();
-    }
-    await rename(partial, path);
-  } catch (error) {
-    await rm(partial, { force: true });
-    throw error;
-  }
+    },
+    { caller: "prepareFiles", private: true },
+  );
 }
 
 export function csvCell(text: string): string {

@@ -1,13 +1,13 @@
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { relative, resolve } from "node:path";
+import { fileStem, replaceFolder } from "../../platform/index.js";
 import type { FigureSpec, RunOptions, TableModel } from "../../results/index.js";
 import { toCsv } from "../../tables/index.js";
 import type { Report } from "../report/report.js";
 import { studyReport } from "../report/studyReport.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { type DrawnFigure, drawFigure } from "./drawnFigure.js";
-import { replaceFolder } from "./replaceFolder.js";
 import { reportHtml } from "./writeHtml.js";
 import { reportMarkdown } from "./writeMarkdown.js";
 import { reportPdf } from "./writePdf.js";
@@ -86,7 +86,7 @@ export async function writeReport(
     `${JSON.stringify(await manifest(result, folder, sources, Object.fromEntries(hashes)), null, 2)}\n`,
   );
   onProgress?.({ stage: "writing the report", done: 1 });
-  await replaceFolder(folder, files);
+  await replaceFolder(folder, files, { caller: "writeReport" });
   return [...files.keys()];
 }
 
@@ -138,13 +138,6 @@ function blocksOf(report: Report, kind: "figure" | "table"): (FigureSpec | Table
   return report.sections.flatMap(({ blocks }) =>
     blocks.filter((block): block is FigureSpec | TableModel => block.kind === kind),
   );
-}
-
-function fileStem(title: string): string {
-  return title
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, "-")
-    .replace(/^-|-$/g, "");
 }
 
 function hashOf(content: string | Uint8Array): string {
