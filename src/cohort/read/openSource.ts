@@ -145,7 +145,12 @@ async function sizeOf(path: string, caller: string): Promise<number> {
       `${caller} requires a readable file, got the folder ${basename(path)}; ${await filesIn(path, "")}`,
     );
   }
-  if (found === null || !found.isFile()) {
+  if (found !== null && !found.isFile()) {
+    throw new InputError(
+      `${caller} requires a readable file, got ${basename(path)}, which is a pipe or a device; write it to a file first`,
+    );
+  }
+  if (found === null) {
     const folder = dirname(path);
     throw new InputError(
       `${caller} requires a readable file, got ${basename(path)}, which is not in the folder ${folder}; ` +

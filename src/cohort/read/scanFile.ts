@@ -1,5 +1,5 @@
 import { createReadStream } from "node:fs";
-import { basename } from "node:path";
+import { basename, resolve } from "node:path";
 import { createGunzip } from "node:zlib";
 import type { DuckDBConnection, DuckDBInstance } from "@duckdb/node-api";
 import { InputError } from "../../results/index.js";
@@ -70,6 +70,9 @@ export async function scanText(
   };
 }
 
+/** One file alone: what the names of its folders say (site=a) is no column of it. */
+const parquet = "read_parquet($1, hive_partitioning = false)";
+
 /** A Parquet file, scanned in chunks. */
 export async function scanParquet(
   path: string,
@@ -81,7 +84,7 @@ export async function scanParquet(
   let columns: string[];
   let rows: number;
   try {
-    const described = await connection.runAndReadAll("describe select * from read_parquet($1)", [
+    const described = await connection.runAndReadAll(`describe select * from ${parquet}`, [
       globLiteral(path),
     ]);
     header = described.getRows().map(([name]) => String(name));
@@ -89,7 +92,7 @@ export async function scanParquet(
       const column = `"${String(name).replaceAll('"', '""')}"`;
       return `${textOf(column, String(type))} as c${index}`;
     });
-    const counted = await connection.runAndReadAll("select count(*) from read_parquet($1)", [
+    const counted = await connection.runAndReadAll(`select count(*) from ${parquet}`, [
       globLiteral(path),
     ]);
     rows = Number(counted.getRows()[0][0]);
@@ -98,7 +101,7 @@ export async function scanParquet(
   } finally {
     connection.closeSync();
   }
-  const from = `(select ${columns.join(", ")} from read_parquet($1))`;
+  const from = `(select ${columns.join(", ")} from ${parquet})`;
   return {
     file: basename(path),
     header,
@@ -235,13 +238,13 @@ function scanError(error: unknown, path: string, caller: string): InputError {
     );
   }
   // DuckDB's messages name the whole path
-  const reason = first.replaceAll(path, basename(path));
+  const reason = first.replaceAll(resolve(path), basename(path)).replaceAll(path, basename(path));
   return new InputError(`${caller} requires a table, got ${basename(path)}: ${reason}`);
 }
 
-/** DuckDB takes a path for a pattern; this one means itself only. */
+/** DuckDB takes a path for a pattern, and a leading "~" for the home folder; this one means itself only. */
 function globLiteral(path: string): string {
-  return path.replace(/[[*?]/g, "[$&]");
+  return resolve(path).replace(/[[*?]/g, "[$&]");
 }
 
 function literal(text: string): string {
