@@ -1,5 +1,11 @@
 import { proportionInterval, requireLevel } from "../inference/index.js";
-import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import {
+  type Estimate,
+  InputError,
+  linearEstimate,
+  type Undefined,
+  undefinedBecause,
+} from "../results/index.js";
 import { requireCount } from "./requireTable.js";
 import { logEstimate } from "./transformedEstimate.js";
 
@@ -75,10 +81,7 @@ export function referralYield(
     referredPerCase: inverse(
       proportionInterval({ successes: withCondition, trials: examined }, { level }),
     ),
-    foundPer1000:
-      found.kind === "undefined"
-        ? found
-        : { ...found, value: 1000 * found.value, low: 1000 * found.low, high: 1000 * found.high },
+    foundPer1000: linearEstimate(found, 1000),
     costPerCase: costPerCase(counts, costs, level),
   };
 }

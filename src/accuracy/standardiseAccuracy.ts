@@ -1,11 +1,5 @@
-import { proportionInterval, requireLevel } from "../inference/index.js";
-import {
-  type Estimate,
-  InputError,
-  type TwoByTwo,
-  type Undefined,
-  undefinedBecause,
-} from "../results/index.js";
+import { proportionInterval, requireLevel, standardisedEstimate } from "../inference/index.js";
+import { type Estimate, InputError, type TwoByTwo, type Undefined } from "../results/index.js";
 import { requireTable } from "./requireTable.js";
 
 /** A group's counts and its weight in the population to which the result is carried. */
@@ -61,32 +55,21 @@ export function standardiseAccuracy(
         `${caller} requires weights ${name} of 0 or more that add up above 0, got ${groups.map((group) => group[name]).join(", ")}`,
       );
     }
-    let value = 0;
-    let below = 0;
-    let above = 0;
-    for (const group of groups) {
-      const weight = group[name] / weights;
-      if (weight === 0) continue;
-      const successes = group.table[right];
-      const rate = proportionInterval(
-        { successes, trials: successes + group.table[wrong] },
-        { level },
-      );
-      if (rate.kind === "undefined") {
-        return undefinedBecause(`group ${group.group} has a weight and no row`);
-      }
-      value += weight * rate.value;
-      below += (weight * (rate.value - rate.low)) ** 2;
-      above += (weight * (rate.high - rate.value)) ** 2;
-    }
-    return {
-      kind: "estimate",
-      value,
-      low: value - Math.sqrt(below),
-      high: value + Math.sqrt(above),
-      level,
-      method: "mover-wilson",
-    };
+    return standardisedEstimate(
+      groups.map((group) => {
+        const [successes, others] = [group.table[right], group.table[wrong]];
+        const trials = successes + others;
+        return {
+          weight: group[name],
+          estimate: proportionInterval({ successes, trials }, { level }),
+        };
+      }),
+      {
+        level,
+        method: "mover-wilson",
+        missing: (place) => `group ${groups[place].group} has a weight and no row`,
+      },
+    );
   };
   return {
     kind: "standardised-accuracy",

@@ -36,7 +36,11 @@ export { type NonparametricLimits, nonparametricLimits } from "./limits/nonparam
 export type { NormalityTest } from "./limits/normalityTest.js";
 export type { OutsideLimits } from "./limits/outsideLimits.js";
 export type { PairedMeasurements } from "./limits/pairedMeasurements.js";
-export type { PercentileLimit, PercentileLimits } from "./limits/percentileLimits.js";
+export {
+  type PercentileLimit,
+  type PercentileLimits,
+  percentileLimit,
+} from "./limits/percentileLimits.js";
 export { type RatioLimits, ratioLimits } from "./limits/ratioLimits.js";
 export { type RegressionLimits, regressionLimits } from "./limits/regressionLimits.js";
 export type { Trend } from "./limits/trendSlope.js";

@@ -98,6 +98,10 @@ export const columnsSchema = schemaAtFirstUse((z) => {
     range: range.optional().describe("The instrument's range of sphere, in dioptres."),
     cycloplegia: wordOr(cycloplegiaStates),
     vertexMm: z.number().min(0).max(30).nullable().optional(),
+    flags: z
+      .record(z.string().min(1), columnName)
+      .optional()
+      .describe("Columns of your own, by your own labels; their words are kept as they stand."),
   };
 
   const readingBlock = z.strictObject({
@@ -138,10 +142,6 @@ export const columnsSchema = schemaAtFirstUse((z) => {
     knownBefore: wordOr(yesNoWords),
     verificationReason: wordOr(verificationReasons),
     selfPresented: wordOr(yesNoWords),
-    flags: z
-      .record(z.string().min(1), columnName)
-      .optional()
-      .describe("Columns of your own, by your own labels; their words are kept as they stand."),
     columns: findingColumns.optional(),
     right: findingColumns.optional(),
     left: findingColumns.optional(),

@@ -118,6 +118,8 @@ export interface Readings extends MeasurementColumns {
   readonly invited?: Coded<YesNo> | null;
   /** Whether the child came to an exam. */
   readonly came?: Coded<YesNo> | null;
+  /** In the order of the mapping. */
+  readonly flags?: readonly FreeFlag[];
   readonly workingDistanceMm: number | null;
   /** Vertex plane of the readings; 0 is the cornea, null is unknown. */
   readonly vertexMm: number | null;
@@ -205,6 +207,8 @@ export interface ChildColumns {
   readonly invited?: Coded<YesNo> | null;
   readonly came?: Coded<YesNo> | null;
   readonly selfPresented?: Coded<YesNo> | null;
+  /** Columns of the user's own in the reading file. */
+  readonly flags?: readonly FreeFlag[];
   readonly ageMonths: Float64Array;
   readonly ageYears: Float64Array;
   readonly site: Coded | null;

@@ -64,5 +64,6 @@ export {
   wilsonEstimate,
 } from "./share.js";
 export { sortNumbers } from "./sortNumbers.js";
+export { standardisedEstimate } from "./standardisedEstimate.js";
 export { waldLimits } from "./waldIntervals.js";
 export { wilsonLimits } from "./wilsonInterval.js";

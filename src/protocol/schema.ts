@@ -197,6 +197,17 @@ export const protocolSchema = schemaAtFirstUse((z) => {
             .describe(
               "Share of those who passed that was drawn at random for an exam; or the share of each group of verificationStrata. Passes examined for no stated reason then count as drawn.",
             ),
+          describeBy: z
+            .array(z.string().min(1))
+            .optional()
+            .describe(
+              "Groups in which the programme is described beside site and age: labels of flags in the readings' mapping, such as sex or a school year.",
+            ),
+          withinDays: z
+            .number()
+            .min(0)
+            .optional()
+            .describe("Days from screening within which an exam was promised."),
           note,
         })
         .optional()
@@ -249,7 +260,9 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         });
       }
       const { programme } = protocol;
-      if (programme !== undefined && protocol.verification === "complete") {
+      const saysWhoCame =
+        programme?.referWhen !== undefined || programme?.passesDrawn !== undefined;
+      if (saysWhoCame && protocol.verification === "complete") {
         context.addIssue({
           code: "custom",
           path: ["programme"],

@@ -53,3 +53,24 @@ export function undefinedBecause(
   const known = Object.entries(parts).filter(([, part]) => part !== undefined);
   return { kind: "undefined", reason, ...Object.fromEntries(known) };
 }
+
+/** `offset + factor * estimate`, such as a share per 1000; limits of one without a value stay. */
+export function linearEstimate<Of extends Estimate | Undefined>(
+  estimate: Of,
+  factor: number,
+  offset = 0,
+): Of {
+  const of = (value: number | undefined) => value !== undefined && offset + factor * value;
+  const [low, high] = [of(estimate.low), of(estimate.high)];
+  const limits = factor < 0 ? { low: high, high: low } : { low, high };
+  const { se } = estimate;
+  const changed = {
+    ...limits,
+    value: of(estimate.value),
+    se: se !== undefined && Math.abs(factor) * se,
+  };
+  return {
+    ...estimate,
+    ...Object.fromEntries(Object.entries(changed).filter(([, value]) => value !== false)),
+  };
+}

@@ -2,7 +2,13 @@
 
 export { caution } from "./caution.js";
 export { didYouMean } from "./didYouMean.js";
-export { type Estimate, type OneSided, type Undefined, undefinedBecause } from "./estimate.js";
+export {
+  type Estimate,
+  linearEstimate,
+  type OneSided,
+  type Undefined,
+  undefinedBecause,
+} from "./estimate.js";
 export type { FigureSpec } from "./figure.js";
 export { formerNames } from "./formerNames.js";
 export { InputError } from "./inputError.js";

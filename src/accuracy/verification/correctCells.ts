@@ -1,6 +1,7 @@
 import { proportionInterval } from "../../inference/index.js";
 import {
   type Estimate,
+  linearEstimate,
   type TwoByTwo,
   type Undefined,
   undefinedBecause,
@@ -87,7 +88,7 @@ export function correctCells(
     positivePredictiveValue: estimate("positivePredictiveValue"),
     negativePredictiveValue: estimate("negativePredictiveValue"),
     prevalence: estimate("prevalence"),
-    yieldPer1000: perThousand(found),
+    yieldPer1000: linearEstimate(found, 1000),
     naive: naiveRates(verified, level),
     bounds,
     ratioBias: sensitivity.kind === "estimate" ? ratioBiasOf(cells) : null,
@@ -198,17 +199,6 @@ function heldByCounts(
     right === 0 ? 0 : Math.max(low, Number.MIN_VALUE),
     right === whole ? 1 : Math.min(high, 1 - Number.EPSILON),
   ];
-}
-
-function perThousand(found: Estimate | Undefined): Estimate | Undefined {
-  const { low, high } = found;
-  const times = {
-    ...(low === undefined ? {} : { low: 1000 * low }),
-    ...(high === undefined ? {} : { high: 1000 * high }),
-  };
-  return found.kind === "undefined"
-    ? { ...found, ...times }
-    : { ...found, ...times, value: 1000 * found.value };
 }
 
 const ratio = ([part, whole]: readonly [number, number]) => part / whole;

@@ -1,9 +1,15 @@
 import type { ChildColumns, Coded, Findings, Readings } from "../types.js";
 import { verificationReasons } from "../types.js";
 
-type Programme = Pick<ChildColumns, "programmeDecision" | "invited" | "came" | "selfPresented">;
+type Programme = Pick<
+  ChildColumns,
+  "programmeDecision" | "invited" | "came" | "selfPresented" | "flags"
+>;
 
-/** What the programme decided of each child, by its last line that says so; who was asked, who came. */
+/**
+ * What the programme decided of each child, by its last line that says so; who was asked, who came; the
+ * reading file's own columns likewise.
+ */
 export function childProgramme(
   n: number,
   readings: Readings,
@@ -22,6 +28,17 @@ export function childProgramme(
     }
     return { codes, labels: column.labels };
   };
+  const flags = readings.flags?.map(({ label, values }) => {
+    const words = Array.from({ length: n }, () => "");
+    for (let row = 0; row < readings.n; row++) {
+      const word = values.labels[values.codes[row]];
+      const child = childOfReading[readings.subject.codes[row]];
+      if (word !== "" && child >= 0) words[child] = word;
+    }
+    const labels = [...new Set(words)];
+    const codes = Int32Array.from(words, (word) => labels.indexOf(word));
+    return { label, values: { codes, labels } };
+  });
   const { selfPresented } = findings;
   const come = (child: number): number => {
     const words = (["right", "left"] as const).flatMap((side) => {
@@ -35,6 +52,7 @@ export function childProgramme(
     programmeDecision: last(readings.programmeDecision),
     invited: last(readings.invited),
     came: last(readings.came),
+    ...(flags === undefined ? {} : { flags }),
     selfPresented:
       selfPresented == null
         ? null

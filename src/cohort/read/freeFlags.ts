@@ -6,7 +6,7 @@ import { type LabelList, labelList } from "./labelList.js";
 import type { MeasurementPart } from "./measurementParts.js";
 import type { CellContext } from "./readCells.js";
 
-type Part = MeasurementPart<FindingBlock & (ReadingBlock | FindingBlock)>;
+type Part = MeasurementPart<ReadingBlock | FindingBlock>;
 
 /**
  * Collects the columns that a block names in `flags`, with their words as they stand; a block that
@@ -14,7 +14,7 @@ type Part = MeasurementPart<FindingBlock & (ReadingBlock | FindingBlock)>;
  *
  * @throws InputError (from `add`) for a column that is not in the header
  */
-export function freeFlags() {
+export function freeFlags(caller: "readReadings" | "readFindings") {
   const flags = new Map<string, { words: LabelList; codes: GrowableCodes }>();
   let rowsBefore = 0;
 
@@ -35,9 +35,7 @@ export function freeFlags() {
         }
         const column = table.header.indexOf(name);
         if (column < 0) {
-          throw new InputError(
-            `readFindings requires the column "${name}" (flag ${label}), got none`,
-          );
+          throw new InputError(`${caller} requires the column "${name}" (flag ${label}), got none`);
         }
         const cells = table.coded(column);
         codes.append(

@@ -142,8 +142,7 @@ function columnUse(
   const numeric = new Map<number, readonly [number, number]>();
   const coded = new Set<number>();
   for (const { at, block } of parts) {
-    const flags = "flags" in block ? Object.values(block.flags ?? {}) : [];
-    for (const name of flags) coded.add(header.indexOf(name));
+    for (const name of Object.values(block.flags ?? {})) coded.add(header.indexOf(name));
     for (const [key, column] of at) {
       const numberKey = numberKeys.find((name) => name === key);
       if (numberKey === undefined) {

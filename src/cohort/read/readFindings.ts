@@ -42,7 +42,7 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
   const distance = workingDistance(methods.indexOf("retinoscopy"));
   const cycloplegia = growableBytes();
   const reason = growableBytes();
-  const free = freeFlags();
+  const free = freeFlags("readFindings");
   const partOfRow = growableCodes();
   const partNumbers = new Map<object, number>();
   const flags = yesNoKeys.map((key) => ({ key, codes: growableBytes(), present: false }));

@@ -7,6 +7,7 @@ import {
   type Readings,
   yesNoWords,
 } from "../types.js";
+import { freeFlags } from "./freeFlags.js";
 import { growableBytes, growableCodes, optionalNumbers } from "./growable.js";
 import { inFileOrder, problemsInFileOrder } from "./inFileOrder.js";
 import { labelList, labelTranslator } from "./labelList.js";
@@ -45,6 +46,7 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
   const attempt = growableBytes();
   let anyAttempt = false;
   const decided = decisionColumns();
+  const free = freeFlags("readReadings");
   const numbers = covariates.map((key) => ({ key, values: optionalNumbers() }));
 
   const read = await readBlocks(source, options, "readings", ({ part, context, ...cells }) => {
@@ -64,6 +66,7 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
     anyAttempt ||= block.attempt !== undefined || at.has("attempt");
     cells.words("attempt", attempts, block.attempt, "final", attempt);
     decided.add({ part, words: cells.words });
+    free.add(part, context);
     for (const { key, values } of numbers) {
       if (cells.has(key)) cells.numbers(key, values.claim(rows.length));
       else values.skip(rows.length);
@@ -88,6 +91,7 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
     gazeVertical: covariate("gazeVertical"),
     interpupillaryMm: covariate("interpupillaryMm"),
     ...decided.finish(),
+    flags: free.finish(),
     workingDistanceMm: distances.size === 1 ? [...distances][0] : null,
     vertexMm: sharedPlane(blocks, log),
   });

@@ -13,6 +13,7 @@ import { accuracyTable, countsTable } from "./conditionTables.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
 import { methodsText } from "./methodsText.js";
+import { programmeSection } from "./programmeSection.js";
 import { countsForAudience, withheld } from "./publicForm.js";
 import { reconciliationTable, waysOfCounting } from "./reconciliation.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
@@ -52,6 +53,7 @@ export function studyReport(result: StudyResult): Report {
       title: "The question and the answer",
       blocks: [paragraph(protocol.question), ...headlines(result, confirmatory)],
     },
+    ...programmeSection(result),
     {
       id: "participants",
       title: "Who was studied",

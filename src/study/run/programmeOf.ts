@@ -23,6 +23,8 @@ export interface ProgrammeSource {
 /** What the programme decided of each child; null where only the referral under study can say. */
 export interface Programme extends ProgrammeSource {
   readonly decisionOf: (child: number) => RecordedDecision | null;
+  /** What the declared rule says beside a recorded decision; null without either. */
+  readonly declaredOf: ((child: number) => RecordedDecision | null) | null;
 }
 
 /** The decisions of the programme: as recorded, else by the rule that the protocol declares. */
@@ -36,14 +38,15 @@ export function programmeOf(cohort: Cohort, protocol: Protocol): Programme {
   const isRecorded = column?.codes.some((code) => column.labels[code] !== "unknown") ?? false;
   if (!isRecorded) {
     return rule === null
-      ? { source: "studied", filled: 0, decisionOf: () => null }
-      : { source: "computed", filled: 0, decisionOf: rule };
+      ? { source: "studied", filled: 0, decisionOf: () => null, declaredOf: null }
+      : { source: "computed", filled: 0, decisionOf: rule, declaredOf: null };
   }
   const { positions } = screenedCohort(cohort);
   return {
     source: "recorded",
     filled: positions.filter((child) => recorded(child) === null).length,
     decisionOf: (child) => recorded(child) ?? rule?.(child) ?? null,
+    declaredOf: rule && ((child) => (recorded(child) === null ? null : rule(child))),
   };
 }
 

@@ -19,6 +19,7 @@ import { analyseAgreement } from "./analyseAgreement.js";
 import { analyseAstigmatism } from "./analyseAstigmatism.js";
 import { analyseCondition } from "./analyseCondition.js";
 import { countProblems } from "./countProblems.js";
+import { describedProgramme } from "./describedProgramme.js";
 import { limitations } from "./limitations.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 
@@ -116,6 +117,7 @@ export async function runStudy(
     agreement,
     astigmatism,
     conditions,
+    programme: describedProgramme(cohort, protocol),
     caution,
   } as const;
   stage("done", 1);

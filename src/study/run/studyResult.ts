@@ -13,6 +13,7 @@ import type {
 } from "../../agreement/index.js";
 import type { Excluded, ParticipantFlow } from "../../cohort/index.js";
 import type { ShownPairs } from "../../privacy/index.js";
+import type { ProgrammeDescription } from "../../programme/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import {
   type Estimate,
@@ -181,6 +182,13 @@ export interface ConditionCurve {
   readonly weightedArea: Estimate | Undefined | null;
 }
 
+/** The programme in figures, against one condition at the exam. */
+export interface ConditionProgramme extends ProgrammeSource {
+  readonly id: string;
+  readonly title: string;
+  readonly description: ProgrammeDescription;
+}
+
 const resultVersion = 3;
 
 /**
@@ -210,6 +218,8 @@ export interface StudyResult {
   /** Null with fewer than 5 pairs. */
   readonly astigmatism: AstigmatismResult | null;
   readonly conditions: readonly ConditionResult[];
+  /** Null where nothing says that the readings are those of a programme; absent in older results. */
+  readonly programme?: readonly ConditionProgramme[] | null;
   readonly limitations: readonly string[];
   readonly caution: string;
 }

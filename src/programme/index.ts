@@ -1,0 +1,18 @@
+export {
+  type ComparedMeasure,
+  compareProgrammes,
+  type ProgrammeComparison,
+} from "./compareProgrammes.js";
+export { comparisonTable, shownOfBoth } from "./comparisonTable.js";
+export {
+  describeProgramme,
+  type ProgrammeDescription,
+  type ProgrammeGroup,
+  type ProgrammeGrouping,
+} from "./describeProgramme.js";
+export { type FunnelLimits, type FunnelPoint, funnelLimits } from "./funnelLimits.js";
+export type { ProgrammeColumns } from "./programmeColumns.js";
+export type { ProgrammeMeasure, ProgrammeMeasureId } from "./programmeMeasures.js";
+export { programmeTables } from "./programmeTables.js";
+export { shownMeasures } from "./shownMeasures.js";
+export type { CountingOptions, StepCounts } from "./stepCounts.js";

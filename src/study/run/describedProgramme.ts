@@ -1,0 +1,32 @@
+import type { Cohort } from "../../cohort/index.js";
+import { describeProgramme } from "../../programme/index.js";
+import type { Protocol } from "../../protocol/index.js";
+import { programmeColumns } from "./programmeColumns.js";
+import { programmeOf } from "./programmeOf.js";
+import type { ConditionProgramme } from "./studyResult.js";
+
+/** The programme in figures, once a condition; null where nothing says that there was a programme. */
+export function describedProgramme(
+  cohort: Cohort,
+  protocol: Protocol,
+): readonly ConditionProgramme[] | null {
+  const { source, filled } = programmeOf(cohort, protocol);
+  const isProgramme =
+    protocol.verification !== "complete" ||
+    protocol.programme !== undefined ||
+    source === "recorded";
+  if (!isProgramme || protocol.sampling === "enriched") return null;
+  const { level, seed, undecidable, programme } = protocol;
+  return protocol.conditions.map(({ id, title }) => ({
+    id,
+    title,
+    source,
+    filled,
+    description: describeProgramme(programmeColumns(cohort, protocol, id), {
+      level,
+      seed,
+      undecidable,
+      withinDays: programme?.withinDays,
+    }),
+  }));
+}
