@@ -283,6 +283,20 @@ export {
   predictFinding, // The cycloplegic finding that a calibration predicts for one reading.
 } from "./agreement/index.js";
 
+// programme: what a screening programme did, in plain figures
+export {
+  compareProgrammes, // Two years or programmes of different children side by side.
+  comparisonTable, // Two programmes as one table: every figure of both, the difference, and the difference standardised for age.
+  describeProgramme, // A screening programme in plain figures.
+  type FunnelLimits, // A share in groups of different sizes, beside what chance makes of the share of all.
+  funnelLimits, // A share by site (or another grouping) with the limits between which chance alone keeps a group of its size.
+  type ProgrammeColumns, // What a programme did with each eligible child, one row a child.
+  type ProgrammeComparison, // Two programmes, or two years of one, side by side.
+  type ProgrammeDescription, // A programme in figures.
+  type ProgrammeMeasureId, // Short stable name of a figure of a programme.
+  programmeTables, // A programme's figures as tables.
+} from "./programme/index.js";
+
 // rules: referral rules and target conditions as data
 export {
   applyRule, // Whether a rule refers a child, with every reason.
@@ -439,6 +453,7 @@ export {
   doubleAngleFigure, // Double-angle plot of astigmatism.
   examinedFigure, // The readings of those who were examined against the readings of those who were not.
   type FoundCount, // Examined children referred for one thing and found to have another.
+  funnelFigure, // A share by site against the size of the site, with the limits between which chance alone keeps it.
   flowFigure, // The participant flow as boxes after STARD 2015 (Bossuyt and others).
   foldedDifferencesFigure, // The cumulative distribution of the differences, folded down above the median.
   forestFigure, // One estimate with its interval for each group or site, numbers beside them.
@@ -452,6 +467,7 @@ export {
   predictiveValuesFigure, // Predictive values, with their intervals as bands, against the prevalence of another population.
   type ReasonCount, // Children who were referred for exactly these reasons.
   type RegressionLine, // A straight line between two methods: a result of `demingRegression` or `passingBablok`.
+  programmeComparisonFigure, // Differences of two programmes in percentage points, as they are and with ages made alike.
   ratesAlongLimitFigure, // Sensitivity, specificity and referral rate along the referral limit.
   refractionByAgeFigure, // Refraction in age bands, as shares of each band.
   referralReasonsFigure, // How many children were referred for each combination of reasons, the most frequent first.
@@ -469,6 +485,7 @@ export {
 
 // study: a protocol's run and its report
 export {
+  programmeColumns, // The children of a linked cohort as `describeProgramme` takes them, by a protocol.
   type Report, // A report as data: what the writers to HTML, Word, PDF and Markdown share.
   runStudy, // Runs a protocol: reads its sources, links them, and compares readings with findings.
   type StudyResult, // Everything a study found, as plain data.

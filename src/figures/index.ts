@@ -17,6 +17,7 @@ export { examinedFigure, refractionByAgeFigure } from "./examinedFigure.js";
 export { flowFigure } from "./flowFigure.js";
 export { foldedDifferencesFigure } from "./foldedDifferencesFigure.js";
 export { forestFigure } from "./forestFigure.js";
+export { funnelFigure } from "./funnelFigure.js";
 export { intervalMatchFigure } from "./intervalMatchFigure.js";
 export { limitHeatMapFigure } from "./limitHeatMapFigure.js";
 export { limitRangesFigure } from "./limitRangesFigure.js";
@@ -24,6 +25,7 @@ export { methodRegressionFigure, type RegressionLine } from "./methodRegressionF
 export { netBenefitFigure } from "./netBenefitFigure.js";
 export { planFigure } from "./planFigure.js";
 export { predictiveValuesFigure } from "./predictiveValuesFigure.js";
+export { programmeComparisonFigure } from "./programmeComparisonFigure.js";
 export { ratesAlongLimitFigure } from "./ratesAlongLimitFigure.js";
 export { type ReasonCount, referralReasonsFigure } from "./referralReasonsFigure.js";
 export { type FoundCount, referredAgainstFoundFigure } from "./referredAgainstFoundFigure.js";

@@ -36,8 +36,9 @@ export interface FunnelLimits {
 
 /**
  * A share by site (or another grouping) with the limits between which chance alone keeps a group of its
- * size: exact binomial tails at 95 and 99.8 % about the share of all, interpolated between two counts
- * (Spiegelhalter 2005, recalled). With 20 sites one is expected beyond the inner limits.
+ * size: the binomial quantiles at .025 and .975, and at .001 and .999, about the share of all (funnel
+ * plots: Spiegelhalter 2005, recalled). A count beyond them has an exact tail of at most that. With 20
+ * sites up to one is expected beyond the inner limits.
  *
  * @param description from `describeProgramme`
  * @param options `by`: "site" by default; `measure`: a share of counts, "referred" by default
@@ -89,10 +90,10 @@ export function funnelLimits(
     })),
     limits: sizesAlong(Math.max(...sized.map(({ size }) => size))).map((size) => ({
       size,
-      low: limit(size, share, 0.025),
-      high: limit(size, share, 0.975),
-      outerLow: limit(size, share, 0.001),
-      outerHigh: limit(size, share, 0.999),
+      low: binomialQuantile(0.025, size, share) / size,
+      high: binomialQuantile(0.975, size, share) / size,
+      outerLow: binomialQuantile(0.001, size, share) / size,
+      outerHigh: binomialQuantile(0.999, size, share) / size,
     })),
   };
 }
@@ -103,16 +104,6 @@ function placeOf(counted: number, size: number, share: number): "within" | "beyo
   const above = counted === 0 ? 1 : 1 - binomialCdf(counted - 1, size, share);
   const tail = Math.min(below, above);
   return tail < 0.001 ? "far-beyond" : tail < 0.025 ? "beyond" : "within";
-}
-
-/** The share at which the lower tail reaches p, between two counts by a straight line. */
-function limit(size: number, share: number, p: number): number {
-  if (share === 0 || share === 1) return share;
-  const count = binomialQuantile(p, size, share);
-  const at = binomialCdf(count, size, share);
-  const before = count === 0 ? 0 : binomialCdf(count - 1, size, share);
-  const back = (at - p) / (at - before);
-  return Math.min(1, Math.max(0, (count - back) / size));
 }
 
 /** Up to 150 sizes, closer together where limits bend. */

@@ -19,6 +19,7 @@ export interface ProgrammeMeasure {
   readonly estimate: Estimate | Undefined;
 }
 
+/** Short stable name of a figure of a programme. */
 export type ProgrammeMeasureId =
   | (typeof shares)[number]["id"]
   | "examsPerCase"

@@ -7,6 +7,7 @@ export type { Report, ReportBlock, ReportSection } from "./report/report.js";
 export { studyReport } from "./report/studyReport.js";
 export { summaryLines } from "./report/summaryLines.js";
 export { draftStudy, type StudyDraft } from "./run/draftStudy.js";
+export { programmeColumns } from "./run/programmeColumns.js";
 export { type RunStudyOptions, runStudy } from "./run/runStudy.js";
 export type {
   AgreementResult,

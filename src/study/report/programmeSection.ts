@@ -1,4 +1,10 @@
-import { programmeTables } from "../../programme/index.js";
+import { funnelFigure } from "../../figures/index.js";
+import {
+  funnelLimits,
+  type ProgrammeDescription,
+  programmeTables,
+  shownMeasures,
+} from "../../programme/index.js";
 import type { ConditionProgramme, StudyResult } from "../run/studyResult.js";
 import type { ReportBlock, ReportSection } from "./report.js";
 
@@ -17,7 +23,11 @@ export function programmeSection({ programme, protocol }: StudyResult): ReportSe
     {
       id: "programme",
       title: "The programme in figures",
-      blocks: programme.flatMap((one) => blocksOf(one, protocol.audience)),
+      blocks: [
+        ...programme.flatMap((one) => blocksOf(one, protocol.audience)),
+        // of the programme, whatever the condition
+        ...programme.slice(0, 1).flatMap((one) => funnels(one.description, protocol.audience)),
+      ],
     },
   ];
 }
@@ -31,4 +41,21 @@ function blocksOf(
     { kind: "paragraph", text: words },
     ...programmeTables(description, { audience, title: `The programme in figures: ${title}` }),
   ];
+}
+
+/** Referrals and follow-up by site, from three sites on, where the audience may see all of them. */
+function funnels(
+  description: ProgrammeDescription,
+  audience: StudyResult["protocol"]["audience"],
+): ReportBlock[] {
+  const sites = description.groupings.find(({ by }) => by === "site")?.groups ?? [];
+  const shown = shownMeasures(sites, audience);
+  return (["referred", "followUp"] as const).flatMap((measure) => {
+    const known = sites.filter(({ measures }) =>
+      measures.some(({ id, of }) => id === measure && of),
+    );
+    return known.length < 3 || !shown.has(measure)
+      ? []
+      : [funnelFigure(funnelLimits(description, { measure }), { audience })];
+  });
 }
