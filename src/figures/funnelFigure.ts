@@ -2,11 +2,10 @@ import type { Audience } from "../privacy/index.js";
 import { shownRows } from "../privacy/index.js";
 import type { FunnelLimits } from "../programme/index.js";
 import type { FigureSpec } from "../results/index.js";
-import { percentText } from "../tables/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { numericAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm, dashed, sizes } from "./theme.js";
-import { counted, grouped } from "./words.js";
+import { counted, grouped, number } from "./words.js";
 
 /**
  * A share by site against the size of the site, with the limits between which chance alone keeps it. For
@@ -55,14 +54,14 @@ export function funnelFigure(
   const y = numericAxis(`${words} (%)`, { scale: { domain: [0, top], nice: false } });
   const beyond = shown.filter(({ place }) => place !== "within");
   const left = groups.length - shown.length;
-  const all = `${percentText(share, 1)} %`;
+  const all = `${number(100 * share, 1)} %`;
   return figureSpec({
     name:
       options.name ??
       `funnel-${id.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}-by-${by.toLowerCase().replace(/\W+/g, "-")}`,
     title: `${words}, by ${by}`,
     caption: `${words}, by ${by}, n = ${grouped(n)}. Line: all together, ${all}; dashed and dotted: exact binomial limits of 95 and 99.8 % about it. Beyond them: ${beyond.length} of ${shown.length}; one in 20 falls beyond the inner limits by chance.${left === 0 ? "" : ` Left out, as a count is small: ${left}.`}`,
-    alt: `Funnel of ${counted(shown.length, "group", "groups")} by ${by}, n = ${grouped(n)}, all together ${all}: ${shown.map((one) => `${one.group} ${percentText(one.share, 1)} % of ${grouped(one.size)}, ${places[one.place]}`).join("; ")}.`,
+    alt: `Funnel of ${counted(shown.length, "group", "groups")} by ${by}, n = ${grouped(n)}, all together ${all}: ${shown.map((one) => `${one.group} ${number(100 * one.share, 1)} % of ${grouped(one.size)}, ${places[one.place]}`).join("; ")}.`,
     widthMm: columnMm.oneAndHalf,
     heightMm: 75,
     isEmpty: shown.length === 0,
