@@ -8,6 +8,8 @@ export const testsEnding = (ending: string) =>
       testTimeout: 600_000,
       hookTimeout: 600_000,
       maxWorkers: 2,
+      // a room is loaded once for all files of a worker: half of the time
+      isolate: false,
       benchmark: { include: ["tests/**/*.bench.ts"] },
     },
   });

@@ -1,6 +1,6 @@
 import { proportionInterval, requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { clustersOf, limitAt, meets, requirePairs } from "../rows/index.js";
+import { clustersOf, limitAt, meets, requireDirection, requirePairs } from "../rows/index.js";
 
 /** Readings too near a limit to say on which side the finding is. */
 export interface GreyZone {
@@ -54,9 +54,7 @@ export function greyZone(
   const referenceLimit = options.referenceLimit ?? limit;
   const level = requireLevel(caller, options.level ?? 0.95);
   const rows = requirePairs(caller, { test, reference }, 1);
-  if (positiveWhen !== "high" && positiveWhen !== "low") {
-    throw new InputError(`${caller} requires positiveWhen "high" or "low", got ${positiveWhen}`);
-  }
+  requireDirection(caller, positiveWhen);
   if (!Number.isFinite(limit) || !Number.isFinite(referenceLimit) || !(margin > 0)) {
     throw new InputError(
       `${caller} requires finite limits and a positive margin, got ${limit}, ${referenceLimit}, ${margin}`,

@@ -22,6 +22,7 @@ export {
 export { type ClusterCounts, countByCluster } from "./countByCluster.js";
 export { type Decision, type Referred, referredOf } from "./decision.js";
 export { isOnGrid, noiseOf, onGrid, toThousandths, withoutNoise } from "./dioptres.js";
+export { type PositiveWhen, requireDirection } from "./direction.js";
 export { groupRows, rowsOfGroups } from "./groups.js";
 export {
   directionOf,
@@ -34,7 +35,7 @@ export {
   type Relation,
   reaches,
 } from "./limits.js";
-export { counted, fixed, grouped, percent, printSigns } from "./numberWords.js";
+export { counted, fixed, grouped, percent, printSigns, valueText } from "./numberWords.js";
 export { requireWhole } from "./requireWhole.js";
 export { sum } from "./sum.js";
 export { sumsOf } from "./sumsOf.js";

@@ -1,5 +1,7 @@
 // Numbers in words, for tables, figures, reports and messages. Minus is "-"; `printSigns` is for print.
 
+import { isOnGrid, onGrid } from "./dioptres.js";
+
 /** Rounds half away from zero, on the shortest decimal form of the number. Zero has no sign. */
 export function fixed(value: number, decimals: number): string {
   const size = Math.abs(value);
@@ -8,6 +10,11 @@ export function fixed(value: number, decimals: number): string {
       ? size.toFixed(decimals)
       : Number(`${Math.round(Number(`${size}e${decimals}`))}e-${decimals}`).toFixed(decimals);
   return value < 0 && Number(text) !== 0 ? `-${text}` : text;
+}
+
+/** A number whose unit nobody knows: thousandths as they are, anything finer in six significant digits. */
+export function valueText(value: number): string {
+  return String(isOnGrid(value) ? onGrid(value) : Number(value.toPrecision(6)));
 }
 
 /** "95 %" from 0.95, "33.3333 %": up to six significant digits. */

@@ -13,13 +13,12 @@ import {
   type RunOptions,
   type TwoByTwo,
 } from "../results/index.js";
-import { requireWhole } from "../rows/index.js";
+import { type PositiveWhen, requireWhole } from "../rows/index.js";
 import { assuredCriterion, type KeptConstraint, keptConstraint } from "./assuredRate.js";
 import { bestCandidate, candidatesOf, ratesAt } from "./candidates.js";
 import { type Criterion, constraintOf, scoreOf } from "./criterion.js";
 import { crossValidate } from "./crossValidate.js";
 import { type CutOffShare, cutOffDistribution, decisionText } from "./cutOffDistribution.js";
-import type { PositiveWhen } from "./direction.js";
 import { nestedIntervals } from "./nestedIntervals.js";
 import { optimismOf } from "./optimism.js";
 import { type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";

@@ -1,7 +1,7 @@
+import { type PositiveWhen } from "../rows/index.js";
 import { bestCandidate, candidatesOf } from "./candidates.js";
 import { cellOfRows, countByValue } from "./countByValue.js";
 import type { Score } from "./criterion.js";
-import type { PositiveWhen } from "./direction.js";
 
 /**
  * Prepares the gain of a cut-off of its own for each band over one for all: the mean over rows of

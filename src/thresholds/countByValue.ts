@@ -1,13 +1,14 @@
 import { sortNumbers } from "../inference/index.js";
 import {
   conditionCodes,
+  type PositiveWhen,
+  requireDirection,
   requireNumbers,
   requireWeights,
   sum,
   withoutNoise,
   type YesNoColumn,
 } from "../rows/index.js";
-import { type PositiveWhen, requireDirection } from "./direction.js";
 import { type FewValues, fewValues } from "./fewValues.js";
 
 /** Rows reduced to counts, or sums of weights, per distinct value; the most suspicious value first. */

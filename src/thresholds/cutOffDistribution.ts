@@ -1,4 +1,4 @@
-import type { PositiveWhen } from "./direction.js";
+import { limitAt, type PositiveWhen, valueText } from "../rows/index.js";
 
 /** How often a cut-off was chosen. */
 export interface CutOffShare {
@@ -27,5 +27,5 @@ export function cutOffDistribution(
 /** The decision that a cut-off stands for, in words. */
 export function decisionText(cutOff: number | null, positiveWhen: PositiveWhen): string {
   if (cutOff === null) return "nobody";
-  return `${positiveWhen === "high" ? ">=" : "<="} ${cutOff}`;
+  return `${limitAt(cutOff, positiveWhen).relation} ${valueText(cutOff)}`;
 }

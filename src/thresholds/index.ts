@@ -1,5 +1,6 @@
 // ROC curves, areas, choice and validation of a cut-off.
 
+export type { PositiveWhen } from "../rows/index.js";
 export {
   type AccuracyAtCutOffs,
   accuracyAtCutOffs,
@@ -27,7 +28,6 @@ export type { KeptConstraint } from "./assuredRate.js";
 export { chooseThreshold, type ThresholdChoice, type ThresholdOptions } from "./chooseThreshold.js";
 export type { Criterion } from "./criterion.js";
 export type { CutOffShare } from "./cutOffDistribution.js";
-export type { PositiveWhen } from "./direction.js";
 export type { ThresholdRows } from "./prepareRows.js";
 export { type OperatingPoint, type RocCurve, rocCurve } from "./rocCurve.js";
 export { type ScoreStep, type ScoreTradeoff, scoreTradeoff } from "./scoreTradeoff.js";

@@ -12,6 +12,8 @@ import {
   conditionCodes,
   type ExaminationColumns,
   examinedRows,
+  type PositiveWhen,
+  requireDirection,
   requireNumbers,
   requireSameLength,
   requireWeights,
@@ -19,7 +21,6 @@ import {
   type YesNoColumn,
 } from "../rows/index.js";
 import { cellOfRows, countByValue, type ValueCounts } from "./countByValue.js";
-import { type PositiveWhen, requireDirection } from "./direction.js";
 
 /** Columns of a resampled analysis. */
 export interface ThresholdRows {

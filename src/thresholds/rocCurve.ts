@@ -1,7 +1,7 @@
 import { InputError } from "../results/index.js";
-import type { YesNoColumn } from "../rows/index.js";
+import type { PositiveWhen, YesNoColumn } from "../rows/index.js";
 import { countByValue, type ValueCounts } from "./countByValue.js";
-import type { PositiveWhen } from "./direction.js";
+import { decisionText } from "./cutOffDistribution.js";
 
 /** One decision that a screener could make, and what comes of it. */
 export interface OperatingPoint {
@@ -60,12 +60,11 @@ export function rocCurve(
 function curveFromCounts(caller: string, counts: ValueCounts): RocCurve {
   requireBothClasses(caller, counts);
   const { values, positiveWhen, totalWith, totalWithout } = counts;
-  const relation = positiveWhen === "high" ? ">=" : "<=";
   let truePositive = 0;
   let falsePositive = 0;
-  const point = (cutOff: number | null, words: string): OperatingPoint => ({
+  const point = (cutOff: number | null): OperatingPoint => ({
     cutOff,
-    words,
+    words: decisionText(cutOff, positiveWhen),
     truePositive,
     falsePositive,
     falseNegative: Math.max(0, totalWith - truePositive),
@@ -73,11 +72,11 @@ function curveFromCounts(caller: string, counts: ValueCounts): RocCurve {
     sensitivity: Math.min(1, truePositive / totalWith),
     specificity: Math.max(0, (totalWithout - falsePositive) / totalWithout),
   });
-  const points = [point(null, "nobody")];
+  const points = [point(null)];
   for (let at = 0; at < values.length; at++) {
     truePositive += counts.withCondition[at];
     falsePositive += counts.withoutCondition[at];
-    points.push(point(values[at], `${relation} ${values[at]}`));
+    points.push(point(values[at]));
   }
   return {
     kind: "roc-curve",

@@ -1,13 +1,14 @@
 import { type LimitsOfAgreement, limitsOfAgreement } from "../agreement/index.js";
-import { caution, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import { caution, type Undefined, undefinedBecause } from "../results/index.js";
 import {
   clustersOf,
   conditionCodes,
+  type PositiveWhen,
+  requireDirection,
   requireNumbers,
   takeColumns,
   type YesNoColumn,
 } from "../rows/index.js";
-import type { PositiveWhen } from "./direction.js";
 import { type ThresholdValidation, validateThreshold } from "./validateThreshold.js";
 
 /** What one repeat limit on the confidence score costs and buys. */
@@ -72,11 +73,7 @@ export function scoreTradeoff(
 ): ScoreTradeoff {
   const caller = "scoreTradeoff";
   const { betterWhen, level } = options;
-  if (betterWhen !== "high" && betterWhen !== "low") {
-    throw new InputError(
-      `${caller} requires betterWhen: "high" or "low", got ${String(betterWhen)}`,
-    );
-  }
+  requireDirection(caller, betterWhen, "betterWhen");
   const codes = conditionCodes(caller, "condition", data.condition);
   const n = codes.length;
   const { test, reference, subjects: labels, units } = data;

@@ -7,8 +7,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../results/index.js";
-import { requireWhole } from "../rows/index.js";
-import type { PositiveWhen } from "./direction.js";
+import { type PositiveWhen, requireWhole } from "../rows/index.js";
 import { prepareRows, type ThresholdRows } from "./prepareRows.js";
 import { replicateRunner, sensitivityOfCells } from "./replicates.js";
 

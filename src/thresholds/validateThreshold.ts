@@ -12,12 +12,13 @@ import { caution, formerNames, InputError } from "../results/index.js";
 import {
   clustersOf,
   conditionCodes,
+  type PositiveWhen,
   reaches,
+  requireDirection,
   requireNumbers,
   requireWhole,
 } from "../rows/index.js";
 import { decisionText } from "./cutOffDistribution.js";
-import { type PositiveWhen, requireDirection } from "./direction.js";
 import type { ThresholdRows } from "./prepareRows.js";
 import { type WeightedAccuracy, weightedAccuracy } from "./weightedAccuracy.js";
 

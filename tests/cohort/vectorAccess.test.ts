@@ -4,7 +4,6 @@ import { join } from "node:path";
 import { DuckDBInstance, type DuckDBVector } from "@duckdb/node-api";
 import fc from "fast-check";
 import { expect, test, vi } from "vitest";
-import { readReadings } from "../../src/cohort/index.js";
 import { chunkReader } from "../../src/cohort/read/chunkTable.js";
 import type { TextTable } from "../../src/cohort/read/textTable.js";
 import {
@@ -194,6 +193,10 @@ test("a file is read the same without the binding's members", async () => {
   const file = join(folder, "table.csv");
   await writeFile(file, ["subject,eye,sphere,cylinder,axis", ...lines, ""].join("\n"));
   try {
+    // read anew, so that the reader meets the spy where another file loaded it before
+    vi.resetModules();
+    const { readReadings } = await import("../../src/cohort/index.js");
+    const { vectorAccess } = await import("../../src/cohort/read/vectorAccess.js");
     const byMemory = await readReadings(file, { largeFile: 0 });
     vi.mocked(vectorAccess).mockResolvedValueOnce(documentedAccess);
     const documented = await readReadings(file, { largeFile: 0 });

@@ -14,6 +14,8 @@ import {
   printSigns,
   quantityText,
   reaches,
+  requireDirection,
+  valueText,
 } from "../../src/rows/index.js";
 
 describe("limits", () => {
@@ -116,5 +118,31 @@ describe("numbers in words", () => {
     ]);
     expect([grouped(-1234), grouped(-12_345)]).toEqual(["-1234", "-12,345"]);
     expect([percent(0.95), percent(0.999), percent(1)]).toEqual(["95 %", "99.9 %", "100 %"]);
+  });
+});
+
+describe("words of any unit", () => {
+  it("keep thousandths whole, leave out noise, and cut what is finer to six digits", () => {
+    expect([2.5, -0.625, 0.1 + 0.2, 12345.678, 0].map(valueText)).toEqual([
+      "2.5",
+      "-0.625",
+      "0.3",
+      "12345.678",
+      "0",
+    ]);
+    expect([1 / 3, 0.00012345678, -2 / 3].map(valueText)).toEqual([
+      "0.333333",
+      "0.000123457",
+      "-0.666667",
+    ]);
+  });
+
+  it("name the option whose direction is wrong", () => {
+    expect(requireDirection("f", "low")).toBe("low");
+    const wrong = "up" as unknown as "high";
+    expect(() => requireDirection("f", wrong)).toThrow(
+      'f requires positiveWhen: "high" or "low", got up',
+    );
+    expect(() => requireDirection("f", wrong, "betterWhen")).toThrow("f requires betterWhen:");
   });
 });

@@ -4,13 +4,15 @@ import { join } from "node:path";
 import Zip from "jszip";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { defineProtocol } from "../../src/protocol/index.js";
-import { runStudy, writeReport } from "../../src/study/index.js";
+import { runStudy, type StudyResult, writeReport } from "../../src/study/index.js";
 import { readPdf } from "../builders/readPdf.js";
+import { checkedFiles } from "../builders/writtenReport.js";
 import { found, studies, studyNumbers } from "./publicFindings.js";
 
 // Every file of a public report outside confidential/, as text: no id, no date of the data and no
 // full prescription of a child. Another program reads the PDF in publicScan.outside.ts.
 let folder: string;
+const results: Record<string, StudyResult> = {};
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), "meridional-public-"));
 });
@@ -76,7 +78,8 @@ describe.each(studies)("the public report of the %s study", (name, file, column)
     const json = JSON.parse(await readFile(`data/${name}/protocol.json`, "utf8"));
     const protocol = defineProtocol({ ...json, audience: "public", replicates: 60 });
     const report = join(folder, name);
-    await writeReport(await runStudy(protocol, { folder: `data/${name}` }), report);
+    results[name] = await runStudy(protocol, { folder: `data/${name}` });
+    await writeReport(results[name], report);
     const ids = await studyNumbers(`data/${name}/${file}`, column);
     expect(ids.size).toBeGreaterThan(500);
     const texts = await textsOf(report);
@@ -96,5 +99,34 @@ describe.each(studies)("the public report of the %s study", (name, file, column)
     // the ids are where they may be, so that the scan has something to find
     const lines = (await readFile(`data/${name}/${file}`, "utf8")).split("\n").slice(1, 51);
     expect(found(lines.join("\n"), ids).length).toBeGreaterThan(40);
+  });
+});
+
+describe("the public report of the demo programme", () => {
+  it("holds no small count outside the confidential folder", async () => {
+    const report = join(folder, "demo");
+    expect(await checkedFiles(report)).toContain("confidential/result.json");
+    // each pair of neighbouring stops of the threshold bench differs by 0 or at least 11, per class
+    const page = await readFile(join(report, "report.html"), "utf8");
+    const tables = [...page.matchAll(/"table":(\{"truePositive":[^}]*\})/g)].map(([, json]) =>
+      JSON.parse(json),
+    );
+    expect(tables.length).toBeGreaterThan(3);
+    const total = tables[0].truePositive + tables[0].falseNegative;
+    const edges = [
+      { truePositive: 0, falsePositive: 0 },
+      ...tables,
+      { truePositive: total, falsePositive: tables[0].falsePositive + tables[0].trueNegative },
+    ];
+    for (let at = 1; at < edges.length; at++) {
+      for (const key of ["truePositive", "falsePositive"] as const) {
+        const between = edges[at][key] - edges[at - 1][key];
+        expect(between === 0 || between >= 11, `${key} ${between}`).toBe(true);
+      }
+    }
+    // partial verification: corrected, never naive
+    const corrected = results.demo.conditions[0].verification?.corrected;
+    expect(corrected?.sensitivity.kind).toBe("estimate");
+    expect(results.demo.conditions[0].accuracy.sensitivity.kind).toBe("undefined");
   });
 });

@@ -120,37 +120,3 @@ describe("draftStudy", () => {
     expect(text).toContain('\\"kind\\": \\"rule\\"');
   });
 });
-
-describe("the public report of the demo programme", () => {
-  it("holds no small count outside the confidential folder", async () => {
-    const report = join(folder, "demo");
-    const result = await runStudy(await protocolOf("demo", { outputs: ["html"] }), {
-      folder: "data/demo",
-    });
-    await writeReport(result, report);
-    const paths = await checkedFiles(report);
-    expect(paths).toContain("confidential/result.json");
-    // each pair of neighbouring stops of the threshold bench differs by 0 or at least 11, per class
-    const page = await readFile(join(report, "report.html"), "utf8");
-    const tables = [...page.matchAll(/"table":(\{"truePositive":[^}]*\})/g)].map(([, json]) =>
-      JSON.parse(json),
-    );
-    expect(tables.length).toBeGreaterThan(3);
-    const total = tables[0].truePositive + tables[0].falseNegative;
-    const edges = [
-      { truePositive: 0, falsePositive: 0 },
-      ...tables,
-      { truePositive: total, falsePositive: tables[0].falsePositive + tables[0].trueNegative },
-    ];
-    for (let at = 1; at < edges.length; at++) {
-      for (const key of ["truePositive", "falsePositive"] as const) {
-        const between = edges[at][key] - edges[at - 1][key];
-        expect(between === 0 || between >= 11, `${key} ${between}`).toBe(true);
-      }
-    }
-    // partial verification: corrected, never naive
-    const corrected = result.conditions[0].verification?.corrected;
-    expect(corrected?.sensitivity.kind).toBe("estimate");
-    expect(result.conditions[0].accuracy.sensitivity.kind).toBe("undefined");
-  });
-});

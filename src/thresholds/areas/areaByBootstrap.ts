@@ -1,9 +1,8 @@
 import { quantileSorted, sampleStandardDeviation } from "simple-statistics";
 import type { ResampleUnits } from "../../inference/index.js";
 import { type RunOptions, type Undefined, undefinedBecause } from "../../results/index.js";
-import { requireWhole } from "../../rows/index.js";
+import { type PositiveWhen, requireWhole } from "../../rows/index.js";
 import { countByValue, type ValueCounts } from "../countByValue.js";
-import type { PositiveWhen } from "../direction.js";
 import { prepareRows, type ThresholdRows, valueCountsOf } from "../prepareRows.js";
 import { type ReplicatePlan, replicateRunner } from "../replicates.js";
 import { runReplicates } from "../replicateThreads.js";

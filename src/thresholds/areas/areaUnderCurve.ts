@@ -1,8 +1,7 @@
 import { requireLevel } from "../../inference/index.js";
 import { formerNames, InputError, type Undefined, undefinedBecause } from "../../results/index.js";
-import { clustersOf, conditionCodes } from "../../rows/index.js";
+import { clustersOf, conditionCodes, type PositiveWhen } from "../../rows/index.js";
 import { cellOfRows, countByValue, type ValueCounts } from "../countByValue.js";
-import type { PositiveWhen } from "../direction.js";
 import type { ThresholdRows } from "../prepareRows.js";
 import { requireChoice } from "../requireChoice.js";
 import { type AreaBootstrap, areaByBootstrap } from "./areaByBootstrap.js";

@@ -5,13 +5,13 @@ import {
   bandText,
   clustersOf,
   conditionCodes,
+  type PositiveWhen,
   requireNumbers,
   requireSameLength,
   rowsOfGroups,
   takeColumns,
   type YesNoColumn,
 } from "../../rows/index.js";
-import type { PositiveWhen } from "../direction.js";
 import { type RocCurve, rocCurve } from "../rocCurve.js";
 import { areaUnderCurve } from "./areaUnderCurve.js";
 

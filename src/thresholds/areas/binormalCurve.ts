@@ -6,9 +6,8 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import type { YesNoColumn } from "../../rows/index.js";
+import { type PositiveWhen, type YesNoColumn } from "../../rows/index.js";
 import { countByValue } from "../countByValue.js";
-import type { PositiveWhen } from "../direction.js";
 import { requireBothClasses } from "../rocCurve.js";
 import { type BinormalParameters, binormalLikelihood } from "./binormalLikelihood.js";
 

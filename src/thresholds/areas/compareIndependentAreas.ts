@@ -1,7 +1,6 @@
 import { requireLevel } from "../../inference/index.js";
 import { formerNames, InputError } from "../../results/index.js";
-import { clustersOf, type YesNoColumn } from "../../rows/index.js";
-import type { PositiveWhen } from "../direction.js";
+import { clustersOf, type PositiveWhen, type YesNoColumn } from "../../rows/index.js";
 import { areaUnderCurve } from "./areaUnderCurve.js";
 import { type AreaComparison, differenceOf } from "./compareAreas.js";
 

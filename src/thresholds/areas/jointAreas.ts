@@ -1,6 +1,11 @@
-import { clustersOf, conditionCodes, requireNumbers, type YesNoColumn } from "../../rows/index.js";
+import {
+  clustersOf,
+  conditionCodes,
+  type PositiveWhen,
+  requireNumbers,
+  type YesNoColumn,
+} from "../../rows/index.js";
 import { countByValue } from "../countByValue.js";
-import type { PositiveWhen } from "../direction.js";
 import { requireBothClasses } from "../rocCurve.js";
 import { areaCovariance } from "./areaCovariance.js";
 import { rowDeviations } from "./areaUnderCurve.js";

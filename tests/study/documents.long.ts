@@ -1,0 +1,3 @@
+import { documentTests } from "../builders/documentTests.js";
+
+documentTests("demo");
