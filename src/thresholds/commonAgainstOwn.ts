@@ -1,4 +1,4 @@
-import { type PositiveWhen } from "../rows/index.js";
+import type { PositiveWhen } from "../rows/index.js";
 import { bestCandidate, candidatesOf } from "./candidates.js";
 import { cellOfRows, countByValue } from "./countByValue.js";
 import type { Score } from "./criterion.js";

@@ -1,5 +1,5 @@
 import type { Estimate } from "../../results/index.js";
-import { type PositiveWhen } from "../../rows/index.js";
+import type { PositiveWhen } from "../../rows/index.js";
 
 /** An area with what it was estimated from. */
 export interface AreaEstimate extends Estimate {

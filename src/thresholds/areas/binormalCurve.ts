@@ -6,7 +6,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { type PositiveWhen, type YesNoColumn } from "../../rows/index.js";
+import type { PositiveWhen, YesNoColumn } from "../../rows/index.js";
 import { countByValue } from "../countByValue.js";
 import { requireBothClasses } from "../rocCurve.js";
 import { type BinormalParameters, binormalLikelihood } from "./binormalLikelihood.js";

@@ -6,7 +6,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { type PositiveWhen, type YesNoColumn } from "../../rows/index.js";
+import type { PositiveWhen, YesNoColumn } from "../../rows/index.js";
 import { type JointAreas, jointAreas } from "./jointAreas.js";
 
 /** Two areas under curves and their difference, first minus second. */
