@@ -3,6 +3,7 @@ import { join, relative, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import * as face from "../../src/index.js";
 import * as internal from "../../src/internal.js";
+import { nElsewhere, noResult, notPlain, notStated, withoutKind } from "./plainResults.js";
 import { expectShown, shownValue } from "./shownValue.js";
 
 /** What is internal has examples too. */
@@ -62,6 +63,32 @@ const all = readdirSync(src, { recursive: true, encoding: "utf8" })
   .flatMap((name) => examples(join(src, name)))
   .filter(({ name }) => name in meridional);
 
+/** The names of the package, and what their functions give in one example. */
+function watched() {
+  const given: [name: string, result: unknown][] = [];
+  const names = Object.entries(meridional).map(([name, one]) => [
+    name,
+    typeof one === "function" && !/^class\b/.test(String(one))
+      ? (...parameters: unknown[]) => {
+          const result = (one as (...all: unknown[]) => unknown)(...parameters);
+          given.push([name, result]);
+          return result;
+        }
+      : one,
+  ]);
+  return { given, names: Object.fromEntries(names) };
+}
+
+/** Results are plain data with a kind; an interval says its n, level and method. */
+function expectPlainResult(name: string, result: unknown): void {
+  if (typeof result !== "object" || result === null || noResult.has(name)) return;
+  expect(notPlain(result), name).toEqual([]);
+  const hasKind = Array.isArray(result) || "kind" in result;
+  expect(hasKind, `${name} has a kind, or is listed`).toBe(!withoutKind.has(name));
+  const wanted = nElsewhere.has(name) ? ["level", "method"] : ["n", "level", "method"];
+  expect(notStated(result, wanted), name).toEqual([]);
+}
+
 describe("examples in the docstrings of the public face", () => {
   it("are there for every name", () => {
     const shown = new Set(all.map(({ name }) => name));
@@ -72,14 +99,40 @@ describe("examples in the docstrings of the public face", () => {
     "$file: $expression // => $shown",
     async ({ before, modules, expression, shown }) => {
       const imported = await Promise.all(modules.map((module) => import(module)));
-      const scope: { [name: string]: unknown } = Object.assign({}, meridional, ...imported);
+      const { given, names } = watched();
+      const scope: { [name: string]: unknown } = Object.assign(names, ...imported);
       const { default: _, ...known } = scope;
       const body = `${before}\nreturn (${expression}\n);`;
       const AsyncFunction = (async () => {}).constructor as FunctionConstructor;
       const evaluate = new AsyncFunction(...Object.keys(known), body);
       expectShown(await evaluate(...Object.values(known)), shownValue(shown));
+      for (const [name, result] of given) expectPlainResult(name, await result);
     },
   );
+});
+
+describe("looking at a result", () => {
+  it("finds what is not plain, wherever it lies", () => {
+    const faults = { a: [1, Number.NaN], b: { c: undefined }, d: new Map(), e: 1 / 0, f: () => 1 };
+    expect(notPlain(faults)).toEqual([
+      ".a[1]: NaN",
+      ".b.c: undefined",
+      ".d: Map",
+      ".e: Infinity",
+      ".f: function",
+    ]);
+    expect(() => expectPlainResult("f", faults)).toThrow();
+    expect(() => expectPlainResult("f", { value: 1 })).toThrow("has a kind");
+  });
+
+  it("finds an interval that does not say how it was made", () => {
+    const bias = { kind: "estimate", value: 1, low: 0, high: 2 };
+    const wanted = ["n", "level", "method"];
+    expect(notStated({ n: 3, bias: { ...bias, level: 0.95 } }, wanted)).toEqual([
+      ".bias: no method",
+    ]);
+    expect(notStated({ n: 3, level: 0.95, bias: { ...bias, method: "t" } }, wanted)).toEqual([]);
+  });
 });
 
 describe("comparing with a shown value", () => {
