@@ -20,7 +20,7 @@ import { strataOf, subgroupsOf } from "./subgroups.js";
  * const columns = JSON.parse(readFileSync("data/children/columns.json", "utf8"));
  * const readings = await readReadings("data/children/children.csv", { columns });
  * const findings = await readFindings("data/children/children.csv", { columns });
- * programmeColumns(linkCohort({ readings, findings, instrument: "handheld" }), protocol).decision.length // => 0
+ * programmeColumns(linkCohort({ readings, findings, instrument: "handheld", cycloplegia: "none" }), protocol).decision.length // => 566
  */
 export function programmeColumns(
   cohort: Cohort,
