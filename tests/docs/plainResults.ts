@@ -1,4 +1,4 @@
-/** Numbers, vectors, prescriptions and counts: too small to need a kind. */
+/** Numbers, vectors, prescriptions, counts and columns of data: they need no kind. */
 export const withoutKind = new Set([
   "addPrescriptions",
   "atVertex",
@@ -10,6 +10,7 @@ export const withoutKind = new Set([
   "interocularDifference",
   "mirrorEye",
   "parsePrescription",
+  "programmeColumns",
   "protocolJsonSchema",
   "ruleAt",
   "ruleMeasures",
