@@ -105,6 +105,9 @@ function preparationText(result: Preparation, to: string, key: string, matches: 
     "",
     `Written to ${relative("", to)}: ${[...names, "columns.json", "link.json", "prepare.json"].join(", ")}.`,
   );
+  for (const line of result.look) lines.push(`  LOOK: ${line}`);
+  if (result.leftOut.length > 0) lines.push("No part of the mapping:");
+  for (const { file, column, why } of result.leftOut) lines.push(`  ${file}, ${column}: ${why}`);
   lines.push(`Key table, never passed on: ${join(relative("", key), "children.csv")}`);
   const kinds = (["readings", "findings"] as const).map((kind) =>
     files.find(({ holds }) => holds?.includes(kind)),

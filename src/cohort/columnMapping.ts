@@ -210,28 +210,33 @@ export function defineColumns(json: unknown): ColumnMapping {
     const perEye = block.right !== undefined || block.left !== undefined;
     if (perEye === (block.columns !== undefined)) {
       throw new InputError(
-        `defineColumns requires either columns or right and left in ${path}, got ${perEye ? "both" : "neither"}`,
+        `defineColumns requires either columns or right and left in ${path}, got ${perEye ? "both" : "neither"}; ` +
+          "columns where a row is one eye, right and left where a row holds both",
       );
     }
     for (const part of [block.columns, block.right, block.left]) {
       if (part === undefined) continue;
       if (!perEye && part.eye === undefined && columns.eye === undefined) {
-        throw new InputError(`defineColumns requires an eye column for ${path}, got none`);
+        throw new InputError(
+          `defineColumns requires an eye column for ${path}, got none; add "eye" to its columns, or name right and left`,
+        );
       }
       if ((part.age ?? columns.age) !== undefined && age === undefined) {
         throw new InputError(
-          'defineColumns requires age: "years" | "decimal-years" | "months", got none',
+          'defineColumns requires age: "years" | "decimal-years" | "months", got none; say which of them the age column holds',
         );
       }
       const distance = "removeWorkingDistanceMm" in block && block.removeWorkingDistanceMm;
       if (distance && !("method" in block) && !("method" in part)) {
         throw new InputError(
-          `defineColumns requires a method beside removeWorkingDistanceMm in ${path}, got none`,
+          `defineColumns requires a method beside removeWorkingDistanceMm in ${path}, got none; ` +
+            'it is taken off retinoscopy only: add "method", or leave the distance out',
         );
       }
       if (part.prescription !== undefined && part.sphere !== undefined) {
         throw new InputError(
-          `defineColumns requires a prescription or a sphere in ${path}, got both`,
+          `defineColumns requires a prescription or a sphere in ${path}, got both; ` +
+            "leave out the one that the study should not read",
         );
       }
     }

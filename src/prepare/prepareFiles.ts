@@ -1,103 +1,29 @@
 import { mkdir, rm } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
-import {
-  type CodedTable,
-  type ColumnMapping,
-  columnsJsonSchema,
-  keyTableText,
-  readKeyTable,
-} from "../cohort/index.js";
+import { columnsJsonSchema, keyTableText, readKeyTable } from "../cohort/index.js";
 import { whileLocked, writeFileWhole } from "../platform/index.js";
 import { randomPseudonyms } from "../privacy/index.js";
-import { InputError, type RunOptions } from "../results/index.js";
-import {
-  choicesJsonSchema,
-  defineChoices,
-  type Fate,
-  type FileChoices,
-  type PreparationChoices,
-} from "./choices.js";
+import { InputError } from "../results/index.js";
+import { choicesJsonSchema, defineChoices, type Fate, type FileChoices } from "./choices.js";
 import { choicesOf } from "./choicesOf.js";
 import { childDates } from "./dates/childDates.js";
-import type { DetectedFile, FileAnswers } from "./detect/detected.js";
+import type { FileAnswers } from "./detect/detected.js";
 import { detectFiles } from "./detect/detectFiles.js";
-import { hasMeasurements } from "./detect/measurementKind.js";
 import type { Role } from "./detect/roles.js";
-import { isBlankMark } from "./detect/wordLists.js";
+import { isNoId, linkOf, matchedChildren, requireNoCollisions } from "./ids/fileIds.js";
 import { linkChildren } from "./ids/linkChildren.js";
-import { type IdMatches, idMatches, matchOf } from "./ids/linkReport.js";
-import type { Ignorable } from "./ids/normaliseId.js";
-import { type LeftOut, proposeMapping } from "./mapping/proposeMapping.js";
-import { type OpenQuestion, openQuestions } from "./openQuestions.js";
+import { proposeMapping } from "./mapping/proposeMapping.js";
+import { openQuestions } from "./openQuestions.js";
+import type { Preparation, PreparedColumn, PreparedFile, PrepareOptions } from "./preparation.js";
 import { readTables } from "./readTables.js";
+import { requireFolders, requireSameFiles } from "./requireFits.js";
 import { identifiersOf } from "./write/cellGuard.js";
 import { addCodes, codeTableText, readCodeTable } from "./write/codeTable.js";
 import { type ColumnPlan, columnPlan } from "./write/columnPlan.js";
 import { codeWord } from "./write/fates.js";
+import { inOrderOf, linesLeftOut, rankOf, rowsWithChild } from "./write/rowOrder.js";
 import { studyColumns } from "./write/studyColumns.js";
 import { writeStudyFile } from "./write/studyFile.js";
-
-export interface PrepareOptions extends RunOptions {
-  /** The folder of the study files; made where it does not exist. */
-  readonly to: string;
-  /** The folder of the key table, which is not passed on; by default `to` with "-key" behind. */
-  readonly key?: string;
-}
-
-/** What becomes of one column. */
-export interface PreparedColumn {
-  readonly column: string;
-  readonly is: string;
-  readonly fate: string | null;
-  readonly because: string;
-  readonly filled: number;
-  /** Filled cells that the study file does not have, and why. */
-  readonly loses: number;
-  readonly lost: string;
-  readonly examples: readonly string[];
-}
-
-export interface PreparedFile {
-  readonly file: string;
-  readonly as: string;
-  readonly holds: readonly string[] | null;
-  readonly rowCount: number;
-  readonly columns: readonly PreparedColumn[];
-  /** Rows of another width than the header, and rows without an id. */
-  readonly rowsLeftOut: number;
-  /** The first lines of them. */
-  readonly linesLeftOut: readonly number[];
-}
-
-/** What was found in raw files, what was decided, and what is still asked. */
-export interface Preparation {
-  readonly kind: "preparation";
-  /** Whether the study files were written. */
-  readonly written: boolean;
-  readonly files: readonly PreparedFile[];
-  /** What only a person can say; while there is one, no study file is written. */
-  readonly questions: readonly OpenQuestion[];
-  /** What would be lost and nobody has seen yet; while there is something, no study file is written. */
-  readonly unseenLosses: readonly {
-    readonly file: string;
-    readonly column: string | null;
-    readonly loses: number;
-  }[];
-  readonly link: IdMatches & { readonly ignored: readonly Ignorable[]; readonly matched: number };
-  /** Dates that cannot be in this order; listed, never repaired. The child is a study number. */
-  readonly outOfOrder: readonly {
-    readonly file: string;
-    readonly line: number;
-    readonly child: string;
-    readonly what: string;
-  }[];
-  /** The answers as they stand, with what is open as null. */
-  readonly choices: PreparationChoices;
-  readonly mapping: ColumnMapping | null;
-  readonly leftOut: readonly LeftOut[];
-  readonly look: readonly string[];
-  readonly note: string;
-}
 
 const secret = { caller: "prepareFiles", private: true };
 
@@ -157,7 +83,7 @@ async function prepareAlone(
   const subjectAt = detected.map(({ columns }) => columns.findIndex(({ is }) => is === "subject"));
   const link = linkOf(tables, detected, subjectAt);
   const ignored = given?.ids?.ignore ?? (link.best.ignore.length === 0 ? [] : null);
-  if (ignored !== null) requireNoCollisions(link, ignored);
+  if (ignored !== null) requireNoCollisions(tables, subjectAt, ignored);
   const { ids, childOf } = linkChildren(tables, subjectAt, ignored ?? [], isNoId);
   const keyFile = join(key, "children.csv");
   const known = await readKeyTable(keyFile, "prepareFiles");
@@ -219,7 +145,7 @@ async function prepareAlone(
     link: {
       ...link,
       ignored: ignored ?? [],
-      matched: matchOf(idLists(tables, subjectAt, detected), ignored ?? []).matched,
+      matched: matchedChildren(tables, detected, subjectAt, link, ignored ?? []),
     },
     outOfOrder: dates.outOfOrder.map(({ child, ...one }) => ({
       ...one,
@@ -341,108 +267,4 @@ export function ownChoice<Choice>(
   column: string,
 ): Choice | undefined {
   return choices !== undefined && Object.hasOwn(choices, column) ? choices[column] : undefined;
-}
-
-function isNoId(text: string): boolean {
-  return text === "" || isBlankMark(text);
-}
-
-function idLists(
-  tables: readonly CodedTable[],
-  subjectAt: readonly number[],
-  detected: readonly DetectedFile[],
-): string[][] {
-  const lists = tables.map((_, file) => {
-    const subject = detected[file].columns.at(subjectAt[file]);
-    if (subjectAt[file] < 0 || subject === undefined) return [];
-    return [...subject.facts.cells.keys()].filter((text) => !isNoId(text));
-  });
-  const measured = lists.filter((_, file) => hasMeasurements(detected[file].columns));
-  return measured.length < 2 ? lists : measured;
-}
-
-function linkOf(
-  tables: readonly CodedTable[],
-  detected: readonly DetectedFile[],
-  subjectAt: readonly number[],
-): IdMatches {
-  const lists = idLists(tables, subjectAt, detected);
-  return lists.length < 2
-    ? {
-        children: lists.map((list) => list.length),
-        matches: [matchOf(lists, [])],
-        best: matchOf(lists, []),
-      }
-    : idMatches(lists);
-}
-
-function rowsWithChild(childOf: Int32Array): Int32Array {
-  const rows = new Int32Array(childOf.length);
-  let n = 0;
-  for (let row = 0; row < childOf.length; row++) if (childOf[row] >= 0) rows[n++] = row;
-  return rows.subarray(0, n);
-}
-
-function linesLeftOut(table: CodedTable, childOf: Int32Array): number[] {
-  const lines = table.rejected.flatMap(({ row }) => (row === null ? [] : [row]));
-  for (let row = 0; row < childOf.length; row++) if (childOf[row] < 0) lines.push(table.line[row]);
-  return lines.sort((one, other) => one - other);
-}
-
-/** Each child's place when the study numbers are sorted. */
-function rankOf(numbers: readonly string[]): Int32Array {
-  const order = Float64Array.from(numbers, (number) => Number(number.slice(1)));
-  const children = Uint32Array.from(numbers, (_, child) => child).sort(
-    (a, b) => order[a] - order[b],
-  );
-  const rank = new Int32Array(numbers.length);
-  for (let place = 0; place < children.length; place++) rank[children[place]] = place;
-  return rank;
-}
-
-/** Rows by their child's place; those of one child as they stand in the file. */
-function inOrderOf(rows: Int32Array, childOf: Int32Array, rank: Int32Array): Int32Array {
-  const starts = new Int32Array(rank.length + 1);
-  for (const row of rows) starts[rank[childOf[row]] + 1]++;
-  for (let place = 1; place < starts.length; place++) starts[place] += starts[place - 1];
-  const sorted = new Int32Array(rows.length);
-  for (const row of rows) sorted[starts[rank[childOf[row]]]++] = row;
-  return sorted;
-}
-
-function requireFolders(files: readonly string[], to: string, key: string): void {
-  if (files.length === 0) throw new InputError("prepareFiles requires a file, got none");
-  if (resolve(to) === resolve(key)) {
-    throw new InputError(
-      "prepareFiles requires a folder of its own for the key table, got that of the study files",
-    );
-  }
-  const inTo = files.find((path) => resolve(path, "..") === resolve(to));
-  if (inTo !== undefined) {
-    throw new InputError(
-      `prepareFiles requires another folder for the study files than that of ${basename(inTo)}, got the same; name a new one`,
-    );
-  }
-}
-
-function requireSameFiles(files: readonly string[], given: PreparationChoices | null): void {
-  if (given === null) return;
-  const names = files.map((path) => basename(path));
-  const others = given.files.map(({ file }) => file).filter((file) => !names.includes(file));
-  const missing = names.filter((name) => !given.files.some(({ file }) => file === name));
-  if (others.length + missing.length > 0) {
-    throw new InputError(
-      `prepareFiles requires choices of the same files, got choices of ${given.files.map(({ file }) => file).join(", ")} and the ` +
-        `files ${names.join(", ")}; give the same files, or begin anew in another folder`,
-    );
-  }
-}
-
-function requireNoCollisions(link: IdMatches, ignored: readonly Ignorable[]): void {
-  const chosen = link.matches.find(({ ignore }) => ignore.join() === ignored.join());
-  if (ignored.length === 0 || (chosen?.collisions ?? 0) === 0) return;
-  throw new InputError(
-    `prepareFiles requires ids that stay apart, got ${chosen?.collisions} that would become another child's when ` +
-      `${ignored.join(" and ")} are ignored; ignore less`,
-  );
 }

@@ -56,6 +56,13 @@ function named(table: CodedTable): CodedTable {
   const dates = filled.filter(
     (name) => dateColumn(new Map([[name, 1]]), { serials: false }) !== null,
   );
+  const above = linesAbove(table);
+  if (above > 0) {
+    throw new InputError(
+      `prepareFiles requires the names of the columns in the first line of ${file}, got ${filled.length} cells there and ` +
+        `more below; the names seem to stand in line ${above + 1}: take the ${above} lines above it away in a copy`,
+    );
+  }
   if (numbers.length + dates.length > filled.length / 4) {
     throw new InputError(
       `prepareFiles requires the names of the columns in the first line of ${file}, got ${numbers.length} numbers and ` +
@@ -72,4 +79,16 @@ function named(table: CodedTable): CodedTable {
     );
   }
   return { ...table, header };
+}
+
+/** Lines above the names, where the first line has few of them and one of the next has words in more columns. */
+function linesAbove({ header, n, columns, line }: CodedTable): number {
+  const named = header.filter((name) => name !== "").length;
+  if (named > header.length / 2) return 0;
+  for (let row = 0; row < Math.min(n, 20); row++) {
+    const cells = columns.map(({ codes, labels }) => labels[codes[row]]);
+    const words = cells.filter((cell) => cell !== "" && Number.isNaN(plainNumber(cell)));
+    if (words.length > header.length / 2 && words.length > named) return line[row] - 1;
+  }
+  return 0;
 }

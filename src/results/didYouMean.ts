@@ -21,11 +21,17 @@ export function nearest(name: string, known: readonly string[]): string[] {
   const wanted = plain(name);
   const most = Math.max(1, Math.floor(wanted.length / 3));
   return known
-    .map((one) => ({ one, distance: editDistance(wanted, plain(one)) }))
+    .map((one) => ({ one, distance: distanceTo(plain(one)) }))
     .filter(({ one, distance }) => one !== name && distance <= most)
     .sort((first, second) => first.distance - second.distance)
     .slice(0, 2)
     .map(({ one }) => one);
+
+  /** A name cut short, such as sph for sphere, is near as well. */
+  function distanceTo(one: string): number {
+    const [short, long] = one.length < wanted.length ? [one, wanted] : [wanted, one];
+    return short.length >= 3 && long.startsWith(short) ? most : editDistance(wanted, one);
+  }
 }
 
 /** Letters to add, take away or change (Levenshtein 1966). */

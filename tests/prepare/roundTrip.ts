@@ -53,7 +53,16 @@ async function ownForm(cohort: readonly InventedChild[], one: WrittenLayout, at:
   const nothing = statusOfNothing(one);
   const day = (iso: string) => (Date.parse(iso) - Date.UTC(2025, 0, 1)) / 86_400_000;
   const rows = (kind: "reading" | "exam") => {
-    const lines = ["subject,eye,day,sphere,cylinder,axis,status"];
+    const decided =
+      kind === "reading" &&
+      one.layout.files.some(
+        (file) =>
+          file.holds.includes("readings") &&
+          Object.values(file.columns).some(({ is }) => is === "decision"),
+      );
+    const lines = [
+      `subject,eye,day,sphere,cylinder,axis,status${decided ? ",programmeDecision" : ""}`,
+    ];
     for (const child of cohort) {
       for (const eye of ["right", "left"] as const) {
         const power = kind === "reading" ? child.reading[eye] : child.exam?.[eye];
@@ -63,7 +72,8 @@ async function ownForm(cohort: readonly InventedChild[], one: WrittenLayout, at:
           power === null
             ? `,,,${nothing}`
             : `${power.sphere},${power.cylinder},${power.axis},measured`;
-        lines.push(`${child.id},${eye},${day(seen)},${cells}`);
+        const decision = decided ? `,${child.refer ? "refer" : "pass"}` : "";
+        lines.push(`${child.id},${eye},${day(seen)},${cells}${decision}`);
       }
     }
     return `${lines.join("\n")}\n`;

@@ -63,7 +63,10 @@ export async function auditFile(
   const allowIdentifiers = identifiers.suspected.map(({ column }) => column);
   const mapping = columns === undefined ? null : defineColumns(columns);
   if (only !== undefined && mapping?.[only] === undefined) {
-    throw new InputError(`auditFile requires a mapping of ${only}, got none`);
+    const other = only === "readings" ? "findings" : "readings";
+    throw new InputError(
+      `auditFile requires a mapping of ${only}, got one of ${other} alone; ask for these, or add "${only}" to the mapping`,
+    );
   }
   const parts: AuditedPart[] = [];
   if (mapping?.readings !== undefined && only !== "findings") {

@@ -43,7 +43,9 @@ export async function readKeyTable(keyFile: string, caller: string): Promise<Key
     const [, number, json, zero = ""] = keyLine.exec(line) ?? [];
     const subject = json === undefined ? null : subjectIn(json);
     if (number === undefined || subject === null) {
-      throw new InputError(`${caller} requires a key table as it wrote it, got another file`);
+      throw new InputError(
+        `${caller} requires a key table as it wrote it, got another file (${keyFile}); name another folder for the key`,
+      );
     }
     numbers.set(subject, number);
     const day = calendarDay(zero);
@@ -60,7 +62,9 @@ async function textOf(keyFile: string, caller: string): Promise<string> {
     return await readFile(keyFile, "utf8");
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === "ENOENT") return "";
-    throw new InputError(`${caller} requires a key table that can be read, got one that cannot`);
+    throw new InputError(
+      `${caller} requires a key table that can be read, got ${keyFile}, which cannot; look at its permissions`,
+    );
   }
 }
 

@@ -19,7 +19,8 @@ export function decodeText(
   } catch {
     const where = encoding === "utf-8" ? ` on line ${firstWrongLine(bytes)}` : "";
     throw new InputError(
-      `${caller} requires ${encoding} text or a declared encoding, got other bytes in ${file}${where}`,
+      `${caller} requires ${encoding} text or a declared encoding, got other bytes in ${file}${where}; ` +
+        'save it as UTF-8, or say what it is: "text": { "encoding": "latin1" }',
     );
   }
 }

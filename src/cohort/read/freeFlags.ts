@@ -3,7 +3,7 @@ import type { FindingBlock, ReadingBlock } from "../columnMapping.js";
 import type { FreeFlag } from "../types.js";
 import { type GrowableCodes, growableCodes } from "./growable.js";
 import { type LabelList, labelList } from "./labelList.js";
-import type { MeasurementPart } from "./measurementParts.js";
+import { type MeasurementPart, withoutColumn } from "./measurementParts.js";
 import type { CellContext } from "./readCells.js";
 
 type Part = MeasurementPart<ReadingBlock | FindingBlock>;
@@ -35,7 +35,9 @@ export function freeFlags(caller: "readReadings" | "readFindings") {
         }
         const column = table.header.indexOf(name);
         if (column < 0) {
-          throw new InputError(`${caller} requires the column "${name}" (flag ${label}), got none`);
+          throw new InputError(
+            `${caller} requires the column "${name}" (flag ${label}), got ${withoutColumn(name, table.header)}`,
+          );
         }
         const cells = table.coded(column);
         codes.append(

@@ -40,11 +40,13 @@ export function measurementParts<Block extends ReadingBlock | FindingBlock>(
       const position = header.indexOf(name);
       if (position < 0) {
         throw new InputError(
-          `${caller} requires the column "${name}" (mapped to ${key}), got ${describe(name, header)}`,
+          `${caller} requires the column "${name}" (mapped to ${key}), got ${withoutColumn(name, header)}`,
         );
       }
       if (header.indexOf(name, position + 1) >= 0) {
-        throw new InputError(`${caller} requires one column "${name}", got several of that name`);
+        throw new InputError(
+          `${caller} requires one column "${name}", got several of that name; rename all but one in the file`,
+        );
       }
       at.set(key, position);
       names.set(key, name);
@@ -53,7 +55,8 @@ export function measurementParts<Block extends ReadingBlock | FindingBlock>(
   }
 }
 
-function describe(name: string, header: readonly string[]): string {
+/** What a file has instead of a column. */
+export function withoutColumn(name: string, header: readonly string[]): string {
   return header.length === 1
     ? "a single column: is the delimiter the one that the mapping declares?"
     : `${header.length} columns without it; ${didYouMean(name, header)}`;

@@ -15,6 +15,7 @@ type TextOptions = NonNullable<ColumnMapping["text"]>;
 
 /** Files from this size on are scanned by DuckDB, in chunks. */
 const largeFile = 4_000_000;
+const readable = "CSV, TSV, XLSX and Parquet are read; save it as one of these";
 /** A first line longer than this is no header. */
 const longestHeader = 1_000_000;
 
@@ -45,7 +46,9 @@ export async function openSource(
     );
   }
   if (/^[a-z][a-z0-9+.-]+:\/\//i.test(source)) {
-    throw new InputError(`${caller} requires a path to a file, got a web address`);
+    throw new InputError(
+      `${caller} requires a path to a file, got a web address; nothing is fetched: save the file and name it here`,
+    );
   }
   const size = await sizeOf(source, caller);
   const first = await firstBytes(source);
@@ -63,7 +66,7 @@ export async function openSource(
       return openText(start, size > large / 4);
     }
     case "binary":
-      throw new InputError(`${caller} requires a table, got a binary file (${file})`);
+      throw new InputError(`${caller} requires a table, got a binary file (${file}); ${readable}`);
     case "text":
       return openText({ format, bytes: first }, size > large);
   }
@@ -73,7 +76,7 @@ export async function openSource(
     isLarge: boolean,
   ): Promise<OpenSource> {
     if (start.format.kind !== "text") {
-      throw new InputError(`${caller} requires a table, got a binary file (${file})`);
+      throw new InputError(`${caller} requires a table, got a binary file (${file}); ${readable}`);
     }
     const encoding = text.encoding ?? start.format.encoding;
     const zipped = format.kind === "gzip";
@@ -90,7 +93,9 @@ export async function openSource(
     }
     const bytes = zipped ? await unzip(path, file, caller) : await readFile(path);
     if (bytes.length > 400_000_000) {
-      throw new InputError(`${caller} requires UTF-8 for a file of this size, got ${encoding}`);
+      throw new InputError(
+        `${caller} requires UTF-8 for a file of this size (${file}), got ${encoding}; save it anew as UTF-8`,
+      );
     }
     requireLines(bytes.subarray(0, longestHeader + 1));
     const decoded = decodeText(bytes.subarray(start.format.skip), encoding, file, caller);
@@ -105,7 +110,7 @@ export async function openSource(
   function requireLines(bytes: Uint8Array): void {
     if (bytes.length >= longestHeader && !bytes.subarray(0, longestHeader).some(isLineEnd)) {
       throw new InputError(
-        `${caller} requires lines shorter than ${longestHeader} characters, got a longer first line in ${file}`,
+        `${caller} requires lines shorter than ${longestHeader} characters, got a longer first line in ${file}; it may be no table, or have no line ends`,
       );
     }
   }
@@ -159,7 +164,7 @@ async function sizeOf(path: string, caller: string): Promise<number> {
   }
   if (found.size === 0) {
     throw new InputError(
-      `${caller} requires a file with rows, got an empty one (${basename(path)})`,
+      `${caller} requires a file with rows, got an empty one (${basename(path)}); export it once more`,
     );
   }
   return found.size;
@@ -208,7 +213,9 @@ async function unzip(
       if (length >= most) break;
     }
   } catch {
-    throw new InputError(`${caller} requires an intact gzip file, got a damaged one (${file})`);
+    throw new InputError(
+      `${caller} requires an intact gzip file, got a damaged one (${file}); copy or export it once more`,
+    );
   } finally {
     await handle.close().catch(() => {});
   }

@@ -71,7 +71,9 @@ export async function readBlocks<Kind extends keyof Blocks>(
   const mapping = given ?? defaultColumns(opened.header, kind);
   const blocks = mapping[kind] as readonly Blocks[Kind][] | undefined;
   if (blocks === undefined) {
-    throw new InputError(`${caller} requires a mapping with ${kind}, got one without`);
+    throw new InputError(
+      `${caller} requires a mapping with ${kind}, got one without; add "${kind}": [ … ] to it, as draft writes it`,
+    );
   }
   const parts = measurementParts<Blocks[Kind]>(mapping, blocks, opened.header, caller);
   const measurements = collectMeasurements(mapping, parts, opened.rows * parts.length);
@@ -181,7 +183,7 @@ function refuseIdentifiers(
 function nothingLeft(caller: string, log: ProblemLog, rows: number): InputError {
   if (rows === 0 && log.problems.length === 0) {
     return new InputError(
-      `${caller} requires at least one row under the header, got none (${log.file})`,
+      `${caller} requires at least one row under the header, got none (${log.file}); export it once more, with its rows`,
     );
   }
   const [most] = problemsByRule(

@@ -50,7 +50,7 @@ export async function readCoded(
   }
   if (n === 0) {
     throw new InputError(
-      `${caller} requires at least one row under the header, got none (${opened.file})`,
+      `${caller} requires at least one row under the header, got none (${opened.file}); export it once more, with its rows`,
     );
   }
   const line = joined(lines, n);

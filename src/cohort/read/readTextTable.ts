@@ -29,7 +29,9 @@ export async function readTextTable(
   caller: string,
 ): Promise<TextTable> {
   if (text.trim() === "") {
-    throw new InputError(`${caller} requires a file with rows, got an empty one (${file})`);
+    throw new InputError(
+      `${caller} requires a file with rows, got an empty one (${file}); export it once more`,
+    );
   }
   const { CsvError, parse } = await import("csv-parse/sync");
   let parsed: { record: string[]; info: { lines: number } }[];
@@ -49,7 +51,7 @@ export async function readTextTable(
     if (error instanceof CsvError && error.code === "CSV_QUOTE_NOT_CLOSED") {
       throw new InputError(
         `${caller} requires quotes that are closed, got one in line ${linesRead + 1} of ${file} that takes ` +
-          "in all lines below",
+          "in all lines below; close it, or take it away",
       );
     }
     const reason = error instanceof Error ? error.message.split("\n")[0] : String(error);
@@ -67,13 +69,42 @@ export async function readTextTable(
       log.add(info.lines, null, `${record.length} cells`, "ragged-row", "row-rejected");
     }
   }
+  if (records.length < rest.length / 2) {
+    const names = namesBelow(rest);
+    if (names !== null && names.cells > header.length) {
+      throw new InputError(
+        `${caller} requires the names of the columns in the first line of ${file}, got ${header.length} cells there and ` +
+          `${names.cells} in line ${names.line}, where the names seem to stand; take the ${names.line - 1} lines above it away in a copy`,
+      );
+    }
+  }
   if (records.length === 0) {
     const rejected = rest.length === 0 ? "none" : `${rest.length} of another width`;
     throw new InputError(
-      `${caller} requires at least one row under the header, got ${rejected} (${file})`,
+      `${caller} requires at least one row under the header, got ${rejected} (${file}); look at the delimiter ("text": { "delimiter": … }) and at the first line`,
     );
   }
   return tableOf(file, header, records, { decimal, line: (row) => lines[row] });
+}
+
+/** The first of the rows that nearly all others are as wide as: titles may stand above the names. */
+function namesBelow(
+  rows: readonly {
+    readonly record: readonly string[];
+    readonly info: { readonly lines: number };
+  }[],
+): { line: number; cells: number } | null {
+  const cells = rows.at(-1)?.record.length ?? 0;
+  const first = rows.findIndex(({ record }) => record.length === cells);
+  const named = rows[first]?.record.filter((cell) => /\p{L}/u.test(cell)).length ?? 0;
+  const alike = rows.filter(({ record }) => record.length === cells).length;
+  return cells > 2 &&
+    first < 20 &&
+    named > cells / 2 &&
+    alike > 1 &&
+    alike >= 0.8 * (rows.length - first)
+    ? { line: rows[first].info.lines, cells }
+    : null;
 }
 
 /** The header of a text of which only the beginning is at hand. */
@@ -84,7 +115,9 @@ export async function headerOfText(
   caller: string,
 ): Promise<TextHeader> {
   if (firstLine(start).trim() === "") {
-    throw new InputError(`${caller} requires a header in the first line, got none (${file})`);
+    throw new InputError(
+      `${caller} requires a header in the first line, got none (${file}); the first line has to hold the names of the columns`,
+    );
   }
   const { parse } = await import("csv-parse/sync");
   const mark = delimiter ?? likelyDelimiter(start);

@@ -29,7 +29,7 @@ export async function readXlsx(
   const rows = found.data;
   if (rows.length < 2) {
     throw new InputError(
-      `${caller} requires at least one row under the header, got none (${file})`,
+      `${caller} requires at least one row under the header, got none (${file}); if the rows are on another sheet, name it: "text": { "sheet": … }`,
     );
   }
   const [header, ...records] = rows.map((row) => row.map(cellText));
@@ -54,7 +54,7 @@ async function workbook(path: string, caller: string) {
     return await readWorkbook(path);
   } catch {
     throw new InputError(
-      `${caller} requires an intact XLSX workbook, got a file that is none (${basename(path)})`,
+      `${caller} requires an intact XLSX workbook, got a file that is none (${basename(path)}); save it anew as XLSX or CSV`,
     );
   }
 }

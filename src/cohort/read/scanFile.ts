@@ -53,7 +53,8 @@ export async function scanText(
         const wrong = faulty.getRows().find(([, type]) => /encod|unicode|utf/i.test(String(type)));
         if (wrong !== undefined) {
           throw new InputError(
-            `${caller} requires utf-8 text or a declared encoding, got other bytes in record ${wrong[0]}`,
+            `${caller} requires utf-8 text or a declared encoding, got other bytes in line ${wrong[0]} of ` +
+              `${basename(path)}; save it as UTF-8, or say what it is: "text": { "encoding": "latin1" }`,
           );
         }
         rejected = [...new Set(faulty.getRows().map(([line]) => Number(line)))];

@@ -1,6 +1,16 @@
 import type { ColumnFacts } from "./columnFacts.js";
 import { decisionWord, isBlankMark, wordsAlike } from "./wordLists.js";
 
+/** Some distinct cells; those of a column of a million ids are not copied for a look at the first. */
+export function firstCells(facts: ColumnFacts, most: number): string[] {
+  const cells: string[] = [];
+  for (const text of facts.cells.keys()) {
+    if (cells.length === most) break;
+    cells.push(text);
+  }
+  return cells;
+}
+
 /** Share of the filled cells that a test takes, cells that say "nothing" apart. */
 export function share(facts: ColumnFacts, test: (text: string) => boolean): number {
   let [good, all] = [0, 0];
@@ -15,6 +25,8 @@ export function share(facts: ColumnFacts, test: (text: string) => boolean): numb
 /** "5y 4m", "5 years 4 months", "5;4": completed years, and months. */
 const yearsAndMonths =
   /^(\d{1,2}) ?(?:y|yr|yrs|years?|j|a|ans?)[ ,.;]*(?:(?:and )?(\d{1,2}) ?(?:m|mo|mos|mths?|months?|mon|mois)\.?)?$|^(\d{1,2})[;:](\d{1,2})$/i;
+/** "62 m", "62 months": such cells may stand beside "5 y". */
+const monthsAlone = /^(\d{1,4}) ?(?:m|mo|mos|mths?|months?|mon|monate|mois|meses)\.?$/i;
 
 export function isYearsAndMonths(text: string): boolean {
   return monthsOf(text) !== null;
@@ -22,6 +34,8 @@ export function isYearsAndMonths(text: string): boolean {
 
 /** Completed months of an age in years and months. */
 export function monthsOf(text: string): number | null {
+  const [, alone] = monthsAlone.exec(text) ?? [];
+  if (alone !== undefined) return Number(alone);
   const [, years, months, shortYears, shortMonths] = yearsAndMonths.exec(text) ?? [];
   const whole = years ?? shortYears;
   const rest = Number(months ?? shortMonths ?? 0);
@@ -38,6 +52,13 @@ export function isDecision(facts: ColumnFacts): boolean {
     judged > 0.7 &&
     [...facts.cells.keys()].some((text) => /refer|pass|fail|risk|rescreen/i.test(text))
   );
+}
+
+/** Both eyes, each with its powers, in one cell. */
+export function holdsTwoEyes(facts: ColumnFacts): boolean {
+  const right = /(^|[^a-z])(r|re|od|right)[^a-z].*?[+-] ?\d/i;
+  const left = /(^|[^a-z])(l|le|os|left)[^a-z].*?[+-] ?\d/i;
+  return share(facts, (text) => right.test(text) && left.test(text)) > 0.4;
 }
 
 /** Text with signed decimals in most cells could be a prescription in a form that is not read. */

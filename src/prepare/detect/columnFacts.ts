@@ -41,6 +41,7 @@ const unitBehind = /(?<=\d) ?(?:[\u00b0\u00ba]|deg\.?|dpt\.?|dptr\.?|d|ds|dc|mm)
 
 /** A cell as a number, whichever decimal mark it has and with its unit behind; NaN for anything else. */
 export function plainNumber(text: string): number {
+  if (number.test(text)) return Number(text);
   const plain = numberText(text);
   return number.test(plain) ? Number(plain) : Number.NaN;
 }
@@ -84,34 +85,44 @@ function numberFacts(words: ReadonlyMap<string, number>, filled: number): Number
   let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   let zeros = false;
   const decimals = new Set<string>();
-  const values: [number, number][] = [];
-  for (const [text, times] of words) {
+  const values: number[] = [];
+  const times: number[] = [];
+  for (const [text, often] of words) {
     const value = plainNumber(text);
     if (Number.isNaN(value)) continue;
-    count += times;
-    values.push([value, times]);
-    if (Number.isInteger(value)) whole += times;
-    if (value < 0) negative += times;
-    if (value > 0) positive += times;
-    if (text.includes(",")) comma += times;
-    if (text.includes(".")) point += times;
+    count += often;
+    values.push(value);
+    times.push(often);
+    if (Number.isInteger(value)) whole += often;
+    if (value < 0) negative += often;
+    if (value > 0) positive += often;
+    if (text.includes(",")) comma += often;
+    if (text.includes(".")) point += often;
     if (decimals.size < 200) decimals.add(/[.,](\d+)/.exec(text)?.[1] ?? "");
     zeros ||= /^0\d/.test(text);
     low = Math.min(low, value);
     high = Math.max(high, value);
   }
-  values.sort((one, other) => one[0] - other[0]);
-  let middle = Number.NaN;
-  let before = 0;
-  for (const [value, times] of values) {
-    if (before < count / 2) middle = value;
-    before += times;
-  }
+  const middle = middleOf(values, times, count);
   const share = filled === 0 ? 0 : count / filled;
   return {
     ...{ share, whole: count === 0 ? 0 : whole / count, low, high, middle },
     ...{ negative, positive, comma, point, decimals, zeros },
   };
+}
+
+/** The middle of numbers that stand there so often each; distinct ones, as of ids, are sorted as they are. */
+function middleOf(values: readonly number[], times: readonly number[], count: number): number {
+  if (count === values.length) {
+    return Float64Array.from(values).sort()[Math.floor((count - 1) / 2)] ?? Number.NaN;
+  }
+  const order = Uint32Array.from(values.keys()).sort((one, other) => values[one] - values[other]);
+  let before = 0;
+  for (const at of order) {
+    before += times[at];
+    if (before >= count / 2) return values[at];
+  }
+  return Number.NaN;
 }
 
 /** Of the first distinct words only: a column of notation begins with some. */

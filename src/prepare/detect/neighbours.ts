@@ -6,9 +6,9 @@ import { eyeOf } from "./wordLists.js";
 export function addEyeByCells(list: (Role | null)[], facts: readonly ColumnFacts[]): void {
   if (list.includes("eye")) return;
   const found = facts.flatMap((one, at) => {
-    const words = [...one.cells.keys()];
-    const sides = new Set(words.map(eyeOf));
-    return words.length <= 6 && sides.size === 2 && !sides.has(null) ? [at] : [];
+    if (one.cells.size > 6) return [];
+    const sides = new Set([...one.cells.keys()].map(eyeOf));
+    return sides.size === 2 && !sides.has(null) ? [at] : [];
   });
   if (found.length === 1 && list[found[0]] === null) list[found[0]] = "eye";
 }

@@ -1,5 +1,5 @@
 import { type IdentifierKind, kindOfHeader, looksLikeNames } from "../../privacy/index.js";
-import { holdsPowers, isDecision } from "./cellForms.js";
+import { firstCells, holdsPowers, isDecision } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import { kindsOfCells } from "./kindsOfCells.js";
 import { aChild, nameWords } from "./nameWords.js";
@@ -9,8 +9,8 @@ import { isBlankMark, sexWord, wordsAlike } from "./wordLists.js";
 
 /** Words that are of one kind only, whatever the column's name. */
 function roleByWords(facts: ColumnFacts): Role | null {
+  if (facts.cells.size < 2 || facts.cells.size > 10) return null;
   const words = [...facts.cells.keys()].map(wordsAlike);
-  if (words.length < 2 || words.length > 10) return null;
   const has = (pattern: RegExp) => words.some((word) => pattern.test(word));
   const sexes = words.every((word) => sexWord.test(word) || isBlankMark(word));
   if (sexes && has(/^(m|male|boy)$/) && has(/^(f|female|girl)$/)) return "sex";
@@ -47,7 +47,7 @@ export function roleOf(facts: ColumnFacts): Role | null {
   if (byWords !== null) return byWords;
   // capitalised words that repeat can be schools as well
   const repeated = facts.cells.size <= facts.filled / 3;
-  if (!repeated && looksLikeNames([...facts.cells.keys()].slice(0, 5000))) return "name";
+  if (!repeated && looksLikeNames(firstCells(facts, 5000))) return "name";
   return null;
 }
 

@@ -1,5 +1,12 @@
 import { looksLikeNames } from "../../privacy/index.js";
-import { holdsPowers, isAcuity, isDecision, isYearsAndMonths, share } from "./cellForms.js";
+import {
+  firstCells,
+  holdsPowers,
+  isAcuity,
+  isDecision,
+  isYearsAndMonths,
+  share,
+} from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import { kindsOfCells } from "./kindsOfCells.js";
 import { aChild } from "./nameWords.js";
@@ -227,10 +234,7 @@ export const rules: readonly RoleRule[] = [
     fits: (facts) =>
       notNumbers(facts) &&
       (facts.cells.size <= 40 || averageLength(facts) < 25) &&
-      !(
-        facts.cells.size > facts.filled / 3 &&
-        looksLikeNames([...facts.cells.keys()].slice(0, 5000))
-      ),
+      !(facts.cells.size > facts.filled / 3 && looksLikeNames(firstCells(facts, 5000))),
   },
   { is: "site", name: siteWords, unless: /\b(phone|address|street|type|mail)\b/, fits: repeats },
   { is: "site", name: lesserSite, unless: /\b(id|type|age)\b/, fits: repeats },

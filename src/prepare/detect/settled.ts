@@ -1,6 +1,6 @@
 import { dateOrders } from "../../cohort/index.js";
 import { looksLikeNames } from "../../privacy/index.js";
-import { share } from "./cellForms.js";
+import { firstCells, holdsTwoEyes, share } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import { dateColumn } from "./dateColumn.js";
 import { acuityNotation, ageUnit } from "./details.js";
@@ -21,7 +21,9 @@ export function settled(
   if (is === "unknown" && given.is == null) {
     questions.push({
       key: "is",
-      ask: "what is this column",
+      ask: holdsTwoEyes(facts)
+        ? "what is this column (two eyes seem to stand in one cell: make a column of each eye in a copy, or drop it)"
+        : "what is this column",
       allowed: roles.filter((one) => one !== "unknown"),
     });
   }
@@ -56,7 +58,9 @@ export function settled(
   if (is === "age" && unit === null) {
     questions.push({
       key: "unit",
-      ask: "the unit of these ages",
+      ask:
+        `the unit of these ages, from ${facts.numbers.low} to ${facts.numbers.high} (where years and months stand in ` +
+        'one column, write the unit behind each in a copy, such as "5 y" and "62 m")',
       allowed: ["years", "decimal-years", "months", "years-and-months"],
     });
   }
@@ -82,7 +86,7 @@ export function settled(
 /** Numbers that no analysis reads, or a few words that repeat; anything else, and what could be a power, is asked. */
 function harmless(facts: ColumnFacts): Role {
   if (facts.filled === 0) return "other";
-  const words = [...facts.cells.keys()].slice(0, 5000);
+  const words = firstCells(facts, 5000);
   if (kindsOfCells(facts) !== null || looksLikeNames(words)) return "unknown";
   const repeats = facts.cells.size <= Math.max(2, Math.min(12, facts.filled / 4));
   if (facts.numbers.share >= 0.9) {

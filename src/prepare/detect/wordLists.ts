@@ -79,6 +79,18 @@ export const methodOf = reader<"retinoscopy" | "autorefraction" | "subjective" |
   [notKnown, "unknown"],
 ]);
 
+/** What a programme decided, by its word alone; yes and no say it under the column's name only. */
+export const decisionOf = reader<"refer" | "pass" | "unable" | "unknown">([
+  [notKnown, "unknown"],
+  [/^(not?|non|un) ?(refer|at risk|risk)|no action|no concern|discharge|unauffallig/, "pass"],
+  [
+    /unable|could not|incomplete|not (tested|screened|done|attempted)|no result|inconclusive/,
+    "unable",
+  ],
+  [/refer|fail|at risk|abnormal|positive|auffallig|uberw/, "refer"],
+  [/pass|normal|within|negative|^ok$/, "pass"],
+]);
+
 export const attemptOf = reader<"first" | "final">([
   [/^(first|1st|initial|original)/, "first"],
   [/^(final|last|latest|best|repeat|2nd|second)/, "final"],

@@ -1,12 +1,15 @@
 import type { ColumnMapping, Eye, FindingBlock, ReadingBlock } from "../../cohort/index.js";
+import { share } from "../detect/cellForms.js";
 import type { DetectedColumn, DetectedFile, Holds } from "../detect/detected.js";
 import { measuredRoles } from "../detect/measurementKind.js";
 import type { Role } from "../detect/roles.js";
 import { eyeOf } from "../detect/wordLists.js";
+import { agesOf } from "./ages.js";
+import { findingWords, readingWords } from "./blockWords.js";
 import { cylinderSign } from "./cylinderSign.js";
 import { blankMarks, powerMarks } from "./marks.js";
 import { numbersBeyond } from "./numbersBeyond.js";
-import { wordCodes } from "./wordCodes.js";
+import { codesOf, wordCodes } from "./wordCodes.js";
 
 /** A column that the mapping does not read, and why. */
 export interface LeftOut {
@@ -42,6 +45,7 @@ const readingKeys: typeof keys = {
   "gaze-horizontal": "gazeHorizontal",
   "gaze-vertical": "gazeVertical",
   interpupillary: "interpupillaryMm",
+  decision: "programmeDecision",
 };
 const findingKeys: typeof keys = {
   ...keys,
@@ -177,6 +181,7 @@ export function proposeMapping(
         if (key === undefined || (column.eye !== null && column.eye !== eye)) continue;
         if (eye !== null && column.eye === null && measuredRoles.has(column.is)) continue;
         if (names[key] !== undefined) continue;
+        if (key === "programmeDecision" && !saysDecision(column)) continue;
         if (
           key === "sphere" &&
           own.some((one) => one.is === "prescription" && one.eye === column.eye)
@@ -227,69 +232,18 @@ export function proposeMapping(
       ? {}
       : { flags: Object.fromEntries(flags.map((one) => [label(one), one.column])) };
   }
+}
 
-  function readingWords(columns: readonly DetectedColumn[], block: string, of: number): object {
-    const instrument = columns.some(({ is }) => is === "instrument");
-    const label = block
-      .replace(/\b(pre|post|dry|wet|cyclo\w*|noncyclo|undilated|dilated|screening|reading)\b/g, " ")
-      .trim();
-    return {
-      ...(instrument ? {} : { instrument: of > 1 && label !== "" ? label : "screening" }),
-      ...(columns.some(({ is }) => is === "cycloplegia")
-        ? {}
-        : { cycloplegia: dropsOf(block) ?? "none" }),
-      ...(columns.some(({ is }) => is === "correction") ? {} : { correction: "unknown" }),
-      note: "Look at the instrument's label, the drops, the correction worn, and what an empty cell means.",
-    };
-  }
-
-  function findingWords(columns: readonly DetectedColumn[], block: string): object {
-    return {
-      ...(columns.some(({ is }) => is === "cycloplegia")
-        ? {}
-        : { cycloplegia: dropsOf(block) ?? "unknown" }),
-      ...(columns.some(({ is }) => is === "verification-reason")
-        ? {}
-        : { verificationReason: "unknown" }),
-      note: "Look at the drops, and why each child was examined.",
-    };
-  }
+/** Whether the words of most cells, or yes and no under the column's name, say what was decided. */
+function saysDecision(column: DetectedColumn): boolean {
+  const codes = codesOf(column) ?? {};
+  return share(column.facts, (text) => Object.hasOwn(codes, text)) > 0.7;
 }
 
 /** The name of the subject's column; a block whose file calls it otherwise says so. */
 function subjectOf(files: readonly DetectedFile[]): string {
   const names = files.flatMap(({ columns }) => columns.filter(({ is }) => is === "subject"));
   return names[0]?.column ?? "subject";
-}
-
-/** Drops by the words of a measurement's name. */
-function dropsOf(block: string): "none" | "full" | null {
-  if (/\b(non ?cyclo\w*|undilated|dry|pre)\b/.test(block)) return "none";
-  return /\b(cyclo\w*|wet|dilated|post)\b/.test(block) ? "full" : null;
-}
-
-type MappedAge = "years" | "decimal-years" | "months";
-
-/** One unit of age for all files: that of the readings, or of whichever file has ages. */
-function agesOf(files: readonly DetectedFile[]): {
-  unit: MappedAge | null;
-  columns: ReadonlySet<DetectedColumn>;
-} {
-  const all = files.flatMap(({ columns, holds }) =>
-    columns
-      .filter(({ is, unit }) => is === "age" && unit !== null && unit !== "years-and-months")
-      .map((column) => ({ column, reading: holds?.includes("readings") ?? false })),
-  );
-  const best =
-    all.find(({ column, reading }) => reading && column.unit === "months") ??
-    all.find(({ reading }) => reading) ??
-    all[0];
-  if (best === undefined) return { unit: null, columns: new Set() };
-  const { unit } = best.column;
-  return {
-    unit: unit as MappedAge,
-    columns: new Set(all.filter(({ column }) => column.unit === unit).map(({ column }) => column)),
-  };
 }
 
 function whyLeftOut(
@@ -304,7 +258,9 @@ function whyLeftOut(
     return `an age in ${unit}, beside ages in ${age.unit}: a mapping has one unit`;
   }
   if (is === "equivalent") return "a stated equivalent is read of findings only";
-  if (is === "decision" || is === "diagnosis") return `${is}: kept as a flag of findings only`;
+  if (is === "decision")
+    return "a decision in words that could mean either; refer, pass or unable are read";
+  if (is === "diagnosis") return "diagnosis: kept as a flag of findings only";
   if (is === "other" || is === "sex") return "no analysis reads it";
   return `${is}: no part of a mapping here`;
 }

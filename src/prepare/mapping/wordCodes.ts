@@ -4,6 +4,7 @@ import {
   attemptOf,
   correctionOf,
   cycloplegiaOf,
+  decisionOf,
   methodOf,
   opacityOf,
   reasonOf,
@@ -30,11 +31,27 @@ const keys: Readonly<Partial<Record<Role, string>>> = {
   "glasses-prescribed": "glassesPrescribed",
   "known-before": "knownBefore",
   "verification-reason": "verificationReason",
+  decision: "programmeDecision",
 };
 
+/** Under "referred" a yes is a referral, under "passed" it is none; under another name it could be either. */
+function decisionReader({ facts }: DetectedColumn): (text: string) => string | null {
+  const refers =
+    /\b(refer\w*|fail\w*|risk|auffallig\w*|uberw\w*|derivad\w*|remitid\w*|oriente\w*)\b/.test(
+      facts.words,
+    );
+  const passes = /\bpass\w*\b/.test(facts.words);
+  return (text) => {
+    const word = yesNoOf(text);
+    if (word === null || word === "unknown" || refers === passes) return decisionOf(text);
+    return (word === "yes") === refers ? "refer" : "pass";
+  };
+}
+
 /** What the words of a column stand for, those that are known; null where it is no column of words. */
-export function codesOf({ is, facts }: DetectedColumn): Record<string, string> | null {
-  const read = readers[is];
+export function codesOf(column: DetectedColumn): Record<string, string> | null {
+  const { is, facts } = column;
+  const read = is === "decision" ? decisionReader(column) : readers[is];
   if (read === undefined) return null;
   const codes: Record<string, string> = {};
   for (const text of facts.cells.keys()) {
@@ -48,7 +65,7 @@ export function codesOf({ is, facts }: DetectedColumn): Record<string, string> |
 export function wordCodes(columns: readonly DetectedColumn[], kind: Holds): object {
   const options: Record<string, unknown> = {};
   for (const column of columns) {
-    const codes = codesOf(column);
+    const codes = column.is === "decision" && kind === "findings" ? null : codesOf(column);
     const key = keys[column.is] ?? column.is;
     if (codes !== null) {
       const before = options[key] as { codes: object } | undefined;

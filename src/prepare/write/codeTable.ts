@@ -11,7 +11,7 @@ export async function readCodeTable(path: string): Promise<CodeTable> {
   const text = await readFile(path, "utf8").catch((error: NodeJS.ErrnoException) => {
     if (error.code === "ENOENT") return "";
     throw new InputError(
-      "prepareFiles requires a table of codes that can be read, got one that cannot",
+      `prepareFiles requires a table of codes that can be read, got ${path}, which cannot; look at its permissions`,
     );
   });
   for (const line of text.split("\n").slice(1)) {
@@ -19,7 +19,7 @@ export async function readCodeTable(path: string): Promise<CodeTable> {
     const [, kind, code, json] = /^(\w+),([^,]+),(".*")$/.exec(line) ?? [];
     if (json === undefined) {
       throw new InputError(
-        "prepareFiles requires a table of codes as it wrote it, got another file",
+        `prepareFiles requires a table of codes as it wrote it, got another file (${path}); name another folder for the key`,
       );
     }
     listOf(codes, kind).set(JSON.parse(json) as string, code);

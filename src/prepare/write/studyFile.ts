@@ -1,6 +1,6 @@
 import { writeFileWhole } from "../../platform/index.js";
 
-/** A column of a study file: a text for each distinct code, or a text for each row. */
+/** A column of a study file: a text for each distinct code, or a text for each row, of letters and digits. */
 export type StudyColumn = { readonly name: string } & (
   | { readonly codes: Int32Array; readonly labels: readonly string[] }
   | { readonly text: (row: number) => string }
@@ -14,7 +14,7 @@ export async function writeStudyFile(
   onRows: (share: number) => void = () => {},
 ): Promise<void> {
   const cells = columns.map((column) => {
-    if ("text" in column) return (row: number) => csvCell(column.text(row));
+    if ("text" in column) return column.text;
     const labels = column.labels.map(csvCell);
     const { codes } = column;
     return (row: number) => labels[codes[row]];

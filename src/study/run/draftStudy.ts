@@ -118,6 +118,7 @@ export async function draftStudy(sources: {
       subgroups: [],
       undecidable: "refer",
       verification: "partial",
+      ...programmeOf(mapping),
       sampling: "cohort",
       acceptableDifference: 0.5,
       level: 0.95,
@@ -192,6 +193,18 @@ function indexTestOf(mapping: ColumnMapping, detected: readonly DetectedFile[]) 
     instrument: block?.instrument ?? most?.[0] ?? "instrument",
     cycloplegia: typeof cycloplegia === "string" ? cycloplegia : "none",
   };
+}
+
+/** Where a column says what the programme decided, the protocol says so, and asks for what no column says. */
+function programmeOf({ readings = [] }: ColumnMapping): object {
+  const column = readings
+    .flatMap(({ columns, right, left }) => [columns, right, left])
+    .find((part) => part?.programmeDecision !== undefined)?.programmeDecision;
+  if (column === undefined) return {};
+  const note =
+    `What the programme decided is read from "${column}". passesDrawn, such as 0.1, is the share of those who passed ` +
+    "that was drawn at random for an exam; without it nobody is taken to have been drawn.";
+  return { programme: { note } };
 }
 
 function statedAlone({ findings = [] }: ColumnMapping): boolean {

@@ -20,6 +20,7 @@ import { analyseAstigmatism } from "./analyseAstigmatism.js";
 import { analyseCondition } from "./analyseCondition.js";
 import { countProblems } from "./countProblems.js";
 import { describedProgramme } from "./describedProgramme.js";
+import { idHint } from "./idHint.js";
 import { limitations } from "./limitations.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 
@@ -75,6 +76,8 @@ export async function runStudy(
     const faults = loudFaults(data, data.problems, columns[data.kind]);
     for (const fault of faults) options.onFault?.(fault, data.kind);
   }
+  const hint = idHint(readings, findings, columns.findings.accepted);
+  if (hint !== null) options.onFault?.(hint, "findings");
   stage("linking", 0.5);
   const cohort = linkCohort({
     readings,
@@ -90,7 +93,7 @@ export async function runStudy(
     eligibility: protocol.eligibility,
     referenceEquivalent: protocol.referenceStandard.equivalent,
   });
-  requirePairs(cohort, protocol);
+  requirePairs(cohort, protocol, hint?.message);
   stage("agreement", 0.6);
   const agreement = (["M", "J0", "J45"] as const).map((quantity) =>
     analyseAgreement(cohort, protocol, quantity),
@@ -129,7 +132,9 @@ async function mapping(columns: string | object, folder: string): Promise<Column
   if (typeof columns !== "string") return defineColumns(columns);
   const text = await readFile(resolve(folder, columns), "utf8").catch(() => null);
   if (text === null) {
-    throw new InputError(`runStudy requires the column mapping ${columns}, got no readable file`);
+    throw new InputError(
+      `runStudy requires the column mapping ${columns}, got no readable file in ${resolve(folder)}; draft writes one`,
+    );
   }
   let json: unknown;
   try {
@@ -143,7 +148,7 @@ async function mapping(columns: string | object, folder: string): Promise<Column
 }
 
 /** Where nothing was paired, the boxes of the flow say why. */
-function requirePairs({ flow }: Cohort, { audience }: Protocol): void {
+function requirePairs({ flow }: Cohort, { audience }: Protocol, hint?: string): void {
   if (flow.boxes.some(({ id, eyes }) => id === "paired" && eyes > 0)) return;
   const few = (eyes: number) =>
     audience === "public" && isSmallCount(eyes) ? "fewer than 11" : String(eyes);
@@ -152,7 +157,8 @@ function requirePairs({ flow }: Cohort, { audience }: Protocol): void {
     .filter(({ role, eyes }) => role === "excluded" && eyes > 0)
     .map(({ label, eyes }) => `${label.toLowerCase()} ${few(eyes)}`);
   throw new InputError(
-    `runStudy requires eyes with a reading and a finding, got none of ${few(all?.eyes ?? 0)}; left out: ${left.join(", ") || "none"}`,
+    `runStudy requires eyes with a reading and a finding, got none of ${few(all?.eyes ?? 0)}; left out: ${left.join(", ") || "none"}` +
+      (hint === undefined ? "" : `; ${hint}`),
   );
 }
 

@@ -1,0 +1,219 @@
+// No raw identifier in any output but the key table, whatever the files look like; no unhandled error.
+import {
+  existsSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { expect } from "vitest";
+import { createRandom } from "../../src/inference/index.js";
+import { prepareFiles } from "../../src/prepare/index.js";
+import { InputError } from "../../src/results/index.js";
+
+interface Draws {
+  readonly random: ReturnType<typeof createRandom>;
+  readonly pick: <Item>(list: readonly Item[]) => Item;
+}
+
+const header = [
+  "Child ID",
+  "Child Name",
+  "DOB",
+  "Seen",
+  "School",
+  "R Sph",
+  "R Cyl",
+  "R Axis",
+  "L Sph",
+  "L Cyl",
+  "L Axis",
+  "Phone",
+  "Remarks",
+];
+/** Each child's id, name, birth date and phone are words found nowhere else. */
+const children = Array.from({ length: 24 }, (_, at) => ({
+  id: `QX${70_000 + 37 * at}`,
+  name: `Zorba${"abcdefghijklmnopqrstuvwx"[at]}el Wyndrift${"abcdefghijklmnopqrstuvwx"[at]}`,
+  born: `20${18 + (at % 3)}-0${1 + (at % 9)}-1${at % 10}`,
+  phone: `+1 555 ${7000 + at * 13} 44`,
+}));
+const identifiers = children.flatMap(({ id, name, born, phone }) => [
+  id,
+  ...name.split(" "),
+  born,
+  phone,
+]);
+
+function table({ pick }: Draws): string[][] {
+  return children.map(({ id, name, born, phone }, at) => [
+    ...[id, name, born, `2026-03-${10 + (at % 15)}`, pick(["Oak Hill", "Riverbend"])],
+    ...[
+      "+1.25",
+      "-0.50",
+      String(1 + ((at * 37) % 180)),
+      "-0.75",
+      "-1.00",
+      String(1 + ((at * 53) % 180)),
+    ],
+    ...[phone, at % 2 === 0 ? `${name} sits close to the board` : ""],
+  ]);
+}
+
+/** Cells exchanged, put elsewhere, broken; rows cut; names of columns changed; marks of the file changed. */
+function mutate(rows: string[][], names: string[], { pick, random }: Draws): string {
+  const times = 1 + random.integer(6);
+  let mark = ",";
+  for (let time = 0; time < times; time++) {
+    const row = pick(rows);
+    const column = random.integer(names.length);
+    const child = pick(children);
+    switch (random.integer(9)) {
+      case 0:
+        row[column] = pick([
+          child.id,
+          child.name,
+          child.born,
+          child.phone,
+          child.name.split(" ")[0]!,
+        ]);
+        break;
+      case 1:
+        row[column] = pick([
+          "",
+          "abc",
+          "+",
+          "9999999",
+          "1e9",
+          '"',
+          "\u2212\u22121",
+          "NULL",
+          "13/13/2026",
+          "+1.25 -0.50 x",
+        ]);
+        break;
+      case 2:
+        [row[column], row[random.integer(names.length)]] = [
+          row[random.integer(names.length)]!,
+          row[column]!,
+        ];
+        break;
+      case 3:
+        row.pop();
+        break;
+      case 4:
+        names[column] = pick([
+          "",
+          "x",
+          "Sph",
+          "Axis",
+          "Eye",
+          "Result",
+          "Status",
+          "Age",
+          names[0]!,
+          "Clinic",
+          "Diagnosis",
+        ]);
+        break;
+      case 5:
+        mark = pick([",", ";", "\t", "|"]);
+        break;
+      case 6:
+        rows.splice(random.integer(rows.length), 1);
+        break;
+      case 7:
+        for (const other of rows)
+          other[column] = pick([child.id, child.name, other[1] ?? "", "1.00"]);
+        break;
+      default:
+        row[column] = ` ${row[column]} `;
+    }
+    if (rows.length === 0) break;
+  }
+  const quote = (cell: string) => (cell.includes(mark) ? `"${cell}"` : cell);
+  return [names, ...rows].map((cells) => cells.map(quote).join(mark)).join("\n");
+}
+
+export interface FuzzCounts {
+  readonly mutations: number;
+  readonly seed: number;
+  readonly written: number;
+  readonly asked: number;
+  readonly refused: number;
+}
+
+/** Prepares so many mutated exports and fails at the first raw identifier, or error that is not in words. */
+export async function fuzz(mutations: number, seed: number): Promise<FuzzCounts> {
+  const random = createRandom(seed);
+  const pick: Draws["pick"] = (list) => list[random.integer(list.length)]!;
+  const draws = { random, pick };
+  const folder = mkdtempSync(join(tmpdir(), "mutated-"));
+  let [written, refused, asked] = [0, 0, 0];
+  for (let turn = 0; turn < mutations; turn++) {
+    const at = join(folder, String(turn));
+    const raw = mkdtempSync(join(folder, "raw-"));
+    writeFileSync(join(raw, "screening.csv"), mutate(table(draws), [...header], draws));
+    writeFileSync(
+      join(raw, "exam.csv"),
+      [
+        ["Child ID", "Exam date", "R Sph", "R Cyl", "R Axis", "Drops"].join(","),
+        ...children.slice(0, 9).map(({ id }) => `${id},2026-04-11,+1.50,-0.50,9,yes`),
+      ].join("\n"),
+    );
+    const paths = [join(raw, "screening.csv"), join(raw, "exam.csv")];
+    const shown: string[] = [];
+    try {
+      let choices:
+        | {
+            files: { holds: unknown; columns: Record<string, Record<string, unknown>> }[];
+            ids: Record<string, unknown>;
+          }
+        | undefined;
+      // the answers of somebody who agrees to everything, keeps what is not known, and so risks most
+      for (let call = 0; call < 4; call++) {
+        const made = await prepareFiles(paths, choices, { to: at });
+        shown.push(JSON.stringify(made));
+        if (made.written) {
+          written++;
+          break;
+        }
+        if (call === 3) asked++;
+        choices = JSON.parse(readFileSync(join(at, "prepare.json"), "utf8"));
+        choices!.ids.ignore ??= [];
+        for (const [index, file] of choices!.files.entries()) {
+          file.holds ??= [index === 0 ? "readings" : "findings"];
+          for (const column of Object.values(file.columns)) {
+            if (column.is === null) Object.assign(column, { is: "other", fate: "keep" });
+            if (column.order === null) column.order = "day-first";
+            if (column.unit === null) column.unit = "years";
+            if (column.notation === null) column.notation = "logMAR";
+            if (column.century === null) column.century = 2000;
+            if (column.eye === null) column.eye = "right";
+          }
+        }
+      }
+    } catch (error) {
+      expect(error).toBeInstanceOf(InputError);
+      shown.push((error as Error).message);
+      refused++;
+    }
+    if (existsSync(at)) {
+      for (const name of readdirSync(at)) shown.push(readFileSync(join(at, name), "utf8"));
+    }
+    const text = shown.join("\n");
+    // a cell of one turn may have been moved into the name of a column only by cutting the header, which none does
+    const leaked = identifiers.filter((one) => text.includes(one));
+    expect(leaked, readFileSync(paths[0]!, "utf8")).toEqual([]);
+    if (existsSync(`${at}-key/children.csv`)) {
+      expect(statSync(`${at}-key/children.csv`).mode & 0o777).toBe(0o600);
+    }
+    for (const done of [at, `${at}-key`, raw]) rmSync(done, { recursive: true, force: true });
+  }
+  rmSync(folder, { recursive: true });
+  return { mutations, seed, written, asked, refused };
+}

@@ -1,0 +1,167 @@
+// Single cases of dates, ids and keys, each small enough to be checked by hand.
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { calendarDate, isoDay } from "../../src/cohort/index.js";
+import { idMatches, type PreparationChoices, prepareFiles } from "../../src/prepare/index.js";
+
+let folder: string;
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "single-"));
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+/** Prepares a screening and an exam; whatever would be lost was seen. */
+async function made(
+  screening: string,
+  exam: string,
+  to = join(mkdtempSync(join(folder, "case-")), "study"),
+  change: (choices: PreparationChoices) => unknown = (choices) => choices,
+) {
+  const raw = mkdtempSync(join(folder, "raw-"));
+  const paths = [join(raw, "screening.csv"), join(raw, "exam.csv")];
+  writeFileSync(paths[0]!, screening);
+  writeFileSync(paths[1]!, exam);
+  const first = await prepareFiles(paths, undefined, { to });
+  const choices = change(JSON.parse(JSON.stringify(first.choices)));
+  const second = await prepareFiles(paths, choices as object, { to });
+  const rows = (name: string) =>
+    readFileSync(join(to, name), "utf8")
+      .trim()
+      .split("\n")
+      .map((line) => line.split(","));
+  /** The cells of a column, by the child's id as the key table gives it. */
+  const column = (name: string, header: string) => {
+    const [names, ...records] = rows(name);
+    const key = readFileSync(join(`${to}-key`, "children.csv"), "utf8")
+      .trim()
+      .split("\n")
+      .slice(1);
+    const idOf = new Map(key.map((line) => [line.split(",")[0], /"(.*?)"/.exec(line)![1]]));
+    const cells = records.map((record) => [
+      idOf.get(record[names!.indexOf("subject")]!),
+      record[names!.indexOf(header)],
+    ]);
+    return Object.fromEntries(cells);
+  };
+  return { first, second, to, rows, column };
+}
+const names = "R sph,R cyl,R axis";
+const power = "+1.25,-0.50,90";
+
+describe("dates", () => {
+  it("spreadsheet serials count from 30 December 1899 (OpenDocument 1.2, part 2, 4.3.3, table:null-date)", () => {
+    const iso = (text: string) => isoDay(calendarDate(text, "serial")!.day);
+    expect([iso("25569"), iso("36526"), iso("45658.75")]).toEqual([
+      ...["1970-01-01", "2000-01-01", "2025-01-01"],
+    ]);
+    expect(calendarDate("461", "serial")).toBeNull();
+  });
+
+  it("years of two digits are asked for a century, and read with it", async () => {
+    const screening = `Pupil ID,Seen on,${names}\nk1,13/02/26,${power}\nk2,14/02/26,${power}\n`;
+    const exam = `Pupil ID,Exam date,${names},Drops\nk1,15/03/26,${power},yes\nk2,14/03/26,${power},no\n`;
+    const { first, second, column } = await made(screening, exam, undefined, (choices) => {
+      for (const file of choices.files)
+        for (const one of Object.values(file.columns)) if (one.century === null) one.century = 2000;
+      return choices;
+    });
+    expect(first.questions.map(({ column, key }) => [column, key])).toEqual([
+      ["Seen on", "century"],
+      ["Exam date", "century"],
+    ]);
+    expect(second.written).toBe(true);
+    expect(column("findings.csv", "day")).toEqual({ k1: "30", k2: "28" });
+  });
+
+  it("days are counted from each child's own screening, in every file", async () => {
+    const screening = `Pupil ID,Seen on,${names}\nk1,2026-02-01,${power}\nk2,2026-03-01,${power}\n`;
+    const exam = `Pupil ID,Exam date,${names},Drops\nk1,2026-03-01,${power},yes\nk2,2028-06-15,${power},no\n`;
+    const { column } = await made(screening, exam);
+    expect(column("readings.csv", "day")).toEqual({ k1: "0", k2: "0" });
+    // 2026-02-01 to 2026-03-01 are 28 days; 2026-03-01 to 2028-06-15 are 731 + 106
+    expect(column("findings.csv", "day")).toEqual({ k1: "28", k2: "837" });
+  });
+
+  it("an exam before the screening and a birth after it are listed, and stay as they are", async () => {
+    const screening = `Pupil ID,DOB,Seen on,${names}\nk1,2020-05-01,2026-02-15,${power}\nk2,2026-05-01,2026-02-20,${power}\n`;
+    const exam = `Pupil ID,Exam date,${names},Drops\nk1,2026-02-13,${power},yes\nk2,2026-02-27,${power},no\n`;
+    const { second, column } = await made(screening, exam);
+    expect(second.outOfOrder.map(({ file, line, what }) => [file, line, what])).toEqual([
+      ["screening.csv", 3, "the birth is after the visit"],
+      ["exam.csv", 2, "the exam is before the screening"],
+      ["exam.csv", 3, "the birth is after the visit"],
+    ]);
+    expect(column("findings.csv", "day")).toEqual({ k1: "-2", k2: "7" });
+    // 2020-05-01 to 2026-02-15: five years and nine months
+    expect(column("readings.csv", "ageMonths")).toEqual({ k1: "69", k2: "" });
+  });
+
+  it("a school year that was asked for stays as a column, and no date does", async () => {
+    const screening = `Pupil ID,Seen on,${names}\nk1,2025-08-31,${power}\nk2,2025-09-01,${power}\n`;
+    const exam = `Pupil ID,Exam date,${names},Drops\nk1,2026-03-15,${power},yes\nk2,2026-03-16,${power},no\n`;
+    const { column, rows } = await made(screening, exam, undefined, (choices) => ({
+      ...choices,
+      period: { every: "school-year", schoolYearStarts: 9 },
+    }));
+    expect(column("readings.csv", "period")).toEqual({ k1: "2024-2025", k2: "2025-2026" });
+    expect(JSON.stringify(rows("readings.csv"))).not.toMatch(/2025-0[89]/);
+  });
+
+  it("ages in years beside ages in months in one column, each with its unit, become months", async () => {
+    const ages = ["5 y", "62 m", "5y 4m", "6 years", "70 months", "4 y"];
+    const screening = `Pupil ID,Seen on,Age,${names}\n${ages.map((age, at) => `k${at},2026-02-${13 + at},${age},${power}`).join("\n")}\n`;
+    const exam = `Pupil ID,Exam date,${names},Drops\nk1,2026-03-15,${power},yes\nk2,2026-03-16,${power},no\n`;
+    const { column } = await made(screening, exam);
+    expect(Object.values(column("readings.csv", "Age")).sort()).toEqual(
+      ["60", "62", "64", "72", "70", "48"].sort(),
+    );
+  });
+});
+
+describe("ids", () => {
+  it("what would match in another way is counted, and a way that makes one id of two is none", () => {
+    const match = idMatches([
+      ["007", "008", "9"],
+      ["7", "8", "9"],
+    ]);
+    expect(match.matches[0]).toMatchObject({ ignore: [], matched: 1 });
+    expect(match.best).toMatchObject({ ignore: ["leading-zeros"], matched: 3, collisions: 0 });
+    const collide = idMatches([
+      ["007", "7", "08"],
+      ["7", "8", "9"],
+    ]);
+    expect(collide.best.ignore).toEqual([]);
+    expect(collide.matches.find(({ ignore }) => ignore.join() === "leading-zeros")).toMatchObject({
+      collisions: 1,
+    });
+  });
+
+  it("a key is continued: a child keeps its number and its day zero, a new one gets its own", async () => {
+    const exam = (ids: string[]) =>
+      `Pupil ID,Exam date,${names},Drops\n${ids.map((id) => `${id},2026-03-15,${power},yes`).join("\n")}\n`;
+    const screening = (ids: string[], day: string) =>
+      `Pupil ID,Seen on,${names}\n${ids.map((id) => `${id},${day},${power}`).join("\n")}\n`;
+    const one = await made(screening(["k1", "k2"], "2026-02-15"), exam(["k1"]));
+    const key = () => readFileSync(join(`${one.to}-key`, "children.csv"), "utf8");
+    const before = key().trim().split("\n").slice(1);
+    const later = await made(screening(["k1", "k2", "k3"], "2026-03-15"), exam(["k1"]), one.to);
+    for (const line of before) expect(key()).toContain(line);
+    expect(key().trim().split("\n")).toHaveLength(4);
+    expect(later.column("readings.csv", "day")).toEqual({ k1: "28", k2: "28", k3: "0" });
+  });
+});
+
+describe("what is asked in words", () => {
+  it("two eyes in one cell: make a column of each", async () => {
+    const both = "R +1.25 -0.50 x 90 L +1.00 -0.25 x 80";
+    const rows = Array.from({ length: 6 }, (_, at) => `k${at},2026-02-${13 + at},${both}`);
+    const { first } = await made(
+      `Pupil ID,Seen on,Refraction\n${rows.join("\n")}\n`,
+      `Pupil ID,Exam date,${names},Drops\nk1,2026-03-15,${power},yes\n`,
+    );
+    const [question] = first.questions.filter(({ column }) => column === "Refraction");
+    expect(question?.ask).toContain("two eyes seem to stand in one cell");
+  });
+});
