@@ -119,7 +119,7 @@ describe("audit", () => {
     expect(findings).toHaveLength(1);
     await expect(
       run("audit", path("exam.tsv"), "--columns", columns, "--only", "findings"),
-    ).rejects.toThrow("auditFile requires a mapping of findings, got none");
+    ).rejects.toThrow("auditFile requires a mapping of findings, got one of readings alone");
   });
   it("names the decimal comma that the mapping does not declare", async () => {
     const { findings, text: _text, ...rest } = mapping;
