@@ -19,11 +19,8 @@ import {
   takeRows,
 } from "../rows/index.js";
 import { brownForsythe, type EqualMeansTest } from "./brownForsythe.js";
-import {
-  type LimitsOfAgreement,
-  type LimitsOptions,
-  limitsOfAgreement,
-} from "./limits/limitsOfAgreement.js";
+import type { LimitsOptions } from "./limits/limitsData.js";
+import { type LimitsOfAgreement, limitsOfAgreement } from "./limits/limitsOfAgreement.js";
 import { type PairedMeasurements, pickPairs } from "./limits/pairedMeasurements.js";
 import { unitsWithin } from "./unitsWithin.js";
 

@@ -24,14 +24,8 @@ export { type LimitFactors, singleLimitFactors } from "./limits/limitFactors.js"
 export type { LimitEstimates } from "./limits/limitIntervals.js";
 export type { VarianceComponents } from "./limits/limitModel.js";
 export type { LimitDesign, LimitInterval } from "./limits/limitOptions.js";
-export {
-  type LeadingLimits,
-  type LimitsData,
-  type LimitsOfAgreement,
-  type LimitsOptions,
-  limitsOfAgreement,
-  type WithoutEndOfRange,
-} from "./limits/limitsOfAgreement.js";
+export type { LeadingLimits, LimitsData, LimitsOptions } from "./limits/limitsData.js";
+export { type LimitsOfAgreement, limitsOfAgreement } from "./limits/limitsOfAgreement.js";
 export { type NonparametricLimits, nonparametricLimits } from "./limits/nonparametricLimits.js";
 export type { NormalityTest } from "./limits/normalityTest.js";
 export type { OutsideLimits } from "./limits/outsideLimits.js";
@@ -46,6 +40,7 @@ export { type RegressionLimits, regressionLimits } from "./limits/regressionLimi
 export type { Trend } from "./limits/trendSlope.js";
 export type { WeightedLimits } from "./limits/weightedData.js";
 export { weightedLimits } from "./limits/weightedLimits.js";
+export type { WithoutEndOfRange } from "./limits/withoutEndOfRange.js";
 export { type PairedTTest, pairedTTest } from "./pairedTTest.js";
 export { type Calibration, calibrateReading } from "./regression/calibrateReading.js";
 export type { CalibrationRange } from "./regression/calibrationRanges.js";

@@ -4,3 +4,6 @@ export function sum(list: ArrayLike<number>): number {
   for (let at = 0; at < list.length; at++) total += list[at];
   return total;
 }
+
+/** Its mean. */
+export const averageOf = (list: ArrayLike<number>): number => sum(list) / list.length;

@@ -6,11 +6,12 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { type Clusters, childrenOf, clustersOf, requirePairs, sitesOf } from "../../rows/index.js";
-import { unitsWithin } from "../unitsWithin.js";
+import { clustersOf, requirePairs } from "../../rows/index.js";
 import { clusterSums } from "./clusterSums.js";
+import { conditionalBeside } from "./conditionalBeside.js";
 import { differenceShape } from "./differenceShape.js";
 import { bootstrapLimits } from "./limitBootstrap.js";
+import { limitGroups } from "./limitGroups.js";
 import {
   approximateLimits,
   exactLimits,
@@ -25,48 +26,16 @@ import {
   requireInterval,
   requireMultiplier,
 } from "./limitOptions.js";
+import type { LeadingLimits, LimitsData, LimitsOptions } from "./limitsData.js";
 import { type NormalityTest, normalityTest } from "./normalityTest.js";
 import { rankedDifferences } from "./orderedDifferences.js";
 import { type OutsideLimits, outsideLimits } from "./outsideLimits.js";
-import { type PairedMeasurements, pickPairs } from "./pairedMeasurements.js";
 import { pairMoments } from "./pairMoments.js";
 import { type PercentileLimits, percentileLimits } from "./percentileLimits.js";
-import { type RegressionLimits, regressionLimits } from "./regressionLimits.js";
+import type { RegressionLimits } from "./regressionLimits.js";
 import { siteLimits, siteShareOutside, siteSlope } from "./siteLimits.js";
 import { type Trend, trendSlope } from "./trendSlope.js";
-
-/** Paired measurements, and which of them may be cut off by the instrument. */
-export interface LimitsData extends PairedMeasurements {
-  /** Rows whose reading lies at an end of the instrument's range (1 or true): limits with and without. */
-  readonly endOfRange?: ArrayLike<number | boolean>;
-}
-
-/** What sentences and verdicts go by; fixed by the protocol, never chosen from the data. */
-export type LeadingLimits = "percentile" | "normal";
-
-export interface LimitsOptions {
-  /** Level of every interval, 0.95 by default. */
-  readonly level?: number;
-  /** Share of differences between the limits, 0.95 by default. */
-  readonly coverage?: number;
-  /** SDs from the bias to a limit, instead of `coverage`: 2 for papers that use 2 SD. */
-  readonly multiplier?: number;
-  readonly interval?: LimitInterval;
-  /** Intervals for each limit (default), or tolerance factors for the share between the pair (exact only). */
-  readonly intervalFor?: "each" | "pair";
-  /** What the slope of the differences is taken on; the mean of both by default. */
-  readonly trend?: Trend;
-  /** Limits for the mean of so many repeated test readings, 1 by default. */
-  readonly readings?: number;
-  /** Skewness, excess kurtosis and a test of normality; `"skip"` for millions of rows. */
-  readonly normality?: "check" | "skip";
-  readonly replicates?: number;
-  readonly seed?: number;
-  /** The summary that leads in words; "percentile" by default. */
-  readonly leads?: LeadingLimits;
-  /** Conditional limits from 100 children on; `"skip"` where many results are made, as with normality. */
-  readonly conditional?: "compute" | "skip";
-}
+import { type WithoutEndOfRange, withoutEndOfRange } from "./withoutEndOfRange.js";
 
 /** Limits of agreement of two measurements, test minus reference. */
 export interface LimitsOfAgreement extends LimitEstimates {
@@ -155,10 +124,7 @@ export function limitsOfAgreement(
   const multiplier = requireMultiplier(options);
   // A little nearer than the limits, which end elsewhere than the first blocks say.
   const moments = pairMoments(test, reference, 0.9 * multiplier);
-  if (!Number.isFinite(moments.squares + moments.sumSquares)) {
-  }
-
-  const groups = data.subjects || data.units || data.clusters ? groupsOf(data, n) : undefined;
+  const groups = data.subjects || data.units || data.clusters ? limitGroups(data, n) : undefined;
   const design = groups?.design ?? "independent";
   const interval = requireInterval(options.interval, groups?.sites ? "sites" : design, intervalFor);
   if (readings > 1 && (design === "independent" || design === "clustered")) {
@@ -246,7 +212,11 @@ export function limitsOfAgreement(
           ),
     conditional: conditionalBeside(data, groups, { ...options, coverage, level, trend }),
     ...(data.endOfRange
-      ? { withoutEndOfRange: withoutEndOfRange(data, data.endOfRange, options) }
+      ? {
+          withoutEndOfRange: withoutEndOfRange(data, data.endOfRange, (rows) =>
+            limitsOfAgreement(rows, { ...options, conditional: "skip" }),
+          ),
+        }
       : {}),
     ...shape,
     ...(normal ? { normality: normal } : {}),
@@ -262,33 +232,6 @@ export function limitsOfAgreement(
   };
 }
 
-interface Groups {
-  readonly sites: Clusters | undefined;
-  readonly subjects: Clusters;
-  readonly units: Clusters;
-  readonly design: LimitDesign;
-}
-
-function groupsOf(data: PairedMeasurements, rows: number): Groups {
-  const caller = "limitsOfAgreement";
-  const subjects = childrenOf(caller, data, rows);
-  const sites = sitesOf(caller, data, subjects);
-  const units = unitsWithin(caller, subjects, data.units, rows);
-  const repeated = units.repeated;
-  const clustered = subjects.count < units.count;
-  if (subjects.count < 3) {
-    throw new InputError(`${caller} requires at least 3 subjects, got ${subjects.count}`);
-  }
-  const design = repeated
-    ? clustered
-      ? "clustered-repeats"
-      : "repeats"
-    : clustered
-      ? "clustered"
-      : "independent";
-  return { sites, subjects, units, design };
-}
-
 function singletonSums(test: ArrayLike<number>, reference: ArrayLike<number>) {
   const each = clustersOf("limitsOfAgreement", undefined, test.length);
   return clusterSums(test, reference, each, each);
@@ -296,101 +239,4 @@ function singletonSums(test: ArrayLike<number>, reference: ArrayLike<number>) {
 
 function approximateDesign(design: LimitDesign) {
   return design === "clustered-repeats" ? "clustered" : design;
-}
-
-/** Rows times replicates that are bearable without being asked for. */
-const mostResampled = 2e7;
-const conditionalReplicateCount = 500;
-
-function conditionalBeside(
-  data: LimitsData,
-  groups: Groups | undefined,
-  options: LimitsOptions & {
-    readonly coverage: number;
-    readonly level: number;
-    readonly trend: Trend;
-  },
-): RegressionLimits | Undefined {
-  const rows = data.test.length;
-  const children = groups?.subjects.count ?? rows;
-  const { conditional = options.normality === "skip" ? "skip" : "compute" } = options;
-  if (conditional === "skip") return undefinedBecause("not asked for");
-  if (groups?.sites) {
-    return undefinedBecause(
-      "sites: no interval of conditional limits is known to hold above children",
-    );
-  }
-  if (children < 100) {
-    return undefinedBecause(`${children} children: conditional limits need at least 100`);
-  }
-  if (rows * conditionalReplicateCount > mostResampled) {
-    return undefinedBecause(`${rows} rows are many to resample: ask regressionLimits for them`);
-  }
-  const { coverage, level, seed, trend } = options;
-  try {
-    return regressionLimits(data, {
-      against: trend,
-      coverage,
-      level,
-      seed,
-      replicates: conditionalReplicateCount,
-    });
-  } catch (error) {
-    if (error instanceof InputError) return undefinedBecause(`the ${trend} does not vary`);
-    throw error;
-  }
-}
-
-/** Limits of the rows whose reading does not lie at an end of the instrument's range. */
-export interface WithoutEndOfRange extends LimitEstimates {
-  readonly kind: "without-end-of-range";
-  /** Rows left out. */
-  readonly leftOut: number;
-  readonly n: number;
-  readonly percentile: PercentileLimits | Undefined;
-  readonly excessKurtosis?: number;
-}
-
-function withoutEndOfRange(
-  data: LimitsData,
-  marks: ArrayLike<number | boolean>,
-  options: LimitsOptions,
-): WithoutEndOfRange | Undefined {
-  const caller = "limitsOfAgreement";
-  const n = data.test.length;
-  if (marks.length !== n) {
-    throw new InputError(
-      `${caller} requires endOfRange for each of ${n} rows, got ${marks.length}`,
-    );
-  }
-  const kept: number[] = [];
-  for (let row = 0; row < n; row++) {
-    if (marks[row] !== 0 && marks[row] !== 1 && typeof marks[row] !== "boolean") {
-      throw new InputError(
-        `${caller} requires endOfRange of true and false or 1 and 0, got ${marks[row]} in row ${row}`,
-      );
-    }
-    if (!marks[row]) kept.push(row);
-  }
-  if (kept.length === n) return undefinedBecause("no reading lies at an end of the range");
-  try {
-    const { bias, sd, lower, upper, percentile, excessKurtosis } = limitsOfAgreement(
-      pickPairs(data, kept),
-      { ...options, conditional: "skip" },
-    );
-    return {
-      kind: "without-end-of-range",
-      leftOut: n - kept.length,
-      n: kept.length,
-      bias,
-      sd,
-      lower,
-      upper,
-      percentile,
-      ...(excessKurtosis === undefined ? {} : { excessKurtosis }),
-    };
-  } catch (error) {
-    if (error instanceof InputError) return undefinedBecause("too few rows are left without them");
-    throw error;
-  }
 }

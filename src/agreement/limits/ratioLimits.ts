@@ -1,9 +1,6 @@
 import { type Estimate, InputError } from "../../results/index.js";
-import {
-  type LimitsOfAgreement,
-  type LimitsOptions,
-  limitsOfAgreement,
-} from "./limitsOfAgreement.js";
+import type { LimitsOptions } from "./limitsData.js";
+import { type LimitsOfAgreement, limitsOfAgreement } from "./limitsOfAgreement.js";
 import type { PairedMeasurements } from "./pairedMeasurements.js";
 
 /** Limits of agreement of the ratio of two positive measurements. */
