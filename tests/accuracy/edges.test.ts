@@ -21,8 +21,8 @@ import {
   unreadableBounds,
   unreadableVariants,
 } from "../../src/accuracy/index.js";
-import { known } from "../known.js";
 import { wrong } from "../builders/wrong.js";
+import { known } from "../known.js";
 
 const table = (
   truePositive: number,
@@ -331,6 +331,12 @@ describe("verification", () => {
   it("tips at a rate of 0 where the target is what was seen, and nowhere with everyone examined", () => {
     const source = { verified: table(80, 20, 80, 80), unverified: half };
     const referred = { ...source, unverified: { testPositive: 0, testNegative: 40 } };
+    // binary digits put .8 of 100 a speck above 80
+    const exact = {
+      verified: { truePositive: 80, falsePositive: 20, falseNegative: 20, trueNegative: 80 },
+      unverified: { testPositive: 0, testNegative: 100 },
+    };
+    expect(tippingPoint(exact, { target: 0.8 }).tippingRate).toBe(0);
     expect(tippingPoint(referred, { target: 0.5 }).tippingRate).toBe(0);
     const everyone = { ...source, unverified: { testPositive: 0, testNegative: 0 } };
     expect(tippingPoint(everyone, { target: 0.4 }).tippingRate).toBeNull();

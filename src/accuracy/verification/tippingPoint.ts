@@ -89,9 +89,13 @@ export function tippingPoint(
     examinedRate,
     rows,
     target,
-    tippingRate: tipping !== null && tipping >= 0 && tipping <= 1 ? tipping : null,
+    tippingRate:
+      tipping !== null && tipping > -1e-12 && tipping < 1 + 1e-12 ? within(tipping) : null,
   };
 }
+
+/** Binary digits of the target put a rate of exactly 0 or 1 a speck beside it. */
+const within = (rate: number) => Math.min(1, Math.max(0, rate));
 
 const ratio = (part: number, rest: number) => (part + rest === 0 ? 0 : part / (part + rest));
 
