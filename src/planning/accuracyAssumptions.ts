@@ -34,6 +34,12 @@ export function accuracyAssumptions(
       `${eyes.perChild} eyes of a child are analysed, their outcomes correlate by ${eyes.correlation}: each eye counts 1/${Number((1 + (eyes.perChild - 1) * eyes.correlation).toPrecision(4))}, also among eyes with the condition, where a child often has one only (on the safe side). The prevalence is that of eyes; a child counts as referred once for each share of its eyes.`,
     );
   }
+  if (study.sites !== undefined) {
+    const { perSite, correlation } = study.sites;
+    said.push(
+      `${perSite} children are screened at each site; the outcomes of two of one site, on one side of the condition, correlate by ${correlation}. A rate's design effect counts the rows of a site on its side, and the interval has Student's t on the number of sites less 1: more sites help, more children of one site hardly do.`,
+    );
+  }
   if (verification !== undefined) {
     const { shareOfReferred = 1 } = verification;
     said.push(

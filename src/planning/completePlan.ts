@@ -12,6 +12,7 @@ import { expectedInterval, halfWidthOf } from "./expectedInterval.js";
 import { type Goal, rowsForGoal } from "./goalPower.js";
 import { chanceOfRows, jointGoals } from "./jointGoals.js";
 import { nobodyIsEnough, tableSizes } from "./shared.js";
+import { siteEffect } from "./siteEffect.js";
 import { smallestEnough, smallestStaying } from "./smallestStaying.js";
 import type { AccuracyStudy } from "./studies.js";
 
@@ -23,6 +24,15 @@ export function completePlan(study: AccuracyStudy, wanted: Wanted): AccuracyPlan
   const designEffect = 1 + (eyes.perChild - 1) * eyes.correlation;
   const perChild = eyes.perChild / designEffect;
   const shareWith = { sensitivity: prevalence, specificity: 1 - prevalence };
+  const effectOf = (measure: PlannedMeasure, children: number) =>
+    designEffect *
+    (study.sites === undefined
+      ? 1
+      : siteEffect(study.sites, {
+          children,
+          level,
+          rowsPerChild: eyes.perChild * (1 - lost) * shareWith[measure],
+        }));
   const goals = aim !== undefined && "minimum" in aim;
   const goalOf = ({ measure, value }: Wanted[number]): Goal => ({
     expected: expected[measure],
@@ -31,7 +41,9 @@ export function completePlan(study: AccuracyStudy, wanted: Wanted): AccuracyPlan
     level,
   });
   const halfWidthAt = (measure: PlannedMeasure, rows: number) =>
-    halfWidthOf(expectedInterval(interval, expected[measure], rows, level));
+    rows > 0
+      ? halfWidthOf(expectedInterval(interval, expected[measure], rows, level))
+      : Number.POSITIVE_INFINITY;
   const cohort = { prevalence, lost };
   const independent = (n: number) => Math.floor(n * perChild + 1e-9);
 
@@ -53,13 +65,20 @@ export function completePlan(study: AccuracyStudy, wanted: Wanted): AccuracyPlan
         : goals
           ? Math.ceil(size / perRow / perChild - 1e-9)
           : smallestEnough(
-              (children) => halfWidthAt(measure, children * perChild * perRow) <= value,
+              (children) =>
+                halfWidthAt(
+                  measure,
+                  (children * eyes.perChild * perRow) / effectOf(measure, children),
+                ) <= value,
             );
     const words = goals ? `a power of ${percent(aim.power)}` : `a half-width of ${value}`;
     return {
       measure,
       wanted: value,
-      rowCount: size === null ? nobodyIsEnough(words) : Math.ceil(size * designEffect - 1e-9),
+      rowCount:
+        size === null || n === null
+          ? nobodyIsEnough(words)
+          : Math.ceil(size * effectOf(measure, n) - 1e-9),
       n: n ?? nobodyIsEnough(words),
       size,
     };
@@ -115,13 +134,13 @@ export function completePlan(study: AccuracyStudy, wanted: Wanted): AccuracyPlan
       sensitivity: expectedInterval(
         interval,
         expected.sensitivity,
-        withCondition / designEffect,
+        withCondition / effectOf("sensitivity", children),
         level,
       ),
       specificity: expectedInterval(
         interval,
         expected.specificity,
-        withoutCondition / designEffect,
+        withoutCondition / effectOf("specificity", children),
         level,
       ),
       power: power === null ? null : power(independent(children)),
@@ -141,7 +160,9 @@ export function completePlan(study: AccuracyStudy, wanted: Wanted): AccuracyPlan
     chanceOfEnough: typeof n === "number" && !goals ? chance(n) : null,
     wantedPower: goals ? aim.power : null,
     planned,
-    table: tableSizes(study.at, n).map(rowAt),
+    table: tableSizes(study.at, n)
+      .filter((children) => children >= 2 * (study.sites?.perSite ?? 0))
+      .map(rowAt),
     assumptions: accuracyAssumptions(study, planned),
     caution,
   };

@@ -56,6 +56,12 @@ export const studySchemas = schemaAtFirstUse((z) => {
           correlation: number("a number from 0 to 1", (x) => x >= 0 && x <= 1),
         })
         .optional(),
+      sites: z
+        .strictObject({
+          perSite: children(2),
+          correlation: number("a number from 0 to 1", (x) => x >= 0 && x <= 1),
+        })
+        .optional(),
       verification: z
         .strictObject({
           shareOfPasses: toOne.optional(),
@@ -81,13 +87,27 @@ export const studySchemas = schemaAtFirstUse((z) => {
       path: ["aim"],
     })
     .refine(
-      ({ verification, eyes, assurance, interval }) =>
-        verification === undefined || [eyes, assurance, interval].every((one) => one === undefined),
+      ({ verification, eyes, sites, assurance, interval }) =>
+        verification === undefined ||
+        [eyes, sites, assurance, interval].every((one) => one === undefined),
       {
         message:
-          "requires verification without eyes, assurance and interval: the interval is the logit one",
+          "requires verification without eyes, sites, assurance and interval: the interval is the logit one",
       },
     )
+    .refine(
+      ({ aim, sites, assurance }) =>
+        sites === undefined || (!isGoal(aim) && assurance === undefined),
+      {
+        message:
+          "requires, with sites, a half-width or width and no assurance: there is no exact power with sites above children",
+        path: ["sites"],
+      },
+    )
+    .refine(({ at, sites }) => !sites || !at || at.every((n) => n >= 2 * sites.perSite), {
+      message: "requires, with sites, numbers of children that fill at least 2 sites",
+      path: ["at"],
+    })
     .refine(({ aim, assurance }) => assurance === undefined || !isGoal(aim), {
       message:
         "requires a plan without assurance where a power is asked for: power already counts the chance",

@@ -38,6 +38,11 @@ export interface AccuracyStudy {
   /** Both eyes are analysed: eyes of a child and the correlation of their outcomes. */
   readonly eyes?: { readonly perChild: number; readonly correlation: number };
   /**
+   * Sites (schools) above children: children of each, and the correlation of the outcomes of two of
+   * one site on one side of the condition. With a half-width or width.
+   */
+  readonly sites?: { readonly perSite: number; readonly correlation: number };
+  /**
    * Not every child is examined: of the referred the given share (1 by default), and a random share
    * of the passes. Either that share is given, or the number of children screened.
    */

@@ -15,6 +15,8 @@ export interface ChildState {
   ageMonths: number;
   ageYears: number;
   site: number;
+  /** What all readings of the site are shifted by, D. */
+  siteShift: number;
   day: number;
   /** Whether the two eyes share the child's effects. */
   linked: boolean;
@@ -32,6 +34,7 @@ export function emptyChild(): ChildState {
     ageMonths: 0,
     ageYears: 0,
     site: 0,
+    siteShift: 0,
     day: 0,
     linked: true,
     right: { M: 0, J0: 0, J45: 0, factor: 1, quality: 0 },

@@ -41,10 +41,12 @@ export function drawBlock(plan: BlockPlan, from: number, to: number): Float64Arr
   const random = createRandom(plan.seed);
   const child = emptyChild();
   const { parameters } = plan;
+  const shifts = siteShifts(plan);
   for (let index = from; index < to; index++) {
     const at = (index - from) * length;
     random.restart(plan.seed, index * 64);
     drawLatentChild(child, random, parameters);
+    child.siteShift = shifts[child.site];
     drawFinding(records, at, child, random, parameters);
     records[at + childFields.ageMonths] = child.ageMonths;
     records[at + childFields.site] = child.site;
@@ -65,6 +67,15 @@ export function drawBlock(plan: BlockPlan, from: number, to: number): Float64Arr
     drawReadings(plan, child, index, random, records, at + childFields.readings);
   }
   return records;
+}
+
+/** The shift of each site, from a stream of its own below those of children. */
+function siteShifts({ seed, parameters: { population } }: BlockPlan): Float64Array {
+  const random = createRandom(seed);
+  return Float64Array.from({ length: population.sites }, (_, site) => {
+    random.restart(seed, -1 - site);
+    return population.siteSd * random.normal();
+  });
 }
 
 function drawReadings(

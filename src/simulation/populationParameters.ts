@@ -7,6 +7,12 @@ export const population = {
   ageLow: parameter(36, "months", "invented", "youngest age, completed months"),
   ageHigh: parameter(83, "months", "invented", "oldest age, completed months; ages are uniform"),
   sites: parameter(4, "sites", "invented", "number of sites, equally large"),
+  siteSd: parameter(
+    0,
+    "D",
+    "design",
+    "SD between sites of a shift of M that all readings there share",
+  ),
   days: parameter(180, "days", "invented", "length of the screening season"),
   peakInfant: parameter(2.2, "D", "invented", "M of the emmetropising peak at birth"),
   peakAdult: parameter(0.5, "D", "invented", "M of the peak once emmetropised"),

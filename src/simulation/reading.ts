@@ -75,7 +75,8 @@ function drawEye(
       instrument.pupilEffect * (pupil - instrument.pupilMean) +
       instrument.sharedSd * shared.sharedM +
       instrument.ownSd * noise * random.normal() +
-      gross,
+      gross +
+      child.siteShift,
     instrument,
   );
   const j0Error =

@@ -125,6 +125,7 @@ const knobs: Readonly<Record<string, Readonly<Record<string, readonly Part[]>>>>
     ageLow: ["age"],
     ageHigh: ["age"],
     sites: ["site"],
+    siteSd: ["handheldPower", "tablePower"],
     days: ["day"],
     peakInfant: ["latentM"],
     peakAdult: ["latentM"],
