@@ -40,12 +40,43 @@ describe("differenceRegression: statsmodels 0.13.5 (tests/reference/agreement/re
     expect(r.errors).toBe("cluster-robust");
   });
 
-  test("classical", () => {
+  // R's lm and hatvalues (tests/reference/agreement/hc3.R)
+  test("independent rows: HC3, which does not take the spread for constant", () => {
     const r = differenceRegression(data);
-    expect(r.coefficients[0].estimate.se).toBeCloseTo(0.37524153, 7);
-    expect(r.coefficients[1].estimate.se).toBeCloseTo(0.13292476, 7);
-    expect(r.wald.f).toBeCloseTo(0.11403958239928365, 9);
-    expect(r.wald.p).toBeCloseTo(0.8934914284622496, 9);
+    expect(r.errors).toBe("robust");
+    expect(known(r.coefficients[0].estimate).se).toBeCloseTo(0.47200133474, 9);
+    expect(known(r.coefficients[1].estimate).se).toBeCloseTo(0.18490814763, 9);
+    expect(r.wald).toMatchObject({ df: [2, 9] });
+    if (!("f" in r.wald)) throw new Error("no Wald test");
+    expect(r.wald.f).toBeCloseTo(0.09097854977, 8);
+    expect(r.wald.p).toBeCloseTo(0.91386622252, 8);
+  });
+
+  test("the slope of limitsOfAgreement has the same error, by its own pass", () => {
+    const { slope } = limitsOfAgreement({ test: data.test, reference });
+    expect(slope).toMatchObject({ method: "t-robust" });
+    expect(known(slope).value).toBeCloseTo(0.01292462937, 9);
+    expect(known(slope).se).toBeCloseTo(0.02229380849, 9);
+  });
+
+  test("a spread that grows with the covariate: the slope's interval covers, the classical one does not", () => {
+    const random = createRandom(17);
+    let [robust, classical] = [0, 0];
+    const runs = 600;
+    for (let run = 0; run < runs; run++) {
+      const x = Array.from({ length: 100 }, () => Math.abs(random.normal()));
+      const test = x.map((value) => 2 * value * random.normal());
+      const zeros = test.map(() => 0);
+      const r = differenceRegression({ test, reference: zeros, covariates: { x } });
+      const { value, low, high, se } = known(r.coefficients[1].estimate);
+      robust += Number(low <= 0 && 0 <= high);
+      const mean = x.reduce((sum, one) => sum + one, 0) / 100;
+      const spread = x.reduce((sum, one) => sum + (one - mean) ** 2, 0);
+      classical += Number(Math.abs(value) <= 1.984 * (r.residualSd / Math.sqrt(spread)));
+      expect(se).toBeGreaterThan(0);
+    }
+    expect(robust / runs).toBeGreaterThan(0.92);
+    expect(classical / runs).toBeLessThan(0.88);
   });
 
   test("collinear covariates are refused", () => {

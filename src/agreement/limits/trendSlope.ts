@@ -1,7 +1,6 @@
 import { tQuantile } from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
-import { type Clusters, clustersOf } from "../../rows/index.js";
-import { averageOf } from "../averageOf.js";
+import { averageOf, type Clusters, clustersOf } from "../../rows/index.js";
 import { coefficientEstimate, linearFit } from "../regression/robustRegression.js";
 import type { PairMoments } from "./pairMoments.js";
 
@@ -9,8 +8,8 @@ import type { PairMoments } from "./pairMoments.js";
 export type Trend = "mean" | "reference" | "test";
 
 /**
- * Slope of test minus reference on their mean (or on one of them), by least squares, with
- * cluster-robust errors where subjects repeat. On the reference the slope is partly artefact: two
+ * Slope of test minus reference on their mean (or on one of them), by least squares. Errors do not
+ * take the spread for constant: HC3 for independent rows, cluster-robust where subjects repeat. On the reference the slope is partly artefact: two
  * equally good measurements of one quantity give a negative slope on the reference and a positive
  * one on the test (Bland and Altman 1995).
  */
@@ -27,8 +26,7 @@ export function trendSlope(
     if (!(moments.sumSquares > 0)) return flat;
     // The mean is half the sum.
     const value = (2 * moments.products) / moments.sumSquares;
-    const residual = Math.max(0, moments.squares - (value * moments.products) / 2);
-    const se = Math.sqrt((4 * residual) / (n - 2) / moments.sumSquares);
+    const se = slopeError(test, reference, moments, value);
     const half = tQuantile((1 + level) / 2, n - 2) * se;
     return {
       kind: "estimate",
@@ -36,7 +34,7 @@ export function trendSlope(
       low: value - half,
       high: value + half,
       level,
-      method: "t",
+      method: "t-robust",
       se,
     };
   }
@@ -53,4 +51,23 @@ export function trendSlope(
   const clusters = subjects ?? clustersOf("limitsOfAgreement", undefined, n);
   const fit = linearFit(differences, [ones, centred], clusters);
   return fit === null ? flat : coefficientEstimate(fit, 1, level);
+}
+
+/** HC3 of the slope on the mean, without a copy of a column; as `linearFit` has it. */
+function slopeError(
+  test: ArrayLike<number>,
+  reference: ArrayLike<number>,
+  { n, bias, meanSum, sumSquares }: PairMoments,
+  slope: number,
+): number {
+  const spread = sumSquares / 4;
+  let squares = 0;
+  for (let row = 0; row < n; row++) {
+    const from = (test[row] + reference[row] - meanSum) / 2;
+    const left = 1 - 1 / n - (from * from) / spread;
+    if (left < 1e-9) continue;
+    const share = (from * (test[row] - reference[row] - bias - slope * from)) / left;
+    squares += share * share;
+  }
+  return Math.sqrt(squares) / spread;
 }

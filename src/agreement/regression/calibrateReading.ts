@@ -1,8 +1,14 @@
 import { shuffleInPlace } from "simple-statistics";
 import { createRandom, requireLevel } from "../../inference/index.js";
 import { caution, type Estimate, InputError, type Undefined } from "../../results/index.js";
-import { type Clusters, clustersOf, requireNumbers, requirePairs } from "../../rows/index.js";
-import { averageOf } from "../averageOf.js";
+import {
+  averageOf,
+  type Clusters,
+  clustersOf,
+  requireNoSites,
+  requireNumbers,
+  requirePairs,
+} from "../../rows/index.js";
 import { type CalibrationRange, calibrationRanges } from "./calibrationRanges.js";
 import { coefficientEstimate, linearFit } from "./robustRegression.js";
 
@@ -76,6 +82,11 @@ export function calibrateReading(
   } = {},
 ): Calibration {
   const caller = "calibrateReading";
+  requireNoSites(
+    caller,
+    data,
+    "use differenceRegression with clusters for the slope, or leave the sites out knowingly",
+  );
   const { test, reference, ageYears } = data;
   const { folds = 10, seed = 1 } = options;
   const level = requireLevel(caller, options.level ?? 0.95);

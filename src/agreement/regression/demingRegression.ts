@@ -5,8 +5,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { childrenOf, requirePairs, sitesOf, sumsOf } from "../../rows/index.js";
-import { averageOf } from "../averageOf.js";
+import { averageOf, childrenOf, requirePairs, sitesOf, sumsOf } from "../../rows/index.js";
 import type { PairedMeasurements } from "../limits/pairedMeasurements.js";
 
 /** The line between two measurements that both have error. */

@@ -1,7 +1,26 @@
-import { fTail, requireLevel } from "../../inference/index.js";
-import { type Estimate, InputError } from "../../results/index.js";
-import { childrenOf, requireNoSites, requireNumbers, requirePairs } from "../../rows/index.js";
-import { averageOf } from "../averageOf.js";
+import {
+  effectiveSites,
+  fTail,
+  jackknifeEstimate,
+  requireLevel,
+  twoSidedT,
+} from "../../inference/index.js";
+import {
+  type Estimate,
+  InputError,
+  type Undefined,
+  undefinedBecause,
+} from "../../results/index.js";
+import {
+  averageOf,
+  type Clusters,
+  childrenOf,
+  clustersOf,
+  requireNumbers,
+  requirePairs,
+  sitesOf,
+  takeRows,
+} from "../../rows/index.js";
 import type { PairedMeasurements } from "../limits/pairedMeasurements.js";
 import { coefficientEstimate, coefficientP, linearFit } from "./robustRegression.js";
 import { choleskyInverse, quadraticForm } from "./smallMatrix.js";
@@ -12,22 +31,29 @@ export interface DifferenceRegression {
   readonly n: number;
   readonly subjects: number;
   readonly level: number;
-  readonly errors: "classical" | "cluster-robust";
+  /** Sites above them, where `clusters` were given. */
+  readonly sites?: number;
+  readonly errors: "robust" | "cluster-robust" | "site-jackknife";
   /** The intercept comes first, named `(intercept)`. */
   readonly coefficients: readonly {
     readonly name: string;
-    readonly estimate: Estimate;
-    readonly p: number;
+    readonly estimate: Estimate | Undefined;
+    /** Two-sided; null where the estimate is undefined or has no error. */
+    readonly p: number | null;
   }[];
-  /** Wald test that all covariates have no effect. */
-  readonly wald: { readonly f: number; readonly df: readonly [number, number]; readonly p: number };
+  /** Wald test that all covariates have no effect; undefined with sites. */
+  readonly wald:
+    | { readonly f: number; readonly df: readonly [number, number]; readonly p: number }
+    | Undefined;
   readonly residualSd: number;
 }
 
 /**
  * Least-squares regression of test minus reference on covariates (age, confidence score, pupil,
- * delay; categories as columns of 0 and 1), errors cluster-robust where subjects repeat (Liang and
- * Zeger 1986; G - 1 degrees of freedom). A covariate that contains the reading or the finding itself
+ * delay; categories as columns of 0 and 1). Errors hold where the spread changes with the covariate:
+ * HC3 for independent rows (MacKinnon and White 1985; Long and Ervin 2000), cluster-robust where
+ * subjects repeat (Liang and Zeger 1986; G - 1 degrees of freedom), a delete-one-site jackknife with
+ * `clusters`. A covariate that contains the reading or the finding itself
  * carries part of the difference's error: see the caution of `limitsOfAgreement`.
  *
  * @throws when columns differ in length or hold a value not finite (leave such rows out and count
@@ -57,19 +83,37 @@ export function differenceRegression(
     }
     requireNumbers(caller, name, covariates[name], n);
   }
-  requireNoSites(caller, data);
   const clusters = childrenOf(caller, data, n);
+  const sites = sitesOf(caller, data, clusters);
   // Centred while fitting, so that an offset such as a year does not cost digits.
   const centres = names.map((name) => averageOf(covariates[name]));
   const columns = names.map((name, j) =>
     Float64Array.from(covariates[name], (x) => x - centres[j]),
   );
   const differences = Float64Array.from({ length: n }, (_, row) => test[row] - reference[row]);
-  const fit = linearFit(differences, [new Float64Array(n).fill(1), ...columns], clusters);
+  const predictors = [new Float64Array(n).fill(1), ...columns];
+  const fit = linearFit(differences, predictors, clusters);
   if (fit === null || fit.df < names.length) {
     throw new InputError(
       `${caller} requires covariates that are not collinear and more rows and subjects than covariates, got ${names.join(", ")}`,
     );
+  }
+  const shape = {
+    kind: "difference-regression" as const,
+    n,
+    subjects: clusters.count,
+    level,
+    residualSd: Math.sqrt(fit.residualSquares / (n - names.length - 1)),
+  };
+  if (sites) {
+    const overSites = siteCoefficients(differences, predictors, sites, centres, level);
+    return {
+      ...shape,
+      sites: sites.count,
+      errors: "site-jackknife",
+      coefficients: ["(intercept)", ...names].map((name, index) => ({ name, ...overSites[index] })),
+      wald: undefinedBecause("sites: no joint test is known to hold above children"),
+    };
   }
   const slopes = fit.coefficients.slice(1);
   const covariance = fit.covariance.slice(1).map((row) => row.slice(1));
@@ -78,10 +122,7 @@ export function differenceRegression(
     inverse === null ? Number.POSITIVE_INFINITY : quadraticForm(slopes, inverse) / names.length;
   const moved = atOrigin(fit, centres);
   return {
-    kind: "difference-regression",
-    n,
-    subjects: clusters.count,
-    level,
+    ...shape,
     errors: fit.errors,
     coefficients: ["(intercept)", ...names].map((name, index) => ({
       name,
@@ -89,8 +130,46 @@ export function differenceRegression(
       p: coefficientP(moved, index),
     })),
     wald: { f, df: [names.length, fit.df], p: fTail(f, names.length, fit.df) },
-    residualSd: Math.sqrt(fit.residualSquares / (n - names.length - 1)),
   };
+}
+
+/** Each coefficient with its interval by a jackknife over sites; the intercept where covariates are 0. */
+function siteCoefficients(
+  differences: Float64Array,
+  predictors: readonly Float64Array[],
+  sites: Clusters,
+  centres: readonly number[],
+  level: number,
+) {
+  const coefficientsOf = (rows: readonly number[]): readonly number[] | null => {
+    const each = clustersOf("differenceRegression", undefined, rows.length);
+    const fit = linearFit(
+      takeRows(differences, rows),
+      predictors.map((column) => takeRows(column, rows)),
+      each,
+    );
+    return fit && atOrigin(fit, centres).coefficients;
+  };
+  const all = [...differences.keys()];
+  const whole = coefficientsOf(all)!;
+  const without = Array.from({ length: sites.count }, (_, site) =>
+    coefficientsOf(all.filter((row) => sites.ofRow[row] !== site)),
+  );
+  const denominators = Array.from(sites.sizes);
+  return whole.map((value, index) => {
+    const estimate = jackknifeEstimate({
+      value,
+      leftOut: without.map((one) => one?.[index] ?? null),
+      denominators,
+      scale: "plain",
+      level,
+    });
+    const p =
+      estimate.kind === "undefined" || !estimate.se
+        ? null
+        : twoSidedT(value / estimate.se, effectiveSites(denominators) - 1);
+    return { estimate, p };
+  });
 }
 
 /** The fit with its intercept where all covariates are 0. */

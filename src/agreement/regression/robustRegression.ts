@@ -9,15 +9,16 @@ export interface LinearFit {
   readonly covariance: readonly (readonly number[])[];
   /** Degrees of freedom of an interval. */
   readonly df: number;
-  readonly errors: "classical" | "cluster-robust";
+  readonly errors: "robust" | "cluster-robust";
   readonly residuals: Float64Array;
   readonly residualSquares: number;
 }
 
 /**
- * Least squares of y on columns (the intercept is one of them). Errors are the classical ones when
- * every row is its own cluster, else cluster-robust (Liang and Zeger 1986) with the factor
- * G/(G-1) (N-1)/(N-p) and G-1 degrees of freedom. Null where the columns are collinear or the rows
+ * Least squares of y on columns (the intercept is one of them). Errors never take the spread for
+ * constant: HC3 when every row is its own cluster (MacKinnon and White 1985; each residual over 1
+ * minus its leverage), else cluster-robust (Liang and Zeger 1986) with the factor G/(G-1)
+ * (N-1)/(N-p) and G-1 degrees of freedom. Null where the columns are collinear or the rows
  * or clusters too few.
  */
 export function linearFit(
@@ -52,28 +53,33 @@ export function linearFit(
     residuals[i] = y[i] - fitted;
     residualSquares += residuals[i] * residuals[i];
   }
-  let covariance: number[][];
-  if (clustered) {
-    const scores = Array.from({ length: clusters.count }, () => new Float64Array(p));
-    for (let i = 0; i < n; i++) {
-      for (let j = 0; j < p; j++) scores[clusters.ofRow[i]][j] += cell(j, i) * residuals[i];
+  // A row that a coefficient fits by itself has leverage 1 and no residual.
+  const share = (i: number) => {
+    if (clustered) return residuals[i];
+    let leverage = 0;
+    for (let j = 0; j < p; j++) {
+      for (let k = 0; k < p; k++) leverage += cell(j, i) * inverse[j][k] * cell(k, i);
     }
-    const meat = Array.from({ length: p }, () => new Array<number>(p).fill(0));
-    for (const score of scores) {
-      for (let j = 0; j < p; j++) for (let k = 0; k < p; k++) meat[j][k] += score[j] * score[k];
-    }
-    const factor = (clusters.count / (clusters.count - 1)) * ((n - 1) / (n - p));
-    covariance = product(product(inverse, meat), inverse).map((row) =>
-      row.map((value) => value * factor),
-    );
-  } else {
-    covariance = inverse.map((row) => row.map((value) => (value * residualSquares) / (n - p)));
+    return leverage > 1 - 1e-9 ? 0 : residuals[i] / (1 - leverage);
+  };
+  const scores = Array.from({ length: clusters.count }, () => new Float64Array(p));
+  for (let i = 0; i < n; i++) {
+    const residual = share(i);
+    for (let j = 0; j < p; j++) scores[clusters.ofRow[i]][j] += cell(j, i) * residual;
   }
+  const meat = Array.from({ length: p }, () => new Array<number>(p).fill(0));
+  for (const score of scores) {
+    for (let j = 0; j < p; j++) for (let k = 0; k < p; k++) meat[j][k] += score[j] * score[k];
+  }
+  const factor = clustered ? (clusters.count / (clusters.count - 1)) * ((n - 1) / (n - p)) : 1;
+  const covariance = product(product(inverse, meat), inverse).map((row) =>
+    row.map((value) => value * factor),
+  );
   return {
     coefficients: scaled.map((value, j) => value / scale[j]),
     covariance: covariance.map((row, j) => row.map((value, k) => value / (scale[j] * scale[k]))),
     df,
-    errors: clustered ? "cluster-robust" : "classical",
+    errors: clustered ? "cluster-robust" : "robust",
     residuals,
     residualSquares,
   };
@@ -90,7 +96,7 @@ export function coefficientEstimate(fit: LinearFit, index: number, level: number
     low: value - half,
     high: value + half,
     level,
-    method: fit.errors === "cluster-robust" ? "t-cluster-robust" : "t",
+    method: fit.errors === "cluster-robust" ? "t-cluster-robust" : "t-robust",
     se,
   };
 }
