@@ -1,6 +1,7 @@
 import { formerNames, InputError } from "../results/index.js";
 import {
   clustersOf,
+  requireNoSites,
   requireSameLength,
   takeColumns,
   type UndecidablePolicy,
@@ -64,6 +65,7 @@ export function restrictToExamined(
   options: { readonly undecidable?: UndecidablePolicy } = {},
 ): ExaminedRegion {
   const caller = "restrictToExamined";
+  requireNoSites(caller, data, "give the sites to searchRules, for the rows that are kept");
   options = formerNames(caller, options, "undecidable");
   const criteria = Object.keys(data.limits);
   const edge = (criterion: string): number => {

@@ -1,5 +1,5 @@
-import type { Performance } from "../accuracy/index.js";
-import type { Estimate, TwoByTwo, Undefined } from "../results/index.js";
+import type { KeptConstraint, Performance } from "../accuracy/index.js";
+import type { TwoByTwo } from "../results/index.js";
 import type { UndecidablePolicy } from "../rows/index.js";
 import type { RuleConstraints } from "./bestRule.js";
 import type { RulePoint } from "./paretoFront.js";
@@ -49,6 +49,8 @@ export interface RuleSearch {
   readonly n: number;
   /** Number of children, where subjects were given. */
   readonly subjects?: number;
+  /** Number of sites above them, where `clusters` were given: sites are drawn, and kept whole in folds. */
+  readonly sites?: number;
   readonly examined: number;
   readonly ruleCount: number;
   readonly criteria: readonly string[];
@@ -74,8 +76,8 @@ export interface RuleSearch {
   readonly repeats: number;
   /** Share of resamples that chose each limit, by criterion. */
   readonly stability: { readonly [criterion: string]: readonly LimitShare[] };
-  /** Probability that a rule so searched keeps the constraints in new children. */
-  readonly constraintsHold: Estimate | Undefined;
+  /** What is known of the constrained rate in new children; null where none or both are constrained. */
+  readonly constraint: KeptConstraint | null;
   readonly plateau: RulePlateau;
   readonly front: readonly FrontReading[];
   readonly level: number;

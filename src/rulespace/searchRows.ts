@@ -1,11 +1,15 @@
+import { childrenByRate } from "../accuracy/index.js";
 import { type ResampleUnits, unitsOfRows, withState } from "../inference/index.js";
 import { InputError } from "../results/index.js";
 import {
+  type ClusterColumns,
   type Clusters,
-  clustersOf,
+  childrenOf,
   conditionCodes,
   type ExaminationColumns,
   examinedRows,
+  hasChildren,
+  sitesOf,
   type UndecidablePolicy,
   type YesNoColumn,
 } from "../rows/index.js";
@@ -13,7 +17,7 @@ import { binRows } from "./ruleBins.js";
 import type { Limits, Measures } from "./spaceInput.js";
 
 /** Rows of a search. */
-export interface RuleRows {
+export interface RuleRows extends ClusterColumns {
   /** Values of each criterion, high is worse; NaN is missing. */
   readonly measures: Measures;
   /** What a missing value is known to be at least, as for `ruleSpace`. */
@@ -21,8 +25,6 @@ export interface RuleRows {
   /** true or 1 with the condition, false or 0 without; not looked at in rows not examined. */
   readonly condition: YesNoColumn;
   readonly limits: Limits;
-  /** Child of each row; rows are taken as independent children without it. */
-  readonly subjects?: ArrayLike<string | number>;
   /** Known weights of the rows. */
   readonly weights?: ArrayLike<number>;
   /** Estimates the weights of examined rows, anew in each resample. */
@@ -49,6 +51,10 @@ export interface SearchRows {
   readonly units: ResampleUnits;
   readonly typeOfUnit: Int32Array;
   readonly clusters: Clusters | null;
+  /** Sites above children; the units are then sites. */
+  readonly sites: Clusters | null;
+  /** Children with, and without, the condition. */
+  readonly classes: { readonly sensitivity: number; readonly specificity: number };
   readonly examined: number;
   readonly weighting: "none" | "known" | "examination";
 }
@@ -83,10 +89,11 @@ export function prepareSearch(
     undecidable === "exclude" && binned.anyMissing ? binned.cellLenient : null,
     binned.rules,
   );
-  const clusters = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
+  const clusters = hasChildren(data) ? childrenOf(caller, data, n) : null;
+  const sites = (clusters && sitesOf(caller, data, clusters)) ?? null;
   const { units, typeOfUnit } = unitsOfRows(
     { cells: cells.length, cellOfRow, states, weights: data.weights, strata: verified?.strata },
-    clusters,
+    sites ?? clusters,
   );
   return {
     n,
@@ -107,6 +114,8 @@ export function prepareSearch(
     units,
     typeOfUnit,
     clusters,
+    sites,
+    classes: childrenByRate(states, clusters),
     examined: verified?.examined.reduce((sum, code) => sum + code, 0) ?? n,
     weighting:
       data.examination !== undefined

@@ -1,7 +1,13 @@
-import { errorOverRepeats, meanOverRepeats, performanceOf } from "../accuracy/index.js";
+import {
+  errorOverRepeats,
+  keptConstraint,
+  meanOverRepeats,
+  performanceOf,
+} from "../accuracy/index.js";
 import { cellCounter, requireLevel } from "../inference/index.js";
 import { caution, formerNames, InputError, type RunOptions } from "../results/index.js";
 import { requireWhole, type UndecidablePolicy } from "../rows/index.js";
+import { assuredChoice, constrainedRate } from "./assuredRules.js";
 import { choiceOf, type RuleConstraints } from "./bestRule.js";
 import { chooseOnGrid } from "./chooseOnGrid.js";
 import { rulePoint } from "./paretoFront.js";
@@ -17,6 +23,12 @@ import { summariseFolds, summariseResamples } from "./summariseSearch.js";
 
 export interface SearchOptions extends RunOptions {
   readonly constraints?: RuleConstraints;
+  /**
+   * "observed" (default): the rate on these rows keeps the constraint. "assured": new children keep it
+   * with probability `assurance` (0.95), by exact tests shared over the widest layer of the grid.
+   */
+  readonly constraint?: "observed" | "assured";
+  readonly assurance?: number;
   /** What to do with a missing value; required where there is one. */
   readonly undecidable?: UndecidablePolicy;
   /** Folds of the cross-validation (whole children), 10 by default, and its repeats, 5. */
@@ -45,7 +57,8 @@ const foldStreams = 2_000_000_000;
  * of each limit; the plateau of rules that cannot be told from the chosen one) and on folds
  * (cross-validated performance, whole children in folds; counts added over the folds). Values are
  * referred at >= their limit, ties as in `bestRule`. The bootstrap-corrected performance stays too
- * good when there is nothing to find; the cross-validated one does not. With `examination` the
+ * good when there is nothing to find; the cross-validated one does not. With `clusters: { subject,
+ * site }` sites are drawn and put into folds. With `examination` the
  * examined rows stand for the unexamined of their stratum, weighted anew in each resample.
  *
  * Rates are proportions, 0 to 1.
@@ -76,7 +89,13 @@ export async function searchRules(data: RuleRows, options: SearchOptions): Promi
     throw new InputError(`${caller} requires at most a fold a child, got ${folds} for ${children}`);
   }
   const { grid, units, criteria, limits } = rows;
-  const choice = choiceOf(caller, criteria, limits, constraints);
+  const asked = choiceOf(caller, criteria, limits, constraints);
+  const { constraint: mode = "observed", assurance = 0.95 } = options;
+  requireLevel(caller, assurance);
+  requireMode(caller, mode, rows);
+  const assured = mode === "assured" ? assuredChoice(caller, asked, rows.classes, assurance) : null;
+  // Resamples and folds choose as the choice itself is made.
+  const choice = assured?.choice ?? asked;
   const counts = searchCounter(grid)(cellCounter(units)(units.counts)!);
   const { withCondition, withoutCondition } = counts;
   if (!(withCondition.total > 0 && withoutCondition.total > 0)) {
@@ -86,7 +105,9 @@ export async function searchRules(data: RuleRows, options: SearchOptions): Promi
   }
   const chosen = chooseOnGrid(counts, choice);
   if (chosen < 0) {
-    throw new InputError(`${caller} requires a rule that meets the constraints, got none`);
+    throw new InputError(
+      `${caller} requires a rule that meets the constraints, got none${assured === null ? "" : `: ${assured.demanded.toFixed(3)} would have to be reached on these rows`}`,
+    );
   }
   const compared = plateauRules(counts, choice, chosen);
   const run = (task: SearchPlan["task"], firstStream: number, runs: number, stage: string) => {
@@ -108,11 +129,13 @@ export async function searchRules(data: RuleRows, options: SearchOptions): Promi
   const point = rulePoint(limitsAt(criteria, limits, chosen), tableAt(counts, chosen));
   const apparent = performanceOf(point.sensitivity, point.specificity);
   const validated = summariseFolds(foldRuns, folds);
+  const constrained = constrainedRate(asked);
   return {
     kind: "rule-search",
     label: "rule chosen on these rows; validate it on others",
     n: rows.n,
     ...(rows.clusters === null ? {} : { subjects: rows.clusters.count }),
+    ...(rows.sites === null ? {} : { sites: rows.sites.count }),
     examined: rows.examined,
     ruleCount: grid.rules,
     criteria,
@@ -132,12 +155,23 @@ export async function searchRules(data: RuleRows, options: SearchOptions): Promi
       level,
       apparent,
     }),
+    constraint:
+      constrained &&
+      keptConstraint(constrained, apparent, {
+        mode,
+        assurance,
+        demanded: assured?.demanded ?? null,
+        compared: assured?.compared,
+        children: rows.classes,
+        unbounded: rows.weighting !== "none" || rows.sites !== null,
+        what: "rule",
+      }),
     crossValidated: validated && meanOverRepeats(validated),
     crossValidationError: validated && errorOverRepeats(validated),
     folds,
     repeats,
     level,
-    method: rows.clusters === null ? "bootstrap of rows" : "bootstrap of children",
+    method: `bootstrap of ${rows.sites !== null ? "sites" : rows.clusters === null ? "rows" : "children"}`,
     replicates,
     seed,
     bytes: spaceBytes(grid.rules, !grid.whole, grid.openCells !== null),
@@ -146,12 +180,37 @@ export async function searchRules(data: RuleRows, options: SearchOptions): Promi
   };
 }
 
+/** The promise is made for independent, unweighted children whom every rule decides. */
+function requireMode(caller: string, mode: string, rows: SearchRows): void {
+  if (mode === "observed") return;
+  if (mode !== "assured") {
+    throw new InputError(`${caller} requires constraint "observed" or "assured", got "${mode}"`);
+  }
+  const fault =
+    rows.weighting !== "none"
+      ? `${rows.weighting} weights`
+      : rows.sites !== null
+        ? "clusters with sites"
+        : rows.grid.openCells !== null
+          ? 'undecidable: "exclude" with missing values'
+          : null;
+  if (fault === null) return;
+  throw new InputError(
+    `${caller} requires independent children, each of them decided, for constraint "assured", got ${fault}; take constraint "observed"`,
+  );
+}
+
 function notesOn(rows: SearchRows, noFolds: boolean): string[] {
   const notes = [
     "Apparent performance is too good: the rule was searched on the same rows.",
     "The plateau compares with a rule that was itself chosen on these rows.",
   ];
   if (noFolds) notes.push("A fold or a training part lacked a class or a rule: take fewer folds.");
+  if (rows.sites !== null && rows.sites.count < 40) {
+    notes.push(
+      `${rows.sites.count} sites were drawn: below 40 a bootstrap of sites covers too little, and the plateau is too narrow.`,
+    );
+  }
   if (rows.clusters === null) notes.push("Rows were taken as independent children.");
   if (rows.weighting === "examination") {
     notes.push("Examined rows stand for the unexamined of their stratum.");

@@ -9,6 +9,7 @@ import {
 import {
   reaches,
   requireLength,
+  requireNoSites,
   requireSameLength,
   type UndecidablePolicy,
   type YesNoColumn,
@@ -64,6 +65,7 @@ export function sensitivityByCondition(
   options: { readonly undecidable?: UndecidablePolicy; readonly level?: number } = {},
 ): SensitivityByCondition {
   const caller = "sensitivityByCondition";
+  requireNoSites(caller, data);
   options = formerNames(caller, options, "undecidable");
   const { undecidable, level = 0.95 } = options;
   const columns = Object.entries(limits).flatMap(([criterion, limit]) => {

@@ -1,8 +1,7 @@
 import type { CrossValidated } from "../accuracy/index.js";
 import { type Performance, performanceOf } from "../accuracy/index.js";
-import { normalQuantile } from "../inference/index.js";
-import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { admitsRule, type GridChoice } from "./chooseOnGrid.js";
+import { InputError } from "../results/index.js";
+import type { GridChoice } from "./chooseOnGrid.js";
 import { frontOnGrid } from "./frontOnGrid.js";
 import { placesOf } from "./judgeRule.js";
 import { rulePoint } from "./paretoFront.js";
@@ -27,10 +26,7 @@ interface Context {
 export function summariseResamples(
   values: Float64Array,
   context: Context,
-): Pick<
-  RuleSearch,
-  "optimism" | "corrected" | "stability" | "constraintsHold" | "plateau" | "front" | "failed"
-> {
+): Pick<RuleSearch, "optimism" | "corrected" | "stability" | "plateau" | "front" | "failed"> {
   const { rows, counts, compared, specificities, apparent } = context;
   const width = 3 + 2 * compared.all.length + 3 * specificities.length;
   const starts = Array.from({ length: values.length / width }, (_, at) => at * width);
@@ -52,7 +48,6 @@ export function summariseResamples(
         ),
       ]),
     ),
-    constraintsHold: holdShare(values, used, context),
     plateau: plateauAsData(values, used, context),
     front: specificities.map((least, at) =>
       frontReading(
@@ -112,30 +107,6 @@ function sharesOfLimits(places: readonly number[], limits: readonly (number | nu
       share: places.filter((other) => other === place).length / places.length,
     }))
     .filter(({ share }) => share > 0);
-}
-
-/** Share of resamples whose rule keeps the constraints on the rows, which stand for new children. */
-function holdShare(
-  values: Float64Array,
-  used: readonly number[],
-  { counts, choice, level }: Context,
-): Estimate | Undefined {
-  const { specificityAtLeast, sensitivityAtLeast, referralRateAtMost } = choice;
-  if (specificityAtLeast === 0 && sensitivityAtLeast === 0 && referralRateAtMost === 1) {
-    return undefinedBecause("no rate is constrained");
-  }
-  const value = used.filter((at) => admitsRule(counts, choice, values[at])).length / used.length;
-  const se = Math.sqrt((value * (1 - value)) / used.length);
-  const reach = normalQuantile((1 + level) / 2) * se;
-  return {
-    kind: "estimate",
-    value,
-    low: Math.max(0, value - reach),
-    high: Math.min(1, value + reach),
-    level,
-    method: "bootstrap share; the interval is its Monte Carlo error only",
-    se,
-  };
 }
 
 function plateauAsData(
