@@ -154,6 +154,12 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         })
         .default({}),
       unit: z.enum(["eye", "child"]).describe("What is counted."),
+      clusters: z
+        .enum(["child", "site"])
+        .optional()
+        .describe(
+          'What intervals take as independent; by default "child". "site" (school, district): children of one site share what moves their readings, and intervals are jackknifed over sites.',
+        ),
       eye: z
         .enum(["right", "left", "both", "worse", "random"])
         .describe(

@@ -33,6 +33,17 @@ export function countsTable(condition: ConditionResult): TableModel {
   };
 }
 
+/** Rates of a confirmatory condition among several, with intervals that hold together. */
+function togetherRows({ simultaneous }: ConditionResult): TableRow[] {
+  if (simultaneous === undefined) return [];
+  const { level, comparisons, sensitivity, specificity } = simultaneous;
+  const words = `together with all ${comparisons} confirmatory rates (each interval ${percent(level)})`;
+  return [
+    { cells: [`Sensitivity, ${words}`, sensitivity] },
+    { cells: [`Specificity, ${words}`, specificity] },
+  ];
+}
+
 /** The ten measures and the area, each with its interval or the reason why there is none. */
 export function accuracyTable(condition: ConditionResult): TableModel {
   const { accuracy, area, weighted, verification } = condition;
@@ -54,6 +65,7 @@ export function accuracyTable(condition: ConditionResult): TableModel {
     rows: [
       share("Sensitivity", rates.sensitivity),
       share("Specificity", rates.specificity),
+      ...togetherRows(condition),
       share("Positive predictive value", rates.positivePredictiveValue),
       share("Negative predictive value", rates.negativePredictiveValue),
       ...(verification === null

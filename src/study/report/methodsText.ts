@@ -26,8 +26,33 @@ export function methodsText(result: StudyResult): string[] {
     `Target conditions and referral limits were fixed in the protocol: ${conditions.map((item) => `${item.title} (${item.definition === "own" ? "an own definition" : item.citation}): ${item.target} at the exam, referred ${referralWords(item)}`).join("; ")}. Values are compared after rounding to 0.001 D.`,
     ...ruleMethods(result),
     `Sensitivity, specificity and other proportions: ${methodName(conditions[0]!.accuracy.method)} intervals${area?.kind === "estimate" ? `; area under the ROC curve: ${methodName(area.method)} (DeLong, DeLong and Clarke-Pearson 1988)` : ""}. Verification: ${protocol.verification}${strata(protocol)}; sampling: ${protocol.sampling}. Children whom the reading cannot decide: ${policyWords[protocol.undecidable]}.`,
+    ...together(result),
+    ...overSites(result),
     ...correction(result),
     `Protocol hash (SHA-256 of the choices): ${result.protocolHash}. Seed ${protocol.seed}.`,
+  ];
+}
+
+/** How intervals hold together where several conditions are confirmatory. */
+function together({ conditions, protocol }: StudyResult): string[] {
+  const simultaneous = conditions.find((condition) => condition.simultaneous)?.simultaneous;
+  if (simultaneous === undefined) return [];
+  const { comparisons, level } = simultaneous;
+  return [
+    `${comparisons / 2} conditions are confirmatory: beside each interval of their sensitivities and specificities stands one at ${percent(level)}, so that all ${comparisons} hold together at ${percent(protocol.level)} (Bonferroni). Exploratory conditions have no such interval.`,
+  ];
+}
+
+/** What stands above children, and how many sites the intervals count. */
+function overSites({ protocol, agreement }: StudyResult): string[] {
+  if (protocol.clusters !== "site") return [];
+  const { sites } = agreement[0].limits;
+  const few =
+    sites !== undefined && sites < 5
+      ? " With fewer than 5 sites these intervals are rough; with fewer than 2 there are none."
+      : "";
+  return [
+    `Children of one site are not independent: intervals of bias, limits, sensitivity, specificity, predictive values, ratios and areas are delete-one-site jackknifes over ${sites ?? "the"} sites with Student's t on the effective number of sites less 1 (rates and areas on the logit scale); percentile limits count effective rows over sites.${few} Weighted numbers, numbers corrected for who was examined, and astigmatism have intervals by child, which are too narrow where sites differ.`,
   ];
 }
 

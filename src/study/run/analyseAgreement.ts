@@ -7,6 +7,7 @@ import { groupRows, takeColumns } from "../../rows/index.js";
 import type { AgreementByGroup, AgreementResult } from "./studyResult.js";
 import { subgroupsOf } from "./subgroups.js";
 import { weightedAgreement } from "./weightedAgreement.js";
+import { whoseRows } from "./whoseRows.js";
 
 /**
  * Limits of agreement of one component, test minus reference, over the protocol's eyes. J45 of right
@@ -31,7 +32,7 @@ export function analyseAgreement(
   const reference = mirrored ? mirroredLeft(pairs, pairs.reference) : pairs.reference;
   const differences = Float64Array.from({ length: n }, (_, row) => test[row] - reference[row]);
   const means = Float64Array.from({ length: n }, (_, row) => (test[row] + reference[row]) / 2);
-  const data = { test, reference, subjects };
+  const data = { test, reference, ...whoseRows(cohort, protocol, subjects) };
   return {
     quantity,
     mirrored,
@@ -46,7 +47,7 @@ export function analyseAgreement(
         : null,
     excluded: pairs.excluded,
     shown: shownPairs({ x: means, y: differences }, { audience, seed }),
-    subgroups: quantity === "M" ? byGroup(cohort, protocol, data) : [],
+    subgroups: quantity === "M" ? byGroup(cohort, protocol, { test, reference, subjects }) : [],
   };
 }
 
@@ -70,8 +71,11 @@ function byGroup(
       by,
       role,
       groups: groups.map(({ label, rows }) => {
-        const data = takeColumns(pairs, rows);
-        const children = new Set(data.subjects).size;
+        const { subjects, ...values } = takeColumns(pairs, rows);
+        const children = new Set(subjects).size;
+        // One site has no sites within it.
+        const whose = by === "site" ? { subjects } : whoseRows(cohort, protocol, subjects);
+        const data = { ...values, ...whose };
         return {
           group: label,
           children,

@@ -17,9 +17,11 @@ import { oneVariable } from "./oneVariable.js";
 import { type ProgrammeSource, programmeOf, programmeRows } from "./programmeOf.js";
 import { ruleSides } from "./ruleSides.js";
 import { rulesOfCondition } from "./rulesOfCondition.js";
+import { simultaneousRates } from "./simultaneousRates.js";
 import type { ConditionResult } from "./studyResult.js";
 import { strataOf, subgroupsOf } from "./subgroups.js";
 import { correctedRows, rowsWhere, type VerificationRows } from "./verificationOf.js";
+import { whoseRows } from "./whoseRows.js";
 
 /**
  * Accuracy of the referral fixed in advance against one target condition.
@@ -45,7 +47,14 @@ export async function analyseCondition(
   const decided = examined.test.filter((test) => test !== "undecidable").length;
   const design = { level, sampling, verification: verificationOf(protocol, examined) };
   const table = crossClassify(examined, { undecidable });
-  const repeated = protocol.unit === "eye" && protocol.eye === "both";
+  const clustered =
+    protocol.clusters === "site" || (protocol.unit === "eye" && protocol.eye === "both");
+  const { subjects, ...results } = examined;
+  const whose = whoseRows(cohort, protocol, subjects);
+  const accuracyAt = (wanted: number) =>
+    clustered
+      ? clusteredAccuracy({ ...results, ...whose }, { ...design, level: wanted, undecidable })
+      : accuracyFromCounts(table, { ...design, level: wanted });
   const target = sides?.condition?.rule ?? null;
   const variable = await oneVariable(cohort, protocol, condition, rows, target, run);
   return {
@@ -68,10 +77,13 @@ export async function analyseCondition(
     followUp: { referred: followUp(rows, true), passed: followUp(rows, false) },
     undecidable: examined.test.length - decided,
     table,
-    accuracy: repeated
-      ? clusteredAccuracy({ ...examined }, { ...design, undecidable })
-      : accuracyFromCounts(table, design),
-    variants: unreadableVariants(examined, design),
+    accuracy: accuracyAt(level),
+    ...simultaneousRates(protocol, condition.role, (each) =>
+      protocol.verification === "complete"
+        ? accuracyAt(each)
+        : correctedRows(rows, { ...protocol, level: each }, undecidable, run.draws),
+    ),
+    variants: unreadableVariants({ ...results, ...whose }, design),
     worstAndBest: unreadableBounds(examined),
     verification: verificationResult(rows, programme, protocol, run.draws),
     ...variable,
@@ -80,9 +92,10 @@ export async function analyseCondition(
     subgroups: subgroupsOf(cohort, protocol).map(({ by, role, groupOf, order }) => {
       const result = accuracyByGroup(
         {
-          ...examined,
-          by: examined.subjects.map((child) => groupOf(child)),
-          subjects: repeated ? examined.subjects : undefined,
+          ...results,
+          by: subjects.map((child) => groupOf(child)),
+          // One site has no sites within it.
+          ...(!clustered ? {} : by === "site" ? { subjects } : whose),
         },
         { ...design, undecidable },
       );

@@ -19,6 +19,7 @@ import { eyesOf } from "./limitReader.js";
 import type { ConditionResult } from "./studyResult.js";
 import type { VerificationRows } from "./verificationOf.js";
 import { weightedArea, weightedRows } from "./weighting.js";
+import { whoseRows } from "./whoseRows.js";
 
 /** The curve, its area and a chosen limit on the variable of the referral limit. */
 export async function oneVariable(
@@ -36,7 +37,8 @@ export async function oneVariable(
     const missing = none ?? byRule;
     return { curve: missing, area: missing, chosen: null, weighted: null };
   }
-  const data = comparedRows(cohort, protocol, condition, rows);
+  const { subjects, ...compared } = comparedRows(cohort, protocol, condition, rows);
+  const data = { ...compared, ...whoseRows(cohort, protocol, subjects) };
   const positiveWhen = directionOf(limit);
   const { level, seed } = protocol;
   const choice = {
@@ -91,7 +93,8 @@ function noVariable(target: ReferralRule | null): Undefined | null {
     : null;
 }
 
-interface ComparedRows extends ThresholdRows {
+interface ComparedRows extends Omit<ThresholdRows, "clusters"> {
+  readonly subjects: ArrayLike<number>;
   readonly condition: readonly boolean[];
 }
 

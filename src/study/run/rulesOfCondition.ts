@@ -1,7 +1,7 @@
 import type { Cohort } from "../../cohort/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import { type RunOptions, type Undefined, undefinedBecause } from "../../results/index.js";
-import { takeColumns } from "../../rows/index.js";
+import { takeRows } from "../../rows/index.js";
 import {
   applyRule,
   type ConditionOfRule,
@@ -18,6 +18,7 @@ import type { RuleSides } from "./ruleSides.js";
 import type { ConditionCurve, ConditionRules } from "./studyResult.js";
 import type { VerificationRows } from "./verificationOf.js";
 import { weightedArea, weightedRows } from "./weighting.js";
+import { whoseRows } from "./whoseRows.js";
 
 type Rows = ConditionRows & VerificationRows;
 type Run = RunOptions & { readonly workers?: number };
@@ -95,7 +96,8 @@ async function curveOf(
     Number.isNaN(value) || reference[row] === null ? [] : [row],
   );
   const data = {
-    ...takeColumns({ values, subjects: rows.subjects }, known),
+    values: takeRows(values, known),
+    ...whoseRows(cohort, protocol, takeRows(rows.subjects, known)),
     condition: known.map((row) => reference[row] === true),
   };
   const { positiveWhen } = variable;

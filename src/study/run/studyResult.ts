@@ -27,6 +27,7 @@ import type { ReasonCombination, ReferralRule, ReferredAndFound } from "../../ru
 import type { RocCurve, ThresholdChoice } from "../../thresholds/index.js";
 import type { UndecidedByAge } from "./decided.js";
 import type { ProgrammeSource } from "./programmeOf.js";
+import type { SimultaneousRates } from "./simultaneousRates.js";
 import type { Corrected } from "./verificationOf.js";
 
 /** How many cells or rows met a rule of the reader; the cells themselves stay in the local audit. */
@@ -100,6 +101,8 @@ export interface ConditionResult {
   readonly undecidable: number;
   readonly table: TwoByTwo;
   readonly accuracy: Accuracy | ClusteredAccuracy;
+  /** Of a confirmatory condition among several: sensitivity and specificity that hold together. */
+  readonly simultaneous?: SimultaneousRates;
   readonly variants: UnreadableVariants;
   readonly worstAndBest: UnreadableBounds;
   /** Null where everyone was examined. */
