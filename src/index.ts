@@ -128,7 +128,7 @@ export {
   type Accuracy, // The ten measures with what made them.
   type AccuracyByGroup, // Accuracy group by group, in order of first appearance.
   type AccuracyDesign, // What decides which measures the counts can give.
-  type AccuracyRows, // Rows of a test and a condition; with `subjects` where a child may have several.
+  type AccuracyRows, // Rows of a test and a condition; with `subjects` (or `clusters`) where a child may have several.
   type AccuracySource, // Sensitivity and specificity from a table, or as numbers or estimates made elsewhere.
   accuracyByGroup, // Accuracy in each group.
   accuracyFromCounts, // Accuracy of a yes/no test from its four counts, for independent rows (one a child, or one eye of each.
@@ -139,6 +139,7 @@ export {
   cohenKappa, // Cohen's kappa: agreement beyond that of the margins, 1 at full agreement.
   compareIndependentAccuracy, // Compares accuracy in two different groups of children.
   compareIndependentProportions, // Difference and ratio of two proportions in different, independent children.
+  compareNetBenefit, // Difference of the net benefits of two rules on the same, completely examined rows, first minus second.
   comparePairedAccuracy, // Compares two rules on the same rows.
   comparePairedProportions, // Two yes/no results of the same independent units, such as two rules on the same children.
   correctByDecision, // Accuracy of a rule in all screened children.
@@ -153,9 +154,12 @@ export {
   type IndependentProportions, // Two proportions of different children.
   imputeVerification, // Multiple imputation of the unexamined.
   inconclusiveVariants, // Accuracy when the reference standard gave no answer for some children (a 2x3 table).
+  type ImperfectReference, // What an imperfect reference does to sensitivity and specificity; beside the headline, not in its place.
   type KappaWeights, // "linear" and "quadratic" weigh a disagreement by its distance in grades, or by its square.
   type NetBenefit, // A rule as a line over threshold probabilities.
+  type NetBenefitComparison, // Net benefit of two rules on the same rows, and their difference, first minus second.
   type NonInferiority, // Whether a difference, new minus established, excludes a loss as great as the margin.
+  imperfectReference, // Sensitivity analysis for a reference that errs.
   netBenefit, // Net benefit of one referral rule, TP/n - FP/n x t/(1 - t), over threshold probabilities t.
   nonInferiority, // Judges a difference (new minus established, greater is better) against a margin stated beforehand.
   type PairedAccuracy, // Two rules on the same rows; every difference is the first minus the second.
@@ -372,7 +376,6 @@ export {
 export type {
   AgeBand, // Completed months from (included) to (excluded).
   ConditionColumn, // The condition of each row: yes or no, or "inconclusive" where that is allowed.
-  SubjectColumn, // Whose row it is.
   ExaminationColumns, // Who was examined, and within which strata a random share of them was.
   TestColumn, // A test's result for each row: yes or no, also as "refer" or "pass", or "undecidable".
   UndecidablePolicy, // How a row without a decision is counted.

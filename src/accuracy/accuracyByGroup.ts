@@ -1,12 +1,14 @@
 import { effectiveSize, type Homogeneity, homogeneity, requireLevel } from "../inference/index.js";
-import { formerNames, type Undefined } from "../results/index.js";
+import { formerNames, type Undefined, undefinedBecause } from "../results/index.js";
 import {
+  type ClusterColumns,
   type ConditionColumn,
-  clustersOf,
+  childrenOf,
   groupRows,
   requireSameLength,
-  type SubjectColumn,
+  sitesOf,
   type TestColumn,
+  takeClusters,
   takeColumns,
   type UndecidablePolicy,
 } from "../rows/index.js";
@@ -38,7 +40,9 @@ export interface AccuracyByGroup {
  * Accuracy in each group (age band, site, instrument), with a test that sensitivity, and that
  * specificity, is the same in all: Pearson's chi-square, or with subjects that repeat the test of
  * Rao and Scott 1992 on effective sample sizes. Groups are taken as independent: a child belongs to
- * one group. Without `subjects`, rows are taken as independent.
+ * one group. Without `subjects`, rows are taken as independent. With `clusters` the rates of a group
+ * are jackknifed over its sites, and there is no test: no test of equal rates is known to hold where
+ * groups share sites.
  *
  * Rates are proportions, 0 to 1.
  *
@@ -48,11 +52,10 @@ export interface AccuracyByGroup {
  * accuracyByGroup({ test: [1, 0, 1, 1], reference: [1, 1, 1, 1], groups: ["a", "a", "b", "b"] }).homogeneity.sensitivity.chiSquare // => 1.3333
  */
 export function accuracyByGroup(
-  columns: {
+  columns: ClusterColumns & {
     readonly test: TestColumn;
     readonly reference: ConditionColumn;
     readonly by: ArrayLike<string | number>;
-    readonly subjects?: SubjectColumn;
   },
   options: AccuracyDesign & {
     readonly level?: number;
@@ -63,26 +66,29 @@ export function accuracyByGroup(
   columns = formerNames(caller, columns, "byGroup");
   const { level = 0.95 } = options;
   requireLevel(caller, level);
-  const { test, reference, by: groups, subjects } = columns;
-  const n = requireSameLength(caller, { test, reference, groups, ...(subjects && { subjects }) });
+  const { test, reference, by: groups } = columns;
+  const n = requireSameLength(caller, { test, reference, groups });
+  const children = childrenOf(caller, columns, n);
+  const { repeated } = children;
+  const sites = sitesOf(caller, columns, children);
   const parts = groupRows(caller, groups, n).map(({ label, rows }) => ({
     group: label,
-    ...takeColumns({ test, reference, subjects }, rows),
+    ...takeColumns({ test, reference }, rows),
+    ...takeClusters(columns, rows),
   }));
-  const repeated = clustersOf(caller, subjects, n).repeated;
   const made = parts.map(({ group, ...part }) => ({
     group,
     accuracy: accuracyOfRows(part, options),
   }));
-  const shared = (name: "sensitivity" | "specificity") =>
-    homogeneity(
+  const shared = (name: "sensitivity" | "specificity") => {
+    if (sites) {
+      return undefinedBecause("sites above children: no test of equal rates is known to hold");
+    }
+    return homogeneity(
       parts.map((part, i) => {
-        if (part.subjects && repeated) {
-          const columns = { ...part, subjects: part.subjects };
-          const share = linearShare(
-            clusterTotals(caller, columns, options.undecidable),
-            rowShares[name],
-          );
+        if (repeated) {
+          const { ofChildren } = clusterTotals(caller, part, options.undecidable);
+          const share = linearShare(ofChildren, rowShares[name]);
           return sized(share.successes, share.trials, share.trials && effectiveSize(share));
         }
         const { table } = made[i].accuracy;
@@ -92,6 +98,7 @@ export function accuracyByGroup(
       }),
       repeated ? "rao-scott" : "pearson",
     );
+  };
   return {
     kind: "accuracy-by-group",
     n,

@@ -1,4 +1,9 @@
-import type { ConditionColumn, SubjectColumn, TestColumn } from "../rows/index.js";
+import {
+  type ClusterColumns,
+  type ConditionColumn,
+  hasChildren,
+  type TestColumn,
+} from "../rows/index.js";
 import { type Accuracy, accuracyFromCounts } from "./accuracyFromCounts.js";
 import {
   type ClusteredAccuracy,
@@ -7,19 +12,18 @@ import {
 } from "./clusteredAccuracy.js";
 import { crossClassify } from "./crossClassify.js";
 
-/** Rows of a test and a condition; with `subjects` where a child may have several. */
-export interface AccuracyRows {
+/** Rows of a test and a condition; with `subjects` (or `clusters`) where a child may have several. */
+export interface AccuracyRows extends ClusterColumns {
   readonly test: TestColumn;
   readonly reference: ConditionColumn;
-  readonly subjects?: SubjectColumn;
 }
 
 /** Accuracy over children where subjects are given, else of independent rows. */
 export function accuracyOfRows(
-  { test, reference, subjects }: AccuracyRows,
+  columns: AccuracyRows,
   options: ClusteredAccuracyOptions,
 ): Accuracy | ClusteredAccuracy {
-  return subjects
-    ? clusteredAccuracy({ test, reference, subjects }, options)
-    : accuracyFromCounts(crossClassify({ test, reference }, options), options);
+  return hasChildren(columns)
+    ? clusteredAccuracy(columns, options)
+    : accuracyFromCounts(crossClassify(columns, options), options);
 }

@@ -7,11 +7,14 @@ import {
   type Undefined,
 } from "../results/index.js";
 import {
+  type ClusterColumns,
+  type Clusters,
   type ConditionColumn,
-  clustersOf,
+  childrenOf,
   conditionCodes,
+  hasChildren,
   requireSameLength,
-  type SubjectColumn,
+  sitesOf,
   type TestColumn,
   type UndecidablePolicy,
 } from "../rows/index.js";
@@ -21,6 +24,7 @@ import { type ChildTotals, childTotals } from "./childTotals.js";
 import { clusteredMeasures } from "./clusteredMeasures.js";
 import { designMeasures, type StatedDesign } from "./designMeasures.js";
 import { linearShare, rowShares } from "./linearised.js";
+import { siteMeasures } from "./siteMeasures.js";
 import { decidedCodes } from "./undecidable.js";
 
 /** The ten measures of rows that cluster in children. */
@@ -31,14 +35,22 @@ export interface ClusteredAccuracy extends AccuracyMeasures, StatedDesign {
   readonly n: number;
   /** Children behind them. */
   readonly subjects: number;
+  /** Sites above them, where `clusters` were given. */
+  readonly sites?: number;
   readonly level: number;
-  /** "linearised", or "wilson" when no child has more than one row. */
+  /** "linearised", "wilson" when no child has more than one row, "site-jackknife" with sites. */
   readonly method: string;
   /** Variance against that of independent rows; null where it cannot be estimated. */
   readonly designEffect: {
     readonly sensitivity: number | null;
     readonly specificity: number | null;
   };
+}
+
+/** Rows of a test and a condition, and whose they are: `subjects`, or `clusters` with sites above. */
+export interface ClusteredRows extends ClusterColumns {
+  readonly test: TestColumn;
+  readonly reference: ConditionColumn;
 }
 
 /** `interval` and `ratioInterval` are those of independent rows: refused where a child has several. */
@@ -54,6 +66,9 @@ export interface ClusteredAccuracyOptions extends AccuracyOptions {
  * totals of each child). When no child has more than one row, the plain intervals of
  * `accuracyFromCounts` are given, by `interval` and `ratioInterval`. A rate of exactly 0 or 1: Wilson on the number of children.
  *
+ * With `clusters: { subject, site }` in place of `subjects` every interval is a delete-one-site
+ * jackknife: children of one school who share what moves their readings are fewer than they look.
+ *
  * Rates are proportions, 0 to 1.
  *
  * @throws when lengths differ, a subject is missing, a value is neither yes nor no, rows are
@@ -63,30 +78,27 @@ export interface ClusteredAccuracyOptions extends AccuracyOptions {
  * clusteredAccuracy({ test: [1, 1, 0, 0, 1, 0], reference: [1, 1, 1, 1, 0, 0], subjects: ["a", "a", "b", "b", "c", "d"] }).sensitivity.low // => 0.0546
  */
 export function clusteredAccuracy(
-  columns: {
-    readonly test: TestColumn;
-    readonly reference: ConditionColumn;
-    readonly subjects: SubjectColumn;
-  },
+  columns: ClusteredRows,
   options: ClusteredAccuracyOptions = {},
 ): ClusteredAccuracy {
   const caller = "clusteredAccuracy";
   options = formerNames(caller, options, "interval", "ratio");
   const { level = 0.95 } = options;
   requireLevel(caller, level);
-  const totals = clusterTotals(caller, columns, options.undecidable);
+  const { ofChildren: totals, ofSites } = clusterTotals(caller, columns, options.undecidable);
   const { table, children } = totals;
   if (options.verification === "none" && table.falseNegative + table.trueNegative > 0) {
     throw new InputError(`${caller} requires no examined negatives when verification is "none"`);
   }
   const n = totals.total.reduce((sum, count) => sum + count, 0);
-  if (!totals.repeated) {
+  if (!totals.repeated && ofSites === null) {
     const plain = accuracyFromCounts(table, { ...options, level });
     const designEffect = { sensitivity: null, specificity: null };
     return { ...plain, kind: "clustered-accuracy", subjects: children, designEffect };
   }
-  requireClusteredMethod(caller, options);
-  const measures = clusteredMeasures(totals, level);
+  requireClusteredMethod(caller, options, ofSites === null ? "subjects that repeat" : "sites");
+  const measures =
+    ofSites === null ? clusteredMeasures(totals, level) : siteMeasures(ofSites, level);
   const stated = designMeasures(caller, measures, { ...options, level }, (prevalence) => ({
     positivePredictiveValue: valueAt(
       measures.positiveLikelihoodRatio,
@@ -106,11 +118,12 @@ export function clusteredAccuracy(
     table,
     n,
     subjects: children,
+    ...(ofSites === null ? {} : { sites: ofSites.children }),
     level,
-    method: "linearised",
+    method: ofSites === null ? "linearised" : "site-jackknife",
     designEffect: {
-      sensitivity: designEffect(totals, "sensitivity"),
-      specificity: designEffect(totals, "specificity"),
+      sensitivity: designEffect(totals, "sensitivity", measures.sensitivity, ofSites !== null),
+      specificity: designEffect(totals, "specificity", measures.specificity, ofSites !== null),
     },
     ...stated,
   };
@@ -120,41 +133,53 @@ export function clusteredAccuracy(
 function requireClusteredMethod(
   caller: string,
   { interval = "wilson", ratioInterval }: ClusteredAccuracyOptions,
+  got: string,
 ): void {
   if (interval === "wilson" && ratioInterval === undefined) return;
   const asked =
     interval === "wilson" ? `ratioInterval "${ratioInterval}"` : `interval "${interval}"`;
   throw new InputError(
-    `${caller} requires rows of different children for ${asked}, got subjects that repeat; leave the option out, or take one row a child`,
+    `${caller} requires rows of different children for ${asked}, got ${got}; leave the option out, or take one row a child`,
   );
 }
 
-/** Counts of each child under an undecidable policy. */
+/** Counts of each child, and of each site where there are any, under an undecidable policy. */
 export function clusterTotals(
   caller: string,
-  columns: {
-    readonly test: TestColumn;
-    readonly reference: ConditionColumn;
-    readonly subjects: SubjectColumn;
-  },
+  columns: ClusteredRows,
   undecidable: UndecidablePolicy | undefined,
-): ChildTotals {
-  const { test: testColumn, reference: referenceColumn, subjects } = columns;
-  requireSameLength(caller, { test: testColumn, reference: referenceColumn, subjects });
+): { readonly ofChildren: ChildTotals; readonly ofSites: ChildTotals | null } {
+  const { test: testColumn, reference: referenceColumn } = columns;
+  const n = requireSameLength(caller, { test: testColumn, reference: referenceColumn });
+  if (!hasChildren(columns)) {
+    throw new InputError(`${caller} requires a column subjects, or clusters, got neither`);
+  }
   const test = decidedCodes(caller, "test", testColumn, undecidable);
   const reference = conditionCodes(caller, "reference", referenceColumn);
-  return childTotals(clustersOf(caller, subjects, subjects.length), (row) => {
-    if (test[row] === 2) return -1;
-    return reference[row] === 1 ? 2 - 2 * test[row] : 3 - 2 * test[row];
-  });
+  const children = childrenOf(caller, columns, n);
+  const sites = sitesOf(caller, columns, children);
+  const totalsOf = (clusters: Clusters) =>
+    childTotals(clusters, (row) => {
+      if (test[row] === 2) return -1;
+      return reference[row] === 1 ? 2 - 2 * test[row] : 3 - 2 * test[row];
+    });
+  return { ofChildren: totalsOf(children), ofSites: sites ? totalsOf(sites) : null };
 }
 
-function designEffect(totals: ChildTotals, name: "sensitivity" | "specificity"): number | null {
+/** Variance of a rate against that of independent rows. */
+function designEffect(
+  totals: ChildTotals,
+  name: "sensitivity" | "specificity",
+  rate: Estimate | Undefined,
+  bySite: boolean,
+): number | null {
   const share = linearShare(totals, rowShares[name]);
   if (share.trials === 0 || share.clusters < 2) return null;
   const p = share.successes / share.trials;
   if (p === 0 || p === 1) return null;
-  return share.trials / effectiveSize(share);
+  if (!bySite) return share.trials / effectiveSize(share);
+  if (rate.kind === "undefined" || rate.se === undefined) return null;
+  return (rate.se ** 2 * share.trials) / (p * (1 - p));
 }
 
 /** A predictive value from a likelihood ratio at the prior odds of the condition. */

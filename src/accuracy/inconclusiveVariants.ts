@@ -1,4 +1,10 @@
-import { clustersOf, takeColumns, type UndecidablePolicy } from "../rows/index.js";
+import {
+  childrenOf,
+  sitesOf,
+  takeClusters,
+  takeColumns,
+  type UndecidablePolicy,
+} from "../rows/index.js";
 import type { Accuracy, AccuracyOptions } from "./accuracyFromCounts.js";
 import { type AccuracyRows, accuracyOfRows } from "./accuracyOfRows.js";
 import type { ClusteredAccuracy } from "./clusteredAccuracy.js";
@@ -54,7 +60,7 @@ export function inconclusiveVariants(
     code === 2 ? "undecidable" : code,
   );
   const counts = threeByThree(caller, { test, reference: columns.reference }, "allowed");
-  clustersOf(caller, columns.subjects, columns.test.length);
+  sitesOf(caller, columns, childrenOf(caller, columns, columns.test.length));
   const { positive, negative } = counts.inconclusive;
   return {
     kind: "inconclusive-variants",
@@ -73,13 +79,16 @@ export function inconclusiveVariants(
 }
 
 /** The rows with inconclusive exams counted, or left out. */
-function decided({ test, reference, subjects }: AccuracyRows, policy: InconclusivePolicy) {
+function decided(
+  { test, reference, ...children }: AccuracyRows,
+  policy: InconclusivePolicy,
+): AccuracyRows {
   const known = Array.from(reference, (value) =>
     value === "inconclusive" ? policy === "with-condition" : value,
   );
-  if (policy !== "exclude") return { test, reference: known, subjects };
+  if (policy !== "exclude") return { ...children, test, reference: known };
   const rows = known.flatMap((_, row) => (reference[row] === "inconclusive" ? [] : [row]));
-  return takeColumns({ test, reference, subjects }, rows);
+  return { ...takeColumns({ test, reference }, rows), ...takeClusters(children, rows) };
 }
 
 const policies = ["with-condition", "without-condition", "exclude"] as const;

@@ -7,6 +7,7 @@ export type { AccuracyRows } from "./accuracyOfRows.js";
 export {
   type ClusteredAccuracy,
   type ClusteredAccuracyOptions,
+  type ClusteredRows,
   clusteredAccuracy,
 } from "./clusteredAccuracy.js";
 export { type CohenKappa, cohenKappa, type KappaWeights } from "./cohenKappa.js";
@@ -20,6 +21,7 @@ export {
   type IndependentProportions,
   type Proportion,
 } from "./compare/compareIndependentProportions.js";
+export { compareNetBenefit, type NetBenefitComparison } from "./compare/compareNetBenefit.js";
 export {
   comparePairedAccuracy,
   type PairedAccuracy,
@@ -40,11 +42,22 @@ export {
 export { crossClassify } from "./crossClassify.js";
 export type { AccuracyDesign, Sampling, StatedDesign, Verification } from "./designMeasures.js";
 export {
+  type ImperfectReference,
+  imperfectReference,
+  type ReferenceErrorRow,
+} from "./imperfectReference.js";
+export {
   type InconclusivePolicy,
   type InconclusiveVariant,
   type InconclusiveVariants,
   inconclusiveVariants,
 } from "./inconclusiveVariants.js";
+export {
+  childrenByRate,
+  demandedCount,
+  type KeptConstraint,
+  keptConstraint,
+} from "./keptConstraint.js";
 export { type NetBenefit, type NetBenefitPoint, netBenefit } from "./netBenefit.js";
 export {
   type CrossValidated,

@@ -1,4 +1,4 @@
-import { clustersOf, type UndecidablePolicy } from "../rows/index.js";
+import { childrenOf, sitesOf, type UndecidablePolicy } from "../rows/index.js";
 import type { Accuracy, AccuracyOptions } from "./accuracyFromCounts.js";
 import { type AccuracyRows, accuracyOfRows } from "./accuracyOfRows.js";
 import type { ClusteredAccuracy } from "./clusteredAccuracy.js";
@@ -43,7 +43,7 @@ export function unreadableVariants(
   const { preSpecified, ...accuracyOptions } = options;
   if (preSpecified !== undefined) requireWord(caller, "preSpecified", policies, preSpecified);
   const counts = threeByThree(caller, columns, "refused");
-  clustersOf(caller, columns.subjects, columns.test.length);
+  sitesOf(caller, columns, childrenOf(caller, columns, columns.test.length));
   return {
     kind: "unreadable-variants",
     n: columns.test.length,

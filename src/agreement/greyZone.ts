@@ -1,6 +1,18 @@
-import { proportionInterval, requireLevel } from "../inference/index.js";
+import { proportionInterval, requireLevel, siteShare } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
-import { clustersOf, limitAt, meets, requireDirection, requirePairs } from "../rows/index.js";
+import {
+  type ClusterColumns,
+  type Clusters,
+  childrenOf,
+  clustersOf,
+  countByCluster,
+  limitAt,
+  meets,
+  requireDirection,
+  requirePairs,
+  sitesOf,
+  takeRows,
+} from "../rows/index.js";
 
 /** Readings too near a limit to say on which side the finding is. */
 export interface GreyZone {
@@ -26,7 +38,7 @@ export interface GreyZone {
  *
  * Values at the limit count as positive (`>=` for "high", `<=` for "low"). A child with several rows
  * counts once, by its worse value of the test and of the reference (the higher for "high"). Wilson's
- * intervals over children. A share over no children is undefined.
+ * intervals over children, a jackknife over sites with `clusters`. A share over no children is undefined.
  *
  * @throws when columns differ in length, hold a value not finite, or the margin is not positive
  *
@@ -34,10 +46,9 @@ export interface GreyZone {
  * greyZone({ test: [1.75, 2.25, 4, 0], reference: [2.5, 2.5, 4, 0] }, { limit: 2, positiveWhen: "high" }).share.value // => 0.5
  */
 export function greyZone(
-  data: {
+  data: ClusterColumns & {
     readonly test: ArrayLike<number>;
     readonly reference: ArrayLike<number>;
-    readonly subjects?: ArrayLike<string | number>;
   },
   options: {
     readonly limit: number;
@@ -60,7 +71,8 @@ export function greyZone(
       `${caller} requires finite limits and a positive margin, got ${limit}, ${referenceLimit}, ${margin}`,
     );
   }
-  const clusters = clustersOf(caller, data.subjects, rows);
+  const clusters = childrenOf(caller, data, rows);
+  const siteOf = siteOfChild(clusters, sitesOf(caller, data, clusters));
   const worseOf = positiveWhen === "high" ? Math.max : Math.min;
   const worse = (values: ArrayLike<number>) => {
     const worst = new Float64Array(clusters.count).fill(worseOf());
@@ -78,11 +90,11 @@ export function greyZone(
     (value, child) => meets(value, tested) !== meets(findings[child], found),
   );
   const shareOf = (which: boolean): Estimate | Undefined => {
-    const chosen = apart.filter((_, child) => inside[child] === which);
+    const chosen = [...apart.keys()].filter((child) => inside[child] === which);
     if (chosen.length === 0) {
       return undefinedBecause(`no children ${which ? "within" : "outside"} the margin`);
     }
-    return shareOverChildren(chosen, level);
+    return shareOverChildren(apart, chosen, siteOf, level);
   };
   return {
     kind: "grey-zone",
@@ -93,13 +105,35 @@ export function greyZone(
     margin,
     positiveWhen,
     inZone: inside.filter(Boolean).length,
-    share: shareOverChildren(inside, level),
+    share: shareOverChildren(inside, [...inside.keys()], siteOf, level),
     misclassifiedInside: shareOf(true),
     misclassifiedOutside: shareOf(false),
   };
 }
 
-function shareOverChildren(holds: readonly boolean[], level: number): Estimate | Undefined {
-  const successes = holds.filter(Boolean).length;
-  return proportionInterval({ successes, trials: holds.length }, { level });
+/** Of some children; jackknifed over sites where there are any. */
+function shareOverChildren(
+  holds: readonly boolean[],
+  children: readonly number[],
+  siteOf: Int32Array | undefined,
+  level: number,
+): Estimate | Undefined {
+  if (siteOf !== undefined) {
+    const sites = clustersOf("greyZone", takeRows(siteOf, children), children.length);
+    return siteShare(
+      countByCluster(sites, (at) => holds[children[at]]),
+      level,
+    );
+  }
+  const successes = children.filter((child) => holds[child]).length;
+  return proportionInterval({ successes, trials: children.length }, { level });
+}
+
+function siteOfChild(children: Clusters, sites: Clusters | undefined): Int32Array | undefined {
+  if (sites === undefined) return undefined;
+  const siteOf = new Int32Array(children.count);
+  children.ofRow.forEach((child, row) => {
+    siteOf[child] = sites.ofRow[row];
+  });
+  return siteOf;
 }

@@ -1,14 +1,19 @@
 import { InputError } from "../results/index.js";
 import { type Clusters, clustersOf, type Labels } from "./clusters.js";
+import { takeRows } from "./columns.js";
 
-/** Whose rows they are: at most one of `subjects` and `clusters`; `units` are eyes within a child. */
-export interface ChildColumns {
+/** Whose rows they are: at most one of `subjects` and `clusters`. */
+export interface ClusterColumns {
   /** The child of each row. Left out, rows are taken as independent. */
   readonly subjects?: Labels;
-  /** The eye of each row, read within its child: rows that share both are repeats. */
-  readonly units?: Labels;
   /** The child and the site above it (school, district) of each row, in place of `subjects`. */
   readonly clusters?: { readonly subject: Labels; readonly site: Labels };
+}
+
+/** The same with `units`, which are eyes within a child. */
+export interface ChildColumns extends ClusterColumns {
+  /** The eye of each row, read within its child: rows that share both are repeats. */
+  readonly units?: Labels;
 }
 
 /**
@@ -39,7 +44,7 @@ export function childrenOf(caller: string, columns: ChildColumns, rows: number):
  */
 export function sitesOf(
   caller: string,
-  columns: ChildColumns,
+  columns: ClusterColumns,
   children: Clusters,
 ): Clusters | undefined {
   if (columns.clusters === undefined) return undefined;
@@ -58,11 +63,37 @@ export function sitesOf(
   return sites;
 }
 
-/** Refuses sites where an analysis cannot respect them. */
-export function requireNoSites(caller: string, columns: ChildColumns): void {
-  if (columns.clusters !== undefined) {
+/**
+ * Refuses sites where an analysis cannot respect them, also where its types do not know the key: a
+ * caller without types would else get intervals that ignore them.
+ *
+ * @param instead what to do, from "use" on
+ */
+export function requireNoSites(
+  caller: string,
+  columns: object | undefined,
+  instead = "use siteJackknife with it, or leave the sites out knowingly",
+): void {
+  if ((columns as ClusterColumns | undefined)?.clusters !== undefined) {
     throw new InputError(
-      `${caller} requires subjects, got clusters with sites, which it cannot respect; use siteJackknife with it, or leave the sites out knowingly`,
+      `${caller} requires subjects, got clusters with sites, which it cannot respect; ${instead}`,
     );
   }
 }
+
+/** Children and sites of some rows, in the order of their numbers given. */
+export function takeClusters(
+  { subjects, clusters }: ClusterColumns,
+  rows: ArrayLike<number>,
+): ClusterColumns {
+  return {
+    ...(subjects && { subjects: takeRows(subjects, rows) }),
+    ...(clusters && {
+      clusters: { subject: takeRows(clusters.subject, rows), site: takeRows(clusters.site, rows) },
+    }),
+  };
+}
+
+/** Whether rows are told apart at all: by `subjects` or by `clusters`. */
+export const hasChildren = ({ subjects, clusters }: ClusterColumns): boolean =>
+  subjects !== undefined || clusters !== undefined;

@@ -1,7 +1,15 @@
 // What a row is, once: whose it is, what it says, how its numbers are compared and written.
 
 export { type AgeBand, bandOfRows, bandText } from "./ageBands.js";
-export { type ChildColumns, childrenOf, requireNoSites, sitesOf } from "./childrenOf.js";
+export {
+  type ChildColumns,
+  type ClusterColumns,
+  childrenOf,
+  hasChildren,
+  requireNoSites,
+  sitesOf,
+  takeClusters,
+} from "./childrenOf.js";
 export {
   type Clusters,
   clustersOf,
@@ -37,7 +45,7 @@ export {
 } from "./limits.js";
 export { counted, fixed, grouped, percent, printSigns, valueText } from "./numberWords.js";
 export { requireWhole } from "./requireWhole.js";
-export { sum } from "./sum.js";
+export { averageOf, sum } from "./sum.js";
 export { sumsOf } from "./sumsOf.js";
 export { type ExaminationColumns, type Examined, examinedRows } from "./verification.js";
 export {

@@ -1,5 +1,7 @@
 import {
   errorOverRepeats,
+  type KeptConstraint,
+  keptConstraint,
   meanOverRepeats,
   type Performance,
   type PerformanceMeasures,
@@ -14,14 +16,14 @@ import {
   type TwoByTwo,
 } from "../results/index.js";
 import { type PositiveWhen, requireWhole } from "../rows/index.js";
-import { assuredCriterion, type KeptConstraint, keptConstraint } from "./assuredRate.js";
+import { assuredCriterion } from "./assuredRate.js";
 import { bestCandidate, candidatesOf, ratesAt } from "./candidates.js";
 import { type Criterion, constraintOf, scoreOf } from "./criterion.js";
 import { crossValidate } from "./crossValidate.js";
 import { type CutOffShare, cutOffDistribution, decisionText } from "./cutOffDistribution.js";
 import { nestedIntervals } from "./nestedIntervals.js";
 import { optimismOf } from "./optimism.js";
-import { type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";
+import { drawnUnits, type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";
 import type { ReplicateTask } from "./replicates.js";
 import { runReplicates } from "./replicateThreads.js";
 
@@ -58,6 +60,8 @@ export interface ThresholdChoice {
   readonly n: number;
   /** Number of children, where subjects were given. */
   readonly subjects?: number;
+  /** Number of sites above them, where `clusters` were given: sites are drawn, and kept whole in folds. */
+  readonly sites?: number;
   readonly withCondition: number;
   readonly withoutCondition: number;
   readonly weighting: "none" | "known" | "examination";
@@ -96,6 +100,9 @@ export interface ThresholdChoice {
   readonly caution: string;
 }
 
+/** Below so many sites their bootstrap gives no interval that holds. */
+const fewestSites = 40;
+
 /** First streams of the kinds of replicates that share the seed. */
 const streams = { nested: 1_000_000_000, folds: 2_000_000_000 };
 
@@ -108,7 +115,8 @@ const streams = { nested: 1_000_000_000, folds: 2_000_000_000 };
  * bootstrap's interval, approximate; and cross-validated with whole children in folds. The
  * corrected one stays too good when there is nothing to find; the cross-validated one does not.
  * Children are resampled with all their rows where `subjects` are given; without it rows are taken
- * as independent. With `examination` the weights of examined rows are estimated in each resample.
+ * as independent. With `clusters: { subject, site }` sites are what is drawn and put into folds, and
+ * below 40 of them corrected rates have no interval. With `examination` the weights of examined rows are estimated in each resample.
  * For a cut-off that was fixed beforehand use `validateThreshold`.
  *
  * Cut-offs are in the unit of the values; rates are proportions, 0 to 1.
@@ -134,10 +142,15 @@ export async function chooseThreshold(
   requireWhole(caller, "replicates", replicates, 2);
   scoreOf(caller, criterion);
   const rows = prepareRows(caller, data, options.positiveWhen);
-  const classes = childrenOfClasses(data.condition, rows);
+  const { classes } = rows;
   if (mode === "assured" && rows.weighting !== "none") {
     throw new InputError(
       `${caller} requires unweighted rows for constraint "assured", got ${rows.weighting} weights`,
+    );
+  }
+  if (mode === "assured" && rows.sites !== null) {
+    throw new InputError(
+      `${caller} requires subjects for constraint "assured", whose test takes children as independent, got clusters with sites; take constraint "observed"`,
     );
   }
   const constrained = constraintOf(criterion);
@@ -175,7 +188,10 @@ export async function chooseThreshold(
     apparent.sensitivity - optimism.sensitivity,
     apparent.specificity - optimism.specificity,
   );
-  const { outer, inner } = options.nested ?? { outer: 200, inner: 40 };
+  const fewSites = rows.sites !== null && rows.sites.count < fewestSites;
+  const { outer, inner } = fewSites
+    ? { outer: 0, inner: 0 }
+    : (options.nested ?? { outer: 200, inner: 40 });
   const nested =
     outer > 0
       ? await run({ kind: "nested", candidates, criterion: used, inner }, streams.nested)(
@@ -189,7 +205,7 @@ export async function chooseThreshold(
   requireWhole(caller, "repeats", repeats, 1);
   if (folds > rows.typeOfUnit.length) {
     throw new InputError(
-      `${caller} requires at most a fold a child, got ${folds} folds for ${rows.typeOfUnit.length} children`,
+      `${caller} requires at most a fold a ${rows.sites === null ? "child" : "site"}, got ${folds} folds for ${rows.typeOfUnit.length} ${rows.sites === null ? "children" : "sites"}`,
     );
   }
   const validated = crossValidate(rows.units, rows.typeOfUnit, candidates, score, {
@@ -203,6 +219,7 @@ export async function chooseThreshold(
     label: "cut-off chosen on these rows; validate it on others",
     n: rows.n,
     ...(rows.clusters === null ? {} : { subjects: rows.clusters.count }),
+    ...(rows.sites === null ? {} : { sites: rows.sites.count }),
     withCondition: rows.totalWith,
     withoutCondition: rows.totalWithout,
     weighting: rows.weighting,
@@ -215,39 +232,29 @@ export async function chooseThreshold(
     apparent,
     optimism,
     corrected,
-    correctedIntervals: nestedIntervals(corrected, nested, level),
+    correctedIntervals: nestedIntervals(corrected, nested, level, fewSites),
     crossValidated: validated && meanOverRepeats(validated),
     crossValidationError: validated && errorOverRepeats(validated),
     folds,
     repeats,
-    constraint: keptConstraint(criterion, apparent, {
-      mode,
-      assurance,
-      demanded: assured?.demanded ?? null,
-      children: classes,
-      weighted: rows.weighting !== "none",
-    }),
+    constraint:
+      constrained &&
+      keptConstraint(constrained, apparent, {
+        mode,
+        assurance,
+        demanded: assured?.demanded ?? null,
+        children: classes,
+        unbounded: rows.weighting !== "none" || rows.sites !== null,
+        what: "cut-off",
+      }),
     level,
-    method: rows.clusters === null ? "bootstrap of rows" : "bootstrap of children",
+    method: `bootstrap of ${drawnUnits(rows)}`,
     replicates,
     failed,
     seed,
     notes: notesOn(rows, criterion, validated === null),
     caution,
   };
-}
-
-/** Children with at least one row of the class: of those with the condition, and without it. */
-function childrenOfClasses(
-  condition: ThresholdRows["condition"],
-  { clusters, n }: PreparedRows,
-): { readonly sensitivity: number; readonly specificity: number } {
-  const classes = [new Set<number>(), new Set<number>()];
-  for (let row = 0; row < condition.length; row++) {
-    const child = clusters && clusters.ofRow.length === n ? clusters.ofRow[row] : row;
-    classes[Number(condition[row]) === 1 ? 1 : 0].add(child);
-  }
-  return { sensitivity: classes[1].size, specificity: classes[0].size };
 }
 
 function tableAt(rows: PreparedRows, sensitivity: number, specificity: number): TwoByTwo {
@@ -265,7 +272,13 @@ function tableAt(rows: PreparedRows, sensitivity: number, specificity: number): 
 function notesOn(rows: PreparedRows, criterion: Criterion, noFolds: boolean): string[] {
   const notes = [
     "Apparent performance is too good: the cut-off was chosen on the same rows.",
-    "The intervals of corrected performance come from a nested bootstrap and are approximate.",
+    ...(rows.sites !== null && rows.sites.count < fewestSites
+      ? [
+          `${rows.sites.count} sites were drawn: below ${fewestSites} a bootstrap of sites gives no interval that holds.`,
+        ]
+      : [
+          "The intervals of corrected performance come from a nested bootstrap and are approximate.",
+        ]),
   ];
   const constraint = constraintOf(criterion);
   if (constraint !== null) {

@@ -24,7 +24,6 @@ export {
 } from "./areas/compareAreas.js";
 export { type AreaGroup, compareIndependentAreas } from "./areas/compareIndependentAreas.js";
 export { type PartialArea, partialArea } from "./areas/partialArea.js";
-export type { KeptConstraint } from "./assuredRate.js";
 export { chooseThreshold, type ThresholdChoice, type ThresholdOptions } from "./chooseThreshold.js";
 export type { Criterion } from "./criterion.js";
 export type { CutOffShare } from "./cutOffDistribution.js";

@@ -13,12 +13,16 @@ export function nestedIntervals(
   corrected: Performance,
   nested: Float64Array,
   level: number,
+  fewSites = false,
 ): PerformanceMeasures {
   const pairs: [number, number][] = [];
   for (let at = 0; at < nested.length; at += 2) {
     if (Number.isFinite(nested[at])) pairs.push([nested[at], nested[at + 1]]);
   }
   const limits = (value: number, replicates: number[]): Estimate | Undefined => {
+    if (fewSites) {
+      return undefinedBecause("fewer than 40 sites: their bootstrap gives no interval that holds");
+    }
     if (replicates.length < 20) {
       return undefinedBecause("fewer than 20 nested replicates: no interval of corrected values");
     }

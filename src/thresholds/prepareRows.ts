@@ -1,3 +1,4 @@
+import { childrenByRate } from "../accuracy/index.js";
 import {
   type CellCounts,
   cellCounter,
@@ -7,27 +8,31 @@ import {
 } from "../inference/index.js";
 import { InputError } from "../results/index.js";
 import {
+  type ClusterColumns,
   type Clusters,
+  childrenOf,
   clustersOf,
   conditionCodes,
   type ExaminationColumns,
   examinedRows,
+  hasChildren,
   type PositiveWhen,
   requireDirection,
   requireNumbers,
   requireSameLength,
   requireWeights,
+  sitesOf,
   sum,
   type YesNoColumn,
 } from "../rows/index.js";
 import { cellOfRows, countByValue, type ValueCounts } from "./countByValue.js";
+import { requireUnweightedSites } from "./siteIntervals.js";
 
 /** Columns of a resampled analysis. */
-export interface ThresholdRows {
+export interface ThresholdRows extends ClusterColumns {
   readonly values: ArrayLike<number>;
   /** true or 1 with the condition, false or 0 without; not looked at in rows not examined. */
   readonly condition: YesNoColumn;
-  readonly subjects?: ArrayLike<string | number>;
   /** Children are drawn within each stratum, as many as it has. */
   readonly strata?: ArrayLike<string | number | boolean>;
   /** Known weights of the rows. */
@@ -44,6 +49,10 @@ export interface PreparedRows {
   readonly units: ResampleUnits;
   readonly typeOfUnit: Int32Array;
   readonly clusters: Clusters | null;
+  /** Sites above children; the units are then sites, not children. */
+  readonly sites: Clusters | null;
+  /** Children with, and without, the condition. */
+  readonly classes: { readonly sensitivity: number; readonly specificity: number };
   /** Counts, or sums of weights, of the sample itself. */
   readonly counts: CellCounts;
   readonly totalWith: number;
@@ -67,7 +76,9 @@ export function prepareRows(
   requireNumbers(caller, "values", data.values, n, { only: verified?.examined });
   if (data.weights !== undefined) requireWeights(caller, data.weights, n);
   const { distinct, cellOfRow } = cellsOf(caller, data.values, states, positiveWhen);
-  const clusters = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
+  requireUnweightedSites(caller, data);
+  const clusters = hasChildren(data) ? childrenOf(caller, data, n) : null;
+  const sites = (clusters && sitesOf(caller, data, clusters)) ?? null;
   const cells = distinct.values.length;
   const rows = {
     cells,
@@ -75,9 +86,9 @@ export function prepareRows(
     states,
     weights: data.weights,
     strata: verified?.strata,
-    groups: groupsOf(caller, data.strata, n, clusters),
+    groups: groupsOf(caller, data.strata, n, sites ?? clusters),
   };
-  const { units, typeOfUnit } = unitsOfRows(rows, clusters);
+  const { units, typeOfUnit } = unitsOfRows(rows, sites ?? clusters);
   // not null: every stratum has an examined row
   const counts = cellCounter(units)(units.counts)!;
   const [totalWith, totalWithout] = [sum(counts.withCondition), sum(counts.withoutCondition)];
@@ -89,6 +100,8 @@ export function prepareRows(
     units,
     typeOfUnit,
     clusters,
+    sites,
+    classes: childrenByRate(states, clusters),
     counts,
     totalWith,
     totalWithout,
@@ -150,12 +163,21 @@ function groupsOf(
   clusters?.ofRow.forEach((child, row) => {
     const known = groupOfChild.get(child) ?? groups.ofRow[row];
     if (known !== groups.ofRow[row]) {
-      throw new InputError(`${caller} requires each child in one stratum, got one in several`);
+      throw new InputError(
+        `${caller} requires each child (site) in one stratum, got one in several`,
+      );
     }
     groupOfChild.set(child, known);
   });
   return groups;
 }
+
+/** What a bootstrap draws, in words. */
+export const drawnUnits = ({
+  clusters,
+  sites,
+}: Pick<PreparedRows, "clusters" | "sites">): string =>
+  sites !== null ? "sites" : clusters === null ? "rows" : "children";
 
 function requireClasses(caller: string, totalWith: number, totalWithout: number): void {
   if (totalWith > 0 && totalWithout > 0) return;

@@ -97,7 +97,7 @@ function computation(task: SampledTask): (counts: CellCounts, slot: Float64Array
 }
 
 /** Area from counts per cell, the most suspicious cell first. */
-function areaOfCells({ withCondition, withoutCondition }: CellCounts): number {
+export function areaOfCells({ withCondition, withoutCondition }: CellCounts): number {
   let cases = 0;
   let controls = 0;
   let losses = 0;

@@ -1,11 +1,15 @@
 import { type LimitsOfAgreement, limitsOfAgreement } from "../agreement/index.js";
 import { caution, type Undefined, undefinedBecause } from "../results/index.js";
 import {
+  type ChildColumns,
+  childrenOf,
   clustersOf,
   conditionCodes,
   type PositiveWhen,
   requireDirection,
   requireNumbers,
+  sitesOf,
+  takeClusters,
   takeColumns,
   type YesNoColumn,
 } from "../rows/index.js";
@@ -55,13 +59,11 @@ export interface ScoreTradeoff {
  * scoreTradeoff({ test: [-4, -3, -1, 0, 1, 2], reference: [-4, -3.5, -1, 0.5, 1, 2.5], confidenceScore: [9, 5, 9, 9, 5, 9], condition: [1, 1, 0, 0, 0, 0] }, { betterWhen: "high", positiveWhen: "low", cutOff: -3 }).steps[2].lost // => 2
  */
 export function scoreTradeoff(
-  data: {
+  data: ChildColumns & {
     readonly test: ArrayLike<number>;
     readonly reference: ArrayLike<number>;
     readonly confidenceScore: ArrayLike<number>;
     readonly condition: YesNoColumn;
-    readonly subjects?: ArrayLike<string | number>;
-    readonly units?: ArrayLike<string | number>;
   },
   options: {
     readonly betterWhen: PositiveWhen;
@@ -76,16 +78,17 @@ export function scoreTradeoff(
   requireDirection(caller, betterWhen, "betterWhen");
   const codes = conditionCodes(caller, "condition", data.condition);
   const n = codes.length;
-  const { test, reference, subjects: labels, units } = data;
-  const columns = { test, reference, condition: codes, subjects: labels, units };
+  const { test, reference, units } = data;
+  const columns = { test, reference, condition: codes, units };
   requireNumbers(caller, "test", data.test, n);
   requireNumbers(caller, "reference", data.reference, n);
   requireNumbers(caller, "confidenceScore", data.confidenceScore, n, { missing: "NaN" });
   const scores = Array.from(data.confidenceScore);
-  const children = data.subjects === undefined ? null : clustersOf(caller, data.subjects, n);
+  const children = childrenOf(caller, data, n);
+  sitesOf(caller, data, children);
   clustersOf(caller, units, n, "units");
-  const childOf = (row: number) => children?.ofRow[row] ?? row;
-  const subjects = children?.count ?? n;
+  const childOf = (row: number) => children.ofRow[row];
+  const subjects = children.count;
   const keeps = (score: number, limit: number) =>
     betterWhen === "high" ? score >= limit : score <= limit;
   const given = options.scoreLimits ?? scores.filter((score) => !Number.isNaN(score));
@@ -97,7 +100,9 @@ export function scoreTradeoff(
       .map((_, row) => row)
       .filter((row) => scoreLimit === null || keeps(scores[row], scoreLimit));
     const left = new Set(rows.map(childOf)).size;
-    const { condition, ...part } = takeColumns(columns, rows);
+    const { condition, ...taken } = takeColumns(columns, rows);
+    const whose = takeClusters(data, rows);
+    const part = { ...taken, ...whose };
     return {
       scoreLimit,
       kept: rows.length,
@@ -112,7 +117,7 @@ export function scoreTradeoff(
       accuracy:
         rows.length === 0
           ? undefinedBecause("no reading is left")
-          : validateThreshold({ values: part.test, condition, subjects: part.subjects }, options),
+          : validateThreshold({ values: part.test, condition, ...whose }, options),
     };
   };
   return {

@@ -8,14 +8,17 @@ import {
   undefinedBecause,
 } from "../results/index.js";
 import { type PositiveWhen, requireWhole } from "../rows/index.js";
-import { prepareRows, type ThresholdRows } from "./prepareRows.js";
+import { drawnUnits, type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";
 import { replicateRunner, sensitivityOfCells } from "./replicates.js";
+import { siteInterval } from "./siteIntervals.js";
 
 /** Sensitivity at fixed false-positive rates: a pointwise band, with the cut-off left free. */
 export interface SensitivityBand {
   readonly kind: "sensitivity-band";
   readonly n: number;
   readonly subjects?: number;
+  /** Sites above them, where `clusters` were given. */
+  readonly sites?: number;
   readonly points: readonly {
     readonly falsePositiveRate: number;
     readonly sensitivity: Estimate | Undefined;
@@ -28,7 +31,7 @@ export interface SensitivityBand {
 
 /**
  * Sensitivity at fixed false-positive rates, with pointwise percentile limits from a bootstrap of
- * children (rows without `subjects`): the place on the curve that has the rate is found anew
+ * children (rows without `subjects`), or a jackknife over sites with `clusters`: the place on the curve that has the rate is found anew
  * in each replicate. Operating points are joined by straight lines: at a rate that no cut-off has the
  * value lies between those of two cut-offs, at one that several have it is the greatest. A cut-off fixed in advance has a cross instead: `accuracyAtCutOffs`.
  *
@@ -59,6 +62,7 @@ export function sensitivityAtRates(
     throw new InputError(`${caller} requires falsePositiveRates from 0 to 1, got [${rates}]`);
   }
   const rows = prepareRows(caller, data, options.positiveWhen);
+  if (rows.sites !== null) return bandOverSites(rows, rates, { level, replicates, seed });
   const points = new Float64Array(rates.length);
   sensitivityOfCells(rows.counts, rates, points);
   const found = replicateRunner({
@@ -89,8 +93,36 @@ export function sensitivityAtRates(
       return { falsePositiveRate, sensitivity };
     }),
     level,
-    method: rows.clusters === null ? "bootstrap of rows" : "bootstrap of children",
+    method: `bootstrap of ${drawnUnits(rows)}`,
     replicates,
     seed,
+  };
+}
+
+function bandOverSites(
+  rows: PreparedRows,
+  rates: readonly number[],
+  run: { readonly level: number; readonly replicates: number; readonly seed: number },
+): SensitivityBand {
+  const point = new Float64Array(1);
+  return {
+    kind: "sensitivity-band",
+    n: rows.n,
+    subjects: rows.clusters!.count,
+    sites: rows.sites!.count,
+    points: rates.map((falsePositiveRate) => ({
+      falsePositiveRate,
+      sensitivity: siteInterval(
+        rows,
+        (counts) => {
+          sensitivityOfCells(counts, [falsePositiveRate], point);
+          return point[0];
+        },
+        "logit",
+        run.level,
+      ),
+    })),
+    method: "site-jackknife",
+    ...run,
   };
 }

@@ -7,6 +7,7 @@ import {
   bandText,
   clustersOf,
   conditionCodes,
+  requireNoSites,
   requireNumbers,
   requireWhole,
   rowsOfGroups,
@@ -74,6 +75,7 @@ export async function thresholdsByAgeBand(
 ): Promise<ThresholdsByAgeBand> {
   const caller = "thresholdsByAgeBand";
   const { bands, permutations = 999, seed } = options;
+  requireNoSites(caller, data, "choose in each band with chooseThreshold, which takes clusters");
   const n = data.condition.length;
   requireWhole(caller, "permutations", permutations, 19);
   const bandOfRow = bandOfRows(caller, data.ageMonths, n, bands);

@@ -10,11 +10,13 @@ import {
 import { requireLevel } from "../inference/index.js";
 import { caution, formerNames, InputError } from "../results/index.js";
 import {
-  clustersOf,
+  childrenOf,
   conditionCodes,
+  hasChildren,
   type PositiveWhen,
   reaches,
   requireDirection,
+  requireNoSites,
   requireNumbers,
   requireWhole,
 } from "../rows/index.js";
@@ -54,7 +56,7 @@ interface ValidationOptions {
  *
  * A row is referred when its value is >= the cut-off (`positiveWhen: "high"`) or <= it ("low").
  * Intervals are those of `accuracyFromCounts` for independent rows and of `clusteredAccuracy` where
- * `subjects` repeat. The intervals hold only if the cut-off was not chosen on these rows; a chosen
+ * `subjects` repeat, or `clusters` name sites. The intervals hold only if the cut-off was not chosen on these rows; a chosen
  * one belongs to `chooseThreshold`.
  *
  * With `weights` (inverse probabilities of examination, taken as known) or `examination` (estimated
@@ -75,7 +77,7 @@ interface ValidationOptions {
  * validateThreshold({ values: [1, 1, 1, 5, 1, 5, 5, 5], condition: [0, 0, 0, 0, 1, 1, 1, 1], weights: [3, 3, 3, 1, 1, 1, 1, 1] }, { positiveWhen: "high", cutOff: 3, seed: 1 }).accuracy.specificity.value // => 0.9
  */
 export function validateThreshold(
-  data: Pick<ThresholdRows, "values" | "condition" | "subjects"> & {
+  data: Pick<ThresholdRows, "values" | "condition" | "subjects" | "clusters"> & {
     readonly weights?: undefined;
     readonly verification?: undefined;
   },
@@ -120,11 +122,11 @@ export function validateThreshold(
     reaches(data.values[row], cutOff, positiveWhen) ? 1 : 0,
   );
   const design = { level, verification, sampling, prevalence };
-  const clusters =
-    data.subjects === undefined ? null : clustersOf(caller, data.subjects, codes.length);
+  const { subjects, clusters: sites } = data;
+  const clusters = hasChildren(data) ? childrenOf(caller, data, codes.length) : null;
   const accuracy =
-    data.subjects !== undefined && clusters?.repeated
-      ? clusteredAccuracy({ test, reference: codes, subjects: data.subjects }, design)
+    clusters?.repeated || sites !== undefined
+      ? clusteredAccuracy({ test, reference: codes, subjects, clusters: sites }, design)
       : accuracyFromCounts(tableOf(test, codes), design);
   return {
     kind: "threshold-validation",
@@ -145,6 +147,11 @@ function weightedValidation(
   stated: Pick<ThresholdValidation, "positiveWhen" | "cutOff" | "words" | "level">,
 ): WeightedThresholdValidation {
   const caller = "validateThreshold";
+  requireNoSites(
+    caller,
+    data,
+    "leave the weights out, or use siteJackknife with the weighted rate",
+  );
   const { seed, replicates = 2000 } = options;
   requireLevel(caller, stated.level);
   if (seed === undefined || !Number.isSafeInteger(seed)) {

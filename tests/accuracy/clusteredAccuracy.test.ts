@@ -246,7 +246,6 @@ describe("clusteredAccuracy", () => {
   it("refuses a missing subject and columns of other lengths", () => {
     const base = { test: [1, 0], reference: [1, 0] };
     expect(() => clusteredAccuracy({ ...base, subjects: ["a"] })).toThrow(/one length/);
-    // @ts-expect-error: subjects are required
     expect(() => clusteredAccuracy(base)).toThrow(/requires a column subjects/);
     expect(() => clusteredAccuracy({ ...base, subjects: ["a", wrong(undefined)] })).toThrow(
       /subjects without gaps, got undefined in row 1/,

@@ -1,4 +1,4 @@
-import { twoSidedP } from "../../inference/index.js";
+import { jackknifeSums, twoSidedP } from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
 import { logEstimate, symmetricEstimate } from "../transformedEstimate.js";
 
@@ -82,6 +82,44 @@ export function pairedPredictive(
               : "a predictive value of 0 has no ratio",
           ),
     p: twoSidedP(value / se),
+  };
+}
+
+/**
+ * The same with sites above children: the difference jackknifed as it is, the ratio on the
+ * logarithm. There is no test: none is known to hold for few sites.
+ */
+export function sitePredictive(
+  rows: {
+    readonly first: ArrayLike<number>;
+    readonly second: ArrayLike<number>;
+    readonly right: ArrayLike<number>;
+    readonly site: ArrayLike<number>;
+    readonly sites: number;
+  },
+  level: number,
+): PairedPredictive {
+  const sums = Array.from({ length: rows.sites }, () => [0, 0, 0, 0]);
+  for (let row = 0; row < rows.right.length; row++) {
+    const of = sums[rows.site[row]];
+    const [a, b, right] = [rows.first[row], rows.second[row], rows.right[row]];
+    of[0] += a;
+    of[1] += a * right;
+    of[2] += b;
+    of[3] += b * right;
+  }
+  const estimate = (statistic: (one: number, other: number) => number, scale: "plain" | "log") =>
+    jackknifeSums(
+      sums,
+      ([a, aRight, b, bRight]) => (a === 0 || b === 0 ? null : statistic(aRight / a, bRight / b)),
+      { denominator: ([a, , b]) => a + b, scale, level },
+    );
+  return {
+    first: predictive(rows.first, rows.right)?.value ?? null,
+    second: predictive(rows.second, rows.right)?.value ?? null,
+    difference: estimate((one, other) => one - other, "plain"),
+    ratio: estimate((one, other) => (one > 0 && other > 0 ? one / other : Number.NaN), "log"),
+    p: null,
   };
 }
 

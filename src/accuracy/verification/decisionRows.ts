@@ -1,6 +1,7 @@
 import { InputError } from "../../results/index.js";
 import {
   clustersOf,
+  requireNoSites,
   requireSameLength,
   type TestColumn,
   type UndecidablePolicy,
@@ -58,6 +59,7 @@ export function decisionRows(
   readonly excluded: number;
   readonly rowsPerChild: number;
 } {
+  requireNoSites(caller, columns);
   const { recorded, reference, reason, selfPresented, strata, shareDrawn, subjects } = columns;
   const given = { recorded, test: columns.test, reference, reason };
   const optional = { selfPresented, strata, shareDrawn };

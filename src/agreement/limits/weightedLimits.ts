@@ -3,6 +3,7 @@ import { type Estimate, formerNames, InputError, type Undefined } from "../../re
 import {
   clustersOf,
   type ExaminationColumns,
+  requireNoSites,
   requirePairs,
   requireWeights,
 } from "../../rows/index.js";
@@ -59,6 +60,7 @@ export function weightedLimits(
   },
   options: WeightedOptions & { readonly seed?: number; readonly replicates?: number } = {},
 ): WeightedLimits | Undefined {
+  requireNoSites(caller, data);
   const level = requireLevel(caller, options.level ?? 0.95);
   const multiplier = options.multiplier ?? normalQuantile(0.975);
   const { weights, examination, ...pairs } = formerNames(caller, data, "examination");

@@ -6,7 +6,14 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { clustersOf, countByCluster, meets, requirePairs, takeRows } from "../../rows/index.js";
+import {
+  clustersOf,
+  countByCluster,
+  meets,
+  requireNoSites,
+  requirePairs,
+  takeRows,
+} from "../../rows/index.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "../limits/limitsOfAgreement.js";
 
 /** Cylinder and axis of one eye, minus-cylinder form; the axis is null where the cylinder is 0. */
@@ -65,6 +72,7 @@ export function axisAgreement(
   } = {},
 ): AxisAgreement {
   const caller = "axisAgreement";
+  requireNoSites(caller, data);
   const { cylinderAtLeast = 0.75, degrees = [5, 10, 20] } = options;
   const level = requireLevel(caller, options.level ?? 0.95);
   if (!(cylinderAtLeast > 0)) {

@@ -1,5 +1,6 @@
 import { requireLevel } from "../../inference/index.js";
 import type { PowerVector } from "../../refraction/index.js";
+import { requireNoSites } from "../../rows/index.js";
 import { type AstigmatismEllipses, astigmatismEllipses } from "./astigmatismEllipses.js";
 import { type Eyes, vectorColumns, vectorMoments } from "./vectorColumns.js";
 
@@ -42,6 +43,7 @@ export function doubleAngleSummary(
   options: { readonly level?: number; readonly coverage?: number } = {},
 ): DoubleAngleSummary {
   const caller = "doubleAngleSummary";
+  requireNoSites(caller, data, "use limitsOfAgreement with clusters for each component");
   const level = requireLevel(caller, options.level ?? 0.95);
   const coverage = requireLevel(caller, options.coverage ?? 0.95);
   const columns = vectorColumns(caller, data.vectors, data.eyes);

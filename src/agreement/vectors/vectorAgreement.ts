@@ -1,6 +1,7 @@
 import { chiSquareQuantile, fTail, normalQuantile, requireLevel } from "../../inference/index.js";
 import type { PowerVector } from "../../refraction/index.js";
 import { formerNames, InputError, type Undefined, undefinedBecause } from "../../results/index.js";
+import { requireNoSites } from "../../rows/index.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "../limits/limitsOfAgreement.js";
 import { choleskyInverse, quadraticForm } from "../regression/smallMatrix.js";
 import { type AstigmatismEllipses, astigmatismEllipses } from "./astigmatismEllipses.js";
@@ -91,6 +92,7 @@ export function vectorAgreement(
   options: VectorOptions = {},
 ): VectorAgreement {
   const caller = "vectorAgreement";
+  requireNoSites(caller, data, "use limitsOfAgreement with clusters for each component");
   options = formerNames(caller, options, "tolerance");
   const level = requireLevel(caller, options.level ?? 0.95);
   const coverage = requireLevel(caller, options.coverage ?? 0.95);

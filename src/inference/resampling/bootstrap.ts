@@ -5,7 +5,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { type Clusters, clustersOf, rowsByCluster } from "../../rows/index.js";
+import { type Clusters, clustersOf, requireNoSites, rowsByCluster } from "../../rows/index.js";
 import { normalCdf, normalQuantile } from "../distributions.js";
 import { createRandom } from "../random.js";
 import { requireLevel } from "../requireLevel.js";
@@ -111,6 +111,11 @@ export function bootstrap<Row>(
 }
 
 function requireOptions<Row>(options: BootstrapOptions<Row>): BootstrapOptions<Row> {
+  requireNoSites(
+    "bootstrap",
+    options,
+    "use siteJackknife: a bootstrap of few sites covers too little",
+  );
   const { rows, replicates, interval = "percentile", level = 0.95 } = options;
   if (!(rows?.length > 0)) throw new InputError("bootstrap requires at least 1 row, got none");
   if (!Number.isSafeInteger(replicates) || replicates < 2) {

@@ -1,7 +1,7 @@
 import { quantileSorted, sampleStandardDeviation } from "simple-statistics";
 import type { ResampleUnits } from "../../inference/index.js";
 import { type RunOptions, type Undefined, undefinedBecause } from "../../results/index.js";
-import { type PositiveWhen, requireWhole } from "../../rows/index.js";
+import { type PositiveWhen, requireNoSites, requireWhole } from "../../rows/index.js";
 import { countByValue, type ValueCounts } from "../countByValue.js";
 import { prepareRows, type ThresholdRows, valueCountsOf } from "../prepareRows.js";
 import { type ReplicatePlan, replicateRunner } from "../replicates.js";
@@ -98,6 +98,7 @@ function gather(
   readonly units: ResampleUnits;
   readonly subjects?: number;
 } {
+  requireNoSites(caller, data, 'take the interval "logit" of areaUnderCurve');
   const { subjects, weights, examination, strata } = data;
   if (subjects ?? weights ?? examination ?? strata) {
     const rows = prepareRows(caller, data, positiveWhen);

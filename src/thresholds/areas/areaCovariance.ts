@@ -1,4 +1,4 @@
-import type { Clusters } from "../../rows/index.js";
+import { type Clusters, sum } from "../../rows/index.js";
 
 /** A variance with the parts of the two classes. */
 export interface AreaVariance {
@@ -73,7 +73,7 @@ function factors(
   for (let row = 0; row < codes.length; row++) {
     present[codes[row]][clusters === null ? row : clusters.ofRow[row]] = 1;
   }
-  const [controlUnits, caseUnits] = present.map(total);
+  const [controlUnits, caseUnits] = present.map((flags) => sum(flags));
   return {
     caseUnits,
     controlUnits,
@@ -101,11 +101,5 @@ function sumByClass(
 function dot(a: Float64Array, b: Float64Array): number {
   let result = 0;
   for (let at = 0; at < a.length; at++) result += a[at] * b[at];
-  return result;
-}
-
-function total(flags: Uint8Array): number {
-  let result = 0;
-  for (const flag of flags) result += flag;
   return result;
 }

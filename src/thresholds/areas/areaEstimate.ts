@@ -9,5 +9,7 @@ export interface AreaEstimate extends Estimate {
   readonly withoutCondition: number;
   /** Number of children, where subjects were given. */
   readonly subjects?: number;
+  /** Number of sites above them, where `clusters` were given. */
+  readonly sites?: number;
   readonly positiveWhen: PositiveWhen;
 }

@@ -1,9 +1,11 @@
 import { requireLevel } from "../../inference/index.js";
 import { formerNames, InputError, type Undefined, undefinedBecause } from "../../results/index.js";
-import { clustersOf, conditionCodes, type PositiveWhen } from "../../rows/index.js";
+import { childrenOf, conditionCodes, hasChildren, type PositiveWhen } from "../../rows/index.js";
 import { cellOfRows, countByValue, type ValueCounts } from "../countByValue.js";
-import type { ThresholdRows } from "../prepareRows.js";
+import { prepareRows, type ThresholdRows, valueCountsOf } from "../prepareRows.js";
+import { areaOfCells } from "../replicates.js";
 import { requireChoice } from "../requireChoice.js";
+import { siteInterval } from "../siteIntervals.js";
 import { type AreaBootstrap, areaByBootstrap } from "./areaByBootstrap.js";
 import { type AreaVariance, areaVariance } from "./areaCovariance.js";
 import type { AreaEstimate } from "./areaEstimate.js";
@@ -40,7 +42,8 @@ export interface AreaOptions {
  * classes (Brunner and Munzel 2000): the normal quantile covers too little where cases are few. At
  * an area of 1 or 0 it is an exact, conservative one and there is no standard error. `interval: "bootstrap"` draws children with all their rows, within
  * `strata` where given. `weights` (inverse probabilities of examination) are taken as known; with
- * `verification` they are estimated from who was examined, anew in each resample.
+ * `examination` they are estimated from who was examined, anew in each resample. With `clusters:
+ * { subject, site }` the interval is a delete-one-site jackknife on the logit scale.
  * An area below 0.5 is reported as it is: look at `positiveWhen`.
  *
  * Undefined when fewer than two children have, or lack, the condition, or all values are tied.
@@ -61,11 +64,12 @@ export function areaUnderCurve(
   requireChoice(caller, "variance", ["delong", "hanley-mcneil"], variance);
   requireChoice(caller, "interval", ["logit", "logit-normal", "plain", "bootstrap"], interval);
   const bootstrapped = interval === "bootstrap";
+  if (data.clusters !== undefined) return areaOverSites(data, options);
   if (data.examination !== undefined) {
     return bootstrapOf(caller, data, options);
   }
   const counts = countByValue(caller, data, options?.positiveWhen);
-  const found = data.subjects === undefined ? null : clustersOf(caller, data.subjects, counts.n);
+  const found = hasChildren(data) ? childrenOf(caller, data, counts.n) : null;
   const clusters = found?.repeated ? found : null;
   if (variance === "hanley-mcneil" && (clusters !== null || counts.weighted)) {
     throw new InputError(
@@ -114,6 +118,37 @@ export function areaUnderCurve(
     withoutCondition: counts.totalWithout,
     ...(found === null ? {} : { subjects: found.count }),
     positiveWhen: options.positiveWhen,
+  };
+}
+
+/** The area with sites above children: delete-one-site jackknife. */
+function areaOverSites(
+  data: ThresholdRows,
+  { positiveWhen, level = 0.95, variance, interval = "logit" }: AreaOptions,
+): AreaEstimate | Undefined {
+  const caller = "areaUnderCurve";
+  if (interval !== "logit" || variance !== undefined) {
+    throw new InputError(
+      `${caller} requires the interval of the jackknife over sites with clusters, got ${variance === undefined ? `interval "${interval}"` : `variance "${variance}"`}; leave the option out`,
+    );
+  }
+  const codes = conditionCodes(caller, "condition", data.condition);
+  if (!codes.includes(1)) return undefinedBecause("no row has the condition");
+  if (!codes.includes(0)) return undefinedBecause("no row is without the condition");
+  const rows = prepareRows(caller, data, positiveWhen);
+  const counts = valueCountsOf(rows);
+  const none = unanswerable(counts);
+  if (none !== null) return none;
+  const area = siteInterval(rows, areaOfCells, "logit", level);
+  if (area.kind === "undefined") return area;
+  return {
+    ...area,
+    n: rows.n,
+    withCondition: rows.totalWith,
+    withoutCondition: rows.totalWithout,
+    subjects: rows.clusters!.count,
+    sites: rows.sites!.count,
+    positiveWhen,
   };
 }
 

@@ -3,12 +3,15 @@ import {
   type AgeBand,
   bandOfRows,
   bandText,
-  clustersOf,
+  type ClusterColumns,
+  childrenOf,
   conditionCodes,
   type PositiveWhen,
   requireNumbers,
   requireSameLength,
   rowsOfGroups,
+  sitesOf,
+  takeClusters,
   takeColumns,
   type YesNoColumn,
 } from "../../rows/index.js";
@@ -40,11 +43,10 @@ export interface AreasByAgeBand {
  * areasByAgeBand({ values: [1, 2, 3, 4], condition: [0, 1, 0, 1], ageMonths: [40, 50, 80, 90] }, { positiveWhen: "high", bands: [{ fromMonths: 36, toMonths: 72 }, { fromMonths: 72, toMonths: 96 }] }).bands[0].n // => 2
  */
 export function areasByAgeBand(
-  data: {
+  data: ClusterColumns & {
     readonly values: ArrayLike<number>;
     readonly condition: YesNoColumn;
     readonly ageMonths: ArrayLike<number>;
-    readonly subjects?: ArrayLike<string | number>;
   },
   options: {
     readonly positiveWhen: PositiveWhen;
@@ -53,11 +55,11 @@ export function areasByAgeBand(
   },
 ): AreasByAgeBand {
   const caller = "areasByAgeBand";
-  const { values, condition, ageMonths, subjects } = data;
+  const { values, condition, ageMonths } = data;
   const n = requireSameLength(caller, { values, condition });
   const codes = conditionCodes(caller, "condition", condition);
   requireNumbers(caller, "values", values, n);
-  clustersOf(caller, subjects, n);
+  sitesOf(caller, data, childrenOf(caller, data, n));
   const bands = options?.bands;
   const { rows, outside } = rowsOfGroups(bandOfRows(caller, ageMonths, n, bands), bands.length);
   return {
@@ -65,7 +67,10 @@ export function areasByAgeBand(
     n,
     outside,
     bands: bands.map((band, at) => {
-      const part = takeColumns({ values, condition: codes, subjects }, rows[at]);
+      const part = {
+        ...takeColumns({ values, condition: codes }, rows[at]),
+        ...takeClusters(data, rows[at]),
+      };
       const area = areaUnderCurve(part, options);
       const both = part.condition.includes(1) && part.condition.includes(0);
       return {

@@ -6,7 +6,12 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import type { PositiveWhen, YesNoColumn } from "../../rows/index.js";
+import {
+  type ClusterColumns,
+  type PositiveWhen,
+  requireNoSites,
+  type YesNoColumn,
+} from "../../rows/index.js";
 import { type JointAreas, jointAreas } from "./jointAreas.js";
 
 /** Two areas under curves and their difference, first minus second. */
@@ -16,6 +21,8 @@ export interface AreaComparison {
   readonly n: number;
   /** Number of children, where subjects were given. */
   readonly subjects?: number;
+  /** Number of sites above them, where `clusters` were given. */
+  readonly sites?: number;
   readonly first: number;
   readonly second: number;
   /** Area of the first minus area of the second, with a symmetric interval. */
@@ -35,7 +42,8 @@ export interface AreaComparison {
  *
  * The covariance is that of DeLong and others 1988; of Obuchowski 1997 where `subjects` repeat.
  * Without `subjects` rows are taken as independent. z is the difference over its standard error;
- * z squared is the paper's chi-square.
+ * z squared is the paper's chi-square. With `clusters: { subject, site }` the difference has the
+ * delete-one-site jackknife's interval, and no z or p: the covariance is by child.
  *
  * An area is a proportion, 0 to 1.
  *
@@ -46,11 +54,10 @@ export interface AreaComparison {
  * compareAreas({ first: [1, 2, 3, 4, 5, 6], second: [2, 1, 4, 3, 6, 5], condition: [0, 1, 0, 0, 1, 1] }, { positiveWhen: "high" }).first // => 0.7778
  */
 export function compareAreas(
-  data: {
+  data: ClusterColumns & {
     readonly first: ArrayLike<number>;
     readonly second: ArrayLike<number>;
     readonly condition: YesNoColumn;
-    readonly subjects?: ArrayLike<string | number>;
   },
   options: {
     readonly positiveWhen: PositiveWhen | readonly [PositiveWhen, PositiveWhen];
@@ -60,16 +67,33 @@ export function compareAreas(
   const caller = "compareAreas";
   data = formerNames(caller, data, "areas");
   const level = requireLevel(caller, options?.level ?? 0.95);
-  const { first, second, condition, subjects } = data;
+  const { first, second, condition, subjects, clusters } = data;
   const joint = jointAreas(
     caller,
     [
       { name: "first", values: first },
       { name: "second", values: second },
     ],
-    { condition, subjects },
+    { condition, subjects, clusters },
     directions(caller, options?.positiveWhen, 2),
   );
+  if (joint.sites !== undefined) {
+    return {
+      kind: "area-comparison",
+      design: "paired",
+      n: joint.n,
+      subjects: joint.subjects,
+      sites: joint.sites.count,
+      first: joint.areas[0],
+      second: joint.areas[1],
+      difference: joint.sites.interval(([one, other]) => one - other, "plain", level),
+      correlation: null,
+      z: null,
+      p: null,
+      level,
+      method: "site-jackknife",
+    };
+  }
   const [[varA, covariance], [, varB]] = joint.covariance;
   return {
     kind: "area-comparison",
@@ -146,6 +170,7 @@ export function compareSeveralAreas(
   options: { readonly positiveWhen: PositiveWhen | { readonly [test: string]: PositiveWhen } },
 ): SeveralAreas {
   const caller = "compareSeveralAreas";
+  requireNoSites(caller, data, "compare two at a time with compareAreas");
   const tests = Object.keys(data.values);
   if (tests.length < 2) {
     throw new InputError(`${caller} requires at least 2 tests, got ${tests.length}`);

@@ -1,6 +1,11 @@
 import { requireLevel } from "../../inference/index.js";
 import { formerNames, InputError } from "../../results/index.js";
-import { clustersOf, type PositiveWhen, type YesNoColumn } from "../../rows/index.js";
+import {
+  clustersOf,
+  type PositiveWhen,
+  requireNoSites,
+  type YesNoColumn,
+} from "../../rows/index.js";
 import { areaUnderCurve } from "./areaUnderCurve.js";
 import { type AreaComparison, differenceOf } from "./compareAreas.js";
 
@@ -29,6 +34,9 @@ export function compareIndependentAreas(
   data = formerNames(caller, data, "areaGroups");
   const level = requireLevel(caller, options?.level ?? 0.95);
   const { first, second } = data;
+  for (const group of [first, second]) {
+    requireNoSites(caller, group, "give the area of each group with clusters by areaUnderCurve");
+  }
   requireDifferentChildren(caller, first, second);
   const [a, b] = [first, second].map((group) => {
     const area = areaUnderCurve(group, { positiveWhen: options?.positiveWhen });

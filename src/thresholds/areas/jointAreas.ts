@@ -1,8 +1,15 @@
+import { effectiveSites, type JackknifeScale, jackknifeEstimate } from "../../inference/index.js";
+import type { Estimate, Undefined } from "../../results/index.js";
 import {
-  clustersOf,
+  type ClusterColumns,
+  type Clusters,
+  childrenOf,
   conditionCodes,
+  hasChildren,
   type PositiveWhen,
   requireNumbers,
+  sitesOf,
+  takeRows,
   type YesNoColumn,
 } from "../../rows/index.js";
 import { countByValue } from "../countByValue.js";
@@ -18,20 +25,26 @@ export interface JointAreas {
   readonly areas: readonly number[];
   readonly covariance: readonly (readonly number[])[];
   readonly method: string;
+  /** Sites above children, and the interval of a number of the areas by a jackknife over them. */
+  readonly sites?: {
+    readonly count: number;
+    readonly interval: (
+      statistic: (areas: readonly number[]) => number,
+      scale: JackknifeScale,
+      level: number,
+    ) => Estimate | Undefined;
+  };
 }
 
 export function jointAreas(
   caller: string,
   tests: readonly { readonly name: string; readonly values: ArrayLike<number> }[],
-  rows: {
-    readonly condition: YesNoColumn;
-    readonly subjects?: ArrayLike<string | number>;
-  },
+  rows: ClusterColumns & { readonly condition: YesNoColumn },
   directions: readonly PositiveWhen[],
 ): JointAreas {
   const codes = conditionCodes(caller, "condition", rows.condition);
-  const found =
-    rows.subjects === undefined ? null : clustersOf(caller, rows.subjects, codes.length);
+  const found = hasChildren(rows) ? childrenOf(caller, rows, codes.length) : null;
+  const sites = found && sitesOf(caller, rows, found);
   const clusters = found?.repeated ? found : null;
   const parts = tests.map(({ name, values }, at) => {
     requireNumbers(caller, name, values, codes.length);
@@ -47,6 +60,7 @@ export function jointAreas(
   return {
     n: codes.length,
     ...(found === null ? {} : { subjects: found.count }),
+    ...(sites ? { sites: overSites(tests, codes, directions, sites) } : {}),
     areas: parts.map(({ area }) => area),
     covariance: areaCovariance(
       parts.map(({ deviations }) => deviations),
@@ -55,5 +69,41 @@ export function jointAreas(
       parts[0].counts,
     ),
     method: clusters === null ? "delong" : "obuchowski",
+  };
+}
+
+/** Areas of all rows and of those without each site. */
+function overSites(
+  tests: readonly { readonly values: ArrayLike<number> }[],
+  codes: Uint8Array,
+  directions: readonly PositiveWhen[],
+  sites: Clusters,
+): NonNullable<JointAreas["sites"]> {
+  const all = [...codes.keys()];
+  const areasOf = (rows: readonly number[]): number[] | null => {
+    const condition = takeRows(codes, rows);
+    if (!condition.includes(0) || !condition.includes(1)) return null;
+    return tests.map(({ values }, at) => {
+      const part = { values: takeRows(values, rows), condition };
+      return placements(countByValue("compareAreas", part, directions[at])).area;
+    });
+  };
+  const whole = areasOf(all)!;
+  const without = Array.from({ length: sites.count }, (_, site) =>
+    areasOf(all.filter((row) => sites.ofRow[row] !== site)),
+  );
+  const sizes = [new Float64Array(sites.count), new Float64Array(sites.count)];
+  for (const row of all) sizes[codes[row]][sites.ofRow[row]]++;
+  const [controls, cases] = sizes.map((size) => Array.from(size));
+  return {
+    count: sites.count,
+    interval: (statistic, scale, level) =>
+      jackknifeEstimate({
+        value: statistic(whole),
+        leftOut: without.map((areas) => areas && statistic(areas)),
+        denominators: effectiveSites(cases) < effectiveSites(controls) ? cases : controls,
+        scale,
+        level,
+      }),
   };
 }
