@@ -385,3 +385,32 @@ describe("countVerification", () => {
     );
   });
 });
+
+describe("imputeVerification tells how much it moves with the seed", () => {
+  const counts = {
+    verified: { truePositive: 60, falsePositive: 30, falseNegative: 4, trueNegative: 96 },
+    unverified: { testPositive: 20, testNegative: 700 },
+  };
+
+  it("its Monte Carlo error is the spread over seeds, and shrinks with the replicates", () => {
+    const ends = (name: "value" | "low" | "high", replicates: number) => {
+      const found = Array.from({ length: 40 }, (_, seed) => {
+        const { sensitivity } = imputeVerification(counts, { seed, replicates });
+        if (sensitivity.kind === "undefined") throw new Error(sensitivity.reason);
+        return { end: sensitivity[name], said: sensitivity.monteCarloError![name] };
+      });
+      const mean = found.reduce((sum, { end }) => sum + end, 0) / 40;
+      const spread = Math.sqrt(found.reduce((sum, { end }) => sum + (end - mean) ** 2, 0) / 39);
+      return { spread, said: found.reduce((sum, { said }) => sum + said, 0) / 40 };
+    };
+    for (const name of ["value", "low", "high"] as const) {
+      const { spread, said } = ends(name, 50);
+      // 40 seeds know a spread to 11 %
+      expect(said / spread, name).toBeGreaterThan(0.65);
+      expect(said / spread, name).toBeLessThan(1.5);
+    }
+    expect(ends("low", 200).said).toBeLessThan(0.65 * ends("low", 50).said);
+    const two = imputeVerification(counts, { replicates: 2 }).sensitivity;
+    expect(two).toMatchObject({ monteCarloError: null });
+  });
+});
