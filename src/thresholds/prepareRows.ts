@@ -26,7 +26,6 @@ import {
   type YesNoColumn,
 } from "../rows/index.js";
 import { cellOfRows, countByValue, type ValueCounts } from "./countByValue.js";
-import { requireUnweightedSites } from "./siteIntervals.js";
 
 /** Columns of a resampled analysis. */
 export interface ThresholdRows extends ClusterColumns {
@@ -170,6 +169,18 @@ function groupsOf(
     groupOfChild.set(child, known);
   });
   return groups;
+}
+
+/** Sites go with plain rows: weights beside them are refused. */
+function requireUnweightedSites(
+  caller: string,
+  data: { readonly clusters?: unknown; readonly weights?: unknown; readonly examination?: unknown },
+): void {
+  if (data.clusters === undefined) return;
+  if (data.weights === undefined && data.examination === undefined) return;
+  throw new InputError(
+    `${caller} requires rows without weights or examination where clusters name sites, got both; use siteJackknife with the weighted rate`,
+  );
 }
 
 /** What a bootstrap draws, in words. */

@@ -5,7 +5,7 @@ import {
   type JackknifeScale,
   jackknifeEstimate,
 } from "../inference/index.js";
-import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
 import { sum } from "../rows/index.js";
 import type { PreparedRows } from "./prepareRows.js";
 
@@ -47,16 +47,4 @@ export function siteInterval(
     scale,
     level,
   });
-}
-
-/** Sites go with plain rows: weights beside them are refused. */
-export function requireUnweightedSites(
-  caller: string,
-  data: { readonly clusters?: unknown; readonly weights?: unknown; readonly examination?: unknown },
-): void {
-  if (data.clusters === undefined) return;
-  if (data.weights === undefined && data.examination === undefined) return;
-  throw new InputError(
-    `${caller} requires rows without weights or examination where clusters name sites, got both; use siteJackknife with the weighted rate`,
-  );
 }
