@@ -183,7 +183,7 @@ describe("accuracy with sites above children", () => {
 });
 
 describe("areas and cut-offs with sites above children", () => {
-  const { values, condition, clusters, site } = one;
+  const { values, condition, clusters } = one;
   const high = { positiveWhen: "high" } as const;
 
   test("area, its difference and its band are jackknifed over sites", () => {
