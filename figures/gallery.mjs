@@ -28,6 +28,11 @@ import {
   flowFigure,
   foldedDifferencesFigure,
   forestFigure,
+  compareProgrammes,
+  describeProgramme,
+  funnelFigure,
+  funnelLimits,
+  programmeComparisonFigure,
   intervalMatchFigure,
   limitHeatMapFigure,
   limitRangesFigure,
@@ -264,6 +269,31 @@ const rightReadings = (labels) =>
     row >= 0 && labels.includes(verification.labels[verification.codes[child]]) ? readingM[row] : NaN,
   ).filter(Number.isFinite);
 
+// invented years of a programme: schools of several sizes, one of which refers twice as often
+const inventedYears = [2, 3].map((referredIn20) => {
+  const children = Array.from({ length: 12 }, (_, school) =>
+    Array.from({ length: 80 + 30 * school }, (_, child) => {
+      const chance = school === 7 ? 2 * referredIn20 : referredIn20;
+      const refer = (child * 7 + school) % 20 < chance;
+      const examined = refer ? child % 5 < 3 : child % 9 === 0;
+      return { school, child, refer, examined };
+    }),
+  ).flat();
+  return describeProgramme({
+    decision: children.map(({ refer }) => (refer ? "refer" : "pass")),
+    condition: children.map(({ examined, refer, child }) =>
+      examined ? child % (refer ? 2 : 81) === 0 : null,
+    ),
+    reason: children.map(({ examined, refer }) =>
+      examined ? (refer ? "referred" : "sampled") : "not-examined",
+    ),
+    by: {
+      site: children.map(({ school }) => `School ${school + 1}`),
+      age: children.map(({ child }) => (child % 3 === 0 ? "below 5 years" : "5 years and older")),
+    },
+  });
+});
+
 const inventedFindings = [
   ["hyperopia", "hyperopia", 38],
   ["hyperopia", "nothing", 21],
@@ -425,6 +455,16 @@ const sections = [
     ],
   },
   {
+    title: "A programme",
+    figures: [
+      () => funnelFigure(funnelLimits(inventedYears[0])),
+      () =>
+        programmeComparisonFigure(
+          compareProgrammes(inventedYears[0], inventedYears[1], { names: ["2024", "2025"] }),
+        ),
+    ],
+  },
+  {
     title: "Who is referred",
     figures: [
       () => referralReasonsFigure(inventedReasons),
@@ -507,7 +547,7 @@ pre { background: #f3f3f3; padding: 0.75rem; overflow-x: auto; font-size: 0.85re
 <h1>Figures</h1>
 <p>Drawn by <code>npm run gallery</code> from the data in the repository; what each call is given is
 in <code>gallery.mjs</code>. The counts of referral reasons and of what
-was found, the data behind the score trade-off and the not examined, and what the plans of studies expect,
+was found, the years of a programme, the data behind the score trade-off and the not examined, and what the plans of studies expect,
 are invented. Research use only; not a medical device.</p>
 ${body}
 </body>

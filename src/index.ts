@@ -444,6 +444,7 @@ export {
   toLatex, // A table as LaTeX in the style of the package booktabs (`\usepackage{booktabs}`).
   toMarkdown, // A table as Markdown: title in bold, pipes, numbers to the right, footnotes as letters.
   toWord, // Tables as one Word document (.docx).
+  toWorkbook, // Tables as an XLSX workbook, a sheet a table.
 } from "./tables/index.js";
 
 // figures: results as figures, and their renderers

@@ -39,6 +39,8 @@ const heavy = [
   "@resvg/resvg-js",
   "docx",
   "pdfkit",
+  "write-excel-file/node",
+  "fflate",
 ];
 
 const src = resolve(import.meta.dirname, "../src");

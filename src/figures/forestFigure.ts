@@ -28,6 +28,8 @@ export function forestFigure(
     /** What the reference is, for the caption; its number by default. */
     readonly referenceWords?: string;
     readonly name?: string;
+    /** All together; the sum over rows by default, right where no child is in two of them. */
+    readonly n?: number;
     readonly audience?: Audience;
   },
 ): FigureSpec {
@@ -64,7 +66,8 @@ export function forestFigure(
       ? `${label} (n = ${grouped(n)}) ${estimateWords(estimate, unit)}`
       : `${label} not shown`,
   );
-  const total = rows.filter(({ summary }) => !summary).reduce((sum, { n }) => sum + n, 0);
+  const total =
+    options.n ?? rows.filter(({ summary }) => !summary).reduce((sum, { n }) => sum + n, 0);
   return figureSpec({
     name,
     title: `${sentence(options.quantity).slice(0, -1)} by ${grouping}`,

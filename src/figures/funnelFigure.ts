@@ -50,7 +50,7 @@ export function funnelFigure(
     { line: "outer high", limits: outer, size, value: 100 * outerHigh },
   ]);
   const top = Math.min(100, 100 * Math.max(share, ...shown.map((one) => one.share)) * 1.6 + 5);
-  const x = numericAxis(`Children of the ${by}`, { scale: { zero: true, nice: false } });
+  const x = numericAxis(`Children of the ${by} (count)`, { scale: { zero: true, nice: false } });
   const y = numericAxis(`${words} (%)`, { scale: { domain: [0, top], nice: false } });
   const beyond = shown.filter(({ place }) => place !== "within");
   const left = groups.length - shown.length;

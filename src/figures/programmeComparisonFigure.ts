@@ -52,6 +52,7 @@ export function programmeComparisonFigure(
     reference: 0,
     referenceWords: "no difference",
     name,
+    n: programmes[0].n + programmes[1].n,
     // what the audience may see was decided above, by the counts of both
     audience: "journal",
   });

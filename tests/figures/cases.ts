@@ -11,12 +11,18 @@ import type { ParticipantFlow } from "../../src/cohort/types.js";
 import * as figures from "../../src/figures/index.js";
 import { planAccuracyStudy, planAgreementStudy } from "../../src/planning/index.js";
 import { matchIntervalMethod } from "../../src/printed/index.js";
-import type { Estimate, FigureSpec } from "../../src/results/index.js";
+import { compareProgrammes, funnelLimits } from "../../src/programme/index.js";
+import { type Estimate, type FigureSpec, linearEstimate } from "../../src/results/index.js";
 import { paretoFront } from "../../src/rulespace/paretoFront.js";
 import { ruleSpace } from "../../src/rulespace/ruleSpace.js";
 import { partialArea } from "../../src/thresholds/areas/partialArea.js";
 import { rocCurve } from "../../src/thresholds/rocCurve.js";
+import { inventedYear } from "../builders/inventedYear.js";
 import { partOf } from "../builders/partOf.js";
+
+const funnel = funnelLimits(inventedYear(2));
+const years = compareProgrammes(inventedYear(2), inventedYear(3), { names: ["2024", "2025"] });
+const moreReferred = years.measures.find(({ id }) => id === "referred")!;
 
 const match = matchIntervalMethod({
   table: { truePositive: 57, falsePositive: 58, falseNegative: 0, trueNegative: 0 },
@@ -684,4 +690,21 @@ export const cases: readonly FigureCase[] = [
   one("study-size-power", 48, [powerPlan], [powerPlan.planned!.power], () =>
     figures.planFigure(powerPlan),
   ),
+  one("funnel-referred-by-site", funnel.n, [funnel], [100 * funnel.share], () =>
+    figures.funnelFigure(funnel),
+  ),
+  one(
+    "programme-comparison",
+    years.programmes[0].n + years.programmes[1].n,
+    [years],
+    [moreReferred.difference, moreReferred.standardised].map((difference) =>
+      estimateOf(linearEstimate(difference, 100)),
+    ),
+    () => figures.programmeComparisonFigure(years),
+  ),
 ];
+
+function estimateOf(found: Estimate | { readonly kind: "undefined" }): Estimate {
+  if (found.kind === "undefined") throw new Error("the case has no estimate");
+  return found;
+}

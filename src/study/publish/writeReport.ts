@@ -3,7 +3,7 @@ import { readFile } from "node:fs/promises";
 import { relative, resolve } from "node:path";
 import { fileStem, replaceFolder } from "../../platform/index.js";
 import type { FigureSpec, RunOptions, TableModel } from "../../results/index.js";
-import { toCsv } from "../../tables/index.js";
+import { toCsv, toWorkbook } from "../../tables/index.js";
 import type { Report } from "../report/report.js";
 import { studyReport } from "../report/studyReport.js";
 import type { StudyResult } from "../run/studyResult.js";
@@ -70,6 +70,11 @@ export async function writeReport(
   }
   for (const table of blocksOf(report, "table")) {
     files.set(freePath(files, `tables/${fileStem(table.title)}`, ".csv"), toCsv(table));
+  }
+  const programme = report.sections.filter(({ id }) => id === "programme");
+  const figuresOfProgramme = blocksOf({ ...report, sections: programme }, "table");
+  if (figuresOfProgramme.length > 0) {
+    files.set("tables/programme.xlsx", await toWorkbook(figuresOfProgramme));
   }
   onProgress?.({ stage: "writing the report", done: 0 });
   const { outputs } = result.protocol;
