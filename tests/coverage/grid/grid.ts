@@ -1,0 +1,150 @@
+// The grid: which generators, how many children, how many samples; what each interval covered.
+import { createRandom } from "../../../src/inference/random.js";
+import { drawRows, type Generator, type Shape } from "./generators.js";
+import {
+  type Measured,
+  measureAll,
+  measureConditional,
+  measureRepeats,
+  type Truth,
+  truthOf,
+} from "./measures.js";
+
+export interface GridCell {
+  readonly kind: "all" | "conditional" | "repeats";
+  readonly generator: Generator;
+  readonly children: number;
+  readonly by: "rows" | "subjects" | "clusters";
+  readonly samples: number;
+}
+
+/** One interval in one cell. */
+export interface GridResult {
+  readonly interval: string;
+  readonly shape: Shape;
+  readonly eyes: 1 | 2;
+  readonly step: number;
+  readonly form: Generator["form"];
+  readonly sites: number;
+  readonly children: number;
+  readonly by: GridCell["by"];
+  /** Intervals that were given. */
+  readonly given: number;
+  readonly samples: number;
+  /** Share of those given that hold the truth. */
+  readonly covered: number | null;
+  /** Mean of the levels that were printed with them. */
+  readonly level: number | null;
+}
+
+export const shapes: readonly Shape[] = ["normal", "skewed", "heavy", "gross"];
+const base = { shape: "normal", eyes: 1, step: 0.25, form: "level", sites: 0 } as const;
+
+export function gridCells(): GridCell[] {
+  const plain = (generator: Partial<Generator>, children: number, samples: number): GridCell => {
+    const whole = { ...base, ...generator };
+    const by = whole.eyes === 1 ? "rows" : "subjects";
+    return { kind: "all", generator: whole, children, by, samples };
+  };
+  const main = shapes.flatMap((shape) =>
+    ([1, 2] as const).flatMap((eyes) =>
+      [20, 50, 100, 200, 500, 2000].map((n) =>
+        plain({ shape, eyes }, n, n >= 2000 ? 200 : n >= 500 ? 300 : 500),
+      ),
+    ),
+  );
+  const steps = shapes.flatMap((shape) =>
+    ([0.05, 0.01] as const).flatMap((step) => [50, 200].map((n) => plain({ shape, step }, n, 500))),
+  );
+  const forms = (["normal", "heavy"] as const).flatMap((shape) =>
+    (["trend", "fan", "both"] as const).flatMap((form) =>
+      [50, 200, 500].map((n) => plain({ shape, form }, n, 300)),
+    ),
+  );
+  const sites = (["normal", "heavy"] as const).flatMap((shape) =>
+    [
+      [8, 240],
+      [20, 600],
+      [40, 600],
+    ].flatMap(([count, children]) =>
+      (["rows", "clusters"] as const).map(
+        (by): GridCell => ({ ...plain({ shape, sites: count }, children, 300), by }),
+      ),
+    ),
+  );
+  const conditional = shapes.flatMap((shape) =>
+    (["level", "fan", "both"] as const).flatMap((form) =>
+      ([1, 2] as const).flatMap((eyes) =>
+        [100, 200, 500].map(
+          (n): GridCell => ({
+            ...plain({ shape, form, eyes, step: 0.05 }, n, 200),
+            kind: "conditional",
+          }),
+        ),
+      ),
+    ),
+  );
+  const repeats = [20, 50, 200, 500].map(
+    (n): GridCell => ({ ...plain({}, n, 1000), kind: "repeats" }),
+  );
+  return [...main, ...steps, ...forms, ...sites, ...repeats, ...conditional];
+}
+
+/** How often each interval of a cell held its truth. */
+export function runCell(cell: GridCell, seed: number): GridResult[] {
+  const { kind, generator, children, by, samples } = cell;
+  const tallies = new Map<string, { given: number; held: number; levels: number }>();
+  const add = (interval: string, holds: boolean | null, level: number) => {
+    const tally = tallies.get(interval) ?? { given: 0, held: 0, levels: 0 };
+    tallies.set(interval, tally);
+    if (holds === null) return;
+    tally.given++;
+    tally.held += Number(holds);
+    tally.levels += level;
+  };
+  const truth = kind === "repeats" ? null : knownTruth(generator);
+  const random = createRandom(seed);
+  for (let sample = 0; sample < samples; sample++) {
+    random.restart(seed, sample);
+    if (kind === "repeats") {
+      for (const one of measureRepeats(children, seed, sample)) addMeasured(one);
+      continue;
+    }
+    const rows = drawRows(generator, children, random);
+    if (kind === "conditional") {
+      for (const { interval, holds } of measureConditional(generator, rows, truth!, sample)) {
+        add(interval, holds, 0.95);
+      }
+    } else if (rows.condition.includes(1) && rows.condition.includes(0)) {
+      for (const one of measureAll(rows, truth!, by)) addMeasured(one);
+    }
+  }
+  return [...tallies].map(([interval, { given, held, levels }]) => ({
+    interval,
+    ...generator,
+    children,
+    by,
+    given,
+    samples,
+    covered: given === 0 ? null : rounded(held / given),
+    level: given === 0 ? null : rounded(levels / given),
+  }));
+
+  function addMeasured({ interval, found, truth: wanted }: Measured): void {
+    const { low = null, high = null } = found;
+    const given = found.kind === "estimate" || found.kind === "one-sided";
+    const holds =
+      (low === null || low <= wanted + 1e-9) && (high === null || wanted <= high + 1e-9);
+    add(interval, given ? holds : null, found.level ?? 0.95);
+  }
+}
+
+const truths = new Map<string, Truth>();
+function knownTruth(generator: Generator): Truth {
+  const key = JSON.stringify(generator);
+  const known = truths.get(key) ?? truthOf(generator);
+  truths.set(key, known);
+  return known;
+}
+
+const rounded = (share: number) => Number(share.toFixed(4));

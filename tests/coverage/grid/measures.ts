@@ -1,0 +1,219 @@
+// What every room says of the same rows, against the truth of the generator.
+import {
+  accuracyFromCounts,
+  clusteredAccuracy,
+  crossClassify,
+} from "../../../src/accuracy/index.js";
+import {
+  limitsOfAgreement,
+  pairedTTest,
+  regressionLimits,
+  repeatability,
+  withinDifference,
+} from "../../../src/agreement/index.js";
+import { createRandom } from "../../../src/inference/random.js";
+import { areaUnderCurve } from "../../../src/thresholds/index.js";
+import {
+  biasAt,
+  errorOf,
+  type Generator,
+  type GridRows,
+  limit,
+  population,
+  spreadAt,
+} from "./generators.js";
+
+/** An interval as a room gives it: an end that the data do not reach is null. */
+interface Limits {
+  readonly low?: number | null;
+  readonly high?: number | null;
+  readonly level?: number;
+}
+
+export interface Measured {
+  readonly interval: string;
+  readonly found: Limits & { readonly kind: string };
+  readonly truth: number;
+}
+
+const z = 1.959963984540054;
+
+export interface Truth {
+  readonly bias: number;
+  readonly lowerNormal: number;
+  readonly upperNormal: number;
+  readonly lowerPercentile: number;
+  readonly upperPercentile: number;
+  readonly within: number;
+  readonly sensitivity: number;
+  readonly specificity: number;
+  readonly positivePredictiveValue: number;
+  readonly youdenIndex: number;
+  readonly positiveLikelihoodRatio: number;
+  readonly area: number;
+  readonly slope: number;
+  /** Quantiles of one error over its spread, 2.5 and 97.5 %. */
+  readonly quantiles: readonly [number, number];
+}
+
+export function truthOf(generator: Generator): Truth {
+  const { test, reference, condition } = population(generator);
+  const n = test.length;
+  const differences = test.map((value, row) => value - reference[row]);
+  const bias = differences.reduce((sum, one) => sum + one, 0) / n;
+  const spread = Math.sqrt(differences.reduce((sum, one) => sum + (one - bias) ** 2, 0) / n);
+  const sorted = differences.slice().sort();
+  const cells = [0, 0, 0, 0];
+  for (let row = 0; row < n; row++) {
+    cells[2 * condition[row] + (test[row] >= limit - 1e-9 ? 1 : 0)]++;
+  }
+  const sensitivity = cells[3] / (cells[2] + cells[3]);
+  const specificity = cells[0] / (cells[0] + cells[1]);
+  const area = areaUnderCurve({ values: test, condition }, { positiveWhen: "high" });
+  let [sums, squares, products] = [0, 0, 0];
+  const means = test.map((value, row) => (value + reference[row]) / 2);
+  const centre = means.reduce((sum, one) => sum + one, 0) / n;
+  for (let row = 0; row < n; row++) {
+    squares += (means[row] - centre) ** 2;
+    products += (means[row] - centre) * (differences[row] - bias);
+    sums += Math.abs(differences[row]) <= 0.5 + 1e-9 ? 1 : 0;
+  }
+  const random = createRandom(5, 5);
+  const errors = Float64Array.from({ length: 400_000 }, () => errorOf(generator, random)).sort();
+  return {
+    bias,
+    lowerNormal: bias - z * spread,
+    upperNormal: bias + z * spread,
+    lowerPercentile: sorted[Math.floor(0.025 * n)],
+    upperPercentile: sorted[Math.ceil(0.975 * n) - 1],
+    within: sums / n,
+    sensitivity,
+    specificity,
+    positivePredictiveValue: cells[3] / (cells[1] + cells[3]),
+    youdenIndex: sensitivity + specificity - 1,
+    positiveLikelihoodRatio: sensitivity / (1 - specificity),
+    area: area.kind === "undefined" ? Number.NaN : area.value,
+    slope: products / squares,
+    quantiles: [errors[Math.floor(0.025 * 400_000)], errors[Math.ceil(0.975 * 400_000) - 1]],
+  };
+}
+
+/** Everything that is cheap, on one sample; `by` says what is named to the functions. */
+export function measureAll(
+  rows: GridRows,
+  truth: Truth,
+  by: "rows" | "subjects" | "clusters",
+): Measured[] {
+  const { test, reference, condition, subjects, site } = rows;
+  const whose =
+    by === "rows"
+      ? {}
+      : by === "subjects"
+        ? { subjects }
+        : { clusters: { subject: subjects, site } };
+  const data = { test, reference, ...whose };
+  const limits = limitsOfAgreement(data, { normality: "skip" });
+  const found: Measured[] = [
+    { interval: "bias", found: limits.bias, truth: truth.bias },
+    { interval: "t-test", found: pairedTTest(data).difference, truth: truth.bias },
+    { interval: "limit, normal: lower", found: limits.lower, truth: truth.lowerNormal },
+    { interval: "limit, normal: upper", found: limits.upper, truth: truth.upperNormal },
+    { interval: "slope on the mean", found: limits.slope, truth: truth.slope },
+    {
+      interval: "share within 0.50 D",
+      found: withinDifference(data, { acceptable: [0.5] }).shares[0].within,
+      truth: truth.within,
+    },
+  ];
+  if (limits.percentile.kind !== "undefined") {
+    const { lower, upper } = limits.percentile;
+    found.push(
+      { interval: "limit, percentile: lower", found: lower, truth: truth.lowerPercentile },
+      { interval: "limit, percentile: upper", found: upper, truth: truth.upperPercentile },
+    );
+  }
+  const referred = Uint8Array.from(test, (value) => (value >= limit - 1e-9 ? 1 : 0));
+  const columns = { test: referred, reference: condition };
+  const accuracy =
+    by === "rows"
+      ? accuracyFromCounts(crossClassify(columns))
+      : clusteredAccuracy({ ...columns, ...whose });
+  for (const measure of [
+    "sensitivity",
+    "specificity",
+    "positivePredictiveValue",
+    "youdenIndex",
+    "positiveLikelihoodRatio",
+  ] as const) {
+    found.push({ interval: measure, found: accuracy[measure], truth: truth[measure] });
+  }
+  found.push({
+    interval: "area",
+    found: areaUnderCurve({ values: test, condition, ...whose }, { positiveWhen: "high" }),
+    truth: truth.area,
+  });
+  return found;
+}
+
+/** Conditional limits at two magnitudes, and the simultaneous band over its whole range. */
+export function measureConditional(
+  generator: Generator,
+  rows: GridRows,
+  truth: Truth,
+  seed: number,
+): readonly { readonly interval: string; readonly holds: boolean | null }[] {
+  const at = [0, 3];
+  const { test, reference, subjects } = rows;
+  const whose = generator.eyes === 2 ? { subjects } : {};
+  const found = regressionLimits({ test, reference, ...whose }, { at, replicates: 300, seed });
+  const limitAt = (magnitude: number, side: 0 | 1) =>
+    biasAt(generator, magnitude) + spreadAt(generator, magnitude) * truth.quantiles[side];
+  const each = found.points.flatMap((point) =>
+    (["lower", "upper"] as const).map((name, side) => {
+      const one = point[name];
+      const wanted = limitAt(point.at, side as 0 | 1);
+      return {
+        interval: `limit, conditional: ${name}`,
+        holds: one.kind === "undefined" ? null : one.low <= wanted && wanted <= one.high,
+      };
+    }),
+  );
+  const { band } = found;
+  return [
+    ...each,
+    {
+      interval: "limits, conditional: simultaneous band",
+      holds:
+        band.kind === "undefined"
+          ? null
+          : band.points.every(
+              ({ at: magnitude, lower, upper }) =>
+                lower[0] <= limitAt(magnitude, 0) &&
+                limitAt(magnitude, 0) <= lower[1] &&
+                upper[0] <= limitAt(magnitude, 1) &&
+                limitAt(magnitude, 1) <= upper[1],
+            ),
+    },
+  ];
+}
+
+/** Two readings of one eye of each child, whose SDs differ by a lognormal factor of 0.5. */
+export function measureRepeats(children: number, seed: number, stream: number): Measured[] {
+  const random = createRandom(seed, stream);
+  const values: number[] = [];
+  const units: number[] = [];
+  for (let child = 0; child < children; child++) {
+    const magnitude = 1 + 1.6 * random.normal();
+    const within = 0.25 * Math.exp(0.5 * random.normal());
+    for (let repeat = 0; repeat < 2; repeat++) {
+      values.push(magnitude + within * random.normal());
+      units.push(child);
+    }
+  }
+  const truth = 0.25 * Math.exp(0.25);
+  return (["jackknife", "chi-square"] as const).map((interval) => ({
+    interval: `within-eye SD, ${interval}`,
+    found: repeatability({ values, units }, { interval }).withinSd,
+    truth,
+  }));
+}

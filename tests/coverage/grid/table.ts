@@ -1,0 +1,118 @@
+// The grid as one table, and the claims of the rooms' READMEs, made of the same numbers.
+import type { GridCell, GridResult } from "./grid.js";
+import { shapes } from "./grid.js";
+
+export type GridRow = GridResult & { readonly kind: GridCell["kind"] };
+
+/** Least coverage that counts as holding: .93, or the level that is printed with the interval. */
+const least = ({ level }: GridRow) => Math.min(0.93, level ?? 0.95);
+const error = ({ covered, given }: GridRow) =>
+  Math.sqrt(((covered ?? 0) * (1 - (covered ?? 0))) / given);
+
+/** Below what it should be by more than two Monte Carlo errors. */
+export const fails = (row: GridRow): boolean =>
+  row.covered !== null && row.covered + 2 * error(row) < least(row);
+
+const short = (share: number) => (share >= 0.9995 ? "1.00" : share.toFixed(2).replace(/^0/, ""));
+
+function designOf({ eyes, step, form, sites, by }: GridRow): string {
+  return [
+    eyes === 1 ? "one eye" : "two eyes",
+    ...(step === 0.25 ? [] : [`${step} D`]),
+    ...(form === "level" ? [] : [form]),
+    ...(sites === 0 ? [] : [`${sites} sites, ${by === "clusters" ? "by site" : "by child"}`]),
+  ].join(", ");
+}
+
+/** One row an interval and design; in a cell the coverage by number of children, in bold where it fails. */
+export function gridTable(rows: readonly GridRow[]): string {
+  const groups = new Map<string, GridRow[]>();
+  for (const row of rows) {
+    if (row.covered === null) continue;
+    const key = `${row.interval} | ${designOf(row)}`;
+    groups.set(key, [...(groups.get(key) ?? []), row]);
+  }
+  const lines = [...groups]
+    .sort(([one], [other]) => (one < other ? -1 : 1))
+    .map(([key, own]) => {
+      const cells = shapes.map((shape) =>
+        own
+          .filter((row) => row.shape === shape)
+          .sort((one, other) => one.children - other.children)
+          .map((row) => {
+            const text = `${row.children}: ${short(row.covered!)}`;
+            return fails(row) ? `**${text}**` : text;
+          })
+          .join(", "),
+      );
+      return `| ${key} | ${cells.join(" | ")} |`;
+    });
+  return [
+    `| interval | design | ${shapes.join(" | ")} |`,
+    `|---|---|${"---|".repeat(shapes.length)}`,
+    ...lines,
+  ].join("\n");
+}
+
+/** What a README says, one line a claim, by room; the numbers are those of the grid. */
+export function gridClaims(rows: readonly GridRow[]): Record<string, string[]> {
+  const plain = rows.filter((row) => row.covered !== null && row.sites === 0);
+  const range = (own: readonly GridRow[]) => {
+    const found = own.map((row) => row.covered!);
+    return found.length === 0
+      ? "not measured"
+      : `${short(Math.min(...found))} to ${short(Math.max(...found))} in ${found.length} cells`;
+  };
+  const failed = (own: readonly GridRow[]) => {
+    const count = own.filter(fails).length;
+    return count === 0 ? "none too low" : `${count} too low`;
+  };
+  const claim = (words: string, own: readonly GridRow[]) =>
+    `- ${words}: ${range(own)}, ${failed(own)}.`;
+  const of = (start: string, more: (row: GridRow) => boolean = () => true) =>
+    plain.filter((row) => row.interval.startsWith(start) && row.kind === "all" && more(row));
+  const normal = (shape: string) => of("limit, normal", (row) => row.shape === shape);
+  const sites = (by: string, starts: readonly string[]) =>
+    rows.filter(
+      (row) =>
+        row.covered !== null &&
+        row.sites > 0 &&
+        row.by === by &&
+        starts.some((start) => row.interval.startsWith(start)),
+    );
+  const conditional = (start: string) =>
+    plain.filter((row) => row.kind === "conditional" && row.interval.startsWith(start));
+  const repeats = (word: string) =>
+    plain.filter((row) => row.interval === `within-eye SD, ${word}`);
+  const agreement = ["bias", "limit, percentile", "share"];
+  const accuracy = ["sensitivity", "specificity", "positivePredictiveValue", "youdenIndex"];
+  return {
+    agreement: [
+      claim("bias", of("bias")),
+      claim("percentile limits", of("limit, percentile")),
+      claim("limits if normal, on normal differences", normal("normal")),
+      claim("limits if normal, on skewed ones", normal("skewed")),
+      claim("limits if normal, on heavy tails", normal("heavy")),
+      claim("limits if normal, on 1.5 % gross errors", normal("gross")),
+      claim("share within 0.50 D", of("share")),
+      claim("slope on the mean", of("slope")),
+      claim("conditional limits at 0 and 3 D, from 100 children on", conditional("limit, ")),
+      claim("their simultaneous band", conditional("limits, ")),
+      claim("within-eye SD by jackknife, children of different SD", repeats("jackknife")),
+      claim("the same by chi-square", repeats("chi-square")),
+      claim("bias, percentile limits and share with sites, by site", sites("clusters", agreement)),
+      claim("the same by child", sites("rows", agreement)),
+    ],
+    accuracy: [
+      ...accuracy.map((name) => claim(name, of(name))),
+      claim("positiveLikelihoodRatio", of("positiveLikelihoodRatio")),
+      claim("rates with sites, by site", sites("clusters", accuracy)),
+      claim("the same by child", sites("rows", accuracy)),
+    ],
+    thresholds: [
+      claim("area, default interval", of("area")),
+      claim("area with sites, by site", sites("clusters", ["area"])),
+      claim("the same by child", sites("rows", ["area"])),
+    ],
+  };
+}
