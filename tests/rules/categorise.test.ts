@@ -103,3 +103,14 @@ describe("categories of a person", () => {
     expect(columns.categories[0].counts).toEqual({ yes: 3, no: 3, undecidable: 0 });
   });
 });
+
+it("categories say of which eye they are, and of none where they are of a child", () => {
+  const child = { right: eye(-7), left: eye(0) };
+  const definitions = Object.values(refractionCategories);
+  for (const definition of definitions) {
+    const ofEye = definition.of === "eye";
+    const { eye: said } = categorise(definition, child, ofEye ? { eye: "left" } : {});
+    expect(said).toBe(ofEye ? "left" : null);
+  }
+  expect(new Set(definitions.map((definition) => definition.of === "eye")).size).toBe(2);
+});

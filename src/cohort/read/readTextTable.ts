@@ -1,6 +1,7 @@
 import { InputError } from "../../results/index.js";
 import type { ColumnMapping } from "../columnMapping.js";
 import type { ProblemLog } from "../problemLog.js";
+import { plainLines } from "./plainLines.js";
 import { type TextTable, tableOf } from "./textTable.js";
 
 export interface TextHeader {
@@ -33,38 +34,33 @@ export async function readTextTable(
       `${caller} requires a file with rows, got an empty one (${file}); export it once more`,
     );
   }
-  const { CsvError, parse } = await import("csv-parse/sync");
+  const { parse } = await import("csv-parse/sync");
   let parsed: { record: string[]; info: { lines: number } }[];
-  let linesRead = 0;
+  const mark = delimiter ?? likelyDelimiter(text);
+  const lines = plainLines(mark, file, caller);
+  lines.take(new TextEncoder().encode(text));
+  lines.end();
   try {
     parsed = parse(text, {
       ...format,
-      delimiter: delimiter ?? likelyDelimiter(text),
+      delimiter: mark,
       info: true,
       skip_empty_lines: true,
-      on_record(record: string[], { lines }) {
-        linesRead = lines;
-        return record;
-      },
     }) as unknown as typeof parsed;
   } catch (error) {
-    if (error instanceof CsvError && error.code === "CSV_QUOTE_NOT_CLOSED") {
-      throw new InputError(
-        `${caller} requires quotes that are closed, got one in line ${linesRead + 1} of ${file} that takes ` +
-          "in all lines below; close it, or take it away",
-      );
-    }
     const reason = error instanceof Error ? error.message.split("\n")[0] : String(error);
     throw new InputError(`${caller} requires delimited text, got ${file}: ${reason}`);
   }
   const [first, ...rest] = parsed;
   const header = first.record.map((name) => name.trim());
   const records: string[][] = [];
-  const lines: number[] = [];
+  const lineOf: number[] = [];
   for (const { record, info } of rest) {
+    // a delimiter at the end of a line is no cell of its own
+    if (record.length === header.length + 1 && record.at(-1) === "") record.pop();
     if (record.length === header.length) {
       records.push(record);
-      lines.push(info.lines);
+      lineOf.push(info.lines);
     } else {
       log.add(info.lines, null, `${record.length} cells`, "ragged-row", "row-rejected");
     }
@@ -84,7 +80,7 @@ export async function readTextTable(
       `${caller} requires at least one row under the header, got ${rejected} (${file}); look at the delimiter ("text": { "delimiter": … }) and at the first line`,
     );
   }
-  return tableOf(file, header, records, { decimal, line: (row) => lines[row] });
+  return tableOf(file, header, records, { decimal, line: (row) => lineOf[row] });
 }
 
 /** The first of the rows that nearly all others are as wide as: titles may stand above the names. */
@@ -121,7 +117,14 @@ export async function headerOfText(
   }
   const { parse } = await import("csv-parse/sync");
   const mark = delimiter ?? likelyDelimiter(start);
-  const [names = []]: string[][] = parse(start, { ...format, delimiter: mark, to: 1 });
+  let names: string[];
+  try {
+    [names = []] = parse(start, { ...format, delimiter: mark, to: 1 }) as string[][];
+  } catch {
+    throw new InputError(
+      `${caller} requires quotes that are closed, got one in line 1 of ${file} that takes in lines below`,
+    );
+  }
   return { names: names.map((name) => name.trim()), delimiter: mark };
 }
 

@@ -49,6 +49,8 @@ export async function sheetNames(path: string): Promise<string[]> {
 }
 
 async function workbook(path: string, caller: string) {
+  const { requireModestWorkbook } = await import("./requireModestWorkbook.js");
+  await requireModestWorkbook(path, caller);
   const { default: readWorkbook } = await import("read-excel-file/node");
   try {
     return await readWorkbook(path);

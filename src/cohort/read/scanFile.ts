@@ -6,6 +6,7 @@ import { InputError } from "../../results/index.js";
 import type { ProblemLog } from "../problemLog.js";
 import { inlineBytes } from "./cellVector.js";
 import { chunkReader } from "./chunkTable.js";
+import { plainLines } from "./plainLines.js";
 import type { TextHeader } from "./readTextTable.js";
 import type { ColumnUse, OpenSource } from "./source.js";
 import { vectorAccess } from "./vectorAccess.js";
@@ -45,8 +46,9 @@ export async function scanText(
       return (counted: number) => lineAmongRejected(counted, rejected);
     },
     async *tables(use) {
+      await requirePlainLines(path, delimiter, zipped, caller);
       const source = { path, from, header: names, decimal, rows, caller };
-      yield* scan(source, use, async (connection, kept) => {
+      yield* scan(source, use, async (connection) => {
         const faulty = await connection.runAndReadAll(
           "select line, error_type, csv_line from reject_errors order by line",
         );
@@ -58,13 +60,6 @@ export async function scanText(
           );
         }
         rejected = [...new Set(faulty.getRows().map(([line]) => Number(line)))];
-        const quoted = faulty.getRows().find(([, type]) => /quote/i.test(String(type)));
-        if (quoted !== undefined && (await lineCount(path, zipped)) > 1 + kept + rejected.length) {
-          throw new InputError(
-            `${caller} requires quotes that are closed, got one in line ${quoted[0]} of ` +
-              `${basename(path)} that takes in lines below`,
-          );
-        }
         for (const line of rejected) log.add(line, null, "", "ragged-row", "row-rejected");
       });
     },
@@ -125,17 +120,24 @@ function textOf(column: string, type: string): string {
   );
 }
 
-/** Lines of a text; the last one may lack its end. */
-async function lineCount(path: string, zipped: boolean): Promise<number> {
-  const file = createReadStream(path);
-  let lines = 0;
-  let last = 10;
-  for await (const part of zipped ? file.pipe(createGunzip()) : file) {
-    const bytes = part as Buffer;
-    for (let at = 0; at < bytes.length; at++) if (bytes[at] === 10) lines++;
-    last = bytes[bytes.length - 1];
+/** Looks through the whole text once before it is scanned. */
+async function requirePlainLines(
+  path: string,
+  delimiter: string,
+  zipped: boolean,
+  caller: string,
+): Promise<void> {
+  const file = createReadStream(path, { highWaterMark: 1 << 20 });
+  const lines = plainLines(delimiter, basename(path), caller);
+  try {
+    for await (const part of zipped ? file.pipe(createGunzip()) : file) lines.take(part as Buffer);
+  } catch (error) {
+    if (error instanceof InputError || !zipped) throw error;
+    throw new InputError(
+      `${caller} requires an intact gzip file, got a damaged one (${basename(path)})`,
+    );
   }
-  return last === 10 ? lines : lines + 1;
+  lines.end();
 }
 
 /**
@@ -165,7 +167,7 @@ interface Scan {
 async function* scan(
   { path, from, header, decimal, rows, caller }: Scan,
   use: ColumnUse,
-  finish: (connection: DuckDBConnection, rows: number) => Promise<void>,
+  finish: (connection: DuckDBConnection) => Promise<void>,
 ) {
   const connection = await connect();
   try {
@@ -186,7 +188,7 @@ async function* scan(
       const table = reader.table(chunk);
       yield { table, done: Math.min(1, reader.rowsSoFar() / rows) };
     }
-    await finish(connection, reader.rowsSoFar());
+    await finish(connection);
   } catch (error) {
     throw error instanceof InputError ? error : scanError(error, path, caller);
   } finally {
