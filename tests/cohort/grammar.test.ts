@@ -22,7 +22,7 @@ function look(text: string, pieces = 1): string {
 
 const quotes = (line: number) =>
   `read requires quotes that are closed and followed by a delimiter, got one in line ${line} of a.csv ` +
-  "that is not; double the quotes within a cell, or take them away";
+  "that is not; close it, or double the quotes within a cell";
 const ends = (line: number) =>
   `read requires lines that all end in the same way, got a.csv, where line ${line} ends in another or ` +
   "has a carriage return within; saved anew by a spreadsheet it has one kind of line end";

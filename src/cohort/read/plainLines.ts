@@ -35,7 +35,7 @@ export function plainLines(delimiter: string, file: string, caller: string) {
   function openQuote(): never {
     throw new InputError(
       `${caller} requires quotes that are closed and followed by a delimiter, got one in line ${opened} of ${file} ` +
-        "that is not; double the quotes within a cell, or take them away",
+        "that is not; close it, or double the quotes within a cell",
     );
   }
 

@@ -122,7 +122,7 @@ export async function headerOfText(
     [names = []] = parse(start, { ...format, delimiter: mark, to: 1 }) as string[][];
   } catch {
     throw new InputError(
-      `${caller} requires quotes that are closed, got one in line 1 of ${file} that takes in lines below`,
+      `${caller} requires quotes that are closed, got one in line 1 of ${file} that takes in lines below; close it`,
     );
   }
   return { names: names.map((name) => name.trim()), delimiter: mark };
