@@ -101,7 +101,9 @@ export {
   type UnreadableVariants,
   unreadableVariants,
 } from "./unreadableVariants.js";
+export { partOfWhole, type RateSums, ratedCells, rateSums } from "./verification/cellRates.js";
 export { correctByDecision } from "./verification/correctByDecision.js";
+export { correctCells } from "./verification/correctCells.js";
 export type { CorrectedAccuracy } from "./verification/correctedAccuracy.js";
 export type { VerificationMethod } from "./verification/correctedEstimates.js";
 export {
@@ -116,8 +118,13 @@ export {
   imputeVerification,
 } from "./verification/imputeVerification.js";
 export { type TippingPoint, type TippingRow, tippingPoint } from "./verification/tippingPoint.js";
-export { type VerificationBounds, verificationBounds } from "./verification/verificationBounds.js";
 export {
+  boundsOfCounts,
+  type VerificationBounds,
+  verificationBounds,
+} from "./verification/verificationBounds.js";
+export {
+  sortedCells,
   type VerificationCell,
   type VerificationCells,
   verificationCells,

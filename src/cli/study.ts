@@ -37,11 +37,14 @@ Example:
 async function run(path: string, options: Options): Promise<void> {
   const { defineProtocol } = await import("../protocol/index.js");
   const { requireOwnFolder } = await import("../platform/index.js");
-  const { runStudy, summaryLines, writeReport } = await import("../study/index.js");
+  const { confidentialFolder, runStudy, summaryLines, writeReport } = await import(
+    "../study/index.js"
+  );
   const protocol = defineProtocol(await readJson(path));
   const folder = dirname(resolve(path));
   const out = options.out ?? join("out", basename(folder));
   await requireOwnFolder(out);
+  if (protocol.audience === "public") await requireOwnFolder(confidentialFolder(out));
   const progress = progressLine();
   const wrong: string[] = [];
   const onFault: RunStudyOptions["onFault"] = ({ rule, eyes, of, message }, source) => {
@@ -78,7 +81,10 @@ async function run(path: string, options: Options): Promise<void> {
   console.log(`\nReport:   ${join(relative("", out), first)}${also}`);
   console.log(`Figures:  ${join(relative("", out), "figures")}`);
   if (protocol.audience === "public") {
-    console.log(`Exact counts, not to be passed on: ${join(relative("", out), "confidential")}`);
+    const apart = relative("", confidentialFolder(out));
+    console.log(
+      `May be passed on: ${relative("", out)}. Exact counts, not to be passed on: ${apart}`,
+    );
   }
   const notebook = "notebooks/01-first-look.ipynb";
   if (existsSync(notebook)) console.log(`Notebook: ${notebook}`);

@@ -1,3 +1,4 @@
+import { existsSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { type Command, Option } from "commander";
@@ -27,14 +28,19 @@ export function registerTables(program: Command): void {
 }
 
 async function run(path: string, { format, json }: Options): Promise<void> {
-  const { studyReport } = await import("../study/index.js");
+  const { confidentialFolder, studyReport } = await import("../study/index.js");
   const { toCsv, toHtml, toMarkdown } = await import("../tables/index.js");
   const places = path.endsWith(".json")
     ? [path]
-    : [join(path, "result.json"), join(path, "confidential", "result.json")];
+    : [join(path, "result.json"), join(confidentialFolder(path), "result.json")];
   const texts = await Promise.all(places.map((place) => readFile(place, "utf8").catch(() => null)));
   const text = texts.find((found) => found !== null) ?? null;
   const file = places[Math.max(0, texts.indexOf(text))];
+  if (text === null && existsSync(join(path, "confidential"))) {
+    throw new InputError(
+      `tables requires the exact result of a public report in ${confidentialFolder(path)}, got the layout of before, confidential/ within ${path}: run the study again from its protocol`,
+    );
+  }
   if (text === null)
     throw new InputError(`tables requires a report's result.json, got no readable ${file}`);
   const result = jsonOf(text, file);

@@ -10,7 +10,7 @@ import {
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { cornerLegend, pairLayers } from "./marks/pairLayers.js";
-import { noteOf, placesOf, sameScale } from "./marks/pairMarks.js";
+import { noteOf, onCells, placesOf, sameScale } from "./marks/pairMarks.js";
 import { numericAxis, seriesLayers } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped, number, sentence } from "./words.js";
@@ -67,7 +67,7 @@ export function calibrationFigure(
           layer: seriesLayers(rows, ["calibration", "equality"], {
             x,
             y,
-            onCells: shown?.kind === "counted-pairs",
+            onCells: onCells(shown),
           }),
         },
       ],

@@ -1,17 +1,18 @@
-import type { LeadingLimits, PercentileLimits, RegressionLimits } from "../agreement/index.js";
-import {
-  type Audience,
-  isSmallCount,
-  type PairedColumns,
-  type PointOptions,
-  type ShownPairs,
-  smallestCount,
-} from "../privacy/index.js";
+import type { LeadingLimits, RegressionLimits } from "../agreement/index.js";
+import { type CoarseCount, coarsen } from "../disclosure/index.js";
+import type { Audience, PairedColumns, PointOptions, ShownPairs } from "../privacy/index.js";
 import type { Estimate, FigureSpec, OneSided, Undefined } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { besideMargin, marginLayer } from "./marks/marginLayer.js";
 import { pairLayers } from "./marks/pairLayers.js";
-import { differencesOf, isNothing, noteOf, roomAround } from "./marks/pairMarks.js";
+import {
+  differencesOf,
+  isNothing,
+  noteOf,
+  onCells,
+  roomAround,
+  toTheEnds,
+} from "./marks/pairMarks.js";
 import { regressionLayers, regressionWords } from "./marks/regressionLayers.js";
 import { colours, columnMm, type Dash, dashed, dashes, halo, sizes } from "./theme.js";
 import {
@@ -32,8 +33,8 @@ export interface LimitsShown {
   readonly lower: Estimate | Undefined;
   readonly upper: Estimate | Undefined;
   /** Rows beyond each side of `lower` and `upper`. */
-  readonly outside?: { readonly below: number; readonly above: number };
-  readonly percentile?: Pick<PercentileLimits, "lower" | "upper"> | Undefined;
+  readonly outside?: { readonly [side in "below" | "above"]: number | CoarseCount };
+  readonly percentile?: { readonly lower: Limit; readonly upper: Limit } | Undefined;
   /** The summary that is drawn with its interval; the other stands beside it. */
   readonly leads?: LeadingLimits;
 }
@@ -47,7 +48,7 @@ export interface DifferenceAgainstMeanOptions extends PointOptions {
   readonly row?: string;
   /** A result of `regressionLimits` on the same rows, drawn in place of the level limits. */
   readonly regression?: RegressionLimits;
-  /** Draws the distribution of the differences along the right edge. */
+  /** Draws the distribution of the differences along the right edge; not for the public, whose cells differ in height. */
   readonly histogram?: boolean;
 }
 
@@ -73,31 +74,34 @@ export function differenceAgainstMeanFigure(
   options: DifferenceAgainstMeanOptions = {},
 ): FigureSpec {
   const { quantity = "spherical equivalent", unit = "D", row = "eye", regression } = options;
-  const shown = differencesOf(points, options);
+  const pairs = differencesOf(points, options);
   const { leading, beside } = summariesOf(agreement);
   const lines = [
     { name: "upper limit", estimate: leading.upper, dash: "long", colour: "second" },
     { name: "bias", estimate: agreement.bias, dash: "solid", colour: "first" },
     { name: "lower limit", estimate: leading.lower, dash: "long", colour: "second" },
   ] as const;
+  const ends = pairs?.kind === "coarse-pairs" ? endsOf(pairs, [...lines, ...levels(beside)]) : null;
+  const shown = ends === null ? pairs : toTheEnds(pairs, ends);
   const y = {
     type: "quantitative",
     axis: { title: `Difference, test − reference (${unit})` },
-    scale: { zero: false, nice: true },
+    scale: { zero: false, ...(ends === null ? { nice: true } : { nice: false, domain: ends.y }) },
   };
-  const withHistogram = options.histogram === true && shown !== undefined;
+  const withHistogram =
+    options.histogram === true && shown !== undefined && shown.kind !== "coarse-pairs";
   const x = {
     type: "quantitative",
     axis: { title: `Mean of test and reference (${unit})` },
     scale: {
       zero: false,
-      nice: true,
+      ...(ends === null ? { nice: true } : { nice: false, domain: ends.x }),
       ...roomAround(shown, "x"),
       ...(withHistogram ? { range: besideMargin } : {}),
     },
   };
-  const onCells = shown?.kind === "counted-pairs";
-  const sloped = regression && regressionLayers(regression, { x, y, onCells });
+  const isCounted = onCells(shown);
+  const sloped = regression && regressionLayers(regression, { x, y, onCells: isCounted });
   const level = [
     ...lines.map(({ name, estimate }) => `${name} ${estimateWords(estimate, unit)}`),
     ...(beside === null
@@ -110,9 +114,12 @@ export function differenceAgainstMeanFigure(
     regression === undefined
       ? level
       : `${regressionWords(regression)}; level limits, not drawn: ${level}`;
+  const cells = pairLayers(shown, { x, y, noun: `${row}s` });
   const main: readonly Part[] = [
+    // cells fill the plane: the bands lie on them
+    ...(isCounted ? cells : []),
     ...(sloped?.behind ?? lines.flatMap(({ estimate, colour }) => band(estimate, colour, y))),
-    ...pairLayers(shown, { x, y, noun: `${row}s` }),
+    ...(isCounted ? [] : cells),
     {
       data: { values: [{ y: 0 }] },
       mark: {
@@ -125,7 +132,7 @@ export function differenceAgainstMeanFigure(
     },
     ...(sloped?.above ??
       lines.flatMap(({ name, estimate, dash, colour }) =>
-        line(name, estimate, { dash, colour, unit, y, onCells }),
+        line(name, estimate, { dash, colour, unit, y, onCells: isCounted }),
       )),
     ...(sloped === undefined && beside !== null ? besideLines(beside, unit, y) : []),
   ];
@@ -143,7 +150,7 @@ export function differenceAgainstMeanFigure(
         ? ""
         : sentence(`Lines of regression on the mean of the two: ${regressionWords(regression)}`),
       withHistogram ? "Grey bars: distribution of the differences." : "",
-      noteOf(shown, unit, agreement.n === null ? null : undefined),
+      noteOf(shown, unit),
     ]
       .filter(Boolean)
       .join(" "),
@@ -164,6 +171,27 @@ export function differenceAgainstMeanFigure(
 }
 
 type Limit = Estimate | OneSided | Undefined;
+
+const levels = (beside: Summary | null) =>
+  beside === null ? [] : [{ estimate: beside.lower }, { estimate: beside.upper }];
+
+/** Where the axes end: beyond the cells, and beyond every line by half a dioptre. */
+function endsOf(
+  { cells }: ShownPairs & { readonly kind: "coarse-pairs" },
+  lines: readonly { readonly estimate: Limit }[],
+): { readonly x: readonly [number, number]; readonly y: readonly [number, number] } | null {
+  if (cells.length === 0) return null;
+  const drawn = lines.flatMap(({ estimate: { value, low, high } }) =>
+    [value, low, high].filter((end): end is number => typeof end === "number"),
+  );
+  const x = cells.flatMap((cell) => [cell.x, cell.x2]);
+  const y = [...cells.flatMap((cell) => [cell.y, cell.y2]), ...drawn];
+  const half = (end: number) => Math.round(2 * end) / 2;
+  return {
+    x: [Math.min(...x), Math.max(...x)],
+    y: [half(Math.min(...y) - 0.25), half(Math.max(...y) + 0.25)],
+  };
+}
 
 interface Summary {
   readonly words: string;
@@ -187,11 +215,15 @@ function summariesOf(agreement: LimitsShown): {
     : { leading: { ...normal, words: "normal-theory" }, beside: observed };
 }
 
-/** "Beyond bias ± SDs: 5 eyes below, 22 above."; small counts are not for the public. */
-function countsBeyond({ outside, n }: LimitsShown, row: string, audience: Audience): string {
-  if (outside === undefined || n === null) return "";
-  const words = (count: number) =>
-    audience !== "journal" && isSmallCount(count) ? `fewer than ${smallestCount}` : String(count);
+/** "Beyond bias ± SDs: 5 eyes below, 22 above."; coarse counts for the public. */
+function countsBeyond({ outside }: LimitsShown, row: string, audience: Audience): string {
+  if (outside === undefined) return "";
+  const words = (count: number | CoarseCount) =>
+    typeof count !== "number"
+      ? count.words
+      : audience === "journal"
+        ? String(count)
+        : coarsen(count).words;
   return `Beyond bias ± SDs: ${words(outside.below)} ${row}s below, ${words(outside.above)} above.`;
 }
 

@@ -15,7 +15,7 @@ import {
 } from "./marks/doubleAngleLayers.js";
 import { reach, regionWords } from "./marks/ellipseOutline.js";
 import { legendValues } from "./marks/pairLayers.js";
-import { leftOutOf, noteOf, placesOf } from "./marks/pairMarks.js";
+import { noteOf, onCells, placesOf } from "./marks/pairMarks.js";
 import { columnMm, pointsPerMm } from "./theme.js";
 import { counted, grouped, number, percent, sentence } from "./words.js";
 
@@ -69,7 +69,7 @@ export function doubleAngleFigure(
       ),
       `Cross: centroid. ${sentence(ellipseKey(panels))}`,
       "Rings: length of the vector, which is half of the cylinder. Directions: axis of the minus cylinder.",
-      noteBelow(drawn),
+      noteOf(drawn[0]?.shown, "D"),
     ]
       .filter(Boolean)
       .join(" "),
@@ -101,17 +101,11 @@ function pairsOf(
 
 /** In a corner of a single plane, above two; the same counts for both. */
 function densityLegend(panels: readonly DrawnPanel[]): DensityLegend {
-  const cells = panels.flatMap(({ shown }) => (shown?.kind === "counted-pairs" ? shown.cells : []));
+  const cells = panels.flatMap(({ shown }) => (onCells(shown) ? shown.cells : []));
   const values = legendValues(cells.map(({ n }) => n));
   return panels.length === 1
     ? { values, orient: "top-left", direction: "vertical", gradientLength: 32, offset: 0 }
     : { values, orient: "top", direction: "horizontal", titleOrient: "left", gradientLength: 70 };
-}
-
-function noteBelow(panels: readonly DrawnPanel[]): string {
-  const isSaid = panels.every(({ n }) => n !== null);
-  const left = panels.map(({ shown }) => leftOutOf(shown)).join(" and ");
-  return noteOf(panels[0]?.shown, "D", isSaid ? left : null);
 }
 
 /** How far from the origin anything is drawn. */

@@ -8,7 +8,7 @@ import {
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { cornerLegend, pairLayers } from "./marks/pairLayers.js";
-import { noteOf, sameScale } from "./marks/pairMarks.js";
+import { noteOf, onCells, sameScale } from "./marks/pairMarks.js";
 import { numericAxis, seriesLayers } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped, sentence } from "./words.js";
@@ -78,7 +78,7 @@ export function methodRegressionFigure(
           layer: seriesLayers([...drawn, ...equal], [...fitted.map(([name]) => name), "equality"], {
             x,
             y,
-            onCells: shown.kind === "counted-pairs",
+            onCells: onCells(shown),
           }),
         },
       ],

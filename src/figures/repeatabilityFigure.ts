@@ -31,9 +31,7 @@ export function repeatabilityFigure(
   } = {},
 ): FigureSpec {
   const { quantity = "spherical equivalent", unit = "D", row = "eye" } = options;
-  const shown = isShownPairs(units)
-    ? units
-    : shownPairs({ x: units.mean, y: units.sd }, { cell: 0.25, ...options });
+  const shown = isShownPairs(units) ? units : shownPairs({ x: units.mean, y: units.sd }, options);
   const x = numericAxis(`Mean of the readings of one ${row} (${unit})`, {
     scale: roomAround(shown, "x"),
   });

@@ -56,7 +56,7 @@ export function vectorProjectionsFigure(
         ? undefined
         : shownPairs(
             { x: list.map((one) => one[xName]), y: list.map((one) => one[yName]) },
-            { cell: 0.25, ...options },
+            options,
           );
     const shadow = region && regionShadow(region, result.mean, [xName, yName]);
     return { xName, yName, centre, shown, shadow };
@@ -66,7 +66,7 @@ export function vectorProjectionsFigure(
   const views = drawn.map(({ xName, yName, centre, shown, shadow }) => {
     const x = numericAxis(`${xName} (D)`, { scale });
     const y = numericAxis(`${yName} (D)`, { scale });
-    if (shown?.kind === "counted-pairs") notes.add(noteOf(shown, "D", null));
+    if (shown !== undefined) notes.add(noteOf(shown, "D"));
     return {
       layer: [
         ...pairLayers(shown, { x, y, noun: "eyes", legend: none }),

@@ -21,8 +21,5 @@ export function astigmatismPoints(
   options: PointOptions = {},
 ): ShownPairs {
   const list = Array.from(vectors);
-  return shownPairs(
-    { x: list.map(({ J0 }) => J0), y: list.map(({ J45 }) => J45) },
-    { cell: 0.25, ...options },
-  );
+  return shownPairs({ x: list.map(({ J0 }) => J0), y: list.map(({ J45 }) => J45) }, options);
 }

@@ -11,7 +11,7 @@ export interface BandCount {
 export function countsAlong(shown: ShownPairs, bin: number): BandCount[] {
   const edge = (index: number) => Number(((index - 0.5) * bin).toFixed(9));
   const bands =
-    shown.kind === "counted-pairs"
+    shown.kind !== "rounded-pairs"
       ? shown.cells
       : shown.pairs.map(({ y }) => {
           const at = Math.floor(y / bin + 0.5);

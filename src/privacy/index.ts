@@ -11,6 +11,7 @@ export {
 export { countsAlong } from "./countsAlong.js";
 export { differencePoints, type PairedColumns } from "./differencePoints.js";
 export { type FlowStep, flowSteps, type LeftOut } from "./flowSteps.js";
+export type { PairCell } from "./grownCells.js";
 export {
   type IdentifierKind,
   identifierKinds,
@@ -23,8 +24,9 @@ export { hashedPseudonyms, randomPseudonyms } from "./pseudonyms.js";
 export { bandOf, publicBands, type ShareBand } from "./shareBands.js";
 export { shownGrid } from "./shownGrid.js";
 export {
+  type CoarsePairs,
+  coarsePairs,
   isShownPairs,
-  type PairCell,
   type PointOptions,
   type RoundedPair,
   type ShownPairs,

@@ -1,16 +1,19 @@
-import { shuffleInPlace } from "simple-statistics";
+import { sampleStandardDeviation, shuffleInPlace } from "simple-statistics";
+import { type SmallCounts, smallCounts } from "../disclosure/index.js";
 import { createRandom } from "../inference/index.js";
 import { InputError } from "../results/index.js";
-import { type Audience, leastFor } from "./audience.js";
-import { keptCounts } from "./keptCounts.js";
+import type { Audience } from "./audience.js";
+import { grownCells, type PairCell } from "./grownCells.js";
 
 export interface PointOptions {
-  /** "public" by default: cells of at least 11 eyes; "journal": a pair an eye. */
+  /** "public" by default: cells that grow until each holds 11 eyes; "journal": a pair an eye. */
   readonly audience?: Audience;
   /** Pairs are rounded to this step; 0.05 by default. */
   readonly step?: number;
-  /** Side of a cell; 0.5 by default. */
+  /** Side of a cell before it grows; by default a round step near a third of the SD. */
   readonly cell?: number;
+  /** What is too small for the public, and to what counts are rounded; 11 and 5 by default. */
+  readonly smallCounts?: SmallCounts;
   /** Seed of the shuffled order; 1 by default. */
   readonly seed?: number;
 }
@@ -21,15 +24,6 @@ export interface RoundedPair {
   readonly y: number;
 }
 
-/** A square around a multiple of its side, and how many eyes lie in it; lower edges included. */
-export interface PairCell {
-  readonly x: number;
-  readonly x2: number;
-  readonly y: number;
-  readonly y2: number;
-  readonly n: number;
-}
-
 /** What an audience may see of a set of eyes with two numbers each. */
 export type ShownPairs =
   | {
@@ -37,20 +31,44 @@ export type ShownPairs =
       readonly step: number;
       readonly pairs: readonly RoundedPair[];
     }
+  | CoarsePairs
   | {
       readonly kind: "counted-pairs";
       readonly side: number;
-      /** Cells with fewer are left out. */
-      readonly least: number;
       readonly cells: readonly PairCell[];
-      readonly total: number;
-      /** Eyes in cells that are left out. */
-      readonly notShown: number;
     };
+
+/** For the public: every eye in a cell, counts coarse; no cell where there are too few eyes for one. */
+export interface CoarsePairs {
+  readonly kind: "coarse-pairs";
+  /** What each cell holds at least, and the step of the counts. */
+  readonly rule: SmallCounts;
+  readonly cells: readonly PairCell[];
+}
 
 /** Whether pairs are reduced already, or are rows yet to be reduced. */
 export function isShownPairs(pairs: object): pairs is ShownPairs {
-  return "kind" in pairs && (pairs.kind === "rounded-pairs" || pairs.kind === "counted-pairs");
+  return (
+    "kind" in pairs &&
+    ["rounded-pairs", "counted-pairs", "coarse-pairs"].includes(pairs.kind as string)
+  );
+}
+
+/**
+ * Pairs for the public: as they are where they are coarse, else counted anew.
+ *
+ * @throws InputError when pairs are counted in cells for a journal
+ */
+export function coarsePairs(shown: ShownPairs, rule: SmallCounts = smallCounts): CoarsePairs {
+  if (shown.kind === "coarse-pairs") return shown;
+  if (shown.kind === "rounded-pairs") {
+    const { pairs } = shown;
+    const columns = { x: pairs.map(({ x }) => x), y: pairs.map(({ y }) => y) };
+    return coarsePairs(shownPairs(columns, { audience: "public", smallCounts: rule }));
+  }
+  throw new InputError(
+    "coarsePairs requires pairs that are coarse or stand each for an eye, got cells of small counts: run the study for the public",
+  );
 }
 
 /** Above this many eyes, marks would only cover each other. */
@@ -58,14 +76,20 @@ const mostPairs = 4000;
 
 /**
  * Rows reduced to what a result may carry for an audience: the two numbers, rounded to `step`, in a
- * shuffled order (journal), or counts of at least 11 in square cells (public). More than 4,000
- * eyes are counted in cells for either audience.
+ * shuffled order (journal; more than 4,000 are counted in square cells), or coarse counts in cells
+ * that grow until each holds at least 11 and no eye is left out (public).
  *
  * @throws when the two columns differ in length or hold what is not a number
  */
 export function shownPairs(
   { x, y }: { readonly x: ArrayLike<number>; readonly y: ArrayLike<number> },
-  { audience = "public", step = 0.05, cell = 0.5, seed = 1 }: PointOptions = {},
+  {
+    audience = "public",
+    step = 0.05,
+    cell,
+    seed = 1,
+    smallCounts: rule = smallCounts,
+  }: PointOptions = {},
 ): ShownPairs {
   if (x.length !== y.length) {
     throw new InputError(
@@ -75,8 +99,11 @@ export function shownPairs(
   if (!Array.from(x).every(Number.isFinite) || !Array.from(y).every(Number.isFinite)) {
     throw new InputError("shownPairs requires finite numbers, got a missing or infinite one");
   }
-  const least = leastFor(audience);
-  if (least > 1 || x.length > mostPairs) return countedPairs(x, y, cell, least);
+  if (audience === "public") {
+    const sides = { x: cell ?? sideFor(x), y: cell ?? sideFor(y) };
+    return { kind: "coarse-pairs", rule, cells: grownCells(x, y, sides, rule) };
+  }
+  if (x.length > mostPairs) return countedPairs(x, y, cell ?? 0.5);
   const pairs = Array.from(x, (value, i) => ({ x: rounded(value, step), y: rounded(y[i]!, step) }));
   // sorted first, so that the shuffle cannot be undone to the order of the rows
   pairs.sort((a, b) => a.x - b.x || a.y - b.y);
@@ -84,12 +111,7 @@ export function shownPairs(
   return { kind: "rounded-pairs", step, pairs };
 }
 
-function countedPairs(
-  x: ArrayLike<number>,
-  y: ArrayLike<number>,
-  side: number,
-  least: number,
-): ShownPairs {
+function countedPairs(x: ArrayLike<number>, y: ArrayLike<number>, side: number): ShownPairs {
   const counts = new Map<string, number>();
   for (let i = 0; i < x.length; i++) {
     const key = `${Math.floor(x[i]! / side + 0.5)} ${Math.floor(y[i]! / side + 0.5)}`;
@@ -100,10 +122,15 @@ function countedPairs(
     const [column, row] = key.split(" ").map(Number) as [number, number];
     return { x: edge(column), x2: edge(column + 1), y: edge(row), y2: edge(row + 1), n };
   });
-  all.sort((a, b) => b.n - a.n || a.x - b.x || a.y - b.y);
-  const { kept, rest } = keptCounts(all, ({ n }) => n, least);
-  const cells = [...kept].sort((a, b) => a.x - b.x || a.y - b.y);
-  return { kind: "counted-pairs", side, least, cells, total: x.length, notShown: rest };
+  all.sort((a, b) => a.x - b.x || a.y - b.y);
+  return { kind: "counted-pairs", side, cells: all };
+}
+
+/** A round step, the greatest that is no more than a third of the SD. */
+function sideFor(values: ArrayLike<number>): number {
+  const list = Array.from(values);
+  const third = list.length < 2 ? 0 : sampleStandardDeviation(list) / 3;
+  return [5, 2, 1, 0.5, 0.25, 0.1].find((step) => step <= third) ?? 0.05;
 }
 
 function rounded(value: number, step: number): number {

@@ -231,6 +231,16 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .describe(
           'The summary of limits of agreement that sentences go by; by default "percentile". Both are always given.',
         ),
+      smallCounts: z
+        .strictObject({
+          fewerThan: z.number().int().min(2).max(1000),
+          roundTo: z.number().int().min(2).max(1000),
+          note,
+        })
+        .optional()
+        .describe(
+          'For the public: counts below fewerThan read "fewer than", others the nearest multiple of roundTo; by default 11 and 5.',
+        ),
       level: z.number().gt(0.5).lt(1).default(0.95),
       seed: z.number().int(),
       replicates: z.number().int().min(0).max(100_000).default(2000),

@@ -2,7 +2,13 @@
 
 export type { ResultDifference } from "./publish/differences.js";
 export { type Reproduction, reproduceStudy } from "./publish/reproduceStudy.js";
-export { type Manifest, type WriteReportOptions, writeReport } from "./publish/writeReport.js";
+export {
+  confidentialFolder,
+  type Manifest,
+  type PublicManifest,
+  type WriteReportOptions,
+  writeReport,
+} from "./publish/writeReport.js";
 export type { Report, ReportBlock, ReportSection } from "./report/report.js";
 export { studyReport } from "./report/studyReport.js";
 export { summaryLines } from "./report/summaryLines.js";

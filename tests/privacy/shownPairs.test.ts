@@ -43,21 +43,39 @@ describe("shownPairs", () => {
     ]);
   });
 
-  it("gives the public cells of at least 11, and leaves out none or at least 11", () => {
+  it("gives the public cells of at least 11 that hold every eye, their counts coarse", () => {
     fc.assert(
       fc.property(rows, (list) => {
-        const shown = shownPairs(columns(list), { cell: 4 });
-        if (shown.kind !== "counted-pairs") throw new Error("cells expected");
-        for (const { x, x2, y, y2, n } of shown.cells) {
-          expect(n).toBeGreaterThanOrEqual(11);
-          // by definition: the rows between the edges
-          const inside = list.filter(([a, b]) => a >= x && a < x2 && b >= y && b < y2);
-          expect(inside).toHaveLength(n);
+        const shown = shownPairs(columns(list));
+        if (shown.kind !== "coarse-pairs") throw new Error("cells expected");
+        if (list.length < 11) {
+          expect(shown.cells).toEqual([]);
+          return;
         }
-        const few = shown.notShown > 0 && shown.notShown < 11;
-        expect(few && shown.cells.length > 0).toBe(false);
+        let all = 0;
+        for (const { x, x2, y, y2, n, open = [] } of shown.cells) {
+          // by definition: the rows between the edges, beyond them on an open side
+          const inside = list.filter(
+            ([a, b]) =>
+              (a >= x || open.includes("left")) &&
+              (a < x2 || open.includes("right")) &&
+              (b >= y || open.includes("below")) &&
+              (b < y2 || open.includes("above")),
+          );
+          expect(inside.length).toBeGreaterThanOrEqual(11);
+          expect(n).toBe(Math.max(15, 5 * Math.round(inside.length / 5)));
+          all += inside.length;
+        }
+        expect(all).toBe(list.length);
       }),
     );
+  });
+
+  it("says nothing of how far the outermost eyes lie", () => {
+    const middle = Array.from({ length: 60 }, (_, at) => at % 6);
+    const near = shownPairs({ x: [...middle, 6], y: [...middle, 6] }, { cell: 1 });
+    const far = shownPairs({ x: [...middle, 25], y: [...middle, 19] }, { cell: 1 });
+    expect(far).toEqual(near);
   });
 
   it("refuses columns of two lengths and what is no number", () => {

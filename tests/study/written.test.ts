@@ -1,9 +1,15 @@
-import { copyFile, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { copyFile, mkdtemp, readdir, readFile, rm, stat, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { defineProtocol } from "../../src/protocol/index.js";
-import { draftStudy, reproduceStudy, runStudy, writeReport } from "../../src/study/index.js";
+import {
+  confidentialFolder,
+  draftStudy,
+  reproduceStudy,
+  runStudy,
+  writeReport,
+} from "../../src/study/index.js";
 import { checkedFiles } from "../builders/writtenReport.js";
 
 let folder: string;
@@ -118,5 +124,34 @@ describe("draftStudy", () => {
     // it says that a rule may stand where it proposes a limit
     expect(text).toContain("published rule");
     expect(text).toContain('\\"kind\\": \\"rule\\"');
+  });
+});
+
+describe("a public report", () => {
+  it("keeps the exact result and the names of the inputs in a folder beside it", async () => {
+    const report = join(folder, "open");
+    const protocol = await protocolOf("children", { outputs: ["markdown"], audience: "public" });
+    await writeReport(await runStudy(protocol, { folder: "data/children" }), report);
+    const files = await readdir(report, { recursive: true });
+    expect(files.filter((name) => /result|confidential/.test(name))).toEqual([]);
+    // the manifest that is passed on names no input, no folder and no hash but the protocol's
+    const manifest = JSON.parse(await readFile(join(report, "manifest.json"), "utf8"));
+    expect(Object.keys(manifest).sort()).toEqual(
+      ["kind", "meridional", "node", "protocolHash", "run", "written"].sort(),
+    );
+    const apart = confidentialFolder(report);
+    const modeOf = async (path: string) => (await stat(path)).mode & 0o777;
+    expect(await modeOf(apart)).toBe(0o700);
+    expect(await modeOf(join(apart, "result.json"))).toBe(0o600);
+    expect(await modeOf(join(apart, "manifest.json"))).toBe(0o600);
+    const full = JSON.parse(await readFile(join(apart, "manifest.json"), "utf8"));
+    expect(full.run).toBe(manifest.run);
+    // of another run: named
+    await writeFile(join(report, "manifest.json"), JSON.stringify({ ...manifest, run: "other" }));
+    await expect(reproduceStudy(report)).rejects.toThrow(/to be of one run, got other and /);
+    // the layout of before
+    const before = { ...full, files: { "confidential/result.json": "" } };
+    await writeFile(join(report, "manifest.json"), JSON.stringify(before));
+    await expect(reproduceStudy(report)).rejects.toThrow(/the layout of before/);
   });
 });

@@ -6,7 +6,6 @@ import {
   type RoundedPair,
   type ShownPairs,
 } from "../../privacy/index.js";
-import { grouped } from "../words.js";
 
 /** Differences that are reduced already, or rows yet to be reduced. */
 export function differencesOf(
@@ -16,10 +15,35 @@ export function differencesOf(
   return points === undefined || isShownPairs(points) ? points : differencePoints(points, options);
 }
 
-/** Whether all eyes lie in cells that are too small to be drawn. */
-export function isNothing(shown: ShownPairs): boolean {
-  return shown.kind === "counted-pairs" && shown.cells.length === 0;
+/** Whether eyes are counted in cells, and not drawn each. */
+export function onCells(
+  shown: ShownPairs | undefined,
+): shown is Exclude<ShownPairs, { readonly kind: "rounded-pairs" }> {
+  return shown !== undefined && shown.kind !== "rounded-pairs";
 }
+
+/** Whether there are too few eyes for a single cell. */
+export function isNothing(shown: ShownPairs): boolean {
+  return onCells(shown) && shown.cells.length === 0;
+}
+
+/** The cells with their open sides drawn to the ends of the axes. */
+export function toTheEnds(
+  shown: ShownPairs | undefined,
+  { x: [left, right], y: [below, above] }: { readonly x: Ends; readonly y: Ends },
+): ShownPairs | undefined {
+  if (shown?.kind !== "coarse-pairs") return shown;
+  const cells = shown.cells.map((cell) => ({
+    ...cell,
+    ...(cell.open?.includes("left") && { x: left }),
+    ...(cell.open?.includes("right") && { x2: right }),
+    ...(cell.open?.includes("below") && { y: below }),
+    ...(cell.open?.includes("above") && { y2: above }),
+  }));
+  return { ...shown, cells };
+}
+
+type Ends = readonly [number, number];
 
 /** Every place that a mark or the corner of a cell stands at. */
 export function placesOf(shown: ShownPairs | undefined): readonly RoundedPair[] {
@@ -42,28 +66,16 @@ export function roomAround(
   return values.size === 1 && only !== undefined ? { domain: [only - 0.5, only + 0.5] } : {};
 }
 
-/**
- * The note below the figure: what the shading means, and how many are in cells that are not drawn.
- *
- * @param leftOut how many of how many, in words; null where that is not for the reader
- */
-export function noteOf(
-  shown: ShownPairs | undefined,
-  unit: string,
-  leftOut: string | null = leftOutOf(shown),
-): string {
-  if (shown?.kind !== "counted-pairs") return "";
-  const { side, least } = shown;
-  const inside = leftOut === null ? "" : ` (${leftOut} in them)`;
-  const omitted = least > 1 ? ` Cells of fewer than ${least} are not drawn${inside}.` : "";
-  return `Shading: number in cells of ${side} by ${side} ${unit}.${omitted}`;
-}
-
-/** "12 of 480", or "none" where every eye has a mark. */
-export function leftOutOf(shown: ShownPairs | undefined): string {
-  return shown?.kind === "counted-pairs"
-    ? `${grouped(shown.notShown)} of ${grouped(shown.total)}`
-    : "none";
+/** The note below the figure: what the shading means. */
+export function noteOf(shown: ShownPairs | undefined, unit: string): string {
+  if (shown?.kind === "counted-pairs") {
+    return `Shading: number in cells of ${shown.side} by ${shown.side} ${unit}.`;
+  }
+  if (shown?.kind !== "coarse-pairs") return "";
+  const { fewerThan, roundTo } = shown.rule;
+  return shown.cells.length === 0
+    ? `Fewer than ${fewerThan} rows, not drawn.`
+    : `Shading: number, to the nearest ${roundTo}, in cells that grow until each holds at least ${fewerThan}; the outermost hold everything beyond.`;
 }
 
 /** One scale for two axes of the same quantity, so that the line of equality rises by 45 degrees. */

@@ -6,7 +6,7 @@ import { InputError, type RunOptions } from "../../results/index.js";
 import { runStudy } from "../run/runStudy.js";
 import { requireStudyResult } from "../run/studyResult.js";
 import { type ResultDifference, resultDifferences } from "./differences.js";
-import type { Manifest } from "./writeReport.js";
+import { confidentialFolder, type Manifest } from "./writeReport.js";
 
 /** What came of running a written study again. */
 export interface Reproduction {
@@ -36,11 +36,16 @@ export async function reproduceStudy(
       throw new InputError(`reproduceStudy requires ${path} in ${folder}, got none`);
     return bytes;
   };
-  const manifest = JSON.parse((await read("manifest.json")).toString("utf8")) as Manifest;
-  const path = Object.keys(manifest.files).find((name) => name.endsWith("result.json"));
-  const json = (await read(path ?? "result.json")).toString("utf8");
+  const shown = JSON.parse((await read("manifest.json")).toString("utf8")) as Partial<Manifest>;
+  if (shown.files?.["confidential/result.json"] !== undefined) {
+    throw new InputError(
+      `reproduceStudy requires a public report with its exact result in a folder beside it, got the layout of before, confidential/ within ${folder}: run the study again from its protocol`,
+    );
+  }
+  const own = shown.inputs === undefined ? confidentialFolder(folder) : folder;
+  const { manifest, json } = await exactOf(own, shown);
   const before = requireStudyResult("reproduceStudy", JSON.parse(json));
-  const sources = options.sources ?? resolve(folder, manifest.sources ?? ".");
+  const sources = options.sources ?? resolve(own, manifest.sources ?? ".");
   const alteredFiles: string[] = [];
   for (const [path, hash] of Object.entries(manifest.files)) {
     const bytes = await readFile(join(folder, path)).catch(() => null);
@@ -60,6 +65,27 @@ export async function reproduceStudy(
     alteredFiles,
     differences,
   };
+}
+
+/** The full manifest and the exact result, where they belong to the run that the report is of. */
+async function exactOf(
+  folder: string,
+  shown: Partial<Manifest>,
+): Promise<{ readonly manifest: Manifest; readonly json: string }> {
+  const read = async (path: string) => {
+    const text = await readFile(join(folder, path), "utf8").catch(() => null);
+    if (text === null) {
+      throw new InputError(`reproduceStudy requires ${path} in ${folder}, got none`);
+    }
+    return text;
+  };
+  const manifest = JSON.parse(await read("manifest.json")) as Manifest;
+  if (manifest.run !== shown.run) {
+    throw new InputError(
+      `reproduceStudy requires the report and ${folder} to be of one run, got ${shown.run} and ${manifest.run}: run the study again from its protocol`,
+    );
+  }
+  return { manifest, json: await read("result.json") };
 }
 
 function hashOf(bytes: Uint8Array): string {

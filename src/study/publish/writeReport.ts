@@ -1,7 +1,7 @@
-import { createHash } from "node:crypto";
+import { createHash, randomBytes } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { relative, resolve } from "node:path";
-import { fileStem, replaceFolder } from "../../platform/index.js";
+import { fileStem, replaceFolder, requireOwnFolder } from "../../platform/index.js";
 import type { FigureSpec, RunOptions, TableModel } from "../../results/index.js";
 import { toCsv, toWorkbook } from "../../tables/index.js";
 import type { Report } from "../report/report.js";
@@ -13,15 +13,21 @@ import { reportMarkdown } from "./writeMarkdown.js";
 import { reportPdf } from "./writePdf.js";
 import { reportWord } from "./writeWord.js";
 
-/** What a report was made from; the only file of a report that differs between equal runs. */
-export interface Manifest {
+/** What anybody may know of how a report was made; with `manifest.json` of the exact result, one run. */
+export interface PublicManifest {
   readonly kind: "manifest";
   readonly written: string;
   readonly meridional: string;
   readonly node: string;
   readonly protocolHash: string;
+  /** Random, the same in the two folders of one run. */
+  readonly run: string;
+}
+
+/** What a report was made from; the only file of a report that differs between equal runs. */
+export interface Manifest extends PublicManifest {
   readonly seed: number;
-  /** Where the input files lie, as seen from the report's folder. */
+  /** Where the input files lie, as seen from the folder of this manifest. */
   readonly sources: string;
   /** SHA-256 of every input, by name, and of every file of the report. */
   readonly inputs: { readonly [name: string]: string };
@@ -36,12 +42,14 @@ export interface WriteReportOptions extends RunOptions {
 /**
  * Writes a study as one folder: report.html (needs no network), report.docx, report.pdf, report.md,
  * figures as SVG and PNG, tables as CSV, result.json and manifest.json. Equal results give equal
- * files, the manifest apart. The folder is replaced at once. For the public audience result.json,
- * which holds exact counts, lies in confidential/ and is not to be passed on.
+ * files, the manifest apart. The folder is replaced at once. For the public audience the report is made
+ * of coarse counts, and its manifest names no input; result.json, which holds exact counts, and the full
+ * manifest lie in a folder beside it, `NAME-confidential`, which only its owner can read and which is
+ * not to be passed on.
  *
  * @param result from `runStudy`, or read back from result.json
  * @param folder one that does not exist, or that an earlier call wrote
- * @returns paths of the files, relative to the folder
+ * @returns paths of the files, relative to the folder; those of the confidential folder are not among them
  *
  * @example
  * import { tmpdir } from "node:os";
@@ -84,16 +92,38 @@ export async function writeReport(
   if (wanted("word")) files.set("report.docx", await reportWord(report, drawn));
   signal?.throwIfAborted();
   if (wanted("pdf")) files.set("report.pdf", await reportPdf(report, drawn));
-  files.set(resultPath(result), `${JSON.stringify(result, null, 1)}\n`);
-  const hashes = [...files].map(([path, content]) => [path, hashOf(content)] as const);
-  files.set(
-    "manifest.json",
-    `${JSON.stringify(await manifest(result, folder, sources, Object.fromEntries(hashes)), null, 2)}\n`,
-  );
+  const exact = `${JSON.stringify(result, null, 1)}\n`;
+  const isPublic = result.protocol.audience === "public";
+  if (!isPublic) files.set("result.json", exact);
+  const apart = confidentialFolder(folder);
+  const common = await publicManifest(result);
+  const full: Manifest = {
+    ...common,
+    seed: result.protocol.seed,
+    sources: relative(resolve(isPublic ? apart : folder), resolve(sources.folder)),
+    inputs: await inputHashes(sources),
+    files: Object.fromEntries([...files].map(([path, content]) => [path, hashOf(content)])),
+  };
+  files.set("manifest.json", json(isPublic ? common : full));
+  if (isPublic) await requireOwnFolder(apart);
   onProgress?.({ stage: "writing the report", done: 1 });
+  if (isPublic) {
+    const secret = new Map([
+      ["result.json", exact],
+      ["manifest.json", json(full)],
+    ]);
+    await replaceFolder(apart, secret, { caller: "writeReport", private: true });
+  }
   await replaceFolder(folder, files, { caller: "writeReport" });
   return [...files.keys()];
 }
+
+/** The folder beside a public report that holds its exact result. */
+export function confidentialFolder(folder: string): string {
+  return `${resolve(folder)}-confidential`;
+}
+
+const json = (content: object) => `${JSON.stringify(content, null, 2)}\n`;
 
 type ReportOutput = NonNullable<StudyResult["protocol"]["outputs"]>[number];
 
@@ -104,32 +134,24 @@ function freePath(files: ReadonlyMap<string, unknown>, stem: string, ending: str
   return path;
 }
 
-/** A public report keeps its exact counts apart, in a folder that is not to be passed on. */
-function resultPath({ protocol }: Pick<StudyResult, "protocol">): string {
-  return protocol.audience === "public" ? "confidential/result.json" : "result.json";
-}
-
-async function manifest(
-  result: StudyResult,
-  folder: string,
-  sources: NonNullable<WriteReportOptions["sources"]>,
-  files: { readonly [path: string]: string },
-): Promise<Manifest> {
-  const hashes: [string, string][] = [];
-  for (const name of sources.files) {
-    hashes.push([name, hashOf(await readFile(resolve(sources.folder, name)))]);
-  }
+async function publicManifest({ protocolHash }: StudyResult): Promise<PublicManifest> {
   return {
     kind: "manifest",
     written: new Date().toISOString(),
     meridional: await ownVersion(),
     node: process.version,
-    protocolHash: result.protocolHash,
-    seed: result.protocol.seed,
-    sources: relative(resolve(folder), resolve(sources.folder)),
-    inputs: Object.fromEntries(hashes),
-    files,
+    protocolHash,
+    run: randomBytes(8).toString("hex"),
   };
+}
+
+async function inputHashes({
+  folder,
+  files,
+}: NonNullable<WriteReportOptions["sources"]>): Promise<Manifest["inputs"]> {
+  const hashes: [string, string][] = [];
+  for (const name of files) hashes.push([name, hashOf(await readFile(resolve(folder, name)))]);
+  return Object.fromEntries(hashes);
 }
 
 async function ownVersion(): Promise<string> {

@@ -1,26 +1,38 @@
-import { suppressSmallCells } from "../../privacy/index.js";
-import type { TableModel } from "../../results/index.js";
-import type { StudyResult } from "../run/studyResult.js";
-import { shownTotals } from "./shownTotals.js";
-import { hidden } from "./studyTables.js";
+import type { Estimate, TableModel, Undefined } from "../../results/index.js";
 import { count, text } from "./tableParts.js";
 
+interface GroupLimits {
+  readonly bias: Estimate | Undefined;
+  readonly sd: Estimate | Undefined;
+  readonly lower: Estimate | Undefined;
+  readonly upper: Estimate | Undefined;
+}
+
+/** Groups of M, from the result or as the public may see them. */
+interface Grouping {
+  readonly by: "age" | "site";
+  readonly role: "confirmatory" | "exploratory";
+  readonly groups: readonly {
+    readonly group: string;
+    /** Absent where the reader may not know them. */
+    readonly children?: number;
+    readonly eyes?: number;
+    /** Null where they are not shown. */
+    readonly limits: GroupLimits | Undefined | null;
+  }[];
+}
+
 /** Bias and limits of M in the groups of the protocol, one table a grouping. */
-export function agreementByGroup(result: StudyResult): TableModel[] {
-  const { agreement, protocol } = result;
-  const at = agreement.findIndex(({ quantity }) => quantity === "M");
-  const { subgroups } = agreement[at]!;
-  // the groups add up to the number of eyes
-  const isCounted = shownTotals(result).agreement[at];
-  return subgroups.map(({ by, role, groups }) => {
+export function agreementByGroup(groupings: readonly Grouping[]): TableModel[] {
+  return groupings.map(({ by, role, groups }) => {
     const dioptres = (label: string) => ({ label, unit: "D", format: "dioptres" }) as const;
-    const table: TableModel = {
+    const counted = groups.every(({ children }) => children !== undefined);
+    return {
       kind: "table",
       title: `Agreement of M by ${by} (${role})`,
       columns: [
         text(by === "age" ? "Age" : "Site"),
-        count("Children"),
-        count("Eyes"),
+        ...(counted ? [count("Children"), count("Eyes")] : []),
         dioptres("Bias"),
         dioptres("SD"),
         dioptres("Lower limit"),
@@ -29,11 +41,12 @@ export function agreementByGroup(result: StudyResult): TableModel[] {
       rows: groups.map(({ group, children, eyes, limits }) => ({
         cells: [
           group,
-          isCounted ? children : hidden,
-          isCounted ? eyes : hidden,
-          ...(limits.kind === "undefined"
-            ? [limits, limits, limits, limits]
-            : [limits.bias, limits.sd, limits.lower, limits.upper]),
+          ...(counted ? [children!, eyes!] : []),
+          ...(limits === null
+            ? Array(4).fill("not shown")
+            : "reason" in limits
+              ? [limits, limits, limits, limits]
+              : [limits.bias, limits.sd, limits.lower, limits.upper]),
         ],
       })),
       notes: [
@@ -42,7 +55,5 @@ export function agreementByGroup(result: StudyResult): TableModel[] {
           : "Exploratory: not part of the pre-specified comparison. The smaller the group, the further its limits may lie from those of more children.",
       ],
     };
-    // the sums over groups are known from the table of agreement
-    return protocol.audience === "public" ? suppressSmallCells(table, { sums: "columns" }) : table;
   });
 }

@@ -1,4 +1,3 @@
-import { smallestCount } from "../../privacy/index.js";
 import type { ProtocolLimit } from "../../protocol/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import { directionOf, limitAt, limitWords, printSigns } from "../../rows/index.js";
@@ -22,10 +21,7 @@ export function benchOf(
   const limit = referralLimit(protocol, condition.id)!;
   const partly = condition.verification !== null;
   const { prevalence } = condition.verification?.corrected ?? condition.accuracy;
-  const step =
-    protocol.audience === "public"
-      ? `It stops only where every count between two stops is 0 or at least ${smallestCount}: ${stops.length} stops, over measured readings alone, so that its counts may be below those above.`
-      : `It stops at every distinct reading: ${stops.length} stops, over measured readings alone, so that its counts may be below those above.`;
+  const step = `It stops at every distinct reading: ${stops.length} stops, over measured readings alone, so that its counts may be below those above.`;
   return [
     {
       kind: "bench",

@@ -1,5 +1,4 @@
 import { accuracyFromCounts, negativeRatio, positiveRatio } from "../../accuracy/index.js";
-import { shownTogether } from "../../privacy/index.js";
 import type { Protocol, ProtocolLimit } from "../../protocol/index.js";
 import type { Estimate, TwoByTwo, Undefined } from "../../results/index.js";
 import {
@@ -50,9 +49,7 @@ export interface BenchStop {
 /**
  * The stops of the threshold bench, from the strictest limit to the most lenient, each with the
  * estimates of `accuracyFromCounts`, or where passes were examined in part those corrected for who was
- * examined, beside the counts of the examined. A journal report stops at every distinct reading. A public one
- * stops only where `shownTogether` allows it: counts of either class between neighbouring stops are 0
- * or at least 11, so that no difference of two stops gives a small cell back.
+ * examined, beside the counts of the examined.
  */
 export function benchStops(condition: ConditionResult, protocol: Protocol): BenchStop[] {
   const limit = referralLimit(protocol, condition.id);
@@ -65,8 +62,7 @@ export function benchStops(condition: ConditionResult, protocol: Protocol): Benc
     );
     return { ...row, corrected: words.length === 0 ? null : words.join(" ") };
   });
-  const kept = protocol.audience === "public" ? publicStops(rows) : rows;
-  return kept.map((row) => stopOf(row, protocol, condition));
+  return rows.map((row) => stopOf(row, protocol, condition));
 }
 
 interface Row {
@@ -112,35 +108,6 @@ function withPrespecified(
 function countsAt(point: OperatingPoint): TwoByTwo {
   const { truePositive, falsePositive, falseNegative, trueNegative } = point;
   return { truePositive, falsePositive, falseNegative, trueNegative };
-}
-
-/**
- * The stops that the public may see together, the same that the ROC curve of the report draws: the
- * limit fixed in advance is asked first, then those that the run chose. Where everybody would be
- * referred there is no stop, since that limit is the reading of one child.
- */
-function publicStops(rows: readonly Row[]): Row[] {
-  const { table } = rows[0];
-  const totals = [
-    table.truePositive + table.falseNegative,
-    table.falsePositive + table.trueNegative,
-  ];
-  const placesOf = (isWanted: (row: Row) => boolean) =>
-    rows.flatMap((row, at) => (isWanted(row) ? [at] : []));
-  const shown = shownTogether(
-    rows.map(({ table: { truePositive, falsePositive } }) => [truePositive, falsePositive]),
-    totals,
-    {
-      first: [
-        ...placesOf((row) => row.prespecified),
-        ...placesOf((row) => !row.prespecified && row.corrected !== null),
-      ],
-    },
-  );
-  return rows.filter(
-    ({ table: { falseNegative, trueNegative } }, at) =>
-      shown[at] && falseNegative + trueNegative > 0,
-  );
 }
 
 function stopOf(row: Row, protocol: Protocol, condition: ConditionResult): BenchStop {

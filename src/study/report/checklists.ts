@@ -1,16 +1,17 @@
 import type { TableModel, TableRow } from "../../results/index.js";
 import { quantityText } from "../../rows/index.js";
+import type { CoarseStudy } from "../coarse/coarseStudy.js";
 import { policyWords } from "../run/referralWords.js";
-import type { StudyResult } from "../run/studyResult.js";
 import { text } from "./tableParts.js";
 
 /**
  * Reporting items of STARD 2015 (Bossuyt and others, BMJ 351:h5527) in our words: where this report
  * meets an item, and what the author still has to write.
  */
-export function accuracyChecklist(result: StudyResult): TableModel {
-  const { protocol, conditions } = result;
-  const chosen = conditions.some((condition) => condition.chosen !== null);
+export function accuracyChecklist(
+  { protocol, protocolHash }: Pick<CoarseStudy, "protocol" | "protocolHash">,
+  chosen: boolean,
+): TableModel {
   const rows: readonly (readonly [string, string, string, string])[] = [
     [
       "1, 2",
@@ -55,7 +56,7 @@ export function accuracyChecklist(result: StudyResult): TableModel {
     [
       "15",
       "Readings and findings without a decision",
-      `${policyWords[protocol.undecidable].replace(/^./, (first) => first.toUpperCase())}; the other ways beside it`,
+      `${policyWords[protocol.undecidable].replace(/^./, (first) => first.toUpperCase())}; ${protocol.audience === "public" ? "other ways are not for the public" : "the other ways beside it"}`,
       "",
     ],
     ["16", "Missing data", "Who was studied; what the unexamined hide", ""],
@@ -82,7 +83,7 @@ export function accuracyChecklist(result: StudyResult): TableModel {
     [
       "28 to 30",
       "Registration, protocol, funding",
-      `Protocol hash ${result.protocolHash.slice(0, 12)}`,
+      `Protocol hash ${protocolHash.slice(0, 12)}`,
       "registration, funding",
     ],
   ];
@@ -92,8 +93,8 @@ export function accuracyChecklist(result: StudyResult): TableModel {
 }
 
 /** Reporting items for agreement studies, after the proposals that Gerke 2020 collects. */
-export function agreementChecklist(result: StudyResult): TableModel {
-  const { acceptableDifference } = result.protocol;
+export function agreementChecklist({ protocol }: Pick<CoarseStudy, "protocol">): TableModel {
+  const { acceptableDifference } = protocol;
   const rows: readonly (readonly [string, string, string, string])[] = [
     [
       "1",
@@ -136,7 +137,7 @@ function checklist(
   };
 }
 
-function eligibilityWords({ eligibility }: StudyResult["protocol"]): string {
+function eligibilityWords({ eligibility }: CoarseStudy["protocol"]): string {
   const { ageMonths, ageYears } = eligibility;
   if (ageMonths !== undefined) return `Age ${ageMonths[0]} to below ${ageMonths[1]} months`;
   if (ageYears !== undefined) return `Age ${ageYears[0]} to below ${ageYears[1]} years`;

@@ -1,33 +1,42 @@
-import { methodName, type TableModel, type TableRow } from "../../results/index.js";
+import { methodName, type TableCell, type TableModel, type TableRow } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
+import type { ConditionWords } from "../coarse/coarseStudy.js";
 import type { ConditionResult } from "../run/studyResult.js";
 import { waysOfCounting } from "./reconciliation.js";
 import { count, text } from "./tableParts.js";
 
-/** The four counts behind every rate. */
-export function countsTable(condition: ConditionResult): TableModel {
-  const { truePositive, falsePositive, falseNegative, trueNegative } = condition.table;
-  const { rules } = condition;
+/** The four counts of a table, their sums and the whole, row by row. */
+export function exactCounts({ table, n }: ConditionResult): readonly (readonly number[])[] {
+  const { truePositive, falsePositive, falseNegative, trueNegative } = table;
+  return [
+    [truePositive, falsePositive, truePositive + falsePositive],
+    [falseNegative, trueNegative, falseNegative + trueNegative],
+    [truePositive + falseNegative, falsePositive + trueNegative, n],
+  ];
+}
+
+/**
+ * The four counts behind every rate.
+ *
+ * @param counts of the referred, of those who passed, of all: with, without, all
+ */
+export function countsTable(
+  { rules, title, target, referWhen }: ConditionWords,
+  [referred, passed, all]: readonly (readonly TableCell[])[],
+): TableModel {
   return {
     kind: "table",
-    title: `Counts: ${condition.title}`,
+    title: `Counts: ${title}`,
     columns: [
       text("Reading"),
-      count(`With (${rules?.condition ? "by its rule" : condition.target} at the exam)`),
+      count(`With (${rules?.condition ? "by its rule" : target} at the exam)`),
       count("Without"),
       count("All"),
     ],
     rows: [
-      {
-        cells: [
-          `Referred (${rules?.refer ? "by its rule" : condition.referWhen})`,
-          truePositive,
-          falsePositive,
-          truePositive + falsePositive,
-        ],
-      },
-      { cells: ["Passed", falseNegative, trueNegative, falseNegative + trueNegative] },
-      { cells: ["All", truePositive + falseNegative, falsePositive + trueNegative, condition.n] },
+      { cells: [`Referred (${rules?.refer ? "by its rule" : referWhen})`, ...referred!] },
+      { cells: ["Passed", ...passed!] },
+      { cells: ["All", ...all!] },
     ],
     notes: [],
   };

@@ -1,8 +1,11 @@
 import type { LimitsOfAgreement } from "../../agreement/index.js";
+import type { PublicLimits } from "../coarse/publicAgreement.js";
 import { intervalInWords as interval } from "./intervalInWords.js";
 
 /** The leading limits in one sentence and the other summary in the next, so that neither stands alone. */
-export function limitsInWords(limits: LimitsOfAgreement): string {
+export function limitsInWords(
+  limits: Pick<PublicLimits, "lower" | "upper" | "percentile" | "leads" | "coverage">,
+): string {
   const { lower, upper, percentile, leads } = limits;
   const share = `${Number((100 * limits.coverage).toPrecision(3))} %`;
   const normal = `${interval(lower, "D", 1)} and ${interval(upper, "D", 1)}`;

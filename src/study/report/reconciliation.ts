@@ -1,5 +1,4 @@
 import type { Bounds } from "../../accuracy/index.js";
-import { hasSmallCell } from "../../privacy/index.js";
 import type { TableCell, TableModel, TableRow, Undefined } from "../../results/index.js";
 import { meets } from "../../rows/index.js";
 import { percentText } from "../../tables/index.js";
@@ -20,21 +19,15 @@ export const undecidableWords = { refer: "referred", pass: "passed", exclude: "l
 
 /**
  * Every way in which sensitivity and specificity of one condition can be counted, side by side: who is
- * in, who is out, and why they differ. Null where everybody was examined, or a count is not for the
- * reader.
- *
- * @param fewUndecided whether those without a decision are too few for a public report
+ * in, who is out, and why they differ. Null where everybody was examined.
  */
 export function reconciliationTable(
   condition: ConditionResult,
   { protocol }: Pick<StudyResult, "protocol">,
-  fewUndecided: boolean,
 ): TableModel | null {
   const { verification, worstAndBest, undecidable } = condition;
   if (verification === null) return null;
   const { corrected, byPolicy, programme } = verification;
-  const isPublic = protocol.audience === "public";
-  if (isPublic && hasSmallCell(corrected.bounds.counts.verified)) return null;
   const examined = corrected.examined.testPositive + corrected.examined.testNegative;
   const fixed = protocol.undecidable;
   const way = (
@@ -72,8 +65,8 @@ export function reconciliationTable(
         `examined for any reason; the unexamined are out; ${unable}`,
         "The referred are examined more often: sensitivity comes out too high, specificity too low.",
       ),
-      ...curveRow(condition, protocol, isPublic),
-      ...(undecidable === 0 || fewUndecided
+      ...curveRow(condition, protocol),
+      ...(undecidable === 0
         ? []
         : [
             ...others.map(({ policy, corrected: other }) =>
@@ -88,7 +81,7 @@ export function reconciliationTable(
             way(
               `${waysOfCounting.examined}, worst to best case of those without a decision`,
               [boundsText(worstAndBest.sensitivity), boundsText(worstAndBest.specificity)],
-              isPublic ? null : condition.screened - condition.unexamined,
+              condition.screened - condition.unexamined,
               "examined for any reason, those without a decision either way",
               "The least and the greatest that their decision allows.",
             ),
@@ -121,14 +114,10 @@ const sourceWords = {
     "The programme's decision is not recorded; it is taken to be that of the referral under study.",
 } as const;
 
-/** The point of the curve at the limit fixed in advance; its counts are not for the public here. */
-function curveRow(
-  { id, curve }: ConditionResult,
-  protocol: StudyResult["protocol"],
-  isPublic: boolean,
-): TableRow[] {
+/** The point of the curve at the limit fixed in advance. */
+function curveRow({ id, curve }: ConditionResult, protocol: StudyResult["protocol"]): TableRow[] {
   const limit = referralLimit(protocol, id);
-  if (isPublic || curve.kind === "undefined" || limit === null) return [];
+  if (curve.kind === "undefined" || limit === null) return [];
   const beyond = curve.points.filter(({ cutOff }) => cutOff !== null && meets(cutOff, limit));
   const point = beyond.at(-1);
   if (point === undefined) return [];

@@ -3,7 +3,6 @@ import {
   referredAgainstFoundFigure,
   rocFigure,
 } from "../../figures/index.js";
-import { isSmallCount } from "../../privacy/index.js";
 import { caution, type FigureSpec, type TableModel } from "../../results/index.js";
 import {
   criteria,
@@ -12,18 +11,18 @@ import {
   type RuleCriterion,
   referredAndFoundTable,
 } from "../../rules/index.js";
+import type { ConditionWords } from "../coarse/coarseStudy.js";
 import type {
   ConditionCurve,
   ConditionResult,
   ConditionRules,
   StudyResult,
 } from "../run/studyResult.js";
-import { countsForAudience } from "./publicForm.js";
 import type { ReportBlock } from "./report.js";
 import { count, text } from "./tableParts.js";
 
 /** The rules of a condition in words, to be checked against the publication or the protocol. */
-export function rulesInWords({ rules }: ConditionResult): TableModel[] {
+export function rulesInWords({ rules }: ConditionWords): TableModel[] {
   return [rules?.refer, rules?.condition].flatMap((rule) =>
     rule ? [withoutCaution(explainRule(rule))] : [],
   );
@@ -34,7 +33,7 @@ export function ruleBlocks(condition: ConditionResult, result: StudyResult): Rep
   const { rules, id, title } = condition;
   if (rules === null) return [];
   return [
-    ...undecidedByAge(condition, rules, result),
+    ...undecidedByAge(condition, rules),
     ...(rules.reasons === null
       ? []
       : [
@@ -53,10 +52,7 @@ export function ruleBlocks(condition: ConditionResult, result: StudyResult): Rep
       ? []
       : foundBlocks(condition, rules.referredAndFound, result)),
     ...(rules.curves.length === 0 ? [] : [curvesTable(title, rules.curves, result)]),
-    // the public sees areas alone: the curves' numbers of children differ by a few, from one to the next
-    ...(result.protocol.audience === "public"
-      ? []
-      : rules.curves.flatMap((curve) => curveFigure(condition, curve, result))),
+    ...rules.curves.flatMap((curve) => curveFigure(condition, curve, result)),
   ];
 }
 
@@ -69,11 +65,7 @@ function wordsOf(criterion: RuleCriterion): string {
   return criteria[criterion].words;
 }
 
-function undecidedByAge(
-  { title }: ConditionResult,
-  rules: ConditionRules,
-  result: StudyResult,
-): TableModel[] {
+function undecidedByAge({ title }: ConditionResult, rules: ConditionRules): TableModel[] {
   const causes = {
     "no-band": "the age is outside all bands of the rule",
     "age-spans-bands": "the age is known in years only, and its bands disagree",
@@ -106,10 +98,9 @@ function undecidedByAge(
       "Screened children. Those whom a rule cannot decide by their age are left out, whatever the policy for the unreadable.",
     ],
   };
-  return [countsForAudience(table, result)];
+  return [table];
 }
 
-/** The public sees the figure alone: two forms of one table would give counts back. */
 function foundBlocks(
   { id, title }: ConditionResult,
   found: ReferredAndFound,
@@ -129,7 +120,6 @@ function foundBlocks(
     ...referredAgainstFoundFigure(counts, { ...result.protocol, children: found.n }),
     name: `referred-against-found-${id}`,
   };
-  if (result.protocol.audience === "public") return [figure];
   const table = withoutCaution(referredAndFoundTable(found));
   return [figure, { ...table, title: `${table.title}: ${title}` }];
 }
@@ -140,7 +130,6 @@ function curvesTable(
   { protocol }: StudyResult,
 ): TableModel {
   const partial = protocol.verification !== "complete";
-  const small = { kind: "suppressed", reason: "a count behind it is below 11" } as const;
   return {
     kind: "table",
     title: `${curves.length === 1 ? "The curve of the rule's own variable" : "One curve a condition"}: ${title}`,
@@ -153,8 +142,7 @@ function curvesTable(
         : []),
     ],
     rows: curves.map((curve) => {
-      const hidden = isHidden(curve, protocol);
-      const cells = [hidden ? small : curve.area, hidden ? small : curve.weightedArea];
+      const cells = [curve.area, curve.weightedArea];
       return {
         cells: [curve.words, curve.variable ?? "–", ...cells.slice(0, partial ? 2 : 1)],
       };
@@ -185,12 +173,4 @@ function curveFigure(
     audience: protocol.audience,
   });
   return [{ ...figure, name: `roc-${id}-${part.toLowerCase()}` }];
-}
-
-function isHidden({ curve }: Pick<ConditionCurve, "curve">, protocol: StudyResult["protocol"]) {
-  return (
-    protocol.audience === "public" &&
-    curve.kind !== "undefined" &&
-    (isSmallCount(curve.withCondition) || isSmallCount(curve.withoutCondition))
-  );
 }

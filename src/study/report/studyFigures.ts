@@ -1,16 +1,18 @@
+import type { Ellipse } from "../../agreement/index.js";
 import {
   differenceAgainstMeanFigure,
   doubleAngleFigure,
+  type LimitsShown,
   type MarkedThreshold,
   rocFigure,
 } from "../../figures/index.js";
+import type { Audience, ShownPairs } from "../../privacy/index.js";
 import type { ProtocolLimit } from "../../protocol/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import { isStrict, toThousandths } from "../../rows/index.js";
 import { referralLimit } from "../run/referralLimit.js";
-import type { ConditionResult, StudyResult } from "../run/studyResult.js";
+import type { AgreementResult, ConditionResult, StudyResult } from "../run/studyResult.js";
 import { correctedChoices } from "./correctedChoices.js";
-import { shownTotals } from "./shownTotals.js";
 
 const quantityNames = {
   M: "spherical equivalent M",
@@ -23,45 +25,29 @@ export function studyFigures(result: StudyResult): {
   readonly agreement: readonly FigureSpec[];
   readonly conditions: ReadonlyMap<string, readonly FigureSpec[]>;
 } {
-  const { protocol } = result;
-  const totals = shownTotals(result);
-  const agreement: FigureSpec[] = result.agreement.map(
-    ({ quantity, mirrored, limits, shown }, at) => ({
-      ...differenceAgainstMeanFigure(countedIf(totals.agreement[at]!, limits), shown, {
-        quantity: `${quantityNames[quantity]}${mirrored ? ", left eyes mirrored" : ""}`,
-        audience: protocol.audience,
-      }),
-      name: `difference-against-mean-${quantity}`,
-    }),
-  );
-  if (result.astigmatism !== null) {
-    const { summary, shown } = result.astigmatism;
-    const { centroid, eyes } = summary.ellipses;
-    const { n } = countedIf(totals.plane, summary);
-    const label = {
-      right: "right eyes",
-      left: "left eyes",
-      both: "both eyes, left mirrored",
-      worse: "both eyes, left mirrored",
-      random: "one eye a child, left mirrored",
-    };
-    agreement.push({
-      ...doubleAngleFigure(
-        [{ label: label[protocol.eye], n, ellipses: [centroid, eyes], points: shown }],
-        {
-          quantity: "difference, test − reference",
-          audience: protocol.audience,
-        },
-      ),
-      name: "double-angle-difference",
-    });
-  }
+  const { protocol, astigmatism } = result;
+  const agreement = [
+    ...result.agreement.map((one) => differenceFigure(one, protocol.audience)),
+    ...(astigmatism === null
+      ? []
+      : [
+          astigmatismFigure(
+            {
+              n: astigmatism.summary.n,
+              ellipses: [astigmatism.summary.ellipses.centroid, astigmatism.summary.ellipses.eyes],
+              shown: astigmatism.shown,
+            },
+            protocol.eye,
+            protocol.audience,
+          ),
+        ]),
+  ];
   const conditions = new Map<string, readonly FigureSpec[]>(
-    result.conditions.map((condition, at) => {
+    result.conditions.map((condition) => {
       const { id, title, curve, area } = condition;
       const referral = referralLimit(protocol, id);
       if (curve.kind === "undefined" || referral === null) return [id, []] as const;
-      const figure = rocFigure(totals.curves[at] ? curve : { ...curve, n: null }, area, {
+      const figure = rocFigure(curve, area, {
         condition: protocol.verification === "complete" ? title : `${title}, among the examined`,
         row: protocol.unit === "child" ? "child" : "eye",
         marked: [
@@ -84,6 +70,55 @@ export function studyFigures(result: StudyResult): {
   return { agreement, conditions };
 }
 
+/** Differences against means of one component. */
+export function differenceFigure(
+  {
+    quantity,
+    mirrored,
+    limits,
+    shown,
+  }: Pick<AgreementResult, "quantity" | "mirrored" | "shown"> & { readonly limits: LimitsShown },
+  audience: Audience,
+): FigureSpec {
+  return {
+    ...differenceAgainstMeanFigure(limits, shown, {
+      quantity: `${quantityNames[quantity]}${mirrored ? ", left eyes mirrored" : ""}`,
+      audience,
+    }),
+    name: `difference-against-mean-${quantity}`,
+  };
+}
+
+/** The differences of J0 and J45 on their plane. */
+export function astigmatismFigure(
+  {
+    n,
+    ellipses,
+    shown,
+  }: {
+    readonly n: number | null;
+    readonly ellipses: readonly Ellipse[];
+    readonly shown: ShownPairs;
+  },
+  eye: StudyResult["protocol"]["eye"],
+  audience: Audience,
+): FigureSpec {
+  const label = {
+    right: "right eyes",
+    left: "left eyes",
+    both: "both eyes, left mirrored",
+    worse: "both eyes, left mirrored",
+    random: "one eye a child, left mirrored",
+  };
+  return {
+    ...doubleAngleFigure([{ label: label[eye], n, ellipses, points: shown }], {
+      quantity: "difference, test − reference",
+      audience,
+    }),
+    name: "double-angle-difference",
+  };
+}
+
 /**
  * The corrected twin of a mark on the curve of the examined: at the limit fixed in advance (null), or
  * at another; nothing where everybody was examined, so that the curve itself is right.
@@ -103,14 +138,6 @@ function twinOf(
         ? { sensitivity: sensitivity.value, specificity: specificity.value }
         : null,
   };
-}
-
-/** A result without the number of eyes where this is not for the reader. */
-function countedIf<Result extends { readonly n: number }>(
-  isShown: boolean,
-  result: Result,
-): Omit<Result, "n"> & { readonly n: number | null } {
-  return isShown ? result : { ...result, n: null };
 }
 
 /** The limits that the run chose, in the order in which the bench asks for them too. */

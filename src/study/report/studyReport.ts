@@ -1,36 +1,35 @@
-import { hasSmallCell, isSmallCount } from "../../privacy/index.js";
 import type { Estimate, Undefined } from "../../results/index.js";
 import { fixed, grouped, percent } from "../../rows/index.js";
 import { estimateDecimals } from "../../tables/index.js";
+import { coarseStudy } from "../coarse/coarseStudy.js";
 import { referralWords } from "../run/referralWords.js";
 import { type ConditionResult, requireStudyResult, type StudyResult } from "../run/studyResult.js";
 import { agreementByGroup } from "./agreementByGroup.js";
 import { benchOf } from "./benchOf.js";
-import { benchStops } from "./benchStops.js";
 import { cautions } from "./cautions.js";
 import { accuracyChecklist, agreementChecklist } from "./checklists.js";
-import { accuracyTable, countsTable } from "./conditionTables.js";
+import { accuracyTable, countsTable, exactCounts } from "./conditionTables.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
-import { methodsText } from "./methodsText.js";
+import { methodFacts, methodsText } from "./methodsText.js";
 import { programmeSection } from "./programmeSection.js";
-import { countsForAudience, withheld } from "./publicForm.js";
+import { publicReport } from "./publicReport.js";
 import { reconciliationTable, waysOfCounting } from "./reconciliation.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { ruleBlocks, rulesInWords } from "./ruleBlocks.js";
-import { shownTotals } from "./shownTotals.js";
 import { studyFigures } from "./studyFigures.js";
 import {
   acceptableTable,
   agreementTable,
   conditionalTables,
+  eyesCounted,
   flowTable,
   problemsTable,
 } from "./studyTables.js";
 import { chosenTables, subgroupTable, undecidedTable } from "./variantTables.js";
 
 /**
- * The report of a study as data, from the saved result alone.
+ * The report of a study as data, from the saved result alone; for the public computed from coarse counts.
  *
  * @param result from `runStudy`, or read back from result.json
  * @throws when the result was written by a version of the library that gave it another shape
@@ -43,8 +42,8 @@ import { chosenTables, subgroupTable, undecidedTable } from "./variantTables.js"
  */
 export function studyReport(result: StudyResult): Report {
   const { protocol } = requireStudyResult("studyReport", result);
+  if (protocol.audience === "public") return publicReport(coarseStudy(result));
   const figures = studyFigures(result);
-  const shown = shownTotals(result);
   const confirmatory = result.conditions.filter(({ role }) => role === "confirmatory");
   const exploratory = result.conditions.filter(({ role }) => role === "exploratory");
   const sections: ReportSection[] = [
@@ -57,20 +56,16 @@ export function studyReport(result: StudyResult): Report {
     {
       id: "participants",
       title: "Who was studied",
-      blocks: [
-        countsForAudience(flowTable(result), result),
-        protocol.audience === "public" ? withheld("The baseline table") : result.baseline,
-        countsForAudience(problemsTable(result), result),
-      ],
+      blocks: [flowTable(result), result.baseline, problemsTable(result)],
     },
     {
       id: "agreement",
       title: "Can the reading be trusted?",
       blocks: [
-        agreementTable(result),
+        agreementTable(result, eyesCounted(result)),
         ...conditionalTables(result),
         acceptableTable(result),
-        ...agreementByGroup(result),
+        ...agreementByGroup(result.agreement.find(({ quantity }) => quantity === "M")!.subgroups),
         ...figures.agreement,
       ],
     },
@@ -85,16 +80,9 @@ export function studyReport(result: StudyResult): Report {
       id: "move-the-limit",
       title: "Move the limit",
       blocks: confirmatory.flatMap((condition) =>
-        protocol.audience === "public" &&
-        (hasSmallCell(condition.table) || !shown.curves[result.conditions.indexOf(condition)])
-          ? [withheld(condition.title)]
-          : condition.rules !== null && condition.curve.kind === "undefined"
-            ? [
-                paragraph(
-                  `${condition.title}: no limit to move. ${sentence(condition.curve.reason)}`,
-                ),
-              ]
-            : benchOf(result, condition, figures.conditions),
+        condition.rules !== null && condition.curve.kind === "undefined"
+          ? [paragraph(`${condition.title}: no limit to move. ${sentence(condition.curve.reason)}`)]
+          : benchOf(result, condition, figures.conditions),
       ),
     },
   ];
@@ -113,7 +101,7 @@ export function studyReport(result: StudyResult): Report {
     });
   }
   sections.push(
-    { id: "methods", title: "Methods", blocks: methodsText(result).map(paragraph) },
+    { id: "methods", title: "Methods", blocks: methodsText(methodFacts(result)).map(paragraph) },
     {
       id: "limitations",
       title: "Limitations",
@@ -122,7 +110,13 @@ export function studyReport(result: StudyResult): Report {
     {
       id: "reporting",
       title: "Reporting checklists",
-      blocks: [accuracyChecklist(result), agreementChecklist(result)],
+      blocks: [
+        accuracyChecklist(
+          result,
+          result.conditions.some(({ chosen }) => chosen !== null),
+        ),
+        agreementChecklist(result),
+      ],
     },
     {
       id: "cautions",
@@ -149,9 +143,7 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
   const sentences = [
     `Agreement${partly ? " among the examined" : ""}${eyesInWords(result)}: the reading minus the cycloplegic M is on average ${intervalInWords(M.bias, "D", 1)}; ${limitsInWords(M)}.${weightedWords}`,
     ...[endOfRangeInWords(M)].filter(Boolean),
-    ...conditions
-      .filter(({ table }) => result.protocol.audience !== "public" || !hasSmallCell(table))
-      .map((condition) => `${conditionSentence(condition, result.protocol.unit)}.`),
+    ...conditions.map((condition) => `${conditionSentence(condition, result.protocol.unit)}.`),
   ];
   const level = percent(result.protocol.level);
   return [
@@ -160,12 +152,9 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
   ];
 }
 
-/** ", 538 eyes": how many the agreement of M is about, where the reader may know it. */
-export function eyesInWords(result: StudyResult): string {
-  const at = result.agreement.findIndex(({ quantity }) => quantity === "M");
-  return shownTotals(result).agreement[at]
-    ? `, ${grouped(result.agreement[at]!.limits.n)} eyes`
-    : "";
+/** ", 538 eyes": how many the agreement of M is about. */
+export function eyesInWords({ agreement }: StudyResult): string {
+  return `, ${grouped(agreement.find(({ quantity }) => quantity === "M")!.limits.n)} eyes`;
 }
 
 /** Sensitivity, specificity and area of one condition; corrected where passes were examined in part. */
@@ -198,30 +187,20 @@ function conditionBlocks(
     condition.caution === null
       ? []
       : [{ kind: "paragraph", text: condition.caution, emphasis: "caution" }];
-  const isPublic = result.protocol.audience === "public";
-  const inWords = [...caution, ...rulesInWords(condition)];
-  if (isPublic && hasSmallCell(condition.table)) return [...inWords, withheld(condition.title)];
-  const { withCondition, withoutCondition } = condition.variants.unreadable;
-  const stops = isPublic ? benchStops(condition, result.protocol) : [];
-  const fewUndecided = isPublic && (isSmallCount(withCondition) || isSmallCount(withoutCondition));
   return [
-    ...inWords,
-    countsTable(condition),
+    ...caution,
+    ...rulesInWords(condition),
+    countsTable(condition, exactCounts(condition)),
     accuracyTable(condition),
     ...(figures.get(condition.id) ?? []),
     ...ruleBlocks(condition, result),
     ...(condition.verification !== null
-      ? present(reconciliationTable(condition, result, fewUndecided))
-      : fewUndecided
-        ? [withheld("Readings without a decision, counted in every way")]
-        : condition.undecidable > 0
-          ? [undecidedTable(condition, result.protocol.undecidable)]
-          : []),
-    ...condition.subgroups.map((grouping) => subgroupTable(condition, grouping, isPublic)),
-    ...chosenTables(
-      condition,
-      ({ cutOff }) => isPublic && !stops.some((stop) => stop.cutOff === cutOff),
-    ),
+      ? present(reconciliationTable(condition, result))
+      : condition.undecidable > 0
+        ? [undecidedTable(condition, result.protocol.undecidable)]
+        : []),
+    ...condition.subgroups.map((grouping) => subgroupTable(condition, grouping)),
+    ...chosenTables(condition),
   ];
 }
 

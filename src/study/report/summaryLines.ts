@@ -1,13 +1,13 @@
-import { hasSmallCell, smallestCount } from "../../privacy/index.js";
 import { grouped } from "../../rows/index.js";
+import { coarseStudy } from "../coarse/coarseStudy.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { intervalInWords as interval } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
+import { publicHeadlines } from "./publicReport.js";
 import { conditionSentence, eyesInWords } from "./studyReport.js";
 
 /**
- * A study in four lines and one a condition, for a terminal; for the public without the counts of those left out,
- * and without the rates of a condition that has a small count.
+ * A study in four lines and one a condition, for a terminal; for the public of coarse counts.
  *
  * @param result from `runStudy`
  *
@@ -19,12 +19,21 @@ import { conditionSentence, eyesInWords } from "./studyReport.js";
  */
 export function summaryLines(result: StudyResult): string[] {
   const { protocol, flow, agreement, conditions } = result;
+  if (protocol.audience === "public") {
+    const study = coarseStudy(result);
+    return [
+      protocol.statement ?? protocol.title,
+      ...(study.flow === null
+        ? []
+        : [`Children ${study.flow.all.words}, compared ${study.flow.compared.words}.`]),
+      ...publicHeadlines(study),
+    ];
+  }
   const box = (id: string) => flow.boxes.find((entry) => entry.id === id);
   const all = box("all");
-  const isPublic = protocol.audience === "public";
   const excluded = flow.boxes.filter(({ role, eyes }) => role === "excluded" && eyes > 0);
   const reasons = excluded
-    .map(({ label, eyes }) => `${label.toLowerCase()}${isPublic ? "" : ` ${grouped(eyes)}`}`)
+    .map(({ label, eyes }) => `${label.toLowerCase()} ${grouped(eyes)}`)
     .join(", ");
   const M = agreement.find(({ quantity }) => quantity === "M")!.limits;
   return [
@@ -32,10 +41,8 @@ export function summaryLines(result: StudyResult): string[] {
     `Children ${grouped(all?.children ?? 0)}, eyes ${grouped(all?.eyes ?? 0)}; eyes left out: ${reasons || "none"}.`,
     `Compared: ${compared[protocol.eye]}${eyesInWords(result)}.`,
     `M, test minus reference${protocol.verification === "complete" ? "" : ", among the examined"}: bias ${interval(M.bias, "D", 1)}; ${limitsInWords(M)}. ${endOfRangeInWords(M)}`.trimEnd(),
-    ...conditions.map((condition) =>
-      isPublic && hasSmallCell(condition.table)
-        ? `${condition.title}: not shown to the public, because a count behind it is below ${smallestCount} (${condition.role}).`
-        : `${conditionSentence(condition, protocol.unit)} (${condition.role}).`,
+    ...conditions.map(
+      (condition) => `${conditionSentence(condition, protocol.unit)} (${condition.role}).`,
     ),
   ];
 }

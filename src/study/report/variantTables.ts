@@ -1,4 +1,3 @@
-import { hasSmallCell } from "../../privacy/index.js";
 import type { Estimate, TableModel, TableRow, Undefined } from "../../results/index.js";
 import { numberText } from "../../tables/index.js";
 import type { ThresholdChoice } from "../../thresholds/index.js";
@@ -40,16 +39,8 @@ export function undecidedTable(condition: ConditionResult, policy: string): Tabl
   };
 }
 
-/**
- * A limit chosen on these very data, with what that is worth; and weighted for who was examined.
- *
- * @param withheld whether a choice's rates on these data stay out, because with those of other limits
- *   they would give a small count between the two back
- */
-export function chosenTables(
-  condition: ConditionResult,
-  withheld: (choice: ThresholdChoice) => boolean,
-): TableModel[] {
+/** A limit chosen on these very data, with what that is worth; and weighted for who was examined. */
+export function chosenTables(condition: ConditionResult): TableModel[] {
   const { title, chosen, verification, weighted } = condition;
   if (chosen === null) return [];
   const partly = verification !== null;
@@ -59,7 +50,6 @@ export function chosenTables(
       `Limit chosen on these data${partly ? ", among the examined" : ""}: ${title}`,
       chosen,
       among,
-      withheld(chosen),
     ),
   ];
   const other = weighted?.chosen ?? null;
@@ -72,7 +62,7 @@ export function chosenTables(
           notes: [...tables[0].notes, `Weighted for who was examined: none, as ${other.reason}.`],
         },
       ]
-    : [...tables, chosenTable(heading, other, [], withheld(other))];
+    : [...tables, chosenTable(heading, other, [])];
 }
 
 type Measure = "sensitivity" | "specificity" | "youdenIndex";
@@ -91,12 +81,7 @@ function estimated(
   );
 }
 
-function chosenTable(
-  title: string,
-  chosen: ThresholdChoice,
-  notes: readonly string[],
-  withheld: boolean,
-): TableModel {
+function chosenTable(title: string, chosen: ThresholdChoice, notes: readonly string[]): TableModel {
   const { apparent, corrected, correctedIntervals, crossValidated } = chosen;
   const measured = { ...corrected, ...estimated(correctedIntervals) };
   const intervals = Object.values(correctedIntervals).some(({ kind }) => kind === "estimate");
@@ -121,9 +106,7 @@ function chosenTable(
       { label: "Youden index", format: "proportion" },
     ],
     rows: [
-      withheld
-        ? { cells: ["On the data that chose it", ...Array(3).fill(betweenLimits)] }
-        : row("On the data that chose it", apparent),
+      row("On the data that chose it", apparent),
       row("Corrected for optimism (bootstrap)", measured),
       row("Cross-validated by child", crossValidated),
     ],
@@ -139,7 +122,6 @@ function chosenTable(
 export function subgroupTable(
   condition: ConditionResult,
   { by, role, result, corrected }: ConditionResult["subgroups"][number],
-  isPublic: boolean,
 ): TableModel {
   const test = (name: "sensitivity" | "specificity") => {
     const found = result.homogeneity[name];
@@ -158,12 +140,7 @@ export function subgroupTable(
     rows: result.groups.map(({ group, accuracy }) => {
       const own = corrected?.find((one) => one.group === group);
       const rates = own?.corrected ?? accuracy;
-      return {
-        cells:
-          isPublic && hasSmallCell(own?.corrected.bounds.counts.verified ?? accuracy.table)
-            ? [group, withheldCell, withheldCell]
-            : [group, rates.sensitivity, rates.specificity],
-      };
+      return { cells: [group, rates.sensitivity, rates.specificity] };
     }),
     notes: [
       corrected === null
@@ -172,13 +149,3 @@ export function subgroupTable(
     ],
   };
 }
-
-const withheldCell = {
-  kind: "suppressed",
-  reason: "a count behind it is below 11",
-} as const;
-
-const betweenLimits = {
-  kind: "suppressed",
-  reason: "a count between this limit and another that is shown may be below 11",
-} as const;

@@ -18,7 +18,7 @@ export function analyseAgreement(
   protocol: Protocol,
   quantity: "M" | "J0" | "J45",
 ): AgreementResult {
-  const { eye, level, seed, replicates, audience, acceptableDifference } = protocol;
+  const { eye, level, seed, replicates, audience, acceptableDifference, smallCounts } = protocol;
   const pairs = eyePairs(cohort, {
     eyes: eye === "worse" ? "both" : eye,
     seed,
@@ -46,7 +46,7 @@ export function analyseAgreement(
         ? withinDifference(data, { acceptable: [acceptableDifference], level }).shares[0].within
         : null,
     excluded: pairs.excluded,
-    shown: shownPairs({ x: means, y: differences }, { audience, seed }),
+    shown: shownPairs({ x: means, y: differences }, { audience, seed, smallCounts }),
     subgroups: quantity === "M" ? byGroup(cohort, protocol, { test, reference, subjects }) : [],
   };
 }

@@ -6,7 +6,7 @@ import type { AstigmatismResult } from "./studyResult.js";
 
 /** The differences of J0 and J45 as one cloud, left eyes mirrored where both eyes are in it. */
 export function analyseAstigmatism(cohort: Cohort, protocol: Protocol): AstigmatismResult | null {
-  const { eye, level, seed, audience } = protocol;
+  const { eye, level, seed, audience, smallCounts } = protocol;
   const eyes = eye === "worse" ? "both" : eye;
   const [M, J0, J45] = (["M", "J0", "J45"] as const).map((quantity) =>
     // a drawn eye is matched among all that have M
@@ -38,7 +38,7 @@ export function analyseAstigmatism(cohort: Cohort, protocol: Protocol): Astigmat
     summary: { ...doubleAngleSummary({ vectors, subjects }, { level }), mirrored },
     shown: shownPairs(
       { x: vectors.map(({ J0: x }) => x), y: vectors.map(({ J45: y }) => y) },
-      { audience, seed, step: 0.05, cell: 0.25 },
+      { audience, seed, step: 0.05, smallCounts },
     ),
   };
 }

@@ -18,6 +18,7 @@ import { type ProgrammeSource, programmeOf, programmeRows } from "./programmeOf.
 import { ruleSides } from "./ruleSides.js";
 import { rulesOfCondition } from "./rulesOfCondition.js";
 import { simultaneousRates } from "./simultaneousRates.js";
+import { conditionCells } from "./studyCells.js";
 import type { ConditionResult } from "./studyResult.js";
 import { strataOf, subgroupsOf } from "./subgroups.js";
 import { correctedRows, rowsWhere, type VerificationRows } from "./verificationOf.js";
@@ -77,6 +78,7 @@ export async function analyseCondition(
     followUp: { referred: followUp(rows, true), passed: followUp(rows, false) },
     undecidable: examined.test.length - decided,
     table,
+    cells: conditionCells(cohort, protocol, rows).whole,
     accuracy: accuracyAt(level),
     ...simultaneousRates(protocol, condition.role, (each) =>
       protocol.verification === "complete"
@@ -89,7 +91,8 @@ export async function analyseCondition(
     ...variable,
     atStops: correctedAtStops(rows, protocol, condition, { ...variable, draws: run.draws }),
     rules: sides === null ? null : await rulesOfCondition(cohort, protocol, rows, sides, run),
-    subgroups: subgroupsOf(cohort, protocol).map(({ by, role, groupOf, order }) => {
+    subgroups: subgroupsOf(cohort, protocol).map((grouping) => {
+      const { by, role, groupOf, order } = grouping;
       const result = accuracyByGroup(
         {
           ...results,
@@ -112,7 +115,10 @@ export async function analyseCondition(
                 run.draws,
               ),
             }));
-      return { by, role, result: { ...result, groups }, corrected };
+      const cellsOf = conditionCells(cohort, protocol, rows, grouping).groups;
+      const cells = [...cellsOf].map(([group, own]) => ({ group, cells: own }));
+      cells.sort((one, other) => order(one.group, other.group));
+      return { by, role, result: { ...result, groups }, corrected, cells };
     }),
   };
 }

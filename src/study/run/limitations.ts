@@ -1,14 +1,36 @@
-import { isSmallCount } from "../../privacy/index.js";
-import { grouped } from "../../rows/index.js";
+import type { Protocol } from "../../protocol/index.js";
+import { grouped, sum } from "../../rows/index.js";
 import { policyWords } from "./referralWords.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 
+/** A count as its reader may know it. */
+export interface Counted {
+  readonly most: number;
+  readonly words: string;
+}
+
+/** What limitations are said of; counts exact or coarse. */
+export interface Limited {
+  readonly protocol: Pick<Protocol, "sampling" | "verification" | "undecidable" | "eye">;
+  readonly conditions: readonly {
+    readonly title: string;
+    readonly caution: string | null;
+    readonly withCondition: Counted | null;
+    readonly withoutCondition: Counted | null;
+    /** Left out because rules cannot decide them by their age. */
+    readonly byAge: Counted | null;
+    /** Sentences on who was examined. */
+    readonly uneven: string | null;
+  }[];
+  /** "12 of 300 examined", or whom it is about where the count is not for the reader; null: nobody. */
+  readonly undecided: string | null;
+  /** A sentence on who was not examined; null where nobody. */
+  readonly unexamined: string | null;
+}
+
 /** Limitations that the data and the protocol show, in words; only those that apply. */
-export function limitations(result: Omit<StudyResult, "limitations">): string[] {
-  const { protocol, conditions } = result;
+export function limitationsOf({ protocol, conditions, undecided, unexamined }: Limited): string[] {
   const found: string[] = [];
-  const few = (count: number) =>
-    protocol.audience === "public" && isSmallCount(count) ? "fewer than 11" : grouped(count);
   if (protocol.sampling === "enriched") {
     found.push(
       "Cases are over-represented in this sample, so predictive values are not shown without a stated prevalence, and sensitivity and specificity may not carry over to a screened population.",
@@ -24,47 +46,30 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
       "The protocol says that no child who passed was examined: sensitivity, specificity and negative predictive value cannot be estimated.",
     );
   }
-  for (const condition of conditions) {
-    const { table, title } = condition;
-    const cases = table.truePositive + table.falseNegative;
-    const others = table.falsePositive + table.trueNegative;
-    if (cases < 50)
+  for (const { title, caution, withCondition, withoutCondition, byAge } of conditions) {
+    for (const [group, kind, rate] of [
+      [withCondition, "with", "sensitivity"],
+      [withoutCondition, "without", "specificity"],
+    ] as const) {
+      if (group === null || group.most >= 50) continue;
       found.push(
-        `${title}: only ${few(cases)} with the condition; the interval of sensitivity is wide.`,
-      );
-    if (others < 50)
-      found.push(
-        `${title}: only ${few(others)} without the condition; the interval of specificity is wide.`,
-      );
-    const byAge = (condition.rules?.undecidedByAge ?? []).reduce(
-      (sum, { children }) => sum + children,
-      0,
-    );
-    if (byAge > 0) {
-      found.push(
-        `${title}: ${few(byAge)} screened children are left out because the rules cannot decide them by their age.`,
+        `${title}: only ${group.words} ${kind} the condition; the interval of ${rate} is wide.`,
       );
     }
-    if (condition.caution !== null) found.push(`${title}: ${condition.caution}`);
-  }
-  const first = conditions[0];
-  const all = first.screened;
-  if (first.undecidable > 0) {
-    found.push(
-      `${few(first.undecidable)} of ${grouped(all - first.unexamined)} examined could not be decided by the reading; they are ${policyWords[protocol.undecidable]}, as the protocol says, and other ways to count them are shown. A child without a reading is not a pass.`,
-    );
-  }
-  if (first.unexamined > 0) {
-    found.push(
-      `${few(first.unexamined)} of ${grouped(all)} screened have no finding${askedWords(first, few)}`,
-    );
-  }
-  if (protocol.verification === "complete") {
-    for (const condition of conditions) {
-      const uneven = unevenFollowUp(condition, protocol.audience === "public");
-      if (uneven !== null) found.push(uneven);
+    if (byAge !== null) {
+      found.push(
+        `${title}: ${byAge.words} screened children are left out because the rules cannot decide them by their age.`,
+      );
     }
+    if (caution !== null) found.push(`${title}: ${caution}`);
   }
+  if (undecided !== null) {
+    found.push(
+      `${undecided} could not be decided by the reading; they are ${policyWords[protocol.undecidable]}, as the protocol says. A child without a reading is not a pass.`,
+    );
+  }
+  if (unexamined !== null) found.push(unexamined);
+  for (const { uneven } of conditions) if (uneven !== null) found.push(uneven);
   if (protocol.eye === "both") {
     found.push(
       "Two eyes of a child are not independent; intervals are over children where the method says so.",
@@ -76,32 +81,55 @@ export function limitations(result: Omit<StudyResult, "limitations">): string[] 
   return found;
 }
 
+/** The limitations of a result, in exact counts. */
+export function limitations({
+  protocol,
+  conditions,
+}: Pick<StudyResult, "protocol" | "conditions">): string[] {
+  const exact = (count: number): Counted => ({ most: count, words: grouped(count) });
+  const first = conditions[0]!;
+  const all = first.screened;
+  return limitationsOf({
+    protocol,
+    conditions: conditions.map((condition) => {
+      const { title, caution, table, rules } = condition;
+      const byAge = sum((rules?.undecidedByAge ?? []).map(({ children }) => children));
+      return {
+        title,
+        caution,
+        withCondition: exact(table.truePositive + table.falseNegative),
+        withoutCondition: exact(table.falsePositive + table.trueNegative),
+        byAge: byAge === 0 ? null : exact(byAge),
+        uneven: protocol.verification === "complete" ? unevenFollowUp(condition) : null,
+      };
+    }),
+    undecided:
+      first.undecidable === 0
+        ? null
+        : `${grouped(first.undecidable)} of ${grouped(all - first.unexamined)} examined`,
+    unexamined:
+      first.unexamined === 0
+        ? null
+        : `${grouped(first.unexamined)} of ${grouped(all)} screened have no finding${askedWords(first)}`,
+  });
+}
+
 /** Of whom the unexamined are: asked and not come, or never asked. */
-function askedWords({ verification }: ConditionResult, few: (count: number) => string): string {
+function askedWords({ verification }: ConditionResult): string {
   if (verification === null) return "; those who did not come may differ from those who did.";
   const { refer, pass, unable } = verification.programme;
-  const open = ({ screened, examined }: typeof refer) => few(screened - examined);
+  const open = ({ screened, examined }: typeof refer) => grouped(screened - examined);
   return `: referred and not come ${open(refer)}, passed and not asked or not come ${open(pass)}, unable to be read and not come ${open(unable)}; those who did not come may differ from those who did.`;
 }
 
 /** Those who were referred were examined more often, or less, than those who passed, by 10 % or more. */
-function unevenFollowUp(
-  { title, followUp: { referred, passed } }: ConditionResult,
-  isPublic: boolean,
-): string | null {
+function unevenFollowUp({ title, followUp: { referred, passed } }: ConditionResult): string | null {
   if (referred.screened === 0 || passed.screened === 0) return null;
   const [ofReferred, ofPassed] = [referred, passed].map(
     ({ screened, examined }) => examined / screened,
   );
   if (Math.abs(ofReferred - ofPassed) < 0.1) return null;
-  const counts = [referred, passed].flatMap(({ screened, examined }) => [
-    examined,
-    screened - examined,
-  ]);
-  const shares =
-    isPublic && counts.some((count) => isSmallCount(count))
-      ? "the share examined of those referred is not that of those who passed"
-      : `${wholePercent(ofReferred)} of those referred and ${wholePercent(ofPassed)} of those who passed were examined`;
+  const shares = `${wholePercent(ofReferred)} of those referred and ${wholePercent(ofPassed)} of those who passed were examined`;
   const [high, low] = ofReferred > ofPassed ? ["high", "low"] : ["low", "high"];
   return `${title}: the protocol says that everybody was examined, yet ${shares}. Uncorrected, sensitivity is then too ${high} and specificity too ${low}; verification "partial" corrects both where being examined depended on the result only.`;
 }

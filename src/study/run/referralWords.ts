@@ -1,7 +1,12 @@
 import type { ConditionResult } from "./studyResult.js";
 
 /** "at M <= -3.00 D", or "by the rule ...". */
-export function referralWords({ referWhen, rules }: ConditionResult): string {
+export function referralWords({
+  referWhen,
+  rules,
+}: Pick<ConditionResult, "referWhen"> & {
+  readonly rules: { readonly refer: unknown } | null;
+}): string {
   return `${rules?.refer ? "by" : "at"} ${referWhen}`;
 }
 

@@ -108,7 +108,7 @@ export async function runStudy(
   }
   const result = {
     kind: "study",
-    version: 3,
+    version: 4,
     protocol,
     protocolHash: protocolHash(protocol),
     flow: cohort.flow,

@@ -28,6 +28,7 @@ import type { RocCurve, ThresholdChoice } from "../../thresholds/index.js";
 import type { UndecidedByAge } from "./decided.js";
 import type { ProgrammeSource } from "./programmeOf.js";
 import type { SimultaneousRates } from "./simultaneousRates.js";
+import type { ConditionCell, ConditionCells } from "./studyCells.js";
 import type { Corrected } from "./verificationOf.js";
 
 /** How many cells or rows met a rule of the reader; the cells themselves stay in the local audit. */
@@ -100,6 +101,8 @@ export interface ConditionResult {
   /** Examined, but without a decision by the reading. */
   readonly undecidable: number;
   readonly table: TwoByTwo;
+  /** Every child of the study in one cell, or out of the rows; what the public form is computed from. */
+  readonly cells: ConditionCells;
   readonly accuracy: Accuracy | ClusteredAccuracy;
   /** Of a confirmatory condition among several: sensitivity and specificity that hold together. */
   readonly simultaneous?: SimultaneousRates;
@@ -136,6 +139,8 @@ export interface ConditionResult {
     readonly result: AccuracyByGroup;
     /** Null where everyone was examined. */
     readonly corrected: readonly (Corrected & { readonly group: string })[] | null;
+    /** The cells of each group. */
+    readonly cells: readonly { readonly group: string; readonly cells: readonly ConditionCell[] }[];
   }[];
 }
 
@@ -192,7 +197,7 @@ export interface ConditionProgramme extends ProgrammeSource {
   readonly description: ProgrammeDescription;
 }
 
-const resultVersion = 3;
+const resultVersion = 4;
 
 /**
  * A result read back from a file, if it has the shape that this version of the library writes.

@@ -8,6 +8,8 @@ interface Grouping {
   readonly groupOf: (child: number) => string;
   /** For sorting the groups' names: ages ascend, sites stand in the order of their names. */
   readonly order: (one: string, other: string) => number;
+  /** Groups that stand there with or without children in them: bands of age. */
+  readonly names: readonly string[];
 }
 
 /** The groupings that the protocol asks for and the data can answer. */
@@ -45,6 +47,7 @@ function groupingOf(cohort: Cohort, groups: Groups): Grouping | null {
       by: "site",
       groupOf: (child) => site.labels[site.codes[child]] || "not stated",
       order: (one, other) => (one < other ? -1 : Number(one > other)),
+      names: [],
     }
   );
 }
@@ -66,5 +69,6 @@ function ageGroups(cohort: Cohort, edges: readonly number[]): Omit<Grouping, "by
       return names[above < 0 ? edges.length : above];
     },
     order: (one, other) => names.indexOf(one) - names.indexOf(other),
+    names,
   };
 }

@@ -56,7 +56,8 @@ export function weightsOfRows(
     : undefinedBecause(`nobody stands for the unexamined of the group "${blind}"`);
 }
 
-function columnsOf(rows: VerificationRows, unit: Protocol["unit"]): DecisionColumns {
+/** The columns that the correction takes. */
+export function columnsOf(rows: VerificationRows, unit: Protocol["unit"]): DecisionColumns {
   return {
     recorded: rows.recorded,
     test: rows.test,

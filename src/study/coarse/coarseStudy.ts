@@ -1,0 +1,181 @@
+import { type CoarseCount, type SmallCounts, smallCounts } from "../../disclosure/index.js";
+import type { Protocol } from "../../protocol/index.js";
+import type { ProgrammeSource } from "../run/programmeOf.js";
+import type { ConditionResult, StudyResult } from "../run/studyResult.js";
+import {
+  type CoarseRates,
+  type CoarseTable,
+  coarseBounds,
+  coarseCells,
+  coarseRates,
+  coarseTable,
+  rowsIn,
+  tableCellOf,
+  tableCells,
+} from "./coarseCondition.js";
+import { type CoarseCurve, coarseCurve } from "./coarseCurve.js";
+import { type CoarseFlow, coarseFlow } from "./coarseFlow.js";
+import { type CoarseGroups, coarseGroups, groupCells, groupsLedger } from "./coarseGroups.js";
+import { isSafe, joined, type Ledger } from "./ledger.js";
+import {
+  cellsLedger,
+  conditionLedger,
+  curveLedger,
+  nestedLedgers,
+  type Placed,
+  wholeLedgers,
+} from "./ledgers.js";
+import {
+  type PublicAgreement,
+  type PublicAstigmatism,
+  publicAgreement,
+  publicAstigmatism,
+} from "./publicAgreement.js";
+
+declare const coarse: unique symbol;
+
+/** What a condition says of itself, without a count. */
+export type ConditionWords = Pick<
+  ConditionResult,
+  "id" | "title" | "role" | "definition" | "citation" | "caution" | "target" | "referWhen"
+> & {
+  readonly rules: Pick<NonNullable<ConditionResult["rules"]>, "refer" | "condition"> | null;
+};
+
+/** What the public may know of a condition. */
+export interface CoarseCondition extends ConditionWords {
+  /** Null where the counts would narrow a small one of the tables before it. */
+  readonly counts: CoarseCounts | null;
+}
+
+export interface CoarseCounts {
+  /** Of the examined rows. */
+  readonly table: CoarseTable;
+  readonly examined: CoarseCount;
+  /** Null where everybody was examined. */
+  readonly unexamined: CoarseCount | null;
+  readonly rates: CoarseRates;
+  readonly bounds: ReturnType<typeof coarseBounds> | null;
+  readonly curve: CoarseCurve | null;
+  /** Of the first condition only, so that the equations form a tree. */
+  readonly groups: readonly CoarseGroups[];
+}
+
+/** A protocol without the names of files. */
+export type PublicProtocol = Omit<Protocol, "sources" | "identifiers" | "note">;
+
+/**
+ * All that a public report is made of: no exact count, no number of one child, no name of a file.
+ * Only `coarseStudy` makes one.
+ */
+export interface CoarseStudy {
+  readonly kind: "coarse-study";
+  readonly protocol: PublicProtocol;
+  readonly protocolHash: string;
+  readonly rule: SmallCounts;
+  /** Null where children and eyes together would tell how many have one eye in the study, or two. */
+  readonly flow: CoarseFlow | null;
+  readonly agreement: readonly PublicAgreement[];
+  readonly astigmatism: PublicAstigmatism | null;
+  readonly conditions: readonly CoarseCondition[];
+  readonly caution: string;
+  /** How intervals of shares were made, and where the programme's decision is known from. */
+  readonly methods: {
+    readonly shareMethod: string;
+    readonly decision: ProgrammeSource["source"] | null;
+  };
+  readonly [coarse]: true;
+}
+
+/**
+ * A study for the public: its cells made coarse first, and everything else computed from them.
+ * Tables that share children are added one by one; one that would narrow a small count stays out.
+ */
+export function coarseStudy(result: StudyResult): CoarseStudy {
+  const { sources: _, identifiers: __, note: ___, ...protocol } = result.protocol;
+  const rule = result.protocol.smallCounts ?? smallCounts;
+  const [first, ...others] = result.conditions.map(
+    (condition): Placed => ({ condition, cells: coarseCells(condition.cells.cells, rule) }),
+  );
+  const made = coarseFlow(first!.condition, first!.cells, protocol, rule);
+  const whole = wholeLedgers(first!, made, rule);
+  const flow = whole.every((ledger) => isSafe(ledger, rule.fewerThan)) ? made : null;
+  const shown = shownTogether(flow === null ? [cellsLedger(first!)] : whole, rule);
+  const groups = first!.condition.subgroups.map((grouping, at) => {
+    const cells = groupCells(grouping, rule);
+    const withheld = tableCells.filter(
+      (name) => !shown.add(groupsLedger(first!.condition, cells, name, at)),
+    );
+    return coarseGroups(grouping, cells, withheld, protocol);
+  });
+  const countsOf = (place: Placed, own: readonly CoarseGroups[]): CoarseCounts => {
+    const { condition, cells } = place;
+    const curve = coarseCurve(condition, result.protocol, rule);
+    const complete = protocol.verification === "complete";
+    return {
+      table: coarseTable(cells),
+      examined: rowsIn(cells.filter((cell) => tableCellOf(cell) !== null)),
+      unexamined: complete ? null : rowsIn(cells.filter((cell) => tableCellOf(cell) === null)),
+      rates: coarseRates(cells, condition.cells, protocol),
+      bounds: complete ? null : coarseBounds(cells),
+      curve: curve !== null && shown.add(curveLedger(place, curve)) ? curve : null,
+      groups: own,
+    };
+  };
+  const kept = [first!];
+  const conditions = [
+    { ...wordsOf(first!.condition), counts: countsOf(first!, groups) },
+    ...others.map((place): CoarseCondition => {
+      const isKept =
+        nestedLedgers(place, kept, result.protocol, rule).every((one) =>
+          isSafe(one, rule.fewerThan),
+        ) && shown.add(conditionLedger(place, first!, rule));
+      if (isKept) kept.push(place);
+      return { ...wordsOf(place.condition), counts: isKept ? countsOf(place, []) : null };
+    }),
+  ];
+  const study: Omit<CoarseStudy, typeof coarse> = {
+    kind: "coarse-study",
+    protocol,
+    protocolHash: result.protocolHash,
+    rule,
+    flow,
+    agreement: result.agreement.map((one) => publicAgreement(one, groups, rule)),
+    astigmatism: result.astigmatism && publicAstigmatism(result.astigmatism, rule),
+    conditions,
+    caution: result.caution,
+    methods: {
+      shareMethod: first!.condition.accuracy.method,
+      decision: first!.condition.verification?.programme.source ?? null,
+    },
+  };
+  return study as CoarseStudy;
+}
+
+/** Tables shown beside each other: `add` takes one more, unless a small count would be narrowed. */
+function shownTogether(start: readonly Ledger[], { fewerThan }: SmallCounts) {
+  let ledgers = start;
+  return {
+    add(more: Ledger): boolean {
+      const next = ledgers.map((ledger) => joined(ledger, more));
+      if (!next.every((ledger) => isSafe(ledger, fewerThan))) return false;
+      ledgers = next;
+      return true;
+    },
+  };
+}
+
+function wordsOf(condition: ConditionResult): ConditionWords {
+  const { id, title, role, definition, citation, caution, target, referWhen, rules } = condition;
+  return {
+    id,
+    title,
+    role,
+    definition,
+    citation,
+    caution,
+    target,
+    referWhen,
+    rules: rules && { refer: rules.refer, condition: rules.condition },
+  };
+}

@@ -1,0 +1,50 @@
+import {
+  type CoarseCount,
+  type Known,
+  type PartsOfWhole,
+  whatFollows,
+} from "../../disclosure/index.js";
+
+/** What a reader of some tables knows, and which of the counts are too small to be known. */
+export interface Ledger {
+  readonly known: readonly Known[];
+  readonly equations: readonly PartsOfWhole[];
+  /** Counts that must keep the whole range of a small one. */
+  readonly small: readonly string[];
+}
+
+export const noLedger: Ledger = { known: [], equations: [], small: [] };
+
+export function joined(...ledgers: readonly Ledger[]): Ledger {
+  return {
+    known: ledgers.flatMap(({ known }) => known),
+    equations: ledgers.flatMap(({ equations }) => equations),
+    small: ledgers.flatMap(({ small }) => small),
+  };
+}
+
+/** A sum of shown counts, such as the children of a cell over all groups. */
+export function sumLedger(
+  whole: string,
+  parts: readonly { readonly name: string; readonly count: CoarseCount; readonly times?: number }[],
+): Ledger {
+  return {
+    known: parts.map(({ name, count: { low, high } }) => ({ name, low, high })),
+    equations: [{ whole, parts: parts.map(({ name, times = 1 }) => ({ name, times })) }],
+    small: parts.filter(({ count }) => count.low === 0).map(({ name }) => name),
+  };
+}
+
+/** A count that is not shown and follows only from others; small where it is. */
+export function impliedCount(name: string, count: number, fewerThan: number): Ledger {
+  return { ...noLedger, small: count < fewerThan ? [name] : [] };
+}
+
+/** Whether every small count keeps the whole range of a small one. */
+export function isSafe({ known, equations, small }: Ledger, fewerThan: number): boolean {
+  const ranges = whatFollows(known, equations);
+  return small.every((name) => {
+    const range = ranges.get(name);
+    return range === undefined || (range.low === 0 && range.high >= fewerThan - 1);
+  });
+}

@@ -1,0 +1,211 @@
+import type { SmallCounts } from "../../disclosure/index.js";
+import { isLimit, type Protocol } from "../../protocol/index.js";
+import type { ConditionResult } from "../run/studyResult.js";
+import {
+  type CoarseCell,
+  rowsIn,
+  type TableCellName,
+  tableCellOf,
+  tableCells,
+} from "./coarseCondition.js";
+import type { CoarseCurve } from "./coarseCurve.js";
+import type { CoarseFlow } from "./coarseFlow.js";
+import { impliedCount, joined, type Ledger, noLedger, sumLedger } from "./ledger.js";
+
+/** A condition with its cells made coarse. */
+export interface Placed {
+  readonly condition: ConditionResult;
+  readonly cells: readonly CoarseCell[];
+}
+
+const cellName = ({ id }: ConditionResult, at: number) => `${id} cell ${at}`;
+
+/** The whole of a cell of the 2x2 table, over what the programme decided. */
+export const tableName = ({ id }: Pick<ConditionResult, "id">, name: TableCellName) =>
+  `${id} ${name}`;
+
+/** The cells of a condition, summed to those of its 2x2 table and the unexamined, and to its rows. */
+export function cellsLedger({ condition, cells }: Placed): Ledger {
+  const parts = cells.map((cell, at) => ({
+    name: cellName(condition, at),
+    count: cell.count,
+    times: cell.eyes,
+    of: tableCellOf(cell),
+  }));
+  const rest = parts.filter(({ of }) => of === null);
+  return joined(
+    ...tableCells.map((name) =>
+      sumLedger(
+        tableName(condition, name),
+        parts.filter(({ of }) => of === name),
+      ),
+    ),
+    sumLedger(`${condition.id} unexamined`, rest),
+    {
+      ...noLedger,
+      equations: [
+        {
+          whole: `${condition.id} rows`,
+          parts: [
+            ...tableCells.map((name) => ({ name: tableName(condition, name) })),
+            { name: `${condition.id} unexamined` },
+          ],
+        },
+      ],
+    },
+  );
+}
+
+/** The children out of the rows, and the rows, make up all. */
+function apartLedger(flow: CoarseFlow, whole: readonly { readonly name: string }[]): Ledger {
+  const { before, unexamined, undecided } = flow;
+  const apart = sumLedger("apart", [
+    { name: "before", count: before },
+    ...(unexamined === null ? [] : [{ name: "no exam", count: unexamined }]),
+    { name: "undecided", count: undecided },
+  ]);
+  return joined(apart, {
+    ...noLedger,
+    equations: [{ whole: "all", parts: [{ name: "apart" }, ...whole] }],
+  });
+}
+
+/**
+ * What the first condition and the flow say. Where a child is one row, its rows are children; where
+ * both eyes are rows, the children with one and those with two follow from children and eyes, each in
+ * a ledger of its own.
+ */
+export function wholeLedgers(
+  first: Placed,
+  flow: CoarseFlow,
+  rule: SmallCounts,
+): readonly Ledger[] {
+  const { condition } = first;
+  const own = cellsLedger(first);
+  const rows = `${condition.id} rows`;
+  if (first.cells.every(({ eyes }) => eyes === 1)) {
+    return [joined(own, apartLedger(flow, [{ name: rows }]))];
+  }
+  const { compared } = flow;
+  const known = [{ name: "compared", low: compared.low, high: compared.high }];
+  const { children, cells } = condition.cells;
+  const eyes = cells.reduce((sum, cell) => sum + cell.eyes * cell.children, 0);
+  const implied = (name: string, count: number, ofChildren: number, ofEyes: number) =>
+    joined(own, impliedCount(name, count, rule.fewerThan), {
+      known,
+      equations: [
+        {
+          whole: name,
+          parts: [
+            { name: "compared", times: ofChildren },
+            { name: rows, times: ofEyes },
+          ],
+        },
+      ],
+      small: compared.low === 0 ? ["compared"] : [],
+    });
+  return [
+    implied("one eye", 2 * children - eyes, 2, -1),
+    implied("two eyes", eyes - children, -1, 1),
+  ];
+}
+
+/** Bands of the curve make up each side of the 2x2 table. */
+export function curveLedger({ condition }: Placed, { bands }: CoarseCurve): Ledger {
+  const of = (name: TableCellName, side: "refer" | "pass", kind: "with" | "without") =>
+    sumLedger(
+      tableName(condition, name),
+      bands.flatMap((band, at) =>
+        band.side === side
+          ? [{ name: `${condition.id} band ${at} ${kind}`, count: band[kind] }]
+          : [],
+      ),
+    );
+  return joined(
+    of("truePositive", "refer", "with"),
+    of("falsePositive", "refer", "without"),
+    of("falseNegative", "pass", "with"),
+    of("trueNegative", "pass", "without"),
+  );
+}
+
+/** Another condition's cells: of the same rows, or of the same children with others left out. */
+export function conditionLedger(place: Placed, first: Placed, rule: SmallCounts): Ledger {
+  const { condition, cells } = place;
+  const own = cellsLedger(place);
+  if (cells.some(({ eyes }) => eyes === 2)) return own;
+  const { apart } = condition.cells;
+  const sameRows =
+    condition.screened === first.condition.screened &&
+    condition.cells.children === first.condition.cells.children;
+  if (sameRows) {
+    const same = [{ name: `${condition.id} rows` }];
+    return joined(own, {
+      ...noLedger,
+      equations: [{ whole: `${first.condition.id} rows`, parts: same }],
+    });
+  }
+  const name = `${condition.id} apart`;
+  const count = apart.before + apart.unexamined + apart.undecided;
+  return joined(own, impliedCount(name, count, rule.fewerThan), {
+    ...noLedger,
+    equations: [{ whole: "all", parts: [{ name }, { name: `${condition.id} rows` }] }],
+  });
+}
+
+/**
+ * Children between two limits on one variable, at the exam or at the referral, for each earlier
+ * condition: they follow from the difference of the two tables, from those beyond the limits and, where the
+ * rows are the same, from those within.
+ */
+export function nestedLedgers(
+  place: Placed,
+  earlier: readonly Placed[],
+  { conditions }: Protocol,
+  { fewerThan }: SmallCounts,
+): readonly Ledger[] {
+  const sidesOf = ({ condition }: Placed) => {
+    const { target, referWhen } = conditions.find(({ id }) => id === condition.id)!;
+    return [
+      { side: target, beyond: ["truePositive", "falseNegative"] as const },
+      { side: referWhen, beyond: ["truePositive", "falsePositive"] as const },
+    ];
+  };
+  return earlier.flatMap((other) =>
+    sidesOf(place).flatMap(({ side, beyond }, at) => {
+      const against = sidesOf(other)[at]!.side;
+      if (!isLimit(side) || !isLimit(against) || side.quantity !== against.quantity) return [];
+      const isBeyond = (name: TableCellName) => (beyond as readonly TableCellName[]).includes(name);
+      const within = tableCells.filter((name) => !isBeyond(name));
+      const [more, less] =
+        exactRows(place, beyond) >= exactRows(other, beyond) ? [place, other] : [other, place];
+      const between = exactRows(more, beyond) - exactRows(less, beyond);
+      const outer = {
+        known: [rowsKnown("more", more, beyond), rowsKnown("less", less, beyond)],
+        equations: [{ whole: "more", parts: [{ name: "less" }, { name: "between" }] }],
+        small: [],
+      };
+      const inner = {
+        known: [rowsKnown("rest", less, within), rowsKnown("less rest", more, within)],
+        equations: [{ whole: "rest", parts: [{ name: "less rest" }, { name: "between" }] }],
+        small: [],
+      };
+      const sameRows = exactRows(more, tableCells) === exactRows(less, tableCells);
+      const ledgers = sameRows ? [outer, inner] : [outer];
+      return [joined(impliedCount("between", between, fewerThan), ...ledgers)];
+    }),
+  );
+}
+
+function exactRows({ condition }: Placed, names: readonly TableCellName[]): number {
+  return names.reduce((sum, name) => sum + condition.table[name], 0);
+}
+
+/** The range of the rows in some cells of the 2x2 table. */
+function rowsKnown(name: string, { cells }: Placed, of: readonly TableCellName[]) {
+  const own = cells.filter((cell) =>
+    (of as readonly (TableCellName | null)[]).includes(tableCellOf(cell)),
+  );
+  const { low, high } = rowsIn(own);
+  return { name, low, high };
+}

@@ -1,0 +1,219 @@
+import { rateWords, totalOf } from "../../disclosure/index.js";
+import { percent } from "../../rows/index.js";
+import type { CoarseCondition, CoarseStudy } from "../coarse/coarseStudy.js";
+import { limitationsOf } from "../run/limitations.js";
+import { referralWords } from "../run/referralWords.js";
+import { agreementByGroup } from "./agreementByGroup.js";
+import { cautions } from "./cautions.js";
+import { accuracyChecklist, agreementChecklist } from "./checklists.js";
+import { countsTable } from "./conditionTables.js";
+import { intervalInWords } from "./intervalInWords.js";
+import { limitsInWords } from "./limitsInWords.js";
+import { methodsText } from "./methodsText.js";
+import { publicFigures } from "./publicFigures.js";
+import {
+  coarseAccuracyTable,
+  coarseCounts,
+  coarseFlowTable,
+  coarseGroupsTable,
+  coarseStopsTable,
+} from "./publicTables.js";
+import { waysOfCounting } from "./reconciliation.js";
+import type { Report, ReportBlock, ReportSection } from "./report.js";
+import { rulesInWords } from "./ruleBlocks.js";
+import { agreementTable, conditionalTables } from "./studyTables.js";
+
+/** The report for the public, of coarse counts alone. */
+export function publicReport(study: CoarseStudy): Report {
+  const { protocol, flow, agreement, conditions } = study;
+  const figures = publicFigures(study);
+  const ofRole = (role: CoarseCondition["role"]) => conditions.filter((one) => one.role === role);
+  const blocksOf = (role: CoarseCondition["role"]) =>
+    ofRole(role).flatMap((condition) =>
+      conditionBlocks(condition, study, figures.conditions.get(condition.id) ?? []),
+    );
+  const exploratory = blocksOf("exploratory");
+  const M = agreement.find(({ quantity }) => quantity === "M")!;
+  const sections: ReportSection[] = [
+    {
+      id: "answer",
+      title: "The question and the answer",
+      blocks: [
+        paragraph(protocol.question),
+        ...publicHeadlines(study).map(
+          (words): ReportBlock => ({ kind: "paragraph", text: words, emphasis: "headline" }),
+        ),
+        paragraph(`In brackets: ${percent(protocol.level)} intervals.`),
+      ],
+    },
+    {
+      id: "participants",
+      title: "Who was studied",
+      blocks: [
+        flow === null
+          ? paragraph("Participants: not shown, as children and eyes together would say too much.")
+          : coarseFlowTable(flow, study),
+        paragraph(
+          "The baseline table and the cells that needed a decision are not for the public; they stand with the exact result.",
+        ),
+      ],
+    },
+    {
+      id: "agreement",
+      title: "Can the reading be trusted?",
+      blocks: [
+        agreementTable(study, null),
+        ...conditionalTables(study),
+        ...agreementByGroup(M.subgroups),
+        ...figures.agreement,
+      ],
+    },
+    {
+      id: "accuracy",
+      title: "How often is the referral right?",
+      blocks: blocksOf("confirmatory"),
+    },
+    ...(exploratory.length === 0
+      ? []
+      : [
+          {
+            id: "exploratory",
+            title: "Exploratory",
+            blocks: [
+              paragraph(
+                "Not part of the pre-specified comparison; read with the caution beside each number.",
+              ),
+              ...exploratory,
+            ],
+          },
+        ]),
+    {
+      id: "methods",
+      title: "Methods",
+      blocks: methodsText({
+        ...study,
+        ...study.methods,
+        areaMethod: null,
+        weighted: false,
+        simultaneous: null,
+        sites: undefined,
+      }).map(paragraph),
+    },
+    {
+      id: "limitations",
+      title: "Limitations",
+      blocks: [{ kind: "list", items: publicLimitations(study) }],
+    },
+    {
+      id: "reporting",
+      title: "Reporting checklists",
+      blocks: [accuracyChecklist(study, false), agreementChecklist(study)],
+    },
+    {
+      id: "cautions",
+      title: "Before anyone acts on this",
+      blocks: [{ kind: "list", items: cautions }],
+    },
+  ];
+  return {
+    kind: "report",
+    title: protocol.title,
+    statement: protocol.statement ?? "A research result; it says nothing about any single child.",
+    caution: study.caution,
+    sections,
+  };
+}
+
+/** Agreement, and each confirmatory condition, in a sentence. */
+export function publicHeadlines({ protocol, agreement, conditions }: CoarseStudy): string[] {
+  const { limits: M } = agreement.find(({ quantity }) => quantity === "M")!;
+  const partly = protocol.verification !== "complete";
+  return [
+    `Agreement${partly ? " among the examined" : ""}: the reading minus the cycloplegic M is on average ${intervalInWords(M.bias, "D", 1)}; ${limitsInWords(M)}.`,
+    ...conditions
+      .filter(({ role }) => role === "confirmatory")
+      .map((condition) => `${publicSentence(condition, protocol)}.`),
+  ];
+}
+
+/** Sensitivity and specificity of one condition as ranges. */
+export function publicSentence(
+  condition: CoarseCondition,
+  { unit, verification }: CoarseStudy["protocol"],
+): string {
+  const { counts, title } = condition;
+  const name = `${title}, referral ${referralWords(condition)}`;
+  if (counts === null) return `${name}: ${withheldWords}`;
+  const rows = unit === "child" ? "children" : "eyes";
+  const { examined, unexamined, rates } = counts;
+  const corrected = verification === "complete" ? "" : `${waysOfCounting.corrected}, `;
+  const who =
+    unexamined === null
+      ? `${examined.words} ${rows}`
+      : `${totalOf([examined, unexamined]).words} ${rows} screened, ${examined.words} examined`;
+  return `${name}, ${who}: ${corrected}sensitivity ${rateWords(rates.sensitivity)}, specificity ${rateWords(rates.specificity)}`;
+}
+
+const withheldWords =
+  "not shown in a public report, because beside the other tables a small count would follow from its counts";
+
+function conditionBlocks(
+  condition: CoarseCondition,
+  { protocol }: CoarseStudy,
+  figures: readonly ReportBlock[],
+): ReportBlock[] {
+  const { caution, counts, title } = condition;
+  const own: ReportBlock[] =
+    counts === null
+      ? [paragraph(`${title}: ${withheldWords}.`)]
+      : [
+          countsTable(condition, coarseCounts(counts.table)),
+          coarseAccuracyTable(condition, counts, protocol),
+          ...figures,
+          ...(counts.curve === null
+            ? [paragraph(`${title}: other limits are not for the public here.`)]
+            : [coarseStopsTable(title, counts.curve)]),
+          ...counts.groups.map((grouping) => coarseGroupsTable(title, grouping)),
+        ];
+  return [
+    ...(caution === null
+      ? []
+      : [{ kind: "paragraph", text: caution, emphasis: "caution" } as const]),
+    ...rulesInWords(condition),
+    ...own,
+  ];
+}
+
+function publicLimitations({ protocol, conditions }: CoarseStudy): string[] {
+  const first = conditions[0]!.counts;
+  return limitationsOf({
+    protocol,
+    conditions: conditions.map(({ title, caution, counts }) => {
+      const of = (
+        one: "truePositive" | "falsePositive",
+        other: "falseNegative" | "trueNegative",
+      ) => {
+        if (counts === null) return null;
+        const { high, words } = totalOf([counts.table[one], counts.table[other]]);
+        return { most: high, words };
+      };
+      return {
+        title,
+        caution,
+        withCondition: of("truePositive", "falseNegative"),
+        withoutCondition: of("falsePositive", "trueNegative"),
+        byAge: null,
+        uneven: null,
+      };
+    }),
+    undecided: "Some of the examined",
+    unexamined:
+      first?.unexamined == null
+        ? null
+        : `${first.unexamined.words} of ${totalOf([first.examined, first.unexamined]).words} screened have no finding; those who did not come may differ from those who did.`,
+  });
+}
+
+function paragraph(words: string): ReportBlock {
+  return { kind: "paragraph", text: words };
+}
