@@ -493,8 +493,8 @@ export {
   type Report, // A report as data: what the writers to HTML, Word, PDF and Markdown share.
   runStudy, // Runs a protocol: reads its sources, links them, and compares readings with findings.
   type StudyResult, // Everything a study found, as plain data.
-  studyReport, // The report of a study as data, from the saved result alone.
-  summaryLines, // A study in four lines and one a condition, for a terminal.
+  studyReport, // The report of a study as data, from the saved result alone; for the public computed from coarse counts.
+  summaryLines, // A study in four lines and one a condition, for a terminal; for the public of coarse counts.
   writeReport, // Writes a study as one folder.
 } from "./study/index.js";
 
