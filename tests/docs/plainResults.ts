@@ -30,6 +30,7 @@ export const noResult = new Set([
   "ruleColumns",
   "toFrame",
   "toWord",
+  "toWorkbook",
 ]);
 
 /** Intervals whose n stands under another word, or with the caller, who gave it. */

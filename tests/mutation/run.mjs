@@ -1,3 +1,4 @@
+import { execFileSync } from "node:child_process";
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
@@ -80,16 +81,28 @@ async function countsOf(room, reasons) {
   };
 }
 
+/** A room that was not run here keeps what an earlier run, on an earlier commit, left of it. */
 async function write() {
   const path = "tests/mutation/result.json";
-  const before = existsSync(path) ? JSON.parse(readFileSync(path, "utf8")).survivors : [];
-  const reasons = new Map(before.filter((one) => one.reason).map((one) => [one.key, one.reason]));
-  const survivors = rooms
-    .flatMap(read)
-    .filter(lived)
-    .map(({ key }) => ({ key, ...(reasons.has(key) && { reason: reasons.get(key) }) }));
+  const earlier = existsSync(path)
+    ? JSON.parse(readFileSync(path, "utf8"))
+    : { rooms: [], survivors: [] };
+  const reasons = new Map(earlier.survivors.flatMap(({ key, reason }) => (reason ? [[key, reason]] : [])));
+  const commit = execFileSync("git", ["rev-parse", "--short", "HEAD"], { encoding: "utf8" }).trim();
   const counts = [];
-  for (const room of rooms) counts.push(await countsOf(room, reasons));
+  const survivors = [];
+  for (const room of rooms) {
+    const before = earlier.rooms.find((one) => one.room === room);
+    if (existsSync(fileOf(room)) || before === undefined) {
+      counts.push({ ...(await countsOf(room, reasons)), commit });
+      for (const { key } of read(room).filter(lived)) {
+        survivors.push({ key, ...(reasons.has(key) && { reason: reasons.get(key) }) });
+      }
+    } else {
+      counts.push({ ...before, commit: before.commit ?? earlier.commit });
+      survivors.push(...earlier.survivors.filter(({ key }) => key.startsWith(`src/${room}/`)));
+    }
+  }
   const result = { kind: "mutation-result", seed: Number(values.seed), rooms: counts, survivors };
   writeFileSync(path, `${JSON.stringify(result, null, 2)}\n`);
   console.table(counts);

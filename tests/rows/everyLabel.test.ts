@@ -45,6 +45,16 @@ const calls: { readonly [name: string]: (labels: Labels) => unknown } = {
   "accuracyByGroup by": (by) => api.accuracyByGroup({ test: yes, reference: condition, by }),
   "accuracyByGroup subjects": (subjects) =>
     api.accuracyByGroup({ test: yes, reference: condition, by: yes, subjects }),
+  "compareNetBenefit subjects": (subjects) =>
+    api.compareNetBenefit(
+      { first: yes, second: condition, reference: condition, subjects },
+      { thresholdProbabilities: [0.2] },
+    ),
+  "imperfectReference subjects": (subjects) =>
+    api.imperfectReference(
+      { test: yes, reference: test, subjects },
+      { limit: { relation: ">=", limit: 6 }, errorSd: 0.25, step: 0.25 },
+    ),
   "clusteredAccuracy subjects": (subjects) =>
     api.clusteredAccuracy({ test: yes, reference: condition, subjects }),
   "comparePairedAccuracy subjects": (subjects) =>

@@ -48,7 +48,7 @@ it("one reading, from its cell to a mark and to a printed number", async () => {
 
   // paired: test and reference of one eye
   const pairs = eyePairs(cohort, { eyes: "right", quantity: "M" });
-  const at = Array.from(pairs.subjects).findIndex((one) => one === child);
+  const at = Array.from(pairs.subjects).indexOf(child);
   expect([pairs.test[at], pairs.reference[at]]).toEqual([-2.75, -1.625]);
 
   // compared: the bias is the mean of such differences
