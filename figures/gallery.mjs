@@ -347,9 +347,14 @@ const sections = [
   {
     title: "Can the reading be trusted",
     figures: [
-      () => differenceAgainstMeanFigure(agreement, pairs),
+      // openly published, de-identified data: every eye is a mark
+      () => differenceAgainstMeanFigure(agreement, pairs, { audience: "journal" }),
       () => ({
-        ...differenceAgainstMeanFigure(tableAgreement, tablePairs, { regression: sloped, histogram: true }),
+        ...differenceAgainstMeanFigure(tableAgreement, tablePairs, {
+          regression: sloped,
+          histogram: true,
+          audience: "journal",
+        }),
         name: "difference-against-mean-sloped",
       }),
       () => ({
@@ -364,7 +369,8 @@ const sections = [
       }),
       () => foldedDifferencesFigure(nonparametricLimits(tablePairs), tablePairs),
       () =>
-        doubleAngleFigure([
+        doubleAngleFigure(
+          [
           {
             label: "right eyes",
             n: rightEyes.n,
@@ -377,7 +383,9 @@ const sections = [
             ellipses: [leftEyes.ellipses.centroid, leftEyes.ellipses.eyes],
             points: left.reference,
           },
-        ]),
+          ],
+          { audience: "journal" },
+        ),
       () => ({
         ...doubleAngleFigure(
           [
@@ -388,15 +396,15 @@ const sections = [
               points: differences,
             },
           ],
-          { quantity: "difference, test − reference" },
+          { quantity: "difference, test − reference", audience: "journal" },
         ),
         name: "double-angle-difference",
       }),
-      () => methodRegressionFigure({ Deming: deming }, tablePairs, { range: [-7, 1] }),
+      () => methodRegressionFigure({ Deming: deming }, tablePairs, { range: [-7, 1], audience: "journal" }),
       () => biasByFigure(biasByAge),
       () => biasByFigure(biasByRefraction),
-      () => calibrationFigure(calibration, tablePairs),
-      () => vectorProjectionsFigure(difference, vectorDifferences),
+      () => calibrationFigure(calibration, tablePairs, { audience: "journal" }),
+      () => vectorProjectionsFigure(difference, vectorDifferences, { audience: "journal" }),
       () => scoreTradeoffFigure(tradeoff),
       () =>
         repeatabilityFigure(repeats, flowUnits, {

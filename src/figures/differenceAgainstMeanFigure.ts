@@ -245,22 +245,25 @@ function besideLines({ words, lower, upper }: Summary, unit: string, y: Part): r
         },
         encoding,
       },
-      {
-        data,
-        mark: {
-          type: "text",
-          align: "left",
-          baseline: below ? "top" : "bottom",
-          dx: 2,
-          dy: below ? 2 : -2,
-          color: colours.quiet,
-        },
-        encoding: {
-          ...encoding,
-          x: { value: 0 },
-          text: { value: `(${words}: ${number(limit.value)} ${unit})` },
-        },
-      },
+      // the words stand on marks and cells: a white rim keeps them apart
+      ...[{ stroke: "#ffffff", strokeWidth: 2.5, color: "#ffffff" }, { color: colours.quiet }].map(
+        (look) => ({
+          data,
+          mark: {
+            type: "text",
+            align: "left",
+            baseline: below ? "top" : "bottom",
+            dx: 2,
+            dy: below ? 2 : -2,
+            ...look,
+          },
+          encoding: {
+            ...encoding,
+            x: { value: 0 },
+            text: { value: `(${words}: ${number(limit.value)} ${unit})` },
+          },
+        }),
+      ),
     ];
   });
 }
