@@ -2,6 +2,7 @@ import { sampleStandardDeviation, shuffleInPlace } from "simple-statistics";
 import { type SmallCounts, smallCounts } from "../disclosure/index.js";
 import { createRandom } from "../inference/index.js";
 import { InputError } from "../results/index.js";
+import { toThousandths } from "../rows/index.js";
 import type { Audience } from "./audience.js";
 import { grownCells, type PairCell } from "./grownCells.js";
 
@@ -133,7 +134,8 @@ function sideFor(values: ArrayLike<number>): number {
   return [5, 2, 1, 0.5, 0.25, 0.1].find((step) => step <= third) ?? 0.05;
 }
 
+/** To the nearest step; a half goes away from zero, so that mirror images round alike. */
 function rounded(value: number, step: number): number {
-  const number = Number((Math.round(value / step) * step).toFixed(12));
-  return number === 0 ? 0 : number;
+  const steps = toThousandths(Math.abs(value) / step / 1000);
+  return steps === 0 ? 0 : Number((Math.sign(value) * steps * step).toFixed(12));
 }

@@ -18,8 +18,6 @@ export const withoutKind = new Set([
   "toPowerVectors",
   "toPrescription",
   "transpose",
-  "verificationBounds",
-  "verificationWeights",
 ]);
 
 /** Functions, maps, frames, files, and columns of which a source may lack some: no results. */

@@ -43,6 +43,27 @@ describe("shownPairs", () => {
     ]);
   });
 
+  it("rounds a half away from zero, so that eyes and their mirror images make mirrored marks", () => {
+    fc.assert(
+      fc.property(rows, (list) => {
+        const marks = (sign: 1 | -1) => {
+          const { x, y } = columns(list);
+          const turned = { x: Array.from(x, (v) => sign * v), y: Array.from(y, (v) => sign * v) };
+          const shown = shownPairs(turned, { audience: "journal" });
+          if (shown.kind !== "rounded-pairs") throw new Error("pairs expected");
+          return shown.pairs.map((mark) => `${sign * mark.x || 0} ${sign * mark.y || 0}`).sort();
+        };
+        expect(marks(-1)).toEqual(marks(1));
+      }),
+    );
+    const half = shownPairs({ x: [-0.625, 0.625], y: [0.125, -0.125] }, { audience: "journal" });
+    if (half.kind !== "rounded-pairs") throw new Error("pairs expected");
+    expect([...half.pairs].sort((a, b) => a.x - b.x)).toEqual([
+      { x: -0.65, y: 0.15 },
+      { x: 0.65, y: -0.15 },
+    ]);
+  });
+
   it("gives the public cells of at least 11 that hold every eye, their counts coarse", () => {
     fc.assert(
       fc.property(rows, (list) => {

@@ -9,6 +9,7 @@ import {
 
 /** The least and the greatest accuracy that the unexamined children allow. */
 export interface VerificationBounds extends RateBounds {
+  readonly kind: "verification-bounds";
   /** The counts behind the bounds, strata added up. */
   readonly counts: PooledCounts;
   readonly prevalence: Bounds | Undefined;
@@ -39,6 +40,7 @@ export function boundsOfCounts(pooled: PooledCounts): VerificationBounds {
   const { truePositive, falsePositive, falseNegative, trueNegative } = verified;
   const { testPositive, testNegative } = unverified;
   return {
+    kind: "verification-bounds",
     counts: pooled,
     sensitivity: bounds(
       [truePositive, falseNegative + testNegative],

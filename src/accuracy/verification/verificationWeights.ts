@@ -4,6 +4,7 @@ import { sortedCells } from "./verificationCells.js";
 
 /** Who stands for others, and in which stratum; `kept` are the rows that the policy leaves in. */
 export interface VerificationWeights extends ExaminationColumns {
+  readonly kind: "verification-weights";
   readonly examined: readonly boolean[];
   readonly strata: readonly string[];
   readonly kept: readonly number[];
@@ -46,6 +47,7 @@ export function verificationWeights(
   });
   const kept = Array.from(cellOf.keys()).filter((row) => cellOf[row] >= 0);
   return {
+    kind: "verification-weights",
     examined: kept.map((row) => stands[row] === 1),
     strata: kept.map((row) => stratum[cellOf[row]]),
     kept,
