@@ -81,7 +81,9 @@ export function cohortMeasures(
     positiveLikelihoodRatio: both(() => ratio(positives, level)),
     negativeLikelihoodRatio: both(() => ratio(negatives, level)),
     diagnosticOddsRatio: both(() => odds(positives, level)),
-    youdenIndex: both(() => youden(sensitivity, specificity, method, level)),
+    youdenIndex: both(() =>
+      youdenOfRates(sensitivity, specificity, { level, method: `mover-${method}` }),
+    ),
     prevalence: share(withCondition, n, "no rows"),
     referralRate: share(truePositive + falsePositive, n, "no rows"),
   };
@@ -96,32 +98,23 @@ export function youdenInterval(
   const { truePositive, falsePositive, falseNegative, trueNegative } = table;
   const rate = (successes: number, failures: number) =>
     proportionInterval({ successes, trials: successes + failures }, { interval: method, level });
-  return youden(
-    rate(truePositive, falseNegative),
-    rate(trueNegative, falsePositive),
-    method,
+  return youdenOfRates(rate(truePositive, falseNegative), rate(trueNegative, falsePositive), {
     level,
-  );
+    method: `mover-${method}`,
+  });
 }
 
 /** Sensitivity plus specificity minus 1, by square-and-add of their intervals. */
-function youden(
+export function youdenOfRates(
   sensitivity: Estimate | Undefined,
   specificity: Estimate | Undefined,
-  method: ProportionMethod,
-  level: number,
+  options: { readonly level: number; readonly method: string; readonly correlation?: number },
 ): Estimate | Undefined {
   if (sensitivity.kind === "undefined") return sensitivity;
   if (specificity.kind === "undefined") return specificity;
-  const { value, low, high } = moverSum(sensitivity, specificity);
-  return {
-    kind: "estimate",
-    value: value - 1,
-    low: low - 1,
-    high: high - 1,
-    level,
-    method: `mover-${method}`,
-  };
+  const { level, method, correlation } = options;
+  const { value, low, high } = moverSum(sensitivity, specificity, correlation);
+  return { kind: "estimate", value: value - 1, low: low - 1, high: high - 1, level, method };
 }
 
 const noneWith = "no row has the condition";

@@ -1,12 +1,12 @@
 import {
   effectiveSize,
-  moverSum,
+  logEstimate,
   oddsRatioScore,
   riskRatioScore,
   shareInterval,
 } from "../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
-import type { AccuracyMeasures } from "./accuracyMeasures.js";
+import { type AccuracyMeasures, youdenOfRates } from "./accuracyMeasures.js";
 import type { ChildTotals } from "./childTotals.js";
 import {
   combined,
@@ -17,7 +17,6 @@ import {
   type PerCell,
   rowShares,
 } from "./linearised.js";
-import { logEstimate } from "./transformedEstimate.js";
 
 /**
  * The ten measures with variances over children: each is linearised on the four child totals
@@ -115,21 +114,11 @@ function youden(
   without: LinearShare,
   level: number,
 ): Estimate | Undefined {
-  if (sensitivity.kind === "undefined") return sensitivity;
-  if (specificity.kind === "undefined") return specificity;
   const product = Math.sqrt(
     linearCovariance(totals, withCondition.gradient, withCondition.gradient) *
       linearCovariance(totals, without.gradient, without.gradient),
   );
   const correlation =
     product > 0 ? linearCovariance(totals, withCondition.gradient, without.gradient) / product : 0;
-  const { value, low, high } = moverSum(sensitivity, specificity, correlation);
-  return {
-    kind: "estimate",
-    value: value - 1,
-    low: low - 1,
-    high: high - 1,
-    level,
-    method: "mover-clustered",
-  };
+  return youdenOfRates(sensitivity, specificity, { level, method: "mover-clustered", correlation });
 }

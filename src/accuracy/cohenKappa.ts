@@ -1,7 +1,6 @@
-import { requireLevel } from "../inference/index.js";
+import { requireLevel, symmetricEstimate } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import { requireCount } from "./requireTable.js";
-import { symmetricEstimate } from "./transformedEstimate.js";
 
 /** "linear" and "quadratic" weigh a disagreement by its distance in grades, or by its square. */
 export type KappaWeights = "none" | "linear" | "quadratic" | readonly (readonly number[])[];

@@ -2,7 +2,12 @@
 
 export { type AccuracyByGroup, accuracyByGroup, type GroupAccuracy } from "./accuracyByGroup.js";
 export { type Accuracy, type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
-export { type AccuracyMeasures, type RatioMethod, youdenInterval } from "./accuracyMeasures.js";
+export {
+  type AccuracyMeasures,
+  type RatioMethod,
+  youdenInterval,
+  youdenOfRates,
+} from "./accuracyMeasures.js";
 export type { AccuracyRows } from "./accuracyOfRows.js";
 export {
   type ClusteredAccuracy,
@@ -94,7 +99,6 @@ export {
   standardiseAccuracy,
   type WeightedGroup,
 } from "./standardiseAccuracy.js";
-export { logitEstimate } from "./transformedEstimate.js";
 export { type UnreadableBounds, unreadableBounds } from "./unreadableBounds.js";
 export {
   type UnreadableVariant,

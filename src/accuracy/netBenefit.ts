@@ -1,4 +1,4 @@
-import { requireLevel } from "../inference/index.js";
+import { requireLevel, symmetricEstimate } from "../inference/index.js";
 import {
   type Estimate,
   formerNames,
@@ -7,7 +7,6 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../results/index.js";
-import { symmetricEstimate } from "./transformedEstimate.js";
 import { sumOf, verificationShares } from "./verification/verificationShares.js";
 import {
   type PooledCounts,

@@ -1,4 +1,4 @@
-import { proportionInterval, requireLevel } from "../inference/index.js";
+import { logEstimate, proportionInterval, requireLevel } from "../inference/index.js";
 import {
   type Estimate,
   InputError,
@@ -7,7 +7,6 @@ import {
   undefinedBecause,
 } from "../results/index.js";
 import { requireCount } from "./requireTable.js";
-import { logEstimate } from "./transformedEstimate.js";
 
 /** What a programme knows without examining a single pass. */
 export interface ProgrammeCounts {

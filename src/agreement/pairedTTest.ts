@@ -2,7 +2,7 @@ import {
   effectiveSites,
   jackknifeSums,
   requireLevel,
-  tQuantile,
+  tEstimate,
   twoSidedT,
 } from "../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
@@ -87,9 +87,7 @@ function byChildren(
   const n = sums.reduce((total, [rows]) => total + rows, 0);
   const squares = sums.reduce((total, [, score]) => total + score * score, 0);
   const se = Math.sqrt((squares / n / n) * (sums.length / df));
-  const half = tQuantile((1 + level) / 2, df) * se;
-  const method = repeated ? "t-clusters" : "t";
-  return { kind: "estimate", value, low: value - half, high: value + half, level, method, se };
+  return tEstimate(value, se, { df, level, method: repeated ? "t-clusters" : "t" });
 }
 
 function bySites(

@@ -1,11 +1,6 @@
-import { readFile } from "node:fs/promises";
-import { type Command, Option } from "commander";
-import { caution, InputError } from "../results/index.js";
-
-interface Options {
-  readonly format: "markdown" | "csv" | "html";
-  readonly json?: true;
-}
+import type { Command } from "commander";
+import { InputError } from "../results/index.js";
+import { formatOption, printTable, type TableOptions, textOf } from "./printTable.js";
 
 /** `meridional size`: how many children a planned study needs. */
 export function registerSize(program: Command): void {
@@ -13,11 +8,7 @@ export function registerSize(program: Command): void {
     .command("size")
     .description("how many children a planned study needs, with the assumptions spelt out")
     .argument("<plan>", "a JSON file with the kind accuracy, agreement or area")
-    .addOption(
-      new Option("--format <format>", "how")
-        .choices(["markdown", "csv", "html"])
-        .default("markdown"),
-    )
+    .addOption(formatOption())
     .addHelpText(
       "after",
       `
@@ -34,21 +25,12 @@ Example:
     );
 }
 
-async function run(path: string, { format, json }: Options): Promise<void> {
+async function run(path: string, options: TableOptions): Promise<void> {
   const { planStudy, planTable } = await import("../planning/index.js");
-  const { toCsv, toHtml, toMarkdown } = await import("../tables/index.js");
-  const text = await readFile(path, "utf8").catch(() => null);
-  if (text === null) throw new InputError(`size requires a plan, got no readable ${path}`);
+  const text = await textOf("size", "a plan", path);
   const plan = planStudy(parsed(text, path));
   if (typeof plan.n !== "number" && plan.aim !== "none") process.exitCode = 1;
-  if (json) {
-    console.log(JSON.stringify(plan));
-    return;
-  }
-  const write = { markdown: toMarkdown, csv: toCsv, html: toHtml }[format];
-  console.log(write(planTable(plan)));
-  // the writers of Markdown and HTML end with the table's notes, the caution among them
-  if (format === "csv") console.log(`\n${caution}`);
+  await printTable(plan, () => planTable(plan), options);
 }
 
 function parsed(text: string, path: string): unknown {

@@ -65,5 +65,12 @@ export {
 } from "./share.js";
 export { sortNumbers } from "./sortNumbers.js";
 export { standardisedEstimate } from "./standardisedEstimate.js";
+export {
+  logEstimate,
+  logitEstimate,
+  symmetricEstimate,
+  tEstimate,
+  twoSided,
+} from "./transformedEstimate.js";
 export { waldLimits } from "./waldIntervals.js";
 export { wilsonLimits } from "./wilsonInterval.js";

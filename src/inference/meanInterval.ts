@@ -1,8 +1,8 @@
 import { mean, sampleStandardDeviation } from "simple-statistics";
 import { type Estimate, InputError } from "../results/index.js";
 import { requireNumbers } from "../rows/index.js";
-import { tQuantile } from "./distributions.js";
 import { requireLevel } from "./requireLevel.js";
+import { tEstimate } from "./transformedEstimate.js";
 
 /**
  * The mean with its two-sided interval by Student's t (1908): independent values; exact when they
@@ -29,14 +29,5 @@ export function meanInterval(
   requireNumbers("meanInterval", "values", numbers, numbers.length);
   const value = mean(numbers);
   const se = sampleStandardDeviation(numbers) / Math.sqrt(numbers.length);
-  const spread = tQuantile(1 - (1 - level) / 2, numbers.length - 1) * se;
-  return {
-    kind: "estimate",
-    value,
-    low: value - spread,
-    high: value + spread,
-    level,
-    method: "t",
-    se,
-  };
+  return tEstimate(value, se, { df: numbers.length - 1, level, method: "t" });
 }

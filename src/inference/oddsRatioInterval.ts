@@ -2,6 +2,7 @@ import { type Estimate, type Undefined, undefinedBecause } from "../results/inde
 import { normalQuantile } from "./distributions.js";
 import type { TwoSamples } from "./riskRatioInterval.js";
 import { scoreLimit } from "./scoreLimit.js";
+import { logEstimate } from "./transformedEstimate.js";
 
 /**
  * The odds ratio of two independent proportions with its score interval (Cornfield 1956 without
@@ -27,17 +28,9 @@ export function oddsRatioLog(counts: TwoSamples, level: number): Estimate | Unde
   const { x1, n1, x2, n2 } = counts;
   const cells = [x1, n1 - x1, x2, n2 - x2];
   if (cells.includes(0)) return undefinedBecause("the log interval needs every cell above 0");
-  const z = normalQuantile(1 - (1 - level) / 2);
   const value = (x1 * (n2 - x2)) / ((n1 - x1) * x2);
   const se = Math.sqrt(cells.reduce((sum, cell) => sum + 1 / cell, 0));
-  return {
-    kind: "estimate",
-    value,
-    low: value * Math.exp(-z * se),
-    high: value * Math.exp(z * se),
-    level,
-    method: "log",
-  };
+  return logEstimate(value, se, level, "log");
 }
 
 /** Distance of x1 from its expectation under the odds ratio and both margins, in its own SE. */

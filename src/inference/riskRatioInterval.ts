@@ -1,6 +1,7 @@
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
 import { normalQuantile } from "./distributions.js";
 import { scoreLimit } from "./scoreLimit.js";
+import { logEstimate } from "./transformedEstimate.js";
 
 /** Two independent proportions, x of n each. */
 export interface TwoSamples {
@@ -33,17 +34,9 @@ export function riskRatioLog(counts: TwoSamples, level: number): Estimate | Unde
   if (x1 === 0 || x2 === 0) {
     return undefinedBecause("the log interval needs events in both groups");
   }
-  const z = normalQuantile(1 - (1 - level) / 2);
   const value = x1 / n1 / (x2 / n2);
   const se = Math.sqrt(1 / x1 - 1 / n1 + 1 / x2 - 1 / n2);
-  return {
-    kind: "estimate",
-    value,
-    low: value * Math.exp(-z * se),
-    high: value * Math.exp(z * se),
-    level,
-    method: "log",
-  };
+  return logEstimate(value, se, level, "log");
 }
 
 /** Score of `ratio` with the second proportion at its maximum likelihood under that ratio. */

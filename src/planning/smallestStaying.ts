@@ -13,20 +13,9 @@ export function smallestStaying(
   enough: (n: number) => boolean,
   options: { readonly from?: number; readonly most?: number } = {},
 ): number | null {
-  const { from = 1, most = mostChildren } = options;
-  let low = from - 1;
-  let high = from;
-  while (!enough(high)) {
-    if (high >= most) return null;
-    low = high;
-    high = Math.min(most, high * 2);
-  }
-  while (high - low > 1) {
-    const middle = Math.floor((low + high) / 2);
-    if (enough(middle)) high = middle;
-    else low = middle;
-  }
-  let answer = high;
+  const { from = 1 } = options;
+  let answer = smallestEnough(enough, options);
+  if (answer === null) return null;
   for (let n = answer + 1; n <= answer + Math.max(100, answer / 2); n++) {
     if (!enough(n)) answer = n + 1;
   }

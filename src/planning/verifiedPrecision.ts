@@ -1,4 +1,5 @@
-import { logitEstimate, shareOf, verificationShares } from "../accuracy/index.js";
+import { shareOf, verificationShares } from "../accuracy/index.js";
+import { logitEstimate } from "../inference/index.js";
 import type { Estimate, Undefined } from "../results/index.js";
 
 /** What a programme with partial verification is expected to find. */

@@ -1,11 +1,6 @@
 import { quantileSorted } from "simple-statistics";
-import {
-  type CellCounts,
-  cellSampler,
-  createRandom,
-  moverSum,
-  wilsonEstimate,
-} from "../inference/index.js";
+import { youdenOfRates } from "../accuracy/index.js";
+import { type CellCounts, cellSampler, createRandom, wilsonEstimate } from "../inference/index.js";
 import {
   type Estimate,
   type TwoByTwo,
@@ -81,7 +76,11 @@ export function weightedAccuracy(
       return wilsonEstimate(value, size, level, "wilson-effective-rows");
     }
     if (measure === "youdenIndex" && (atRate(values, 0) || atRate(values, 1))) {
-      return youdenOf(estimate("sensitivity"), estimate("specificity"), level);
+      // from the two rates' limits: resamples never doubt a rate of exactly 0 or 1
+      return youdenOfRates(estimate("sensitivity"), estimate("specificity"), {
+        level,
+        method: "mover",
+      });
     }
     const found = drawn
       .map((one) => one[measure])
@@ -203,22 +202,3 @@ function effectiveRows(
 
 const atRate = ({ sensitivity, specificity }: Values, rate: 0 | 1): boolean =>
   sensitivity === rate || specificity === rate;
-
-/** Square-and-add of the two rates' limits: resamples never doubt a rate of exactly 0 or 1. */
-function youdenOf(
-  sensitivity: Estimate | Undefined,
-  specificity: Estimate | Undefined,
-  level: number,
-): Estimate | Undefined {
-  if (sensitivity.kind === "undefined") return sensitivity;
-  if (specificity.kind === "undefined") return specificity;
-  const { value, low, high } = moverSum(sensitivity, specificity);
-  return {
-    kind: "estimate",
-    value: value - 1,
-    low: low - 1,
-    high: high - 1,
-    level,
-    method: "mover",
-  };
-}

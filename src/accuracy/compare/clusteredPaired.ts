@@ -1,6 +1,10 @@
-import { chiSquareTail, newcombePaired, type PairedCounts } from "../../inference/index.js";
+import {
+  chiSquareTail,
+  newcombePaired,
+  type PairedCounts,
+  symmetricEstimate,
+} from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
-import { symmetricEstimate } from "../transformedEstimate.js";
 
 /** A test with one degree of freedom. */
 export interface ChiSquareTest {

@@ -1,4 +1,4 @@
-import { jackknifeSums, requireLevel, tQuantile } from "../../inference/index.js";
+import { jackknifeSums, requireLevel, tEstimate } from "../../inference/index.js";
 import {
   type Estimate,
   InputError,
@@ -136,14 +136,5 @@ function overChildren(
   if (se < 1e-12) {
     return undefinedBecause("the two rules do not differ between children: no variance");
   }
-  const half = tQuantile((1 + level) / 2, m - 1) * se;
-  return {
-    kind: "estimate",
-    value,
-    low: value - half,
-    high: value + half,
-    level,
-    method: "clustered-t",
-    se,
-  };
+  return tEstimate(value, se, { df: m - 1, level, method: "clustered-t" });
 }

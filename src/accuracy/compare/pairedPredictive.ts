@@ -1,6 +1,5 @@
-import { jackknifeSums, twoSidedP } from "../../inference/index.js";
+import { jackknifeSums, logEstimate, symmetricEstimate, twoSidedP } from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
-import { logEstimate, symmetricEstimate } from "../transformedEstimate.js";
 
 /** One predictive value of two rules on the same children. */
 export interface PairedPredictive {

@@ -1,7 +1,6 @@
-import { mcnemar, requireLevel } from "../../inference/index.js";
+import { logEstimate, mcnemar, requireLevel } from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
 import { requireCount } from "../requireTable.js";
-import { logEstimate } from "../transformedEstimate.js";
 
 /** Children positive on one rule or both, on one side of the condition. */
 export interface PositiveOnEither {

@@ -1,6 +1,10 @@
-import { proportionInterval, wilsonEstimate } from "../../inference/index.js";
+import {
+  logitEstimate,
+  proportionInterval,
+  symmetricEstimate,
+  wilsonEstimate,
+} from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
-import { logitEstimate, symmetricEstimate } from "../transformedEstimate.js";
 import type { DrawnLimits } from "./cellDraws.js";
 import type { Share } from "./verificationShares.js";
 import type { Stratum } from "./verificationStrata.js";

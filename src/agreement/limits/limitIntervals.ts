@@ -1,4 +1,4 @@
-import { chiSquareQuantile, normalQuantile, tQuantile } from "../../inference/index.js";
+import { chiSquareQuantile, normalQuantile, tEstimate, tQuantile } from "../../inference/index.js";
 import type { Estimate } from "../../results/index.js";
 import { type LimitFactors, pairedLimitFactors, singleLimitFactors } from "./limitFactors.js";
 import type { LimitModel } from "./limitModel.js";
@@ -116,16 +116,8 @@ export function moverLimits(model: LimitModel, multiplier: number, level: number
 }
 
 function biasByT(model: LimitModel, level: number): Estimate {
-  const half = tQuantile((1 + level) / 2, model.biasDf) * model.biasSe;
-  return {
-    kind: "estimate",
-    value: model.bias,
-    low: model.bias - half,
-    high: model.bias + half,
-    level,
-    method: model.terms.length === 1 ? "t" : "t-clusters",
-    se: model.biasSe,
-  };
+  const method = model.terms.length === 1 ? "t" : "t-clusters";
+  return tEstimate(model.bias, model.biasSe, { df: model.biasDf, level, method });
 }
 
 function sdByChiSquare(model: LimitModel, level: number): Estimate {

@@ -1,4 +1,4 @@
-import { tQuantile } from "../../inference/index.js";
+import { tEstimate } from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
 import { averageOf, type Clusters, clustersOf } from "../../rows/index.js";
 import { coefficientEstimate, linearFit } from "../regression/robustRegression.js";
@@ -27,16 +27,7 @@ export function trendSlope(
     // The mean is half the sum.
     const value = (2 * moments.products) / moments.sumSquares;
     const se = slopeError(test, reference, moments, value);
-    const half = tQuantile((1 + level) / 2, n - 2) * se;
-    return {
-      kind: "estimate",
-      value,
-      low: value - half,
-      high: value + half,
-      level,
-      method: "t-robust",
-      se,
-    };
+    return tEstimate(value, se, { df: n - 2, level, method: "t-robust" });
   }
   const differences = Float64Array.from({ length: n }, (_, row) => test[row] - reference[row]);
   const against =

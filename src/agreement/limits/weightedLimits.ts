@@ -1,4 +1,4 @@
-import { normalQuantile, requireLevel, tQuantile } from "../../inference/index.js";
+import { normalQuantile, requireLevel, tEstimate } from "../../inference/index.js";
 import { type Estimate, formerNames, InputError, type Undefined } from "../../results/index.js";
 import {
   clustersOf,
@@ -109,9 +109,8 @@ function knownWeights(
     }
     const square = scores.reduce((sum, score) => sum + score * score, 0);
     const se = Math.sqrt((square * clusters.count) / (clusters.count - 1));
-    const half = tQuantile((1 + level) / 2, clusters.count - 1) * se;
     const method = "linearised-cluster-robust";
-    return { kind: "estimate", value, low: value - half, high: value + half, level, method, se };
+    return tEstimate(value, se, { df: clusters.count - 1, level, method });
   };
   return {
     kind: "weighted-limits",

@@ -1,4 +1,4 @@
-import { jackknifeEstimate, requireLevel, tQuantile } from "../../inference/index.js";
+import { jackknifeEstimate, requireLevel, tEstimate } from "../../inference/index.js";
 import {
   type Estimate,
   InputError,
@@ -118,14 +118,5 @@ function jackknife(value: number, left: readonly number[], level: number): Estim
   const mean = averageOf(left);
   const squares = left.reduce((sum, one) => sum + (one - mean) ** 2, 0);
   const se = Math.sqrt((squares * (count - 1)) / count);
-  const half = tQuantile((1 + level) / 2, count - 2) * se;
-  return {
-    kind: "estimate",
-    value,
-    low: value - half,
-    high: value + half,
-    level,
-    method: "jackknife",
-    se,
-  };
+  return tEstimate(value, se, { df: count - 2, level, method: "jackknife" });
 }

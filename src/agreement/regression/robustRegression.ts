@@ -1,4 +1,4 @@
-import { tQuantile, twoSidedT } from "../../inference/index.js";
+import { tEstimate, twoSidedT } from "../../inference/index.js";
 import type { Estimate } from "../../results/index.js";
 import type { Clusters } from "../../rows/index.js";
 import { choleskyInverse } from "./smallMatrix.js";
@@ -89,16 +89,8 @@ export function linearFit(
 export function coefficientEstimate(fit: LinearFit, index: number, level: number): Estimate {
   const value = fit.coefficients[index];
   const se = Math.sqrt(Math.max(0, fit.covariance[index][index]));
-  const half = tQuantile((1 + level) / 2, fit.df) * se;
-  return {
-    kind: "estimate",
-    value,
-    low: value - half,
-    high: value + half,
-    level,
-    method: fit.errors === "cluster-robust" ? "t-cluster-robust" : "t-robust",
-    se,
-  };
+  const method = fit.errors === "cluster-robust" ? "t-cluster-robust" : "t-robust";
+  return tEstimate(value, se, { df: fit.df, level, method });
 }
 
 /** Two-sided p of one coefficient. */

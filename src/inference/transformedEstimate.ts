@@ -1,5 +1,5 @@
-import { normalQuantile } from "../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
+import { normalQuantile, tQuantile } from "./distributions.js";
 
 /** A share with its interval on the logit scale (delta method); undefined at exactly 0 or 1. */
 export function logitEstimate(
@@ -46,6 +46,17 @@ export function symmetricEstimate(
   method = "symmetric",
 ): Estimate {
   const spread = twoSided(level) * se;
+  return { kind: "estimate", value, low: value - spread, high: value + spread, level, method, se };
+}
+
+/** A number with the symmetric interval of Student's t on its standard error. */
+export function tEstimate(
+  value: number,
+  se: number,
+  options: { readonly df: number; readonly level: number; readonly method: string },
+): Estimate {
+  const { df, level, method } = options;
+  const spread = tQuantile((1 + level) / 2, df) * se;
   return { kind: "estimate", value, low: value - spread, high: value + spread, level, method, se };
 }
 
