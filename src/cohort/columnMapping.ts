@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import { InputError, namedIssues, schemaAtFirstUse, schemaLibrary } from "../results/index.js";
+import { schemaAtFirstUse, schemaLibrary } from "../results/index.js";
 import {
   corrections,
   cycloplegiaStates,
@@ -9,10 +9,24 @@ import {
   yesNoWords,
 } from "./types.js";
 
+/** Units of an age column: completed years stay years; "years-and-months" is written 8;11 or 8:11. */
+export const ageUnits = ["years", "decimal-years", "months", "years-and-months"] as const;
+export type AgeUnit = (typeof ageUnits)[number];
+
+/** What codes for missing may be said of, beside single columns. */
+const quantities = [
+  ...["subject", "age", "day", "site", "sphere", "cylinder", "axis", "prescription"],
+  ...["statedEquivalent", "instrument", "repeat", "confidenceScore", "pupilMm", "gazeHorizontal"],
+  ...["gazeVertical", "interpupillaryMm", "acuity"],
+] as const;
+
 /** A column mapping as JSON: which column of a file holds what, in which unit and sign. */
 export const columnsSchema = schemaAtFirstUse((z) => {
   const note = z.string().optional().describe("A remark for the reader; it is ignored.");
   const columnName = z.string().min(1).describe("A column's name, as in the file's header.");
+  const code = z
+    .union([z.string(), z.number()])
+    .describe('A word, or a number however it is written: 1, "1" and "1.0" are one code.');
 
   const codesFor = <T extends string>(words: readonly [T, ...T[]]) =>
     z.record(z.string(), z.enum(words)).describe("What the file writes, and what it stands for.");
@@ -24,7 +38,17 @@ export const columnsSchema = schemaAtFirstUse((z) => {
   const rowColumns = {
     subject: columnName.optional(),
     eye: columnName.optional(),
-    age: columnName.optional(),
+    age: z
+      .union([
+        columnName,
+        z
+          .array(
+            z.union([columnName, z.strictObject({ column: columnName, unit: z.enum(ageUnits) })]),
+          )
+          .min(1),
+      ])
+      .optional()
+      .describe("The age column, or several in order: the first that is filled counts."),
     day: columnName.optional(),
     site: columnName.optional(),
   };
@@ -35,6 +59,9 @@ export const columnsSchema = schemaAtFirstUse((z) => {
     cylinder: columnName.optional(),
     axis: columnName.optional(),
     prescription: columnName.optional().describe("Sphere, cylinder and axis as one text cell."),
+    statedEquivalent: columnName
+      .optional()
+      .describe("The spherical equivalent as the file states it, in dioptres."),
     status: columnName.optional(),
     cycloplegia: columnName.optional(),
   };
@@ -61,7 +88,6 @@ export const columnsSchema = schemaAtFirstUse((z) => {
 
   const findingColumns = z.strictObject({
     ...measurementColumns,
-    statedEquivalent: columnName.optional(),
     method: columnName.optional(),
     acuity: columnName.optional(),
     strabismus: columnName.optional(),
@@ -102,6 +128,27 @@ export const columnsSchema = schemaAtFirstUse((z) => {
       .record(z.string().min(1), columnName)
       .optional()
       .describe("Columns of your own, by your own labels; their words are kept as they stand."),
+    own: z
+      .record(
+        z.string().min(1),
+        z.union([
+          columnName,
+          z.strictObject({
+            column: columnName,
+            type: z.enum(["words", "number"]).optional().describe('What the cells are ("words").'),
+            coded: z
+              .boolean()
+              .optional()
+              .describe(
+                "Words become numbers in the order of the file, as names of examiners must.",
+              ),
+          }),
+        ]),
+      )
+      .optional()
+      .describe(
+        "Columns of your own, by your own labels, such as examiner, sex, weight, stratum: carried to the cohort and its pairs.",
+      ),
   };
 
   const readingBlock = z.strictObject({
@@ -164,15 +211,36 @@ export const columnsSchema = schemaAtFirstUse((z) => {
       .record(z.string(), z.string().min(1))
       .optional()
       .describe("Rules that this file may break as often as it does, each with the reason."),
-    missing: z.array(z.string()).optional().describe("Codes that mean missing, such as 888."),
+    missing: z
+      .union([
+        z.array(code),
+        z.strictObject({
+          everywhere: z.array(code).optional(),
+          columns: z.record(z.string().min(1), z.array(code).min(1)).optional(),
+          quantities: z.partialRecord(z.enum(quantities), z.array(code).min(1)).optional(),
+        }),
+      ])
+      .optional()
+      .describe(
+        "Codes that mean missing: of one column, of what a column holds (quantities), or everywhere. In a list for everywhere, a number counts only where it cannot be a value: 888 is no sphere, 88 is an axis.",
+      ),
+    fillDown: z
+      .array(z.enum(["subject", "age", "day", "site"]))
+      .min(1)
+      .optional()
+      .describe(
+        "What the file writes on the first of several rows only: an empty subject is the one above it; age, day and site only within a subject.",
+      ),
     eyes: z
-      .strictObject({ right: z.array(z.string()).min(1), left: z.array(z.string()).min(1) })
+      .strictObject({ right: z.array(code).min(1), left: z.array(code).min(1) })
       .optional()
       .describe("What the eye column writes; OD, R, right and OS, L, left by default."),
     age: z
-      .enum(["years", "decimal-years", "months"])
+      .enum(ageUnits)
       .optional()
-      .describe('Unit of the age column; "years" are completed years and stay so.'),
+      .describe(
+        'Unit of age columns that do not say their own; "years" are completed years and stay so, "years-and-months" is written 8;11.',
+      ),
     columns: z.strictObject({ ...rowColumns, subject: columnName }),
     readings: z.array(readingBlock).min(1).optional(),
     findings: z.array(findingBlock).min(1).optional(),
@@ -183,66 +251,6 @@ export const columnsSchema = schemaAtFirstUse((z) => {
 export type ColumnMapping = z.input<ReturnType<typeof columnsSchema>>;
 export type ReadingBlock = NonNullable<ColumnMapping["readings"]>[number];
 export type FindingBlock = NonNullable<ColumnMapping["findings"]>[number];
-
-/**
- * Checks a column mapping and returns it: one mapping serves both `readReadings` (its `readings`
- * blocks) and `readFindings` (its `findings` blocks). A block with `columns` is one measurement a
- * row, whose eye stands in the eye column; a block with `right` and `left` is both eyes in one row.
- *
- * @throws InputError that names every unknown key and wrong value
- * @example
- * defineColumns({ kind: "columns", version: 1, columns: { subject: "id" } }).version // => 1
- */
-export function defineColumns(json: unknown): ColumnMapping {
-  const parsed = columnsSchema().safeParse(json);
-  if (!parsed.success) {
-    const issues = parsed.error.issues
-      .flatMap((issue) => namedIssues(issue, columnsJsonSchema))
-      .map(({ path, message }) => `${path.join(".") || "the mapping"}: ${message}`);
-    throw new InputError(`defineColumns requires a valid column mapping, got ${issues.join("; ")}`);
-  }
-  const { age, columns, readings = [], findings = [] } = parsed.data;
-  const blocks = [
-    ...readings.map((block, index) => ({ block, path: `readings.${index}` })),
-    ...findings.map((block, index) => ({ block, path: `findings.${index}` })),
-  ];
-  for (const { block, path } of blocks) {
-    const perEye = block.right !== undefined || block.left !== undefined;
-    if (perEye === (block.columns !== undefined)) {
-      throw new InputError(
-        `defineColumns requires either columns or right and left in ${path}, got ${perEye ? "both" : "neither"}; ` +
-          "columns where a row is one eye, right and left where a row holds both",
-      );
-    }
-    for (const part of [block.columns, block.right, block.left]) {
-      if (part === undefined) continue;
-      if (!perEye && part.eye === undefined && columns.eye === undefined) {
-        throw new InputError(
-          `defineColumns requires an eye column for ${path}, got none; add "eye" to its columns, or name right and left`,
-        );
-      }
-      if ((part.age ?? columns.age) !== undefined && age === undefined) {
-        throw new InputError(
-          'defineColumns requires age: "years" | "decimal-years" | "months", got none; say which of them the age column holds',
-        );
-      }
-      const distance = "removeWorkingDistanceMm" in block && block.removeWorkingDistanceMm;
-      if (distance && !("method" in block) && !("method" in part)) {
-        throw new InputError(
-          `defineColumns requires a method beside removeWorkingDistanceMm in ${path}, got none; ` +
-            'it is taken off retinoscopy only: add "method", or leave the distance out',
-        );
-      }
-      if (part.prescription !== undefined && part.sphere !== undefined) {
-        throw new InputError(
-          `defineColumns requires a prescription or a sphere in ${path}, got both; ` +
-            "leave out the one that the study should not read",
-        );
-      }
-    }
-  }
-  return parsed.data;
-}
 
 /**
  * JSON Schema of a column mapping, for editors that complete and check while one types.

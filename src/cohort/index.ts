@@ -1,13 +1,14 @@
 // Reading files, linking readings to findings, the participant flow.
 
 export {
+  type AgeUnit,
   type ColumnMapping,
   columnsJsonSchema,
   columnsSchema,
-  defineColumns,
   type FindingBlock,
   type ReadingBlock,
 } from "./columnMapping.js";
+export { defineColumns } from "./defineColumns.js";
 export {
   type DescribeOptions,
   describeCohort,
@@ -54,9 +55,10 @@ export {
 export { drawnEye } from "./link/drawnEye.js";
 export type { AgeLimits } from "./link/eligibility.js";
 export { type Excluded, type EyePairOptions, type EyePairs, eyePairs } from "./link/eyePairs.js";
-export { type EquivalentSource, type Quantity, quantityColumns } from "./link/eyeQuantity.js";
+export { type Quantity, quantityColumns } from "./link/eyeQuantity.js";
 export { linkCohort } from "./link/linkCohort.js";
 export type { LinkOptions } from "./link/linkOptions.js";
+export type { OwnValues } from "./link/ownValues.js";
 export { type PairingReport, pairingReport, pairingTable } from "./link/pairingReport.js";
 export type { ReadingSelection } from "./link/selectReadings.js";
 export {
@@ -76,10 +78,12 @@ export {
   type ChildColumns,
   type Coded,
   type Cohort,
+  type CohortChoices,
   type Correction,
   type CycloplegiaState,
   corrections,
   cycloplegiaStates,
+  type EquivalentSource,
   type Eye,
   type EyeOutcome,
   eyeOutcomes,
@@ -90,6 +94,7 @@ export {
   type MeasurementColumns,
   type MeasurementStatus,
   measurementStatuses,
+  type OwnColumn,
   type ParticipantFlow,
   type Problem,
   type ProgrammeDecision,

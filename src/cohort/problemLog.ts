@@ -20,6 +20,8 @@ export const problemRules = {
   "subject-missing": "a row needs a subject",
   "eye-unknown": "the eye is none of the words declared for right and left",
   "not-a-number": "the cell is neither a number nor a declared mark or missing code",
+  "missing-code-kept":
+    "a number that means missing everywhere is a possible value of this column, and stayed one",
   "sphere-range": "a sphere lies between -40 and +40 D",
   "cylinder-range": "a cylinder lies between -20 and +20 D",
   "axis-range": "an axis lies between 0 and 180 degrees",

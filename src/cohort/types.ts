@@ -91,6 +91,10 @@ export interface MeasurementColumns {
   /** Whole years, where the file knows only those; no month is invented. */
   readonly ageYears: Float64Array | null;
   readonly site: Coded | null;
+  /** Spherical equivalent as the file states it, kept as written; listed where it does not match. */
+  readonly statedEquivalent?: Float64Array | null;
+  /** Typed columns of the user's own, in the order of the mapping. */
+  readonly own?: readonly OwnColumn[];
   /** Null for large files, of which only the suspicious cells keep their text, in `problems`. */
   readonly rawText?: RawText | null;
   readonly problems: readonly Problem[];
@@ -131,12 +135,16 @@ export interface FreeFlag {
   readonly values: Coded;
 }
 
+/** A typed column of the user's own: "" where a cell of words is empty, NaN where a number is. */
+export type OwnColumn =
+  | { readonly label: string; readonly type: "words"; readonly values: Coded }
+  | { readonly label: string; readonly type: "number"; readonly values: Float64Array };
+
 /** Later exam findings as columns. */
 export interface Findings extends MeasurementColumns {
   readonly kind: "findings";
   readonly method: Coded<"retinoscopy" | "autorefraction" | "subjective" | "unknown">;
   readonly cycloplegia: Coded<CycloplegiaState>;
-  /** Stated spherical equivalent, kept as written; flagged when it does not match. */
   readonly statedEquivalent: Float64Array | null;
   readonly vertexMm: number | null;
   /** Visual acuity in logMAR. */
@@ -209,6 +217,8 @@ export interface ChildColumns {
   readonly selfPresented?: Coded<YesNo> | null;
   /** Columns of the user's own in the reading file. */
   readonly flags?: readonly FreeFlag[];
+  /** Typed columns of the user's own: of the first reading that is filled, else of the first finding. */
+  readonly own?: readonly OwnColumn[];
   readonly ageMonths: Float64Array;
   readonly ageYears: Float64Array;
   readonly site: Coded | null;
@@ -216,9 +226,20 @@ export interface ChildColumns {
   readonly outcome?: { readonly right: Uint8Array; readonly left: Uint8Array };
 }
 
+/** Where M comes from: sphere and cylinder, or as the file states it. */
+export type EquivalentSource = "computed" | "stated";
+
+/** What was chosen when a cohort was linked. */
+export interface CohortChoices {
+  readonly readingEquivalent: EquivalentSource;
+  readonly referenceEquivalent: EquivalentSource;
+}
+
 /** Readings and findings linked by child and eye. */
 export interface Cohort {
   readonly kind: "cohort";
+  /** Choices of the link that later calls take over unless they say otherwise. */
+  readonly choices?: CohortChoices;
   readonly readings: Readings;
   readonly findings: Findings;
   readonly children: ChildColumns;

@@ -13,6 +13,14 @@ export function measurementColumns(source: Readings | Findings): FrameColumns {
     if (isCoded(column)) columns[name] = Array.from(column.codes, (code) => labelOf(column, code));
     else if (ArrayBuffer.isView(column)) columns[name] = Array.from(column as Float64Array);
   }
+  for (const { label, type, values } of source.own ?? []) {
+    // a column of one's own does not take the place of another
+    const name = label in columns ? `own ${label}` : label;
+    columns[name] =
+      type === "number"
+        ? Array.from(values)
+        : Array.from(values.codes, (code) => labelOf(values, code) || null);
+  }
   return columns;
 }
 

@@ -2,7 +2,7 @@ import { spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { isAbsolute, join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { defineColumns } from "../../src/cohort/columnMapping.js";
+import { defineColumns } from "../../src/cohort/defineColumns.js";
 import { defineProtocol } from "../../src/protocol/index.js";
 
 const root = resolve(import.meta.dirname, "../..");

@@ -1,11 +1,11 @@
 import { mean, quantileSorted } from "simple-statistics";
-import { toPowerVectors } from "../../refraction/index.js";
 import {
   type TableCell,
   type TableModel,
   type TableRow,
   undefinedBecause,
 } from "../../results/index.js";
+import { quantityColumns } from "../link/eyeQuantity.js";
 import type { Cohort } from "../types.js";
 import { type Group, groupsOf } from "./baselineGroups.js";
 import { ages, interval, perChild } from "./baselineValues.js";
@@ -57,7 +57,7 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   const columns = groups.map(({ label }) => ({ label, format: "number" as const }));
   const rows: TableRow[] = [row("Children", "count", ({ members }) => members.length, null)];
   addNumbers("Age, years", ages(cohort), "ratio");
-  const M = perChild(cohort, toPowerVectors(cohort.readings).M);
+  const M = perChild(cohort, quantityColumns(cohort, "M", "computed").test);
   addNumbers("M of the reading, right eye, D", M, "dioptres");
   const { confidenceScore } = cohort.readings;
   if (confidenceScore !== null) {

@@ -1,5 +1,6 @@
 import { InputError } from "../../results/index.js";
-import { type ColumnMapping, defineColumns } from "../columnMapping.js";
+import type { ColumnMapping } from "../columnMapping.js";
+import { defineColumns } from "../defineColumns.js";
 import {
   type ColumnCount,
   problemsByColumn,

@@ -1,5 +1,5 @@
 import type { RunOptions } from "../../results/index.js";
-import { defineColumns } from "../columnMapping.js";
+import { defineColumns } from "../defineColumns.js";
 import { problemLog } from "../problemLog.js";
 import { openSource, sourceName } from "../read/openSource.js";
 import type { Source } from "../read/source.js";

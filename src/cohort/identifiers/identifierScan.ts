@@ -5,7 +5,9 @@ import {
   looksLikeNames,
 } from "../../privacy/index.js";
 import { isNotation } from "../../refraction/index.js";
-import type { ColumnMapping } from "../columnMapping.js";
+import type { AgeUnit, ColumnMapping } from "../columnMapping.js";
+import { ageColumnsOf, personColumns } from "../mappingChecks.js";
+import { monthsOf } from "../read/readAges.js";
 import { parseNumber, type TextTable } from "../read/textTable.js";
 
 /** A column that looks like a direct identifier; its cells are never shown. */
@@ -32,9 +34,11 @@ interface LookedThrough {
  */
 export function identifierScan(header: readonly string[], mapping: ColumnMapping | null = null) {
   const mappedAges = ageColumns(mapping);
+  const persons = mapping === null ? new Set<string>() : personColumns(mapping);
   const columns = header.map((name) => ({
     name,
-    ages: mappedAges.has(name) ? agesIn(mapping?.age) : agesOver89(name),
+    ages: mappedAges.has(name) ? agesIn(mappedAges.get(name)) : agesOver89(name),
+    inMonths: mappedAges.get(name) === "years-and-months",
     rows: new Map<IdentifierKind, number>(),
     lists: new Map<readonly string[], LookedThrough>(),
     filled: 0,
@@ -69,7 +73,10 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
             found.push({ column: columnName, kind, because: "cells", rows: count });
           }
         }
-        if (announced !== "name" && looksLikeNames(distinct)) {
+        if (
+          announced !== "name" &&
+          (looksLikeNames(distinct) || namesPersons(columnName, distinct))
+        ) {
           found.push({ column: columnName, kind: "name", because: "cells", rows: filled });
         }
         const code = options.uniqueCodes && columnName !== subject && found.length === 0;
@@ -80,6 +87,11 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
       });
     },
   };
+
+  /** In a column that says who measured, one capitalised word is enough. */
+  function namesPersons(name: string, distinct: readonly string[]): boolean {
+    return persons.has(name) && distinct.some((text) => /\p{Lu}\p{Ll}{2,}/u.test(text));
+  }
 
   function addWords(
     column: Column,
@@ -112,8 +124,15 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
     return (
       // a prescription with blanks between its parts is not text
       (kind === "free-text" && isNotation(label) ? null : kind) ??
-      (column.ages === null ? null : kindOfAge(column, parseNumber(label, decimal)))
+      (column.ages === null ? null : kindOfAge(column, ageOf(column, label, decimal)))
     );
+  }
+
+  /** An age of years and months in months; its whole number alone in years. */
+  function ageOf({ inMonths }: Column, label: string, decimal: TextTable["decimal"]): number {
+    const number = parseNumber(label, decimal);
+    if (!inMonths) return number;
+    return Number.isNaN(number) ? monthsOf(label) : 12 * number;
   }
 
   /** A number between its limits is no identifier, but may be an age; the others have their text. */
@@ -154,18 +173,25 @@ function agesOver89(name: string): { over: number; to: number } | null {
 }
 
 function agesIn(unit: ColumnMapping["age"]): { over: number; to: number } {
-  return unit === "months" ? { over: 90 * 12 - 1, to: 120 * 12 } : { over: 89, to: 120 };
+  return unit === "months" || unit === "years-and-months"
+    ? { over: 90 * 12 - 1, to: 120 * 12 }
+    : { over: 89, to: 120 };
 }
 
-/** The columns that a mapping reads ages from. */
-function ageColumns(mapping: ColumnMapping | null): ReadonlySet<string> {
-  const { columns, readings = [], findings = [] } = mapping ?? {};
-  const parts = [...readings, ...findings].flatMap((block) => [
+/** The columns that a mapping reads ages from, with their units. */
+function ageColumns(mapping: ColumnMapping | null): ReadonlyMap<string, AgeUnit | undefined> {
+  if (mapping === null) return new Map();
+  const { columns, readings = [], findings = [] } = mapping;
+  const ages = [...readings, ...findings].flatMap((block) => [
     block.columns?.age,
     block.right?.age,
     block.left?.age,
   ]);
-  return new Set([columns?.age, ...parts].filter((name) => name !== undefined));
+  return new Map(
+    [columns.age, ...ages]
+      .flatMap((age) => ageColumnsOf(mapping, age))
+      .map(({ column, unit }) => [column, unit]),
+  );
 }
 
 /** The distinct words of a column; a list of a scanned file is not copied. */

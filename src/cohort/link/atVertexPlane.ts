@@ -34,6 +34,6 @@ export function atVertexPlane<Data extends Readings | Findings>(data: Data, toMm
     sphere[row] = moved.sphere;
     cylinder[row] = moved.cylinder;
   }
-  const stated = data.kind === "findings" ? { statedEquivalent: null } : {};
+  const stated = data.statedEquivalent == null ? {} : { statedEquivalent: null };
   return { ...data, ...stated, sphere, cylinder, vertexMm: toMm };
 }

@@ -15,13 +15,12 @@ export function childAges(
     [readings, childOfReading],
     [findings, childOfFinding],
   ] as const) {
-    const from = data.ageMonths ?? data.ageYears;
-    if (from === null) continue;
-    const [to, other] = data.ageMonths === null ? [years, months] : [months, years];
     for (let row = 0; row < data.n; row++) {
       const child = childOf[data.subject.codes[row]];
-      // an age of the other unit is of the other file, which was later
-      if (Number.isNaN(to[child]) && Number.isNaN(other[child])) to[child] = from[row];
+      // an age of the other unit is of a later row
+      if (!Number.isNaN(months[child]) || !Number.isNaN(years[child])) continue;
+      months[child] = data.ageMonths?.[row] ?? Number.NaN;
+      if (Number.isNaN(months[child])) years[child] = data.ageYears?.[row] ?? Number.NaN;
     }
   }
   return { months, years };

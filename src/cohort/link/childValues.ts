@@ -1,8 +1,8 @@
 import { InputError } from "../../results/index.js";
 import { withoutNoise } from "../../rows/index.js";
-import type { Cohort } from "../types.js";
+import type { Cohort, EquivalentSource } from "../types.js";
 import { type Excluded, eyePairs } from "./eyePairs.js";
-import type { EquivalentSource, Quantity } from "./eyeQuantity.js";
+import type { Quantity } from "./eyeQuantity.js";
 
 export interface ChildValueOptions {
   readonly eye: "worse" | "better" | "mean" | "right" | "left" | "random";

@@ -1,3 +1,4 @@
+import { mean, median } from "simple-statistics";
 import { averagePrescriptions, type Prescription } from "../../refraction/index.js";
 import { groupRows } from "../../rows/index.js";
 import { takeRows } from "../read/takeRows.js";
@@ -46,6 +47,9 @@ export function combineRepeats(readings: Readings, options: CombineOptions): Com
   const combined = takeRows(readings, first);
   const status = combined.status.codes;
   groups.forEach(({ rows }, index) => {
+    if (combined.statedEquivalent != null) {
+      combined.statedEquivalent[index] = centreOfStated(rows) ?? combined.statedEquivalent[index];
+    }
     const usable = rows.filter(isUsable);
     if (usable.length === 0) return;
     const average = averagePrescriptions(usable.map(prescription), { centre });
@@ -70,8 +74,7 @@ export function combineRepeats(readings: Readings, options: CombineOptions): Com
 
   function isUsable(row: number): boolean {
     if (readings.status.codes[row] !== 0) return false;
-    const score = confidenceScore?.[row] ?? Number.NaN;
-    if (confidenceAtLeast !== undefined && !(score >= confidenceAtLeast)) {
+    if (!isConfident(row)) {
       lowConfidence++;
       return false;
     }
@@ -82,6 +85,21 @@ export function combineRepeats(readings: Readings, options: CombineOptions): Com
     }
     used++;
     return true;
+  }
+
+  /** The centre of what the usable rows state; null where none states anything. */
+  function centreOfStated(rows: readonly number[]): number | null {
+    const stated = rows
+      .filter((row) => readings.status.codes[row] === 0 && isConfident(row))
+      .map((row) => readings.statedEquivalent?.[row] ?? Number.NaN)
+      .filter((value) => !Number.isNaN(value));
+    if (stated.length === 0) return null;
+    return centre === "mean" ? mean(stated) : median(stated);
+  }
+
+  function isConfident(row: number): boolean {
+    const score = confidenceScore?.[row] ?? Number.NaN;
+    return confidenceAtLeast === undefined || score >= confidenceAtLeast;
   }
 
   function prescription(row: number): Prescription {

@@ -1,4 +1,10 @@
-import { type EyeOutcome, eyeOutcomes, type Findings, type Readings } from "../types.js";
+import {
+  type EquivalentSource,
+  type EyeOutcome,
+  eyeOutcomes,
+  type Findings,
+  type Readings,
+} from "../types.js";
 import type { Eligibility } from "./eligibility.js";
 import type { RefusedFinding } from "./refusedFinding.js";
 
@@ -13,7 +19,8 @@ interface LinkedEye {
   readonly refused: RefusedFinding | null;
   readonly pending: boolean;
   readonly confidenceAtLeast?: number;
-  readonly referenceEquivalent: "computed" | "stated";
+  readonly readingEquivalent: EquivalentSource;
+  readonly referenceEquivalent: EquivalentSource;
 }
 
 /** Code of how far one eye came on the way to a pair of equivalents. */
@@ -37,14 +44,19 @@ function outcomeOf({
   if (eye.confidenceAtLeast !== undefined && !((score ?? Number.NaN) >= eye.confidenceAtLeast)) {
     return "low-confidence";
   }
-  if (Number.isNaN(readings.sphere[reading] + readings.cylinder[reading]))
-    return "reading-incomplete";
+  if (!hasEquivalent(readings, reading, eye.readingEquivalent)) return "reading-incomplete";
   if (finding < 0) return eye.refused ?? (eye.pending ? "pending" : "lost");
   if (findings.status.labels[findings.status.codes[finding]] !== "measured")
     return "finding-unusable";
+  return hasEquivalent(findings, finding, eye.referenceEquivalent)
+    ? "paired"
+    : "finding-incomplete";
+}
+
+function hasEquivalent(data: Readings | Findings, row: number, source: EquivalentSource): boolean {
   const equivalent =
-    eye.referenceEquivalent === "stated"
-      ? (findings.statedEquivalent?.[finding] ?? Number.NaN)
-      : findings.sphere[finding] + findings.cylinder[finding];
-  return Number.isNaN(equivalent) ? "finding-incomplete" : "paired";
+    source === "stated"
+      ? (data.statedEquivalent?.[row] ?? Number.NaN)
+      : data.sphere[row] + data.cylinder[row];
+  return !Number.isNaN(equivalent);
 }

@@ -1,8 +1,15 @@
 import { InputError } from "../../results/index.js";
-import { type Cohort, type Eye, type EyeOutcome, eyeOutcomes } from "../types.js";
+import {
+  type Cohort,
+  type EquivalentSource,
+  type Eye,
+  type EyeOutcome,
+  eyeOutcomes,
+} from "../types.js";
 import { drawnEye } from "./drawnEye.js";
-import { type EquivalentSource, type Quantity, quantityColumns } from "./eyeQuantity.js";
+import { type Quantity, quantityColumns } from "./eyeQuantity.js";
 import { unknownEye } from "./flow.js";
+import { type OwnValues, ownOfPairs } from "./ownValues.js";
 
 export interface EyePairOptions {
   /**
@@ -15,7 +22,7 @@ export interface EyePairOptions {
   readonly quantity?: Quantity;
   /** Spheres at which the instrument's range ends; readings there are marked in `endOfRange`. */
   readonly sphereRange?: readonly [number, number];
-  /** The finding's M from sphere and cylinder (default), or as the file states it. */
+  /** The finding's M from sphere and cylinder, or as the file states it; by default as the cohort was linked. */
   readonly referenceEquivalent?: EquivalentSource;
 }
 
@@ -38,6 +45,8 @@ export interface EyePairs {
   readonly seed?: number;
   readonly quantity: Quantity;
   readonly referenceEquivalent: EquivalentSource;
+  /** Only where the reading's M is as its file states it. */
+  readonly readingEquivalent?: "stated";
   readonly test: Float64Array;
   readonly reference: Float64Array;
   /** Position of the child in `cohort.children`, not the file's identifier. */
@@ -45,6 +54,11 @@ export interface EyePairs {
   readonly eye: readonly Eye[];
   /** 1 where the reading's sphere lies at an end of the stated range or beyond. */
   readonly endOfRange?: Uint8Array;
+  /** Columns of the user's own, by label, of the reading and of the finding of each pair. */
+  readonly own?: {
+    readonly reading: Readonly<Record<string, OwnValues>>;
+    readonly finding: Readonly<Record<string, OwnValues>>;
+  };
   readonly excluded: readonly Excluded[];
 }
 
@@ -61,7 +75,10 @@ export interface EyePairs {
  * eyePairs(cohort, { eyes: "both" }).test[0] // => -1.25
  */
 export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
-  const { quantity = "M", referenceEquivalent = "computed" } = options;
+  const { quantity = "M" } = options;
+  const linked = quantity === "M" ? cohort.choices : undefined;
+  const referenceEquivalent =
+    options.referenceEquivalent ?? linked?.referenceEquivalent ?? "computed";
   const sides = sidesOf(options.eyes);
   const drawn = options.eyes === "random" ? drawnEye(options.seed) : null;
   const { children, findings } = cohort;
@@ -71,23 +88,25 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
   const subject: number[] = [];
   const eye: Eye[] = [];
   const readingRows: number[] = [];
+  const findingRows: number[] = [];
   const reasons = new Map<EyeOutcome, { children: number; eyes: number }>();
   for (let child = 0; child < children.n; child++) {
     let furthest = -1;
     let paired = false;
     const first = test.length;
     for (const side of sides) {
-      const linked = outcomeOf(child, side);
-      if (linked === unknownEye) continue;
+      const reached = outcomeOf(child, side);
+      if (reached === unknownEye) continue;
       const readingRow = children.readingRow[side][child];
       const findingRow = children.findingRow[side][child];
-      const outcome = refined(linked, readingRow, findingRow);
+      const outcome = refined(reached, readingRow, findingRow);
       if (eyeOutcomes[outcome] === "paired") {
         test.push(values.test[readingRow]);
         reference.push(values.reference[findingRow]);
         subject.push(child);
         eye.push(side);
         readingRows.push(readingRow);
+        findingRows.push(findingRow);
         paired = true;
       } else {
         count(outcome).eyes++;
@@ -96,10 +115,13 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
     }
     if (drawn !== null && test.length === first + 2) {
       const other = first + 1 - drawn(children.subject[child]);
-      for (const list of [test, reference, subject, eye, readingRows]) list.splice(other, 1);
+      for (const list of [test, reference, subject, eye, readingRows, findingRows]) {
+        list.splice(other, 1);
+      }
     }
     if (!paired && furthest >= 0) count(furthest).children++;
   }
+  const own = ownOfPairs(cohort, readingRows, findingRows);
   return {
     kind: "eye-pairs",
     n: test.length,
@@ -108,6 +130,7 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
     ...(drawn === null ? {} : { seed: options.seed }),
     quantity,
     referenceEquivalent,
+    ...(linked?.readingEquivalent === "stated" ? { readingEquivalent: "stated" as const } : {}),
     test: Float64Array.from(test),
     reference: Float64Array.from(reference),
     subjects: Int32Array.from(subject),
@@ -115,6 +138,7 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
     ...(options.sphereRange === undefined
       ? {}
       : { endOfRange: atEnds(cohort, readingRows, options.sphereRange) }),
+    ...(own === undefined ? {} : { own }),
     excluded: eyeOutcomes.flatMap((reason) => {
       const counts = reasons.get(reason);
       return counts === undefined ? [] : [{ reason, ...counts }];
@@ -131,8 +155,8 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
   }
 
   /** The flow is about M computed; this asks for the quantity and the equivalent of this call. */
-  function refined(linked: number, readingRow: number, findingRow: number): number {
-    if (linked < eyeOutcomes.indexOf("finding-incomplete")) return linked;
+  function refined(reached: number, readingRow: number, findingRow: number): number {
+    if (reached < eyeOutcomes.indexOf("finding-incomplete")) return reached;
     if (Number.isNaN(values.test[readingRow])) return eyeOutcomes.indexOf("reading-incomplete");
     const missing = Number.isNaN(values.reference[findingRow]);
     return eyeOutcomes.indexOf(

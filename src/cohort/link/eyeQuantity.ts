@@ -1,26 +1,59 @@
 import { toPowerVectors } from "../../refraction/index.js";
 import { InputError } from "../../results/index.js";
 import { withoutNoise } from "../../rows/index.js";
-import type { Cohort } from "../types.js";
+import type { Cohort, EquivalentSource, Findings, Readings } from "../types.js";
 
 /** M is the spherical equivalent; J0 and J45 are the astigmatic components, in dioptres. */
 export type Quantity = "M" | "J0" | "J45";
-export type EquivalentSource = "computed" | "stated";
 
-/** The quantity of every reading and of every finding, NaN where it cannot be had. */
+/**
+ * The quantity of every reading and of every finding, NaN where it cannot be had. Where M comes from is
+ * what the cohort was linked with, unless the call says it.
+ *
+ * @throws InputError for a stated equivalent that is asked for of J0 or J45, or of a file without one
+ */
 export function quantityColumns(
-  { readings, findings }: Cohort,
+  { readings, findings, choices }: Cohort,
+  quantity: Quantity,
+  source?: EquivalentSource,
+): { test: Float64Array; reference: Float64Array } {
+  const isM = quantity === "M";
+  const linked = { reading: choices?.readingEquivalent, reference: choices?.referenceEquivalent };
+  return {
+    // only M can be stated: the others are always of sphere, cylinder and axis
+    test: quantityOf(readings, quantity, (isM ? linked.reading : undefined) ?? "computed"),
+    reference: quantityOf(
+      findings,
+      quantity,
+      source ?? (isM ? linked.reference : undefined) ?? "computed",
+    ),
+  };
+}
+
+/** One quantity of every row of readings or of findings. */
+export function quantityOf(
+  data: Readings | Findings,
   quantity: Quantity,
   source: EquivalentSource,
-): { test: Float64Array; reference: Float64Array } {
-  const test = toPowerVectors(readings)[quantity].map(withoutNoise);
-  if (source === "computed") {
-    return { test, reference: toPowerVectors(findings)[quantity].map(withoutNoise) };
-  }
-  if (quantity !== "M" || findings.statedEquivalent === null) {
+): Float64Array {
+  if (source === "computed") return toPowerVectors(data)[quantity].map(withoutNoise);
+  if (quantity !== "M" || data.statedEquivalent == null) {
     throw new InputError(
-      `a stated equivalent requires the quantity M and findings that state one, got ${quantity}`,
+      `a stated equivalent requires the quantity M and ${data.kind} that state one, got ${quantity}`,
     );
   }
-  return { test, reference: findings.statedEquivalent };
+  return data.statedEquivalent;
+}
+
+/**
+ * Where M comes from unless a call says so: sphere and cylinder, or what is stated where no row has
+ * both and some row states M.
+ */
+export function usualEquivalent(data: Readings | Findings): EquivalentSource {
+  const { n, sphere, cylinder, statedEquivalent } = data;
+  if (statedEquivalent == null) return "computed";
+  for (let row = 0; row < n; row++) {
+    if (!Number.isNaN(sphere[row] + cylinder[row])) return "computed";
+  }
+  return statedEquivalent.some((value) => !Number.isNaN(value)) ? "stated" : "computed";
 }

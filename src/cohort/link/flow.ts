@@ -47,8 +47,13 @@ const steps: readonly Step[] = [
 /**
  * Counts the boxes of the participant flow. An eye is in one outcome; a child is where its furthest
  * eye is. Every box is a count of outcomes, so the parts of a box add up to it.
+ *
+ * @param byMoreThanAge whether eligibility is not by age alone
  */
-export function participantFlow(outcome: NonNullable<ChildColumns["outcome"]>): ParticipantFlow {
+export function participantFlow(
+  outcome: NonNullable<ChildColumns["outcome"]>,
+  byMoreThanAge = false,
+): ParticipantFlow {
   const { right, left } = outcome;
   const eyes = new Array<number>(eyeOutcomes.length).fill(0);
   const children = new Array<number>(eyeOutcomes.length).fill(0);
@@ -66,7 +71,7 @@ export function participantFlow(outcome: NonNullable<ChildColumns["outcome"]>): 
     const end = role === "excluded" ? start + 1 : eyeOutcomes.length;
     return {
       id,
-      label,
+      label: byMoreThanAge && id === "not-eligible" ? "Not eligible" : label,
       children: sum(children.slice(start, end)),
       eyes: sum(eyes.slice(start, end)),
       partOf,

@@ -1,5 +1,12 @@
 import { InputError } from "../../results/index.js";
-import type { ChildColumns, Cohort, Findings, Readings } from "../types.js";
+import type {
+  ChildColumns,
+  Cohort,
+  CohortChoices,
+  EquivalentSource,
+  Findings,
+  Readings,
+} from "../types.js";
 import { verificationReasons } from "../types.js";
 import { atVertexPlane } from "./atVertexPlane.js";
 import { childAges, childSites } from "./childFacts.js";
@@ -9,9 +16,11 @@ import { chooseReadings } from "./chooseReadings.js";
 import { combineRepeats } from "./combineRepeats.js";
 import { eligibility } from "./eligibility.js";
 import { eyeOutcome } from "./eyeOutcome.js";
+import { usualEquivalent } from "./eyeQuantity.js";
 import { participantFlow, unknownEye } from "./flow.js";
 import type { LinkOptions } from "./linkOptions.js";
 import { knownEyes, matchSubjects } from "./matchSubjects.js";
+import { childOwn } from "./ownValues.js";
 import { refusals } from "./refusedFinding.js";
 import { selectReadings } from "./selectReadings.js";
 
@@ -38,12 +47,19 @@ export function linkCohort(options: LinkOptions): Cohort {
   const finding = chooseFindings(n, findings, childOfFinding, readings, reading, options);
   // of all readings: a repeat may know what the first one of its day does not
   const age = childAges(n, options.readings, childOfReading, findings, childOfFinding);
-  const eligible = eligibility(age, options.eligibility);
+  const own = childOwn(n, options.readings, childOfReading, findings, childOfFinding);
+  const eligible = eligibility(age, options.eligibility, own);
   const { followUpDays = 0 } = options;
   if (followUpDays > 0 && readings.day === null) {
     throw new InputError("linkCohort requires days of the readings for followUpDays, got none");
   }
   const lastDay = latestDay(readings, findings);
+  const choices: CohortChoices = {
+    readingEquivalent: options.readingEquivalent ?? usualEquivalent(readings),
+    referenceEquivalent: options.referenceEquivalent ?? usualEquivalent(findings),
+  };
+  requireStated(readings, choices.readingEquivalent);
+  requireStated(findings, choices.referenceEquivalent);
   const outcome = { right: new Uint8Array(n), left: new Uint8Array(n) };
   const verification = new Uint8Array(n);
   const noReason = verificationReasons.indexOf("unknown");
@@ -67,7 +83,7 @@ export function linkCohort(options: LinkOptions): Cohort {
             refused: refusals[finding.refused[side][child] - 1] ?? null,
             pending,
             confidenceAtLeast: options.confidenceAtLeast,
-            referenceEquivalent: options.referenceEquivalent ?? "computed",
+            ...choices,
           });
     }
     const found = { right: finding.row.right[child], left: finding.row.left[child] };
@@ -94,9 +110,19 @@ export function linkCohort(options: LinkOptions): Cohort {
     ageMonths: age.months,
     ageYears: age.years,
     site: childSites(n, options.readings, childOfReading, findings, childOfFinding),
+    ...(own.length === 0 ? {} : { own }),
     outcome,
   };
-  return { kind: "cohort", readings, findings, children, flow: participantFlow(outcome) };
+  const flow = participantFlow(outcome, options.eligibility?.own !== undefined);
+  return { kind: "cohort", choices, readings, findings, children, flow };
+}
+
+function requireStated(data: Readings | Findings, source: EquivalentSource): void {
+  if (source === "computed" || data.statedEquivalent != null) return;
+  throw new InputError(
+    `linkCohort requires ${data.kind} with a stated equivalent where M is as stated, got ${data.kind} without one, ` +
+      "or moved to another vertex plane, where none is stated; map statedEquivalent, or leave the choice out",
+  );
 }
 
 /** Both sources at one vertex plane, where their planes are known; repeats made into one reading. */

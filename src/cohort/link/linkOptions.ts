@@ -1,4 +1,4 @@
-import type { CycloplegiaState, Findings, Readings } from "../types.js";
+import type { CycloplegiaState, EquivalentSource, Findings, Readings } from "../types.js";
 import type { AgeLimits } from "./eligibility.js";
 import type { ReadingSelection } from "./selectReadings.js";
 
@@ -31,8 +31,13 @@ export interface LinkOptions extends ReadingSelection {
   /** Readings with a lower confidence score count as "low-confidence". */
   readonly confidenceAtLeast?: number;
   readonly eligibility?: AgeLimits;
-  /** Where M of the finding comes from: sphere and cylinder, or as stated by the file. */
-  readonly referenceEquivalent?: "computed" | "stated";
+  /**
+   * Where M of the finding comes from: sphere and cylinder, or as stated by the file. The cohort keeps it for
+   * later calls. By default computed; stated where no row of the file has sphere and cylinder.
+   */
+  readonly referenceEquivalent?: EquivalentSource;
+  /** The same for the reading. */
+  readonly readingEquivalent?: EquivalentSource;
   /** Children read fewer days than this before the last day of the files are still pending. */
   readonly followUpDays?: number;
 }

@@ -1,7 +1,15 @@
 import { type ColumnMapping, columnsSchema } from "../columnMapping.js";
 
 const rowKeys = ["subject", "eye", "day", "site"];
-const measurementKeys = ["sphere", "cylinder", "axis", "prescription", "status", "cycloplegia"];
+const measurementKeys = [
+  "sphere",
+  "cylinder",
+  "axis",
+  "prescription",
+  "statedEquivalent",
+  "status",
+  "cycloplegia",
+];
 const readingKeys = [
   "instrument",
   "repeat",
@@ -17,7 +25,6 @@ const readingKeys = [
   "came",
 ];
 const findingKeys = [
-  "statedEquivalent",
   "method",
   "strabismus",
   "mediaOpacity",

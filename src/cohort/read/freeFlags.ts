@@ -19,7 +19,7 @@ export function freeFlags(caller: "readReadings" | "readFindings") {
   let rowsBefore = 0;
 
   return {
-    add({ block }: Part, { table, rows, missing }: CellContext): void {
+    add({ block }: Part, { table, rows, missing: missingIn }: CellContext): void {
       const named = new Map(Object.entries(block.flags ?? {}));
       for (const label of named.keys()) {
         if (flags.has(label)) continue;
@@ -40,10 +40,11 @@ export function freeFlags(caller: "readReadings" | "readFindings") {
           );
         }
         const cells = table.coded(column);
+        const missing = missingIn(`flag ${label}`, column, "anything");
         codes.append(
           rows.map((row) => {
             const word = cells.labels[cells.codes[row]];
-            return words.codeOf(missing.has(word) ? "" : word);
+            return words.codeOf(missing.says(word) ? "" : word);
           }),
         );
       }

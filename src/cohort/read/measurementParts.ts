@@ -1,5 +1,6 @@
 import { didYouMean, InputError } from "../../results/index.js";
-import type { ColumnMapping, FindingBlock, ReadingBlock } from "../columnMapping.js";
+import type { AgeUnit, ColumnMapping, FindingBlock, ReadingBlock } from "../columnMapping.js";
+import { ageColumnsOf } from "../mappingChecks.js";
 
 /** One measurement of one eye, as a row of the file holds it: columns by position. */
 export interface MeasurementPart<Block extends ReadingBlock | FindingBlock> {
@@ -10,6 +11,8 @@ export interface MeasurementPart<Block extends ReadingBlock | FindingBlock> {
   readonly at: ReadonlyMap<string, number>;
   /** Its name in the header. */
   readonly names: ReadonlyMap<string, string>;
+  /** The age columns in the order in which they count. */
+  readonly ages: readonly { readonly at: number; readonly unit: AgeUnit }[];
 }
 
 /**
@@ -32,26 +35,36 @@ export function measurementParts<Block extends ReadingBlock | FindingBlock>(
   }
   return parts;
 
-  function locate(columns: Readonly<Record<string, string | undefined>>) {
+  function locate({ age, ...columns }: Pick<ColumnMapping["columns"], "age">) {
     const at = new Map<string, number>();
     const names = new Map<string, string>();
-    for (const [key, name] of Object.entries({ ...mapping.columns, ...columns })) {
-      if (name === undefined) continue;
-      const position = header.indexOf(name);
-      if (position < 0) {
-        throw new InputError(
-          `${caller} requires the column "${name}" (mapped to ${key}), got ${withoutColumn(name, header)}`,
-        );
-      }
-      if (header.indexOf(name, position + 1) >= 0) {
-        throw new InputError(
-          `${caller} requires one column "${name}", got several of that name; rename all but one in the file`,
-        );
-      }
-      at.set(key, position);
+    const { age: shared, ...others } = mapping.columns;
+    for (const [key, name] of Object.entries({ ...others, ...columns })) {
+      if (typeof name !== "string") continue;
+      at.set(key, position(key, name));
       names.set(key, name);
     }
-    return { at, names };
+    const ages = ageColumnsOf(mapping, age ?? shared).map(({ column, unit }) => ({
+      at: position("age", column),
+      // defineColumns has seen to it that each has one
+      unit: unit ?? "years",
+    }));
+    return { at, names, ages };
+  }
+
+  function position(key: string, name: string): number {
+    const found = header.indexOf(name);
+    if (found < 0) {
+      throw new InputError(
+        `${caller} requires the column "${name}" (mapped to ${key}), got ${withoutColumn(name, header)}`,
+      );
+    }
+    if (header.indexOf(name, found + 1) >= 0) {
+      throw new InputError(
+        `${caller} requires one column "${name}", got several of that name; rename all but one in the file`,
+      );
+    }
+    return found;
   }
 }
 

@@ -1,17 +1,16 @@
+import { kindOfCell } from "../../privacy/index.js";
 import { InputError, type RunOptions } from "../../results/index.js";
-import {
-  type ColumnMapping,
-  defineColumns,
-  type FindingBlock,
-  type ReadingBlock,
-} from "../columnMapping.js";
+import type { FindingBlock, ReadingBlock } from "../columnMapping.js";
+import { defineColumns } from "../defineColumns.js";
 import { identifierScan, type SuspectedIdentifier } from "../identifiers/identifierScan.js";
+import { codedColumns, ownColumnsOf } from "../mappingChecks.js";
 import { type ProblemLog, problemLog, problemsByRule } from "../problemLog.js";
 import { defaultColumns } from "./defaultColumns.js";
 import type { GrowableBytes } from "./growable.js";
 import { type MeasurementPart, measurementParts } from "./measurementParts.js";
-import { type NumberKey, numberKeys, numberRule } from "./numberRules.js";
+import { ageRule, type NumberKey, numberKeys, numberRule } from "./numberRules.js";
 import { openSource, sourceName } from "./openSource.js";
+import { ownNumbers } from "./ownColumns.js";
 import { type CellContext, readNumbers, readWords, wholeNumbers } from "./readCells.js";
 import { collectMeasurements } from "./readMeasurements.js";
 import type { ColumnUse, Source } from "./source.js";
@@ -79,19 +78,20 @@ export async function readBlocks<Kind extends keyof Blocks>(
   const measurements = collectMeasurements(mapping, parts, opened.rows * parts.length);
   const scan = identifierScan(opened.header, mapping);
   let rows = 0;
-  for await (const { table, done } of opened.tables(columnUse(mapping, parts, opened.header))) {
+  for await (const { table, done } of opened.tables(columnUse(parts, opened.header))) {
     signal?.throwIfAborted();
     scan.add(table);
     rows += table.n;
     for (const part of parts) {
       const context = measurements.add(table, log, part);
-      visit({ part, context, ...cellReaders(mapping, part, context) });
+      visit({ part, context, ...cellReaders(part, context) });
     }
     onProgress?.({ stage: `reading ${kind}`, done });
   }
   const suspected = scan.finish(mapping.columns.subject, { uniqueCodes: false });
-  refuseIdentifiers(suspected, options.allowIdentifiers ?? [], caller, log.file);
-  const shared = measurements.finish(opened.lineOf);
+  const allowed = [...(options.allowIdentifiers ?? []), ...codedColumns(mapping)];
+  refuseIdentifiers(suspected, allowed, caller, log.file);
+  const shared = measurements.finish(log, opened.lineOf);
   if (shared.n === 0) throw nothingLeft(caller, log, rows);
   const { lineOf } = opened;
   const problems =
@@ -108,7 +108,6 @@ export async function readBlocks<Kind extends keyof Blocks>(
 }
 
 function cellReaders(
-  mapping: ColumnMapping,
   { at, block }: MeasurementPart<ReadingBlock | FindingBlock>,
   context: CellContext,
 ): Pick<PartReader<ReadingBlock>, "has" | "numbers" | "words"> {
@@ -116,7 +115,7 @@ function cellReaders(
     has: (key) => at.has(key),
     numbers(key, into) {
       const column = at.get(key)!;
-      const values = readNumbers(context, column, numberRule(key, mapping, block), into);
+      const values = readNumbers(context, column, numberRule(key, block), into);
       return key === "repeat" ? wholeNumbers(context, column, values, "not-whole") : values;
     },
     words(key, list, option, otherwise, into) {
@@ -124,7 +123,7 @@ function cellReaders(
       const column = at.get(key);
       if (typeof option !== "string" && column !== undefined) {
         const codes = into.claim(count);
-        return readWords(context, column, list, option?.codes, list.indexOf(otherwise), codes);
+        return readWords(context, key, column, list, option?.codes, list.indexOf(otherwise), codes);
       }
       const code = list.indexOf(typeof option === "string" ? option : otherwise);
       into.fill(code, count);
@@ -137,23 +136,33 @@ function cellReaders(
 const belowDates = 19_000_000;
 
 function columnUse(
-  mapping: ColumnMapping,
   parts: readonly MeasurementPart<ReadingBlock | FindingBlock>[],
   header: readonly string[],
 ): ColumnUse {
   const numeric = new Map<number, readonly [number, number]>();
   const coded = new Set<number>();
-  for (const { at, block } of parts) {
+  const use = (column: number, { low, high }: { low: number; high: number }) => {
+    const [otherLow, otherHigh] = numeric.get(column) ?? [low, belowDates];
+    numeric.set(column, [Math.max(low, otherLow), Math.min(high, otherHigh)]);
+  };
+  for (const { at, ages, block } of parts) {
     for (const name of Object.values(block.flags ?? {})) coded.add(header.indexOf(name));
+    for (const { column, type } of ownColumnsOf(block)) {
+      const position = header.indexOf(column);
+      if (type === "words") coded.add(position);
+      else use(position, ownNumbers);
+    }
+    for (const { at: column, unit } of ages) {
+      if (unit === "years-and-months") coded.add(column);
+      else use(column, ageRule(unit));
+    }
     for (const [key, column] of at) {
       const numberKey = numberKeys.find((name) => name === key);
       if (numberKey === undefined) {
         coded.add(column);
         continue;
       }
-      const { low, high } = numberRule(numberKey, mapping, block);
-      const [otherLow, otherHigh] = numeric.get(column) ?? [low, belowDates];
-      numeric.set(column, [Math.max(low, otherLow), Math.min(high, otherHigh)]);
+      use(column, numberRule(numberKey, block));
     }
   }
   // what is not mapped is only looked through for identifiers
@@ -191,6 +200,16 @@ function nothingLeft(caller: string, log: ProblemLog, rows: number): InputError 
   ).rules;
   const why = most === undefined ? "" : `, most often because ${most.message}`;
   return new InputError(
-    `${caller} requires at least one usable row, got ${rows} that were all rejected${why}`,
+    `${caller} requires at least one usable row, got ${rows} that were all rejected${why}${wordsFound(log)}`,
   );
+}
+
+/** The words that stand where an eye was looked for, where they look like codes and like nobody. */
+function wordsFound({ problems }: ProblemLog): string {
+  const eyes = problems.filter(({ rule }) => rule === "eye-unknown");
+  const words = [...new Set(eyes.map(({ value }) => value))];
+  const shown = words.filter((word) => word.length <= 8 && kindOfCell(word) === null).slice(0, 3);
+  if (shown.length === 0) return "";
+  const list = shown.map((word) => `"${word}"`).join(", ");
+  return ` ("${eyes[0].column}" holds ${list}${words.length > shown.length ? ", …" : ""}; ${eyes[0].detail})`;
 }

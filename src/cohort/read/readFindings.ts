@@ -8,6 +8,7 @@ import {
 import { freeFlags } from "./freeFlags.js";
 import { growableBytes, growableCodes, optionalNumbers } from "./growable.js";
 import { inFileOrder, problemsInFileOrder } from "./inFileOrder.js";
+import { ownColumns } from "./ownColumns.js";
 import { type ReadOptions, readBlocks } from "./readBlocks.js";
 import { workingDistance } from "./removeWorkingDistance.js";
 import { sharedPlane } from "./sharedPlane.js";
@@ -43,6 +44,7 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
   const cycloplegia = growableBytes();
   const reason = growableBytes();
   const free = freeFlags("readFindings");
+  const own = ownColumns("readFindings");
   const partOfRow = growableCodes();
   const partNumbers = new Map<object, number>();
   const flags = yesNoKeys.map((key) => ({ key, codes: growableBytes(), present: false }));
@@ -54,6 +56,7 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
     partOfRow.fill(partNumbers.get(part)!, count);
     distance.add(part, cells.words("method", methods, block.method, "unknown", method), count);
     free.add(part, context);
+    own.add(part, context);
     cells.words("cycloplegia", cycloplegiaStates, block.cycloplegia, "unknown", cycloplegia);
     const { verificationReason } = block;
     cells.words("verificationReason", verificationReasons, verificationReason, "unknown", reason);
@@ -90,6 +93,7 @@ export async function readFindings(source: Source, options: ReadOptions = {}): P
     selfPresented: flag("selfPresented"),
     verificationReason: { codes: reason.finish(), labels: verificationReasons },
     flags: free.finish(),
+    own: own.finish(),
   };
   const partOf = partOfRow.finish();
   const statedColumn = (row: number) => parts[partOf[row]].names.get("statedEquivalent") ?? null;

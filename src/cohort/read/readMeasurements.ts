@@ -1,11 +1,14 @@
 import type { ColumnMapping, FindingBlock, ReadingBlock } from "../columnMapping.js";
 import type { ProblemLog } from "../problemLog.js";
 import { eyes, type MeasurementColumns, measurementStatuses, type RawText } from "../types.js";
+import { fillDown } from "./fillDown.js";
 import { growableBytes, growableCodes, growableNumbers, optionalNumbers } from "./growable.js";
 import { keptRows } from "./keptRows.js";
 import { labelList, labelTranslator } from "./labelList.js";
 import type { MeasurementPart } from "./measurementParts.js";
+import { type MissingCells, missingCodes, nothingMissing } from "./missingCodes.js";
 import { numberRule } from "./numberRules.js";
+import { readAges } from "./readAges.js";
 import { type CellContext, readNumbers, wholeNumbers } from "./readCells.js";
 import { readPower } from "./readPower.js";
 import type { TextTable } from "./textTable.js";
@@ -36,28 +39,44 @@ export function collectMeasurements(
   const ageYears = optionalNumbers(expected);
   const site = growableCodes();
   const siteList = labelList();
-  const siteCodes = labelTranslator((label) => siteList.codeOf(label));
+  let noSite = nothingMissing;
+  const siteOf = labelTranslator((label) => siteList.codeOf(noSite.says(label) ? "" : label));
+  const siteCodes = (cells: MissingCells, labels: readonly string[]) => {
+    noSite = cells;
+    return siteOf(labels);
+  };
   const raw = { sphere: [] as string[], cylinder: [] as string[], axis: [] as string[] };
   let wholeText = true;
   let anySite = false;
-  const missing = new Set(mapping.missing ?? []);
-  const missingNumbers = new Set([...missing].map(Number).filter((code) => !Number.isNaN(code)));
+  const missing = missingCodes(mapping);
+  const doubts = new Map<string, number>();
+  const fill = fillDown(mapping.fillDown ?? []);
   const subjectColumns = new Set(parts.map(({ at }) => at.get("subject")));
-  const keep = keptRows(mapping.eyes, missing, subjectColumns.size === 1);
+  const keep = keptRows(mapping, missing, subjectColumns.size === 1);
 
   return {
     /** Takes one part; returns what its further columns are read with. */
     add(table: TextTable, log: ProblemLog, part: Part): CellContext {
       const { at } = part;
       const kept = keep.of(table, log, part);
-      const context: CellContext = { table, log, rows: kept.rows, missing, missingNumbers };
+      const context: CellContext = {
+        table,
+        log,
+        rows: kept.rows,
+        missing: (key, column, holds) => missing(key, table.header[column], holds),
+        doubt(column, code) {
+          const id = JSON.stringify([table.header[column], code]);
+          doubts.set(id, (doubts.get(id) ?? 0) + 1);
+        },
+      };
+      fill.next(part, kept.subject);
       const count = kept.rows.length;
       const lines = line.claim(count);
       for (let k = 0; k < count; k++) lines[k] = table.line(kept.rows[k]);
       partOf.fill(parts.indexOf(part), count);
       subjects.append(kept.subject);
       eye.append(kept.eye);
-      readPower(context, part, mapping, {
+      readPower(context, part, {
         sphere: sphere.claim(count),
         cylinder: cylinder.claim(count),
         axis: axis.claim(count),
@@ -71,14 +90,23 @@ export function collectMeasurements(
       if (siteColumn === undefined) site.fill(siteList.codeOf(""), count);
       else {
         const cells = table.coded(siteColumn);
-        const codes = siteCodes(cells.labels);
+        const noSite = context.missing("site", siteColumn, "names");
+        const codes = siteCodes(noSite, cells.labels);
         const into = site.claim(count);
         for (let k = 0; k < count; k++) into[k] = codes[cells.codes[kept.rows[k]]];
+        fill.down("site", into, (code) => code === siteList.codeOf(""));
       }
       return context;
     },
 
-    finish(lineOf: ((line: number) => number) | undefined): MeasurementColumns {
+    finish(log: ProblemLog, lineOf: ((line: number) => number) | undefined): MeasurementColumns {
+      fill.requireWhole(log);
+      for (const [id, count] of doubts) {
+        const [column, code] = JSON.parse(id) as [string, number];
+        const cells = count === 1 ? "1 cell" : `${count} cells`;
+        const detail = `${cells} of ${column} stayed ${code}; if they are missing, say it of this column: "missing": { "columns": { "${column}": [${code}] } }`;
+        log.add(null, column, String(code), "missing-code-kept", "kept", detail);
+      }
       const lines = line.finish();
       return {
         n: lines.length,
@@ -143,18 +171,33 @@ export function collectMeasurements(
       return;
     }
     const values = day.claim(count);
-    readNumbers(context, column, numberRule("day", mapping, block), values);
+    readNumbers(context, column, numberRule("day", block), values);
     wholeNumbers(context, column, values, "not-whole");
+    fill.down("day", values, Number.isNaN);
   }
 
-  function addAge(context: CellContext, { at, block }: Part, count: number): void {
-    const column = at.get("age");
-    if (column === undefined || mapping.age === "years") ageMonths.skip(count);
-    if (column === undefined || mapping.age !== "years") ageYears.skip(count);
-    if (column === undefined) return;
-    const values = (mapping.age === "years" ? ageYears : ageMonths).claim(count);
-    readNumbers(context, column, numberRule("age", mapping, block), values);
-    const factor = mapping.age === "decimal-years" ? 12 : 1;
-    wholeNumbers(context, column, values, "age-not-whole", factor);
+  /** Of several columns the first that is filled counts; a row has months or years, never both. */
+  function addAge(context: CellContext, { ages }: Part, count: number): void {
+    const units = new Set(ages.map(({ unit }) => unit));
+    const inYears = units.has("years") || units.has("years-and-months");
+    if (ages.length === 0 || (units.size === 1 && units.has("years"))) ageMonths.skip(count);
+    if (!inYears) ageYears.skip(count);
+    if (ages.length === 0) return;
+    const onlyYears = units.size === 1 && units.has("years");
+    const months = (onlyYears ? new Float64Array(count) : ageMonths.claim(count)).fill(Number.NaN);
+    const years = (inYears ? ageYears.claim(count) : new Float64Array(count)).fill(Number.NaN);
+    for (const { at, unit } of ages) {
+      const read = readAges(context, at, unit);
+      for (let k = 0; k < count; k++) {
+        if (!Number.isNaN(months[k]) || !Number.isNaN(years[k])) continue;
+        months[k] = read.months[k];
+        years[k] = read.years[k];
+      }
+    }
+    const unknown = months.map((value, k) =>
+      Number.isNaN(value) && Number.isNaN(years[k]) ? 1 : 0,
+    );
+    fill.down("age", months, (_, k) => unknown[k] === 1, "months");
+    fill.down("age", years, (_, k) => unknown[k] === 1, "years");
   }
 }

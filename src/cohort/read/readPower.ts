@@ -1,9 +1,11 @@
-import type { ColumnMapping, FindingBlock, ReadingBlock } from "../columnMapping.js";
+import type { FindingBlock, ReadingBlock } from "../columnMapping.js";
 import { type MeasurementStatus, measurementStatuses } from "../types.js";
+import { codeWords } from "./codeWords.js";
 import type { MeasurementPart } from "./measurementParts.js";
 import { numberRule } from "./numberRules.js";
 import { type CellContext, readNumbers, readWords } from "./readCells.js";
 import { readPrescriptions } from "./readPrescriptions.js";
+import { parseNumber } from "./textTable.js";
 
 /** What one part is read into; see `readPower`. */
 interface PowerColumns {
@@ -24,16 +26,17 @@ const underRange = measurementStatuses.indexOf("under-range");
 export function readPower(
   context: CellContext,
   part: MeasurementPart<ReadingBlock | FindingBlock>,
-  mapping: ColumnMapping,
   { sphere, cylinder, axis, status }: PowerColumns,
 ): void {
   const { table, log, rows } = context;
   const { block, at } = part;
-  const marks = new Map<string, MeasurementStatus>(Object.entries(block.marks ?? {}));
+  const marks = codeWords<MeasurementStatus>(Object.entries(block.marks ?? {}), table.decimal);
   const column = (key: "sphere" | "cylinder" | "axis", into: Float64Array) => {
     const position = at.get(key);
-    if (position === undefined) into.fill(Number.NaN);
-    else readNumbers(context, position, { ...numberRule(key, mapping, block), marks }, into);
+    if (position === undefined) return into.fill(Number.NaN);
+    // marks stand in place of a sphere; an axis of a row without powers is no doubt
+    const more = { marks, marksFirst: key === "sphere", quiet: key === "axis" };
+    return readNumbers(context, position, { ...numberRule(key, block), ...more }, into);
   };
   const text = at.get("prescription");
   if (text === undefined) {
@@ -42,11 +45,20 @@ export function readPower(
     column("axis", axis);
   } else readPrescriptions(context, text, marks, { sphere, cylinder, axis });
 
-  const positions = ["sphere", "cylinder", "axis", "prescription"].flatMap(
-    (key) => at.get(key) ?? [],
-  );
   // an eye of which only the stated equivalent is known was measured, too
-  const stated = at.get("statedEquivalent") === undefined ? [] : [at.get("statedEquivalent") ?? 0];
+  const cells = (
+    ["sphere", "cylinder", "axis", "prescription", "statedEquivalent"] as const
+  ).flatMap((key) => {
+    const position = at.get(key);
+    if (position === undefined) return [];
+    const rule = key === "prescription" ? null : numberRule(key, block);
+    const missing = context.missing(
+      key,
+      position,
+      rule === null ? "anything" : [rule.low, rule.high],
+    );
+    return [{ key, position, rule, missing }];
+  });
   const statusColumn = at.get("status");
   const declared = statusColumn !== undefined;
   if (declared) readStatus(statusColumn);
@@ -70,6 +82,11 @@ export function readPower(
     checkParts(k, row);
     checkRange(k, row);
   }
+  const doubtfulAxes = cells.find(({ key }) => key === "axis")?.missing.doubtful ?? new Set();
+  if (doubtfulAxes.size > 0) {
+    for (const value of axis) if (doubtfulAxes.has(value)) context.doubt(at.get("axis")!, value);
+  }
+
   function line(row: number): number {
     return table.line(row);
   }
@@ -85,29 +102,47 @@ export function readPower(
   }
 
   function readStatus(position: number): void {
-    readWords(context, position, measurementStatuses, block.status?.codes, measured, status);
+    readWords(
+      context,
+      "status",
+      position,
+      measurementStatuses,
+      block.status?.codes,
+      measured,
+      status,
+    );
   }
 
   function markOf(row: number): number | undefined {
-    if (marks.size === 0) return undefined;
-    for (const position of positions) {
-      const status = marks.get(table.text(position, row));
-      if (status !== undefined) return measurementStatuses.indexOf(status);
+    if (marks.written.length === 0) return undefined;
+    for (const { key, position, rule } of cells) {
+      if (key === "statedEquivalent") continue;
+      const text = table.text(position, row);
+      const status = marks.of(text);
+      if (status === undefined) continue;
+      // a number that the cylinder or the axis can be is no mark there
+      const number = parseNumber(text, table.decimal);
+      if (key !== "sphere" && rule !== null && number >= rule.low && number <= rule.high) continue;
+      return measurementStatuses.indexOf(status);
     }
     return undefined;
   }
 
   function isEmpty(row: number): boolean {
-    return [...positions, ...stated].every((position) => {
+    return cells.every(({ key, position, missing }) => {
       const text = table.text(position, row);
-      return text === "" || context.missing.has(text);
+      if (text === "" || missing.says(text)) return true;
+      // an axis alone is no measurement, and may be a code for missing
+      return key === "axis" && missing.doubtful.has(parseNumber(text, table.decimal));
     });
   }
 
   /** A cell that was set aside is listed already; one that was left empty is listed here. */
   function isBlank(key: string, row: number): boolean {
-    const cell = written(key, row);
-    return cell === "" || context.missing.has(cell);
+    const cell = cells.find((one) => one.key === key);
+    if (cell === undefined) return true;
+    const text = table.text(cell.position, row);
+    return text === "" || cell.missing.says(text);
   }
 
   function checkParts(k: number, row: number): void {

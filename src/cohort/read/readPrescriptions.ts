@@ -1,4 +1,5 @@
 import { readPrescription } from "../../refraction/index.js";
+import type { CodeWords } from "./codeWords.js";
 import type { CellContext } from "./readCells.js";
 
 type Parsed = ReturnType<typeof readPrescription> | "nothing" | { readonly fault: string };
@@ -8,12 +9,13 @@ type Parsed = ReturnType<typeof readPrescription> | "nothing" | { readonly fault
  * could be several, is listed and set aside; an axis that cannot be read leaves sphere and cylinder for M.
  */
 export function readPrescriptions(
-  { table, log, rows, missing }: CellContext,
+  { table, log, rows, missing: missingIn }: CellContext,
   column: number,
-  marks: ReadonlyMap<string, unknown>,
+  marks: CodeWords<unknown>,
   { sphere, cylinder, axis }: Record<"sphere" | "cylinder" | "axis", Float64Array>,
 ): void {
   const { codes, labels } = table.coded(column);
+  const missing = missingIn("prescription", column, "anything");
   const parsed = new Map<number, Parsed>();
   for (const values of [sphere, cylinder, axis]) values.fill(Number.NaN);
   for (let k = 0; k < rows.length; k++) {
@@ -33,7 +35,7 @@ export function readPrescriptions(
     if (axisFault !== null) log.add(...at, "axis-missing", "kept", `requires ${axisFault}`);
   }
   function parse(text: string): Parsed {
-    if (text === "" || missing.has(text) || marks.has(text)) return "nothing";
+    if (text === "" || missing.says(text) || marks.of(text) !== undefined) return "nothing";
     try {
       return readPrescription(text);
     } catch (error) {

@@ -11,13 +11,16 @@ import { freeFlags } from "./freeFlags.js";
 import { growableBytes, growableCodes, optionalNumbers } from "./growable.js";
 import { inFileOrder, problemsInFileOrder } from "./inFileOrder.js";
 import { labelList, labelTranslator } from "./labelList.js";
+import { nothingMissing } from "./missingCodes.js";
+import { ownColumns } from "./ownColumns.js";
 import { type PartReader, type ReadOptions, readBlocks } from "./readBlocks.js";
 import { sharedPlane } from "./sharedPlane.js";
 import type { Source } from "./source.js";
-import { checkReadings } from "./suspicions.js";
+import { checkReadings, checkStatedEquivalents } from "./suspicions.js";
 
 const attempts = ["first", "final"] as const;
 const covariates = [
+  "statedEquivalent",
   "repeat",
   "confidenceScore",
   "pupilMm",
@@ -40,13 +43,17 @@ const covariates = [
 export async function readReadings(source: Source, options: ReadOptions = {}): Promise<Readings> {
   const instrument = growableCodes();
   const instruments = labelList();
-  const instrumentCodes = labelTranslator((label) => instruments.codeOf(label));
+  let noInstrument = nothingMissing;
+  const instrumentCodes = labelTranslator((label) =>
+    instruments.codeOf(noInstrument.says(label) ? "" : label),
+  );
   const correction = growableBytes();
   const cycloplegia = growableBytes();
   const attempt = growableBytes();
   let anyAttempt = false;
   const decided = decisionColumns();
   const free = freeFlags("readReadings");
+  const own = ownColumns("readReadings");
   const numbers = covariates.map((key) => ({ key, values: optionalNumbers() }));
 
   const read = await readBlocks(source, options, "readings", ({ part, context, ...cells }) => {
@@ -57,6 +64,7 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
       instrument.fill(instruments.codeOf(block.instrument ?? "instrument"), rows.length);
     } else {
       const { codes, labels } = table.coded(column);
+      noInstrument = context.missing("instrument", column, "names");
       const codeOf = instrumentCodes(labels);
       const into = instrument.claim(rows.length);
       for (let k = 0; k < rows.length; k++) into[k] = codeOf[codes[rows[k]]];
@@ -67,6 +75,7 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
     cells.words("attempt", attempts, block.attempt, "final", attempt);
     decided.add({ part, words: cells.words });
     free.add(part, context);
+    own.add(part, context);
     for (const { key, values } of numbers) {
       if (cells.has(key)) cells.numbers(key, values.claim(rows.length));
       else values.skip(rows.length);
@@ -81,6 +90,7 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
     kind: "readings",
     ...shared,
     instrument: { codes: instrument.finish(), labels: instruments.labels },
+    statedEquivalent: covariate("statedEquivalent"),
     repeat: covariate("repeat"),
     attempt: anyAttempt ? { codes: attempt.finish(), labels: attempts } : null,
     correction: { codes: correction.finish(), labels: corrections },
@@ -92,10 +102,13 @@ export async function readReadings(source: Source, options: ReadOptions = {}): P
     interpupillaryMm: covariate("interpupillaryMm"),
     ...decided.finish(),
     flags: free.finish(),
+    own: own.finish(),
     workingDistanceMm: distances.size === 1 ? [...distances][0] : null,
     vertexMm: sharedPlane(blocks, log),
   });
-  const columnOf = (key: string) => parts[0]?.names.get(key) ?? null;
+  const columnOf = (key: string) =>
+    parts.map(({ names }) => names.get(key)).find((name) => name !== undefined) ?? null;
+  checkStatedEquivalents(readings, () => columnOf("statedEquivalent"), log);
   checkReadings(readings, columnOf("programmeDecision"), log);
   return { ...readings, problems: problemsInFileOrder(log.problems) };
 }

@@ -30,22 +30,22 @@ export function checkFindings(findings: Findings, log: ProblemLog): void {
  * @param columnOf the column that a row's equivalent stands in
  */
 export function checkStatedEquivalents(
-  findings: Findings,
+  data: Readings | Findings,
   columnOf: (row: number) => string | null,
   log: ProblemLog,
 ): void {
-  const { statedEquivalent } = findings;
-  if (statedEquivalent === null) return;
-  for (let row = 0; row < findings.n; row++) {
+  const { statedEquivalent } = data;
+  if (statedEquivalent == null) return;
+  for (let row = 0; row < data.n; row++) {
     const stated = statedEquivalent[row];
     if (Number.isNaN(stated)) continue;
     const column = columnOf(row);
-    const computed = findings.sphere[row] + findings.cylinder[row] / 2;
+    const computed = data.sphere[row] + data.cylinder[row] / 2;
     if (Number.isNaN(computed)) {
-      log.add(findings.line[row], column, String(stated), "stated-equivalent-alone", "kept");
+      log.add(data.line[row], column, String(stated), "stated-equivalent-alone", "kept");
     } else if (Math.abs(stated - computed) > 0.0051) {
       // half a cylinder written in steps of 0.25 D may have been rounded to two decimals
-      log.add(findings.line[row], column, String(stated), "stated-equivalent", "kept");
+      log.add(data.line[row], column, String(stated), "stated-equivalent", "kept");
     }
   }
 }
@@ -54,13 +54,17 @@ export function checkStatedEquivalents(
  * Lists rows whose age contradicts the subject's first row: younger at a later day, or further apart
  * than the days between allow. Without days, ages of one file may differ by nothing.
  */
-function checkAges(
-  { n, subject, line, day, ageMonths, ageYears }: Readings | Findings,
+function checkAges(data: Readings | Findings, log: ProblemLog) {
+  if (data.ageMonths !== null) checkAgesOf(data, data.ageMonths, 30.4375, log);
+  if (data.ageYears !== null) checkAgesOf(data, data.ageYears, 365.25, log);
+}
+
+function checkAgesOf(
+  { n, subject, line, day }: Readings | Findings,
+  age: Float64Array,
+  daysPerUnit: number,
   log: ProblemLog,
 ) {
-  const age = ageMonths ?? ageYears;
-  if (age === null) return;
-  const daysPerUnit = ageMonths === null ? 365.25 : 30.4375;
   const first = new Int32Array(subject.labels.length).fill(-1);
   for (let row = 0; row < n; row++) {
     if (Number.isNaN(age[row])) continue;

@@ -1,4 +1,4 @@
-import type { Coded, Findings, FreeFlag, RawText, Readings } from "../types.js";
+import type { Coded, Findings, FreeFlag, OwnColumn, RawText, Readings } from "../types.js";
 
 /** The given rows of readings or of findings, in the given order; the problems stay as they are. */
 export function takeRows<Data extends Readings | Findings>(data: Data, rows: Int32Array): Data {
@@ -11,8 +11,8 @@ type Column = Float64Array | Int32Array | Uint8Array;
 function take(value: unknown, rows: Int32Array): unknown {
   if (isColumn(value)) return takeColumn(value, rows);
   if (isCoded(value)) return { codes: takeColumn(value.codes, rows), labels: value.labels };
-  if (isFlags(value)) {
-    return value.map(({ label, values }) => ({ label, values: take(values, rows) }));
+  if (isLabelled(value)) {
+    return value.map((entry) => ({ ...entry, values: take(entry.values, rows) }));
   }
   if (isRawText(value)) {
     const text = (list: readonly string[]) => Array.from(rows, (row) => list[row]);
@@ -37,8 +37,11 @@ function isCoded(value: unknown): value is Coded {
   return typeof value === "object" && value !== null && "codes" in value && "labels" in value;
 }
 
-function isFlags(value: unknown): value is readonly FreeFlag[] {
-  return Array.isArray(value) && value.every((entry) => isCoded(entry?.values));
+function isLabelled(value: unknown): value is readonly (FreeFlag | OwnColumn)[] {
+  return (
+    Array.isArray(value) &&
+    value.every((entry) => isCoded(entry?.values) || isColumn(entry?.values))
+  );
 }
 
 function isRawText(value: unknown): value is RawText {

@@ -1,25 +1,41 @@
+import type { AgeUnit, ColumnMapping } from "../../cohort/index.js";
 import type { DetectedColumn, DetectedFile } from "../detect/detected.js";
 
-type MappedAge = "years" | "decimal-years" | "months";
+/** The finest comes first: where a child has both, it counts. */
+const order: readonly AgeUnit[] = ["months", "years-and-months", "decimal-years", "years"];
 
-/** One unit of age for all files: that of the readings, or of whichever file has ages. */
-export function agesOf(files: readonly DetectedFile[]): {
-  unit: MappedAge | null;
-  columns: ReadonlySet<DetectedColumn>;
-} {
-  const all = files.flatMap(({ columns, holds }) =>
-    columns
-      .filter(({ is, unit }) => is === "age" && unit !== null && unit !== "years-and-months")
-      .map((column) => ({ column, reading: holds?.includes("readings") ?? false })),
+/** The age columns that a mapping can read, each with its unit. */
+export function agesOf(files: readonly DetectedFile[]): ReadonlyMap<DetectedColumn, AgeUnit> {
+  return new Map(
+    files.flatMap(({ columns }) =>
+      columns.flatMap((column) => {
+        const { is, unit, facts } = column;
+        if (is !== "age" || unit === null) return [];
+        // other ways of writing years and months are read by prepare only
+        const plain = [...facts.cells.keys()].every((text) =>
+          /^(\d{1,3} ?[;:] ?\d{1,2}|\d*)$/.test(text),
+        );
+        return unit === "years-and-months" && !plain ? [] : [[column, unit] as const];
+      }),
+    ),
   );
-  const best =
-    all.find(({ column, reading }) => reading && column.unit === "months") ??
-    all.find(({ reading }) => reading) ??
-    all[0];
-  if (best === undefined) return { unit: null, columns: new Set() };
-  const { unit } = best.column;
-  return {
-    unit: unit as MappedAge,
-    columns: new Set(all.filter(({ column }) => column.unit === unit).map(({ column }) => column)),
-  };
+}
+
+/** The unit that all of them have, or null. */
+export function sharedUnit(ages: ReadonlyMap<DetectedColumn, AgeUnit>): AgeUnit | null {
+  const units = new Set(ages.values());
+  return units.size === 1 ? [...units][0] : null;
+}
+
+/** The ages of one file as a mapping names them: one column a unit, the finest first. */
+export function agesOfFile(
+  { columns }: DetectedFile,
+  ages: ReadonlyMap<DetectedColumn, AgeUnit>,
+): { used: readonly DetectedColumn[]; age: ColumnMapping["columns"]["age"] } {
+  const used = order.flatMap(
+    (unit) => columns.find((column) => column.eye === null && ages.get(column) === unit) ?? [],
+  );
+  if (used.length === 0) return { used, age: undefined };
+  if (sharedUnit(ages) !== null) return { used, age: used[0].column };
+  return { used, age: used.map((column) => ({ column: column.column, unit: ages.get(column)! })) };
 }

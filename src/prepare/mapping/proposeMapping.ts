@@ -4,7 +4,7 @@ import type { DetectedColumn, DetectedFile, Holds } from "../detect/detected.js"
 import { measuredRoles } from "../detect/measurementKind.js";
 import type { Role } from "../detect/roles.js";
 import { eyeOf } from "../detect/wordLists.js";
-import { agesOf } from "./ages.js";
+import { agesOf, agesOfFile, sharedUnit } from "./ages.js";
 import { findingWords, readingWords } from "./blockWords.js";
 import { cylinderSign } from "./cylinderSign.js";
 import { blankMarks, powerMarks } from "./marks.js";
@@ -31,6 +31,7 @@ const keys: Readonly<Partial<Record<Role, string>>> = {
   cylinder: "cylinder",
   axis: "axis",
   prescription: "prescription",
+  equivalent: "statedEquivalent",
   status: "status",
   cycloplegia: "cycloplegia",
 };
@@ -49,7 +50,6 @@ const readingKeys: typeof keys = {
 };
 const findingKeys: typeof keys = {
   ...keys,
-  equivalent: "statedEquivalent",
   method: "method",
   acuity: "acuity",
   strabismus: "strabismus",
@@ -61,10 +61,12 @@ const findingKeys: typeof keys = {
 };
 /** Columns of one's own, whose words are kept as they stand. */
 const flagRoles: readonly Role[] = ["decision", "diagnosis"];
-const rowRoles: readonly Role[] = ["eye", "age", "day", "site"];
+const rowRoles: readonly Role[] = ["eye", "day", "site"];
 
 const rowKey = (is: Role) => (is === "date" ? "day" : is);
 type Names = Record<string, string>;
+/** Names of columns; ages may be several. */
+type RowNames = Record<string, string | NonNullable<ColumnMapping["columns"]["age"]>>;
 
 /**
  * A whole column mapping for files whose columns were recognised, which `auditFile` and the readers take as
@@ -77,7 +79,8 @@ export function proposeMapping(
   const look: string[] = [];
   const used = new Set<DetectedColumn>();
   const measured = files.filter(({ holds }) => holds !== null && holds.length > 0);
-  const age = agesOf(measured);
+  const ages = agesOf(measured);
+  const unit = sharedUnit(ages);
   const shared = sharedRows();
   const blocks = { readings: blocksOf("readings"), findings: blocksOf("findings") };
   const eyeWords = measured.flatMap(({ columns }) =>
@@ -94,7 +97,7 @@ export function proposeMapping(
       : { text: { ...text, ...(comma ? { decimal: "," as const } : {}) } }),
     ...(missing.length === 0 ? {} : { missing }),
     ...(eyeWords.length === 0 ? {} : { eyes: { right: wordsOf("right"), left: wordsOf("left") } }),
-    ...(age.unit === null ? {} : { age: age.unit }),
+    ...(unit === null ? {} : { age: unit }),
     columns: { subject: subjectOf(measured), ...shared },
     ...(blocks.readings.length === 0 ? {} : { readings: blocks.readings as ReadingBlock[] }),
     ...(blocks.findings.length === 0 ? {} : { findings: blocks.findings as FindingBlock[] }),
@@ -103,10 +106,7 @@ export function proposeMapping(
     for (const kind of holds ?? []) {
       if (blocks[kind].length > 0) continue;
       look.push(
-        `no ${kind} can be read: ${file} has no sphere and no clinic notation whose eye is known` +
-          (kind === "readings"
-            ? ", and an equivalent that is stated is read of findings only"
-            : ""),
+        `no ${kind} can be read: ${file} has no sphere, no clinic notation and no stated equivalent whose eye is known`,
       );
     }
   }
@@ -116,26 +116,26 @@ export function proposeMapping(
   const leftOut = files.flatMap(({ file, columns }) =>
     columns
       .filter((column) => !used.has(column) && column.is !== "subject")
-      .map((column) => ({ file, column: column.column, why: whyLeftOut(column, age) })),
+      .map((column) => ({ file, column: column.column, why: whyLeftOut(column) })),
   );
   return { mapping, leftOut, look };
 
   /** Columns of the row that all measured files call the same. */
-  function sharedRows(): Names {
+  function sharedRows(): RowNames {
     const [first, ...others] = measured.map(rowsOf);
     if (first === undefined) return {};
     const same = Object.entries(first).filter(([key, name]) =>
-      others.every((one) => one[key] === name),
+      others.every((one) => JSON.stringify(one[key]) === JSON.stringify(name)),
     );
     return Object.fromEntries(same);
   }
 
-  function rowsOf({ columns }: DetectedFile): Names {
+  function rowsOf(file: DetectedFile): RowNames {
+    const { columns } = file;
     const names: Names = {};
     for (const column of columns) {
       const { is } = column;
       if (is !== "subject" && !rowRoles.includes(is)) continue;
-      if (is === "age" && !age.columns.has(column)) continue;
       if (column.eye !== null || names[rowKey(is)] !== undefined) continue;
       // a day of the other measurement in the row is that one's
       if (
@@ -147,7 +147,9 @@ export function proposeMapping(
       names[rowKey(is)] = column.column;
       used.add(column);
     }
-    return names;
+    const { age, used: aged } = agesOfFile(file, ages);
+    for (const column of aged) used.add(column);
+    return age === undefined ? names : { ...names, age };
   }
 
   function blocksOf(kind: Holds): object[] {
@@ -170,11 +172,11 @@ export function proposeMapping(
     const rows = Object.fromEntries(
       Object.entries({ ...rowsOf(file), ...dayOf(file, kind) }).filter(
         ([key, column]) =>
-          (shared as Names)[key] !== column &&
+          JSON.stringify(shared[key]) !== JSON.stringify(column) &&
           (key !== "subject" || column !== subjectOf(measured)),
       ),
     );
-    const part = (eye: Eye | null): Names | null => {
+    const part = (eye: Eye | null): RowNames | null => {
       const names: Names = {};
       for (const column of own) {
         const key = list[column.is];
@@ -246,21 +248,20 @@ function subjectOf(files: readonly DetectedFile[]): string {
   return names[0]?.column ?? "subject";
 }
 
-function whyLeftOut(
-  { is, unit, questions }: DetectedColumn,
-  age: ReturnType<typeof agesOf>,
-): string {
+function whyLeftOut({ is, unit, questions }: DetectedColumn): string {
   if (questions.length > 0) return `${questions[0].ask}?`;
   if (is === "date" || is === "birth-date") return "a date; prepare writes days and ages instead";
   if (is === "age") {
     if (unit === "years-and-months")
       return "an age in years and months; prepare writes months instead";
-    return `an age in ${unit}, beside ages in ${age.unit}: a mapping has one unit`;
+    return `another age in ${unit}: a mapping reads one column a unit`;
   }
-  if (is === "equivalent") return "a stated equivalent is read of findings only";
+  if (is === "equivalent") return "a stated equivalent whose eye or measurement is not known";
   if (is === "decision")
     return "a decision in words that could mean either; refer, pass or unable are read";
   if (is === "diagnosis") return "diagnosis: kept as a flag of findings only";
-  if (is === "other" || is === "sex") return "no analysis reads it";
+  if (is === "other" || is === "sex") {
+    return 'no analysis needs it; to carry it along: "own": { "label": "column" } in a block of the mapping';
+  }
   return `${is}: no part of a mapping here`;
 }
