@@ -28,8 +28,8 @@ export default defineConfig({
     ],
     isolate: false,
     fileParallelism: false,
-    testTimeout: 120_000,
-    hookTimeout: 120_000,
+    testTimeout: 600_000,
+    hookTimeout: 600_000,
     sequence: { sequencer: NearestFirst },
   },
 });

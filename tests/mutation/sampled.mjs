@@ -23,4 +23,14 @@ class Sampled {
   }
 }
 
-export const strykerPlugins = [{ kind: "Checker", name: "sampled", injectableClass: Sampled }];
+// How many tests there are without a mutant.
+class Counted {
+  onDryRunCompleted({ result }) {
+    process.env.MUTATION_TEST_COUNT = String(result.tests.filter(({ status }) => status === 0).length);
+  }
+}
+
+export const strykerPlugins = [
+  { kind: "Checker", name: "sampled", injectableClass: Sampled },
+  { kind: "Reporter", name: "counted", injectableClass: Counted },
+];
