@@ -121,6 +121,21 @@ describe("dates", () => {
 });
 
 describe("ids", () => {
+  it("an id of a child that has no row of its own is found by its form, and left empty", async () => {
+    const line = (id: number, sibling: string) => `KX${id},2026-02-13,${power},${sibling}`;
+    const screening = [
+      `Pupil ID,Seen on,${names},Sibling`,
+      ...[line(1001, "KX4711"), line(1002, "KX4711"), line(1003, "KX4711"), line(1004, "none")],
+    ].join("\n");
+    const exam = `Pupil ID,Exam date,${names},Drops\nKX1001,2026-03-15,${power},yes\nKX1002,2026-03-16,${power},no\n`;
+    const { rows } = await made(screening, exam, undefined, (choices) => {
+      Object.assign(choices.files[0].columns.Sibling, { is: "other", fate: "keep", loses: 3 });
+      return choices;
+    });
+    expect(rows("readings.csv").flat()).toContain("none");
+    expect(JSON.stringify(rows("readings.csv"))).not.toContain("4711");
+  });
+
   it("what would match in another way is counted, and a way that makes one id of two is none", () => {
     const match = idMatches([
       ["007", "008", "9"],

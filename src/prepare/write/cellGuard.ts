@@ -26,21 +26,30 @@ const wholeOnly: ReadonlySet<Role> = new Set(["subject", "site", "free-text"]);
 export interface Identifiers {
   readonly whole: ReadonlySet<string>;
   readonly words: ReadonlySet<string>;
+  /** How the ids are written, "aa99999": an id of a child whose own row is not in the files is written so, too. */
+  readonly forms: ReadonlySet<string>;
 }
 
 export function identifiersOf(columns: readonly DetectedColumn[]): Identifiers {
   const whole = new Set<string>();
   const words = new Set<string>();
+  const forms = new Set<string>();
   for (const { is, facts } of columns) {
     if (!identifying.has(is) && !wholeOnly.has(is)) continue;
     for (const text of facts.cells.keys()) {
       if (isBlankMark(text)) continue;
       whole.add(text.toLowerCase());
+      if (is === "subject" && isTellingForm(formOf(text))) forms.add(formOf(text));
       if (identifying.has(is)) for (const word of wordsIn(text)) words.add(word);
     }
   }
-  return { whole, words };
+  return { whole, words, forms };
 }
+
+const formOf = (text: string): string => text.replace(/\p{L}/gu, "a").replace(/\d/g, "9");
+
+/** A form of letters and at least three digits; numbers and short codes have the form of anything. */
+const isTellingForm = (form: string): boolean => /a/.test(form) && /9.*9.*9/.test(form);
 
 function wordsIn(text: string): string[] {
   return text
@@ -79,7 +88,7 @@ export function keptCell(
   }
   if (isKnownWord(column, text))
     return range === undefined ? text : text.replace(/(\d),(\d)/, "$1.$2");
-  if (identifiers.whole.has(text.toLowerCase())) return null;
+  if (identifiers.whole.has(text.toLowerCase()) || identifiers.forms.has(formOf(text))) return null;
   if (wordsIn(text).some((word) => identifiers.words.has(word))) return null;
   if (kindOfCell(text) !== null) return null;
   if (!/\p{L}/u.test(text)) return text.length <= 8 ? text : null;
