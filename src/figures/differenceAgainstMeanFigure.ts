@@ -22,6 +22,7 @@ import {
   grouped,
   intervalsOf,
   number,
+  percent,
   sentence,
 } from "./words.js";
 
@@ -141,7 +142,7 @@ export function differenceAgainstMeanFigure(
     title: `Agreement of test and reference: ${quantity}`,
     caption: [
       `${sentence(quantity)} Difference (test minus reference) against the mean of the two${agreement.n === null ? "" : `, ${counted(agreement.n, row)}`}.`,
-      `Solid line: bias; dashed lines: ${leading.words === "" ? "" : `${leading.words} `}limits of agreement; bands: their ${intervalsOf([regression?.points[0]?.bias, ...lines.map(({ estimate }) => estimate)])}; dotted line: no difference.`,
+      `Solid line: bias; dashed lines: ${leading.words === "" ? "" : `${leading.words} `}limits of agreement; bands: ${bandsOf(regression, lines)}; dotted line: no difference.`,
       beside === null || sloped !== undefined
         ? ""
         : `Thin dotted lines in brackets: ${beside.words} (bias ± SDs and percentiles are both given; ${leading.words} limits lead).`,
@@ -225,6 +226,16 @@ function countsBeyond({ outside }: LimitsShown, row: string, audience: Audience)
         ? String(count)
         : coarsen(count).words;
   return `Beyond bias ± SDs: ${words(outside.below)} ${row}s below, ${words(outside.above)} above.`;
+}
+
+function bandsOf(
+  regression: RegressionLimits | undefined,
+  lines: readonly { readonly estimate: Limit }[],
+): string {
+  if (regression?.band.kind !== "conditional-band") {
+    return `their ${intervalsOf([regression?.points[0]?.bias, ...lines.map(({ estimate }) => estimate)])}`;
+  }
+  return `${intervalsOf([regression.points[0]?.bias])} of the bias and ${percent(regression.band.level)} of both limits at once`;
 }
 
 /** The other limits: thin lines without a band, named at the left and inwards, so that no name meets an axis. */

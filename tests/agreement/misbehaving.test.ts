@@ -48,7 +48,7 @@ describe("units without subjects cluster (they were ignored: coverage .76 to .79
     concordanceCorrelation,
     withinDifference,
     nonparametricLimits,
-    regressionLimits: (data) => regressionLimits(data, { replicates: 50 }),
+    regressionLimits,
     demingRegression: (data) => demingRegression(data, { errorRatio: 1 }),
     differenceRegression: (data) =>
       differenceRegression({ ...data, covariates: { reference: pairs.reference } }),
@@ -133,13 +133,13 @@ function skewed(children: number, seed: number) {
 describe("conditional limits", () => {
   test("never cross: on the children data they end where the spread would reach 0", () => {
     const pairs = equivalents("screener_pre", "both");
-    const r = regressionLimits(pairs, { replicates: 60, at: [-8, 0, 4, 20] });
+    const r = regressionLimits(pairs, { at: [-8, 0, 4, 20] });
     for (const { lower, upper } of r.points) {
       if (lower.kind === "estimate") expect(lower.value).toBeLessThan(upper.value!);
     }
     const crossing = -r.spreadIntercept.value / r.spreadSlope.value;
     const beyond = r.spreadSlope.value < 0 ? crossing + 1 : crossing - 1;
-    const [far] = regressionLimits(pairs, { replicates: 60, at: [beyond] }).points;
+    const [far] = regressionLimits(pairs, { at: [beyond] }).points;
     expect(far.lower).toMatchObject({ kind: "undefined" });
     expect(far.upper).toMatchObject({ kind: "undefined" });
     expect(far.bias.kind).toBe("estimate");
@@ -354,7 +354,7 @@ describe("sites above children", () => {
     expect(() => limitsOfAgreement({ ...data, subjects })).toThrow(
       "subjects or clusters, got both",
     );
-    for (const call of [signedRankTest, passingBablok, regressionLimits]) {
+    for (const call of [signedRankTest, passingBablok]) {
       expect(() => call(data)).toThrow("use siteJackknife");
     }
     expect(() => limitsOfAgreement(data, { interval: "mover" })).toThrow('got "mover"');

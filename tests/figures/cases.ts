@@ -99,8 +99,6 @@ const regression = {
       upper: [0.39 - 0.012 * at, 0.61 - 0.012 * at] as const,
     })),
   },
-  replicates: 1000,
-  seed: 1,
   notes: [],
   lower: { intercept: -1.02, slope: -0.012 },
   upper: { intercept: 0.5, slope: -0.012 },

@@ -110,8 +110,7 @@ const calls: { readonly [name: string]: (labels: Labels) => unknown } = {
   "withinDifference units": (units) => api.withinDifference({ ...pairs, units }),
   "nonparametricLimits units": (units) => api.nonparametricLimits({ ...pairs, units }),
   "passingBablok units": (units) => api.passingBablok({ ...pairs, units }),
-  "regressionLimits units": (units) =>
-    api.regressionLimits({ ...pairs, units }, { replicates: 20 }),
+  "regressionLimits units": (units) => api.regressionLimits({ ...pairs, units }),
   "differenceRegression units": (units) =>
     api.differenceRegression({ ...pairs, units, covariates: { yes } }),
   "pairedTTest subjects": (subjects) => api.pairedTTest({ ...pairs, subjects }),

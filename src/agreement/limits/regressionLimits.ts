@@ -1,19 +1,22 @@
-import { quantile } from "simple-statistics";
-import { requireLevel } from "../../inference/index.js";
+import { quantileSorted } from "simple-statistics";
+import { effectiveSites, requireLevel, sortNumbers } from "../../inference/index.js";
 import { type Estimate, InputError, type Undefined } from "../../results/index.js";
-import { childrenOf, requireNoSites, requirePairs, requireWhole } from "../../rows/index.js";
+import { childrenOf, requirePairs, sitesOf } from "../../rows/index.js";
+import { conditionalErrors } from "./conditionalErrors.js";
 import {
   type ConditionalBand,
+  type ConditionalFit,
   type ConditionalPoint,
   conditionalBand,
   conditionalFit,
   conditionalPoint,
-  conditionalReplicates,
   type Line,
   limitLine,
-  percentileEstimate,
+  lineEstimate,
+  scaledQuantiles,
 } from "./conditionalLimits.js";
 import type { PairedMeasurements } from "./pairedMeasurements.js";
+import { siteSlope } from "./siteLimits.js";
 import type { Trend } from "./trendSlope.js";
 
 /** Limits of agreement that change with the magnitude. */
@@ -21,6 +24,8 @@ export interface RegressionLimits {
   readonly kind: "regression-limits";
   readonly n: number;
   readonly subjects: number;
+  /** Sites above them, where `clusters` were given. */
+  readonly sites?: number;
   readonly level: number;
   /** Share of differences between the limits. */
   readonly coverage: number;
@@ -42,8 +47,6 @@ export interface RegressionLimits {
   readonly points: readonly ConditionalPoint[];
   /** Both limits over the range at once. */
   readonly band: ConditionalBand | Undefined;
-  readonly replicates: number;
-  readonly seed: number;
   readonly notes: readonly string[];
 }
 
@@ -53,9 +56,13 @@ export interface RegressionLimits {
  * likewise (Bland and Altman 1999, section 3.2), and the limits are quantiles of the residuals over
  * the fitted spread, so that skewed and heavy tails are respected.
  *
- * Intervals and the simultaneous band: bootstrap of children, percentiles (.88 to .95 for 0.95 from
- * 100 children on; the coverage grid). Limits never cross: where the fitted spread is not safely
- * positive they are undefined. On the reference part of the slope is artefact.
+ * Interval of a limit: order statistics of the scaled residuals, as for percentile limits, and the
+ * errors of both lines, squared and added with their correlation (MOVER; Zou and Donner 2008), by
+ * children or, with `clusters`, by sites. Coverage is at least the printed level where bias and
+ * spread are straight lines, whatever the shape; where the spread is bent it falls with n, and the band's first
+ * (the coverage grid: "fan"). Below 103 effective rows the outer end is not reached ("one-sided"), below
+ * 183, or 150 children, there is no band. Limits never cross: where the fitted spread is not safely positive they are
+ * undefined. On the reference part of the slope is artefact.
  *
  * Test and reference are in one unit, dioptres as a rule, and so are the results.
  *
@@ -73,20 +80,16 @@ export function regressionLimits(
     readonly level?: number;
     readonly coverage?: number;
     readonly at?: readonly number[];
-    /** Of the bootstrap, 1000 by default. */
-    readonly replicates?: number;
-    readonly seed?: number;
   } = {},
 ): RegressionLimits {
   const caller = "regressionLimits";
   const { test, reference } = data;
-  const { against = "mean", replicates = 1000, seed = 1 } = options;
+  const { against = "mean" } = options;
   const level = requireLevel(caller, options.level ?? 0.95);
   const coverage = requireLevel(caller, options.coverage ?? 0.95);
-  requireWhole(caller, "replicates", replicates, 2);
   const n = requirePairs(caller, { test, reference }, 4);
-  requireNoSites(caller, data);
   const children = childrenOf(caller, data, n);
+  const sites = sitesOf(caller, data, children);
   if (children.count < 4) {
     throw new InputError(`${caller} requires at least 4 subjects, got ${children.count}`);
   }
@@ -96,60 +99,63 @@ export function regressionLimits(
     against === "mean"
       ? column((row) => (test[row] + reference[row]) / 2)
       : column((row) => (against === "test" ? test : reference)[row]);
-  const fit = conditionalFit(differences, magnitude, coverage);
+  const fit = conditionalFit(differences, magnitude);
   if (fit === null) {
     throw new InputError(
       `${caller} requires a ${against} that varies and differences off their line`,
     );
   }
-  const run = { coverage, replicates, seed };
-  const drawn = conditionalReplicates(differences, magnitude, children, run);
-  const fits = drawn.flatMap((one) => (one ? [one] : []));
-  const coefficient = (line: "bias" | "spread", part: keyof Line) =>
-    percentileEstimate(
-      fit[line][part],
-      fits.map((one) => one[line][part]),
-      level,
+  const whose = sites ?? children;
+  if (sites && !(effectiveSites(Array.from(sites.sizes)) >= 2 - 1e-9)) {
+    throw new InputError(
+      `${caller} requires sites that count as 2 or more, got ${sites.count}; give subjects in place of clusters, knowing that differences between sites are then left out`,
     );
-  const at = options.at ?? [0.05, 0.25, 0.5, 0.75, 0.95].map((p) => quantile([...magnitude], p));
-  const range = positiveRange(fit.spread, magnitude);
+  }
+  const scaled = scaledQuantiles(fit, whose, sites !== undefined, coverage);
+  const quantiles = scaled.at(level);
+  const errors = conditionalErrors(fit, scaled.values, whose, sites !== undefined);
+  const coefficient = (which: "bias" | "spread", at: 0 | null) =>
+    lineEstimate(fit[which], errors, which, at === null ? [0, 1] : [1, -fit.centre], at, level);
+  const overSites = sites && siteSlope(data, against, sites, level);
+  const at = options.at ?? percentilesOf(magnitude);
+  const range = positiveRange(fit, magnitude);
   const grid = Array.from({ length: 21 }, (_, k) => range[0] + (k / 20) * (range[1] - range[0]));
   return {
     kind: "regression-limits",
     n,
     subjects: children.count,
+    ...(sites ? { sites: sites.count } : {}),
     level,
     coverage,
     against,
-    intercept: coefficient("bias", "intercept"),
-    slope: coefficient("bias", "slope"),
-    spreadIntercept: coefficient("spread", "intercept"),
-    spreadSlope: coefficient("spread", "slope"),
-    quantiles: fit.quantiles,
-    lower: limitLine(fit, 0),
-    upper: limitLine(fit, 1),
+    intercept: coefficient("bias", 0),
+    slope: overSites?.kind === "estimate" ? overSites : coefficient("bias", null),
+    spreadIntercept: coefficient("spread", 0),
+    spreadSlope: coefficient("spread", null),
+    quantiles: scaled.values,
+    lower: limitLine(fit, scaled.values[0]),
+    upper: limitLine(fit, scaled.values[1]),
     range,
     withoutSpread: fit.withoutSpread,
-    points: at.map((x) => conditionalPoint(fit, drawn, x, level)),
-    band: conditionalBand(fit, drawn, grid, level),
-    replicates,
-    seed,
-    notes: [
-      "Right if mean and spread are linear.",
-      ...(children.count < 100
-        ? [`${children.count} children: below 100 the intervals cover too little.`]
-        : []),
-    ],
+    points: at.map((x) => conditionalPoint(fit, errors, quantiles, x, level)),
+    band: conditionalBand(fit, errors, scaled.at, grid, level, children.count),
+    notes: ["Right if mean and spread are linear."],
   };
 }
 
+/** Where limits are shown unless it is said: five percentiles, 5 to 95. */
+function percentilesOf(magnitude: Float64Array): number[] {
+  const sorted = sortNumbers(magnitude.slice()) as never;
+  return [0.05, 0.25, 0.5, 0.75, 0.95].map((p) => quantileSorted(sorted, p));
+}
+
 /** Magnitudes seen, cut where the fitted spread reaches 0. */
-function positiveRange(spread: Line, magnitude: Float64Array): [number, number] {
+function positiveRange({ spreadAtRow }: ConditionalFit, magnitude: Float64Array): [number, number] {
   let [from, to] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (const x of magnitude) {
-    if (!(spread.intercept + spread.slope * x > 0)) continue;
-    from = Math.min(from, x);
-    to = Math.max(to, x);
+  for (let row = 0; row < magnitude.length; row++) {
+    if (!(spreadAtRow[row] > 0)) continue;
+    from = Math.min(from, magnitude[row]);
+    to = Math.max(to, magnitude[row]);
   }
   return [from, to];
 }

@@ -23,7 +23,7 @@ export function regressionLayers(
     });
     const ends =
       name === "bias" || band.kind === "undefined"
-        ? values
+        ? values.filter(({ low, high }) => low !== null && high !== null)
         : band.points.map((point) => ({ x: point.at, low: point[name][0], high: point[name][1] }));
     const last = values.at(-1);
     return {

@@ -207,7 +207,7 @@ export function conditionalTables({ agreement, protocol }: Shown): TableModel[] 
         cells: [at, bias, lower, upper],
       })),
       notes: [
-        "Right if mean and spread are linear in the refraction: linear bias, linear mean absolute residual, percentiles of the residuals over that spread; bootstrap of children.",
+        "Right if mean and spread are linear in the refraction: linear bias, linear mean absolute residual, percentiles of the residuals over that spread. Intervals: order statistics of those residuals and the errors of both lines; each at the level printed with it.",
       ],
     },
   ];

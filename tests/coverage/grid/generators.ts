@@ -10,8 +10,11 @@ export interface Generator {
   readonly eyes: 1 | 2;
   /** Readings and findings are in whole steps, dioptres. */
   readonly step: 0.25 | 0.05 | 0.01;
-  /** "trend": the bias changes with magnitude; "fan": the spread does; "both". */
-  readonly form: "level" | "trend" | "fan" | "both";
+  /**
+   * "trend": the bias changes with magnitude; "fan": the spread does, bent where it would come near 0
+   * (below -1.5 D); "both"; "straight": the bias and the spread change in straight lines.
+   */
+  readonly form: "level" | "trend" | "fan" | "both" | "straight";
   /** Sites of equal size, whose readings are shifted by a normal amount of SD 0.25 D; 0: none. */
   readonly sites: number;
 }
@@ -46,9 +49,11 @@ export function draw(shape: Shape, random: Random): number {
 
 /** Bias and spread at a magnitude. */
 export const biasAt = ({ form }: Generator, magnitude: number): number =>
-  bias + (form === "trend" || form === "both" ? 0.15 * (magnitude - 1) : 0);
-export const spreadAt = ({ form }: Generator, magnitude: number): number =>
-  form === "fan" || form === "both" ? sd * Math.max(0.3, 0.8 + 0.2 * (magnitude - 1)) : sd;
+  bias + (form === "trend" || form === "both" || form === "straight" ? 0.15 * (magnitude - 1) : 0);
+export function spreadAt({ form }: Generator, magnitude: number): number {
+  if (form === "straight") return sd * (1 + 0.1 * (magnitude - 1));
+  return form === "fan" || form === "both" ? sd * Math.max(0.3, 0.8 + 0.2 * (magnitude - 1)) : sd;
+}
 
 /** One error as an eye has it: of two eyes half the variance is shared. */
 export function errorOf({ shape, eyes }: Generator, random: Random): number {

@@ -2,17 +2,13 @@
 // RENEW=1 npx vitest run tests/coverage/grid/grid.test.ts writes them anew.
 import { readFileSync, writeFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { gridCells } from "./grid.js";
+import { cellKey, gridCells } from "./grid.js";
 import { type GridRow, gridClaims, gridTable } from "./table.js";
 
 const { seed, rows } = JSON.parse(
   readFileSync(new URL("./grid.json", import.meta.url), "utf8"),
 ) as { seed: number; rows: GridRow[] };
-const places = new Set(
-  rows.map(({ interval: _, given: __, covered: ___, level: ____, ...cell }) =>
-    JSON.stringify(cell),
-  ),
-);
+const places = new Set(rows.map(cellKey));
 
 function kept(file: URL, wanted: (text: string) => string): void {
   const text = readFileSync(file, "utf8");

@@ -73,28 +73,56 @@ export function gridCells(): GridCell[] {
     ),
   );
   const conditional = shapes.flatMap((shape) =>
-    (["level", "fan", "both"] as const).flatMap((form) =>
+    (["level", "straight", "fan"] as const).flatMap((form) =>
       ([1, 2] as const).flatMap((eyes) =>
-        [100, 200, 500].map(
+        [100, 150, 200, 500, 2000].map(
           (n): GridCell => ({
-            ...plain({ shape, form, eyes, step: 0.05 }, n, 200),
+            ...plain({ shape, form, eyes, step: 0.01 }, n, n >= 2000 ? 400 : 600),
             kind: "conditional",
           }),
         ),
       ),
     ),
   );
+  const conditionalSteps = shapes.flatMap((shape) =>
+    [200, 500].map((n): GridCell => ({ ...plain({ shape }, n, 600), kind: "conditional" })),
+  );
+  const conditionalSites = sites.map(
+    ({ generator, children, by }): GridCell => ({
+      kind: "conditional",
+      generator: { ...generator, step: 0.01 },
+      children,
+      by,
+      samples: 400,
+    }),
+  );
   const repeats = [20, 50, 200, 500].map(
     (n): GridCell => ({ ...plain({}, n, 1000), kind: "repeats" }),
   );
-  return [...main, ...steps, ...forms, ...sites, ...repeats, ...conditional];
+  return [
+    ...main,
+    ...steps,
+    ...forms,
+    ...sites,
+    ...repeats,
+    ...conditional,
+    ...conditionalSteps,
+    ...conditionalSites,
+  ];
+}
+
+/** What tells a cell apart, also in the rows of its results. */
+export function cellKey(cell: GridCell | (GridResult & Pick<GridCell, "kind">)): string {
+  const { kind, children, by, samples } = cell;
+  const { shape, eyes, step, form, sites } = "generator" in cell ? cell.generator : cell;
+  return JSON.stringify({ kind, shape, eyes, step, form, sites, children, by, samples });
 }
 
 /** How often each interval of a cell held its truth. */
 export function runCell(cell: GridCell, seed: number): GridResult[] {
   const { kind, generator, children, by, samples } = cell;
   const tallies = new Map<string, { given: number; held: number; levels: number }>();
-  const add = (interval: string, holds: boolean | null, level: number) => {
+  const add = ({ interval, holds, level }: Measured) => {
     const tally = tallies.get(interval) ?? { given: 0, held: 0, levels: 0 };
     tallies.set(interval, tally);
     if (holds === null) return;
@@ -107,16 +135,14 @@ export function runCell(cell: GridCell, seed: number): GridResult[] {
   for (let sample = 0; sample < samples; sample++) {
     random.restart(seed, sample);
     if (kind === "repeats") {
-      for (const one of measureRepeats(children, seed, sample)) addMeasured(one);
+      measureRepeats(children, seed, sample).forEach(add);
       continue;
     }
     const rows = drawRows(generator, children, random);
     if (kind === "conditional") {
-      for (const { interval, holds } of measureConditional(generator, rows, truth!, sample)) {
-        add(interval, holds, 0.95);
-      }
+      measureConditional(generator, rows, truth!, by).forEach(add);
     } else if (rows.condition.includes(1) && rows.condition.includes(0)) {
-      for (const one of measureAll(rows, truth!, by)) addMeasured(one);
+      measureAll(rows, truth!, by).forEach(add);
     }
   }
   return [...tallies].map(([interval, { given, held, levels }]) => ({
@@ -129,14 +155,6 @@ export function runCell(cell: GridCell, seed: number): GridResult[] {
     covered: given === 0 ? null : rounded(held / given),
     level: given === 0 ? null : rounded(levels / given),
   }));
-
-  function addMeasured({ interval, found, truth: wanted }: Measured): void {
-    const { low = null, high = null } = found;
-    const given = found.kind === "estimate" || found.kind === "one-sided";
-    const holds =
-      (low === null || low <= wanted + 1e-9) && (high === null || wanted <= high + 1e-9);
-    add(interval, given ? holds : null, found.level ?? 0.95);
-  }
 }
 
 const truths = new Map<string, Truth>();

@@ -30,10 +30,25 @@ interface Limits {
   readonly level?: number;
 }
 
+/** Whether one interval held, null where there is none, and the level that is printed with it. */
 export interface Measured {
+  readonly interval: string;
+  readonly holds: boolean | null;
+  readonly level: number;
+}
+
+interface Found {
   readonly interval: string;
   readonly found: Limits & { readonly kind: string };
   readonly truth: number;
+}
+
+/** An end that the data do not reach counts as infinite. */
+function measured({ interval, found, truth }: Found): Measured {
+  const { low = null, high = null, level = 0.95 } = found;
+  const given = found.kind === "estimate" || found.kind === "one-sided";
+  const holds = (low === null || low <= truth + 1e-9) && (high === null || truth <= high + 1e-9);
+  return { interval, holds: given ? holds : null, level };
 }
 
 const z = 1.959963984540054;
@@ -98,22 +113,23 @@ export function truthOf(generator: Generator): Truth {
   };
 }
 
+/** What is named to a function of whose the rows are. */
+function named({ subjects, site }: GridRows, by: "rows" | "subjects" | "clusters") {
+  if (by === "rows") return {};
+  return by === "subjects" ? { subjects } : { clusters: { subject: subjects, site } };
+}
+
 /** Everything that is cheap, on one sample; `by` says what is named to the functions. */
 export function measureAll(
   rows: GridRows,
   truth: Truth,
   by: "rows" | "subjects" | "clusters",
 ): Measured[] {
-  const { test, reference, condition, subjects, site } = rows;
-  const whose =
-    by === "rows"
-      ? {}
-      : by === "subjects"
-        ? { subjects }
-        : { clusters: { subject: subjects, site } };
+  const { test, reference, condition } = rows;
+  const whose = named(rows, by);
   const data = { test, reference, ...whose };
   const limits = limitsOfAgreement(data, { normality: "skip" });
-  const found: Measured[] = [
+  const found: Found[] = [
     { interval: "bias", found: limits.bias, truth: truth.bias },
     { interval: "t-test", found: pairedTTest(data).difference, truth: truth.bias },
     { interval: "limit, normal: lower", found: limits.lower, truth: truth.lowerNormal },
@@ -152,7 +168,7 @@ export function measureAll(
     found: areaUnderCurve({ values: test, condition, ...whose }, { positiveWhen: "high" }),
     truth: truth.area,
   });
-  return found;
+  return found.map(measured);
 }
 
 /** Conditional limits at two magnitudes, and the simultaneous band over its whole range. */
@@ -160,41 +176,34 @@ export function measureConditional(
   generator: Generator,
   rows: GridRows,
   truth: Truth,
-  seed: number,
-): readonly { readonly interval: string; readonly holds: boolean | null }[] {
-  const at = [0, 3];
-  const { test, reference, subjects } = rows;
-  const whose = generator.eyes === 2 ? { subjects } : {};
-  const found = regressionLimits({ test, reference, ...whose }, { at, replicates: 300, seed });
-  const limitAt = (magnitude: number, side: 0 | 1) =>
-    biasAt(generator, magnitude) + spreadAt(generator, magnitude) * truth.quantiles[side];
-  const each = found.points.flatMap((point) =>
-    (["lower", "upper"] as const).map((name, side) => {
-      const one = point[name];
-      const wanted = limitAt(point.at, side as 0 | 1);
-      return {
-        interval: `limit, conditional: ${name}`,
-        holds: one.kind === "undefined" ? null : one.low <= wanted && wanted <= one.high,
-      };
-    }),
+  by: "rows" | "subjects" | "clusters",
+): Measured[] {
+  const { band, points } = regressionLimits(
+    { test: rows.test, reference: rows.reference, ...named(rows, by) },
+    { at: [0, 3] },
   );
-  const { band } = found;
-  return [
-    ...each,
-    {
-      interval: "limits, conditional: simultaneous band",
-      holds:
-        band.kind === "undefined"
-          ? null
-          : band.points.every(
-              ({ at: magnitude, lower, upper }) =>
-                lower[0] <= limitAt(magnitude, 0) &&
-                limitAt(magnitude, 0) <= lower[1] &&
-                upper[0] <= limitAt(magnitude, 1) &&
-                limitAt(magnitude, 1) <= upper[1],
-            ),
-    },
-  ];
+  // With sites, or coarse steps (both of the form "level"), the limits are those of all rows together.
+  const limitAt = (magnitude: number, side: 0 | 1) =>
+    generator.sites > 0 || generator.step === 0.25
+      ? [truth.lowerPercentile, truth.upperPercentile][side]
+      : biasAt(generator, magnitude) + spreadAt(generator, magnitude) * truth.quantiles[side];
+  const each = points.flatMap((point) =>
+    (["lower", "upper"] as const).map((name, side) =>
+      measured({
+        interval: `limit, conditional: ${name}`,
+        found: point[name],
+        truth: limitAt(point.at, side as 0 | 1),
+      }),
+    ),
+  );
+  const interval = "limits, conditional: simultaneous band";
+  if (band.kind === "undefined") return [...each, { interval, holds: null, level: 0.95 }];
+  const within = ([low, high]: readonly [number, number], wanted: number) =>
+    low <= wanted && wanted <= high;
+  const holds = band.points.every(
+    ({ at, lower, upper }) => within(lower, limitAt(at, 0)) && within(upper, limitAt(at, 1)),
+  );
+  return [...each, { interval, holds, level: band.level }];
 }
 
 /** Two readings of one eye of each child, whose SDs differ by a lognormal factor of 0.5. */
@@ -211,9 +220,11 @@ export function measureRepeats(children: number, seed: number, stream: number): 
     }
   }
   const truth = 0.25 * Math.exp(0.25);
-  return (["jackknife", "chi-square"] as const).map((interval) => ({
-    interval: `within-eye SD, ${interval}`,
-    found: repeatability({ values, units }, { interval }).withinSd,
-    truth,
-  }));
+  return (["jackknife", "chi-square"] as const).map((interval) =>
+    measured({
+      interval: `within-eye SD, ${interval}`,
+      found: repeatability({ values, units }, { interval }).withinSd,
+      truth,
+    }),
+  );
 }

@@ -80,8 +80,14 @@ export function gridClaims(rows: readonly GridRow[]): Record<string, string[]> {
         row.by === by &&
         starts.some((start) => row.interval.startsWith(start)),
     );
-  const conditional = (start: string) =>
-    plain.filter((row) => row.kind === "conditional" && row.interval.startsWith(start));
+  const conditional = (start: string, bent: boolean) =>
+    plain.filter(
+      (row) =>
+        row.kind === "conditional" &&
+        row.interval.startsWith(start) &&
+        row.step < 0.25 &&
+        (row.form === "fan") === bent,
+    );
   const repeats = (word: string) =>
     plain.filter((row) => row.interval === `within-eye SD, ${word}`);
   const agreement = ["bias", "limit, percentile", "share"];
@@ -96,8 +102,18 @@ export function gridClaims(rows: readonly GridRow[]): Record<string, string[]> {
       claim("limits if normal, on 1.5 % gross errors", normal("gross")),
       claim("share within 0.50 D", of("share")),
       claim("slope on the mean", of("slope")),
-      claim("conditional limits at 0 and 3 D, from 100 children on", conditional("limit, ")),
-      claim("their simultaneous band", conditional("limits, ")),
+      claim("conditional limits at 0 and 3 D, from 100 children on", conditional("limit, ", false)),
+      claim("their simultaneous band", conditional("limits, ", false)),
+      claim(
+        "both in steps of 0.25 D, against the percentiles of all such rows",
+        plain.filter((row) => row.kind === "conditional" && row.step === 0.25),
+      ),
+      claim("conditional limits where the spread is bent (fan)", conditional("limit, ", true)),
+      claim("their simultaneous band there", conditional("limits, ", true)),
+      claim(
+        "conditional limits with sites, by site",
+        sites("clusters", ["limit, conditional", "limits, conditional"]),
+      ),
       claim("within-eye SD by jackknife, children of different SD", repeats("jackknife")),
       claim("the same by chi-square", repeats("chi-square")),
       claim("bias, percentile limits and share with sites, by site", sites("clusters", agreement)),
