@@ -14,11 +14,8 @@ export {
   type IntraclassForm,
   intraclassCorrelation,
 } from "./intraclassCorrelation.js";
-export type {
-  ConditionalBand,
-  ConditionalPoint,
-  Line,
-} from "./limits/conditionalLimits.js";
+export type { Line } from "./limits/conditionalFit.js";
+export type { ConditionalBand, ConditionalPoint } from "./limits/conditionalLimits.js";
 export { examinationWeights } from "./limits/examinationWeights.js";
 export { type LimitFactors, singleLimitFactors } from "./limits/limitFactors.js";
 export type { LimitEstimates } from "./limits/limitIntervals.js";

@@ -82,7 +82,10 @@ export function differenceAgainstMeanFigure(
     { name: "bias", estimate: agreement.bias, dash: "solid", colour: "first" },
     { name: "lower limit", estimate: leading.lower, dash: "long", colour: "second" },
   ] as const;
-  const ends = pairs?.kind === "coarse-pairs" ? endsOf(pairs, [...lines, ...levels(beside)]) : null;
+  const ends =
+    pairs?.kind === "coarse-pairs"
+      ? endsOf(pairs, [...lines, ...levels(beside), ...limitsOf(regression)])
+      : null;
   const shown = ends === null ? pairs : toTheEnds(pairs, ends);
   const y = {
     type: "quantitative",
@@ -227,6 +230,12 @@ function countsBeyond({ outside }: LimitsShown, row: string, audience: Audience)
         : coarsen(count).words;
   return `Beyond bias ± SDs: ${words(outside.below)} ${row}s below, ${words(outside.above)} above.`;
 }
+
+const limitsOf = (regression: RegressionLimits | undefined) =>
+  (regression?.points ?? []).flatMap(({ lower, upper }) => [
+    { estimate: lower },
+    { estimate: upper },
+  ]);
 
 function bandsOf(
   regression: RegressionLimits | undefined,

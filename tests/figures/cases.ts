@@ -76,7 +76,7 @@ export const limits: figures.LimitsShown = {
   lower: estimate(-1.018, -1.083, -0.962, "exact"),
   upper: estimate(0.51, 0.454, 0.575, "exact"),
 };
-const regression = {
+export const regression = {
   kind: "regression-limits",
   n: 300,
   subjects: 300,

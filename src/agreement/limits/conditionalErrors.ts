@@ -1,6 +1,6 @@
 import { effectiveSites } from "../../inference/index.js";
 import type { Clusters } from "../../rows/index.js";
-import type { ConditionalFit } from "./conditionalLimits.js";
+import type { ConditionalFit } from "./conditionalFit.js";
 
 /** How sure the parts of conditional limits are: all by what each child (or site) adds to them. */
 export interface ConditionalErrors {

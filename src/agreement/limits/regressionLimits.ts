@@ -3,15 +3,12 @@ import { effectiveSites, requireLevel, sortNumbers } from "../../inference/index
 import { type Estimate, InputError, type Undefined } from "../../results/index.js";
 import { childrenOf, requirePairs, sitesOf } from "../../rows/index.js";
 import { conditionalErrors } from "./conditionalErrors.js";
+import { type ConditionalFit, conditionalFit, type Line, limitLine } from "./conditionalFit.js";
 import {
   type ConditionalBand,
-  type ConditionalFit,
   type ConditionalPoint,
   conditionalBand,
-  conditionalFit,
   conditionalPoint,
-  type Line,
-  limitLine,
   lineEstimate,
   scaledQuantiles,
 } from "./conditionalLimits.js";

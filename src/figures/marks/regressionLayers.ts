@@ -9,11 +9,15 @@ const lines = [
   { name: "lower", words: "lower limit", dash: "long", colour: "second" },
 ] as const;
 
-/** Bias and limits as lines of the magnitude; the limits with the band that holds over all of it. */
+/**
+ * Bias and limits as lines of the magnitude; the limits with the band that holds over all of it. Cells
+ * end before the outermost eyes do, and what reaches beyond them is cut: it would squeeze the plane.
+ */
 export function regressionLayers(
   { points, band }: RegressionLimits,
   { x, y, onCells }: { readonly x: Part; readonly y: Part; readonly onCells: boolean },
 ): { readonly behind: readonly Part[]; readonly above: readonly Part[] } {
+  const cut = onCells ? { clip: true } : {};
   const parts = lines.map(({ name, words, dash, colour }) => {
     const values = points.flatMap((point) => {
       const estimate = point[name];
@@ -29,7 +33,7 @@ export function regressionLayers(
     return {
       band: {
         data: { values: ends },
-        mark: { type: "area", color: colours[`${colour}Band`], opacity: 0.75 },
+        mark: { type: "area", color: colours[`${colour}Band`], opacity: 0.75, ...cut },
         encoding: { x: { field: "x", ...x }, y: { field: "low", ...y }, y2: { field: "high" } },
       },
       lines: [
@@ -37,7 +41,7 @@ export function regressionLayers(
         lineMark(dash, colours[colour], sizes.line),
       ].map((mark) => ({
         data: { values },
-        mark,
+        mark: { ...mark, ...cut },
         encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
       })),
       label: {
