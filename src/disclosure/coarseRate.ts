@@ -46,6 +46,18 @@ export function coarseRate(
   } as CoarseRate;
 }
 
+/** What is left of the whole: the share of those who are not counted. */
+export function restOf(rate: CoarseRate): CoarseRate {
+  const { from, to, low, high } = rate;
+  return {
+    ...rate,
+    from: 1 - to,
+    to: 1 - from,
+    low: high === null ? null : 1 - high,
+    high: low === null ? null : 1 - low,
+  };
+}
+
 /** Moves one count at a time to the better end of its range until none moves. */
 function extreme(
   cells: readonly CoarseCount[],

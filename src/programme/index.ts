@@ -1,4 +1,11 @@
 export {
+  type CoarseFigures,
+  type CoarseProgrammeMeasure,
+  type CoarseShare,
+  coarseMeasures,
+  programmeFigures,
+} from "./coarseMeasures.js";
+export {
   type ComparedMeasure,
   compareProgrammes,
   type ProgrammeComparison,
@@ -12,7 +19,16 @@ export {
 } from "./describeProgramme.js";
 export { type FunnelLimits, type FunnelPoint, funnelLimits } from "./funnelLimits.js";
 export type { ProgrammeColumns } from "./programmeColumns.js";
-export type { ProgrammeMeasure, ProgrammeMeasureId } from "./programmeMeasures.js";
+export {
+  correctedFigures,
+  type ProgrammeMeasure,
+  type ProgrammeMeasureId,
+} from "./programmeMeasures.js";
 export { programmeTables } from "./programmeTables.js";
 export { shownMeasures } from "./shownMeasures.js";
-export type { CountingOptions, StepCounts } from "./stepCounts.js";
+export {
+  type CountingOptions,
+  type CountsByDecision,
+  countsByDecision,
+  type StepCounts,
+} from "./stepCounts.js";

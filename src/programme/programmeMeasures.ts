@@ -22,8 +22,8 @@ export interface ProgrammeMeasure {
 /** Short stable name of a figure of a programme. */
 export type ProgrammeMeasureId =
   | (typeof shares)[number]["id"]
-  | "examsPerCase"
-  | "daysToExam"
+  | keyof typeof otherFigures
+  | typeof examinedOfReferred.id
   | (typeof correctedFigures)[number]["id"];
 
 type Count = keyof StepCounts;
@@ -36,7 +36,7 @@ interface ShareFigure {
 }
 
 /** Shares of counts, in the order in which a programme passes through them. */
-const shares = [
+export const shares = [
   { id: "screened", words: "Screened, of the eligible", counted: "screened", of: "eligible" },
   { id: "rescreened", words: "Screened again", counted: "rescreened", of: "screened" },
   {
@@ -87,8 +87,25 @@ const shares = [
   },
 ] as const satisfies readonly ShareFigure[];
 
+/** Figures that are no share of counts. */
+export const otherFigures = {
+  daysToExam: { id: "daysToExam", words: "Days from screening to exam, median", unit: "days" },
+  examsPerCase: {
+    id: "examsPerCase",
+    words: "Exams of the referred per case found",
+    unit: "number",
+  },
+} as const;
+
+/** For the public, where who came cannot be told from whose exam gave an answer. */
+export const examinedOfReferred = {
+  id: "examined",
+  words: "With an exam that decides, of the referred, asked or not",
+  unit: "share",
+} as const;
+
 /** Figures that the examined give for everybody, standing for the unexamined. */
-const correctedFigures = [
+export const correctedFigures = [
   {
     id: "correctedYield",
     words: "Cases per 1,000 screened, if every referral were examined",
@@ -151,18 +168,14 @@ export function programmeMeasures(
   return [
     ...measures.slice(0, place),
     {
-      id: "daysToExam",
-      words: "Days from screening to exam, median",
-      unit: "days",
+      ...otherFigures.daysToExam,
       counted: null,
       of: counts.daysKnown,
       estimate: days,
     },
     ...measures.slice(place, -1),
     {
-      id: "examsPerCase",
-      words: "Exams of the referred per case found",
-      unit: "number",
+      ...otherFigures.examsPerCase,
       counted: counts.examined,
       of: counts.found,
       estimate: referredPerCase,

@@ -1,5 +1,5 @@
 import type { UndecidablePolicy } from "../rows/index.js";
-import type { ProgrammeColumns } from "./programmeColumns.js";
+import { type ProgrammeColumns, requireProgrammeColumns } from "./programmeColumns.js";
 
 /** Children at each step of a programme. Null: no file records it. */
 export interface StepCounts {
@@ -26,6 +26,8 @@ export interface StepCounts {
   /** Exams that say whether the condition is there, of the referred and of all others. */
   readonly examined: number;
   readonly found: number;
+  /** Of the examined and referred: not asked, or not recorded to have come. */
+  readonly examinedUnasked: number;
   readonly examinedOthers: number;
   readonly foundOthers: number;
   /** Examined children who came after a referral, with both days known; of these within the time stated. */
@@ -50,6 +52,30 @@ export interface CountingOptions {
 /** Whether a decision counts as a referral. */
 export const isReferral = (decision: string, undecidable: UndecidablePolicy): boolean =>
   decision === "refer" || (decision === "unable" && undecidable === "refer");
+
+/** Counts by what the programme decided; the unable count as referred. */
+export type CountsByDecision = { readonly [decision in "refer" | "pass" | "unable"]: StepCounts };
+
+/**
+ * The counts of the children whom the programme referred, passed and was unable to read, each by itself.
+ *
+ * @param options `withinDays`: the time promised for an exam
+ * @throws InputError when columns differ in length, or a word is unknown
+ */
+export function countsByDecision(
+  columns: ProgrammeColumns,
+  { withinDays }: Pick<CountingOptions, "withinDays"> = {},
+): CountsByDecision {
+  const n = requireProgrammeColumns("countsByDecision", columns);
+  const rows = Array.from({ length: n }, (_, row) => row);
+  const of = (decision: string) =>
+    stepCounts(
+      columns,
+      rows.filter((row) => columns.decision[row] === decision),
+      { undecidable: "refer", withinDays },
+    );
+  return { refer: of("refer"), pass: of("pass"), unable: of("unable") };
+}
 
 /** Counts the children of some rows. */
 export function stepCounts(
@@ -85,6 +111,7 @@ export function stepCounts(
     cameUnasked: count((row) => !invited(row) && came(row)),
     examined: count((row) => referred(row) && known(row)),
     found: count((row) => referred(row) && condition[row] === true),
+    examinedUnasked: count((row) => referred(row) && known(row) && !(invited(row) && came(row))),
     examinedOthers: count((row) => !referred(row) && known(row)),
     foundOthers: count((row) => !referred(row) && condition[row] === true),
     daysKnown: daysToExam === undefined ? null : days.length,

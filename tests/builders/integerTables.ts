@@ -25,15 +25,18 @@ function search(
   for (let moved = true; moved; ) {
     moved = false;
     for (const sum of sums) {
+      // what all terms leave, and then what the other terms leave for each
+      let [allLeast, allMost] = [0, 0];
+      for (const [name, by] of sum) {
+        const [low, high] = ranges.get(name)!;
+        allLeast += Math.min(by * low!, by * high!);
+        allMost += Math.max(by * low!, by * high!);
+      }
       for (const [name, times] of sum) {
-        // what the other terms leave for this one
-        let [least, most] = [0, 0];
-        for (const [other, by] of sum) {
-          if (other === name) continue;
-          const [low, high] = ranges.get(other)!;
-          least += Math.min(by * low!, by * high!);
-          most += Math.max(by * low!, by * high!);
-        }
+        const own = ranges.get(name)!;
+        const before = [Math.min(times * own[0]!, times * own[1]!)];
+        before.push(Math.max(times * own[0]!, times * own[1]!));
+        const [least, most] = [allLeast - before[0]!, allMost - before[1]!];
         const range = ranges.get(name)!;
         const ends = [-most / times, -least / times].sort((one, two) => one - two);
         const low = Math.max(range[0]!, Math.ceil(ends[0]!));
@@ -41,6 +44,8 @@ function search(
         if (low > high) return false;
         if (low !== range[0] || high !== range[1]) {
           ranges.set(name, [low, high]);
+          allLeast = least + Math.min(times * low, times * high);
+          allMost = most + Math.max(times * low, times * high);
           moved = true;
         }
       }

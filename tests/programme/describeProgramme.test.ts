@@ -75,6 +75,7 @@ describe("by hand", () => {
       cameUnasked: 1,
       examined: 3,
       found: 2,
+      examinedUnasked: 0,
       examinedOthers: 3,
       foundOthers: 1,
       daysKnown: 4,

@@ -1,6 +1,7 @@
 import { mkdtemp, readdir, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { parse as parseCsv } from "csv-parse/sync";
 import Zip from "jszip";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { defineProtocol } from "../../src/protocol/index.js";
@@ -25,7 +26,7 @@ async function textsOf(report: string): Promise<[path: string, text: string][]> 
   const texts: [string, string][] = [];
   for (const path of paths) {
     const bytes = await readFile(path);
-    if (path.endsWith(".docx")) {
+    if (/\.(docx|xlsx)$/.test(path)) {
       for (const part of Object.values((await Zip.loadAsync(bytes)).files)) {
         if (/\.(xml|rels)$/.test(part.name)) {
           texts.push([`${path}/${part.name}`, withoutFixedDate(await part.async("string"))]);
@@ -101,17 +102,35 @@ describe.each(studies)("the public report of the %s study", (name, file, column)
 });
 
 describe("the public report of the demo programme", () => {
-  it("has coarse counts alone, and no section on the programme", async () => {
+  it("has coarse counts alone, its programme's too, in the page, the tables and the workbook", async () => {
     const report = await readFile(join(folder, "demo", "report.md"), "utf8");
     const counts = [...report.matchAll(/^\| (?:Referred|Passed|All)[^|]*\|(.*)\|$/gm)].map(
       ([, cells]) => cells!.split("|").map((cell) => cell.trim()),
     );
     expect(counts.length).toBeGreaterThan(2);
-    for (const cell of counts.flat()) {
-      expect(cell).toMatch(/^(fewer than 11|[\d,]*[05]|[\d,]+ to [\d,]+)$/);
+    const printed = /^(fewer than 11|[\d,]*[05]|[\d,]+ to [\d,]+|)$/;
+    const rate = /^(\d+( to \d+)?( %)? \(\d+( to \d+)?\)|not estimated|)$/;
+    for (const row of counts) {
+      // a row of the programme's figures ends with its rate
+      const isRate = rate.test(row.at(-1)!);
+      for (const cell of isRate ? row.slice(0, -1) : row) expect(cell).toMatch(printed);
     }
-    // its figures share children with the tables
-    expect(report).not.toContain("The programme in figures");
+    const files = await readdir(join(folder, "demo", "tables"));
+    const own = files.filter((name) => name.startsWith("the-programme-in-figures"));
+    expect(own.length).toBe(3);
+    expect(files).toContain("programme.xlsx");
+    for (const name of own) {
+      const text = await readFile(join(folder, "demo", "tables", name), "utf8");
+      const lines: string[][] = parseCsv(text);
+      expect(lines.filter(([first]) => first === "Referred").length).toBe(1);
+      for (const [, children, of, range] of lines.slice(1)) {
+        expect(children).toMatch(printed);
+        expect(of).toMatch(printed);
+        expect(range).toMatch(rate);
+      }
+    }
+    // a departure now and then, against the rule that the protocol declares
+    expect(report).toContain("| Decisions that depart from the declared rule |");
     // partial verification: corrected, never naive
     const corrected = results.demo!.conditions[0]!.verification?.corrected;
     expect(corrected?.sensitivity.kind).toBe("estimate");

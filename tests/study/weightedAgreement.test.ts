@@ -12,7 +12,7 @@ import { createRandom } from "../../src/inference/index.js";
 import { defineProtocol, type Protocol } from "../../src/protocol/index.js";
 import { weightedAgreement } from "../../src/study/run/weightedAgreement.js";
 
-const json = JSON.parse(await readFile("data/demo/protocol.json", "utf8"));
+const { programme: _, ...json } = JSON.parse(await readFile("data/demo/protocol.json", "utf8"));
 const limit = { quantity: "M", relation: ">=", limit: 1 };
 const protocolWith = (more: object): Protocol =>
   defineProtocol({

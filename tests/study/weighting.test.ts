@@ -5,7 +5,7 @@ import { defineProtocol } from "../../src/protocol/index.js";
 import { type VariableRows, weightedArea, weightedRows } from "../../src/study/run/weighting.js";
 import { areaUnderCurve } from "../../src/thresholds/index.js";
 
-const json = JSON.parse(await readFile("data/demo/protocol.json", "utf8"));
+const { programme: _, ...json } = JSON.parse(await readFile("data/demo/protocol.json", "utf8"));
 const protocol = defineProtocol({ ...json, replicates: 200 });
 
 type Row = [

@@ -92,7 +92,10 @@ export function coarseTable(cells: readonly CoarseCell[]): CoarseTable {
 /** Draws of a corrected interval: the limits are printed in whole percent. */
 const draws = 300;
 
-type Design = Pick<Protocol, "level" | "seed" | "sampling" | "verification" | "clusters">;
+type Design = Pick<
+  Protocol,
+  "level" | "seed" | "sampling" | "verification" | "verificationStrata" | "clusters"
+>;
 
 /** Rates over the ranges of the cells, by the functions that make them of exact counts. */
 export function coarseRates(
@@ -126,13 +129,15 @@ export function coarseRates(
 
 function ratesOf(
   cells: readonly CoarseCell[],
-  { sampling, verification, clusters }: Design,
+  { sampling, verification, verificationStrata, clusters }: Design,
   sumsAt: (counts: readonly number[]) => RateSums,
   limitsAt: (measure: CoarseMeasure, counts: readonly number[]) => RateLimits,
 ): CoarseRates {
   const ofSides: readonly CoarseMeasure[] = ["sensitivity", "specificity"];
   const ofReferred: readonly CoarseMeasure[] = ["positivePredictiveValue", "found"];
   const isGiven = (measure: CoarseMeasure) =>
+    // who stands for whom goes by strata, whose cells are not for the public
+    (verification === "complete" || verificationStrata === undefined) &&
     (sampling === "cohort" || ofSides.includes(measure)) &&
     (verification !== "none" || ofReferred.includes(measure)) &&
     (verification !== "complete" || measure !== "found");

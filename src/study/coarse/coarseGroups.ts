@@ -1,6 +1,7 @@
 import { type CoarseCount, coarsen, isHidden, type SmallCounts } from "../../disclosure/index.js";
 import { homogeneity } from "../../inference/index.js";
 import type { Protocol } from "../../protocol/index.js";
+import { sum } from "../../rows/index.js";
 import type { ConditionCell } from "../run/studyCells.js";
 import type { ConditionResult } from "../run/studyResult.js";
 import {
@@ -24,7 +25,7 @@ export interface CoarseGroups {
     /** All of its examined rows. */
     readonly size: CoarseCount;
     readonly cells: { readonly [cell in TableCellName]: CoarseCount | null };
-    /** Null where a cell behind it is withheld, or who was examined had to be corrected for. */
+    /** Null where a cell behind it is withheld. */
     readonly sensitivity: CoarseRates["sensitivity"];
     readonly specificity: CoarseRates["specificity"];
   }[];
@@ -37,87 +38,122 @@ export interface CoarseGroups {
 
 type Grouping = ConditionResult["subgroups"][number];
 
-interface Group {
+/** A group with its children by the classes that are shown of groups. */
+export interface Group {
   readonly group: string;
   readonly cells: readonly CoarseCell[];
+  /** All whom the programme decided so, made coarse as one number. */
+  readonly totalOf: (recorded: ConditionCell["recorded"]) => CoarseCount;
 }
 
 const otherSites = "all other sites";
 
-/** The examined of each group by their cell of the 2x2 table; sites with small counts alone are one. */
-export function groupCells({ by, cells }: Grouping, rule: SmallCounts): readonly Group[] {
-  const eyes = [...new Set(cells.flatMap(({ cells: own }) => own.map((cell) => cell.eyes)))];
+/**
+ * The children of each group by their cell of the 2x2 table, or, where passes were examined in part, by
+ * what the programme decided and how the exam ended, the decision standing as what is studied; sites with
+ * small counts alone are one.
+ */
+export function groupCells(
+  { by, cells }: Grouping,
+  { undecidable }: Pick<Protocol, "undecidable">,
+  rule: SmallCounts,
+): readonly Group[] {
+  const places = new Map<string, Omit<CoarseCell, "count">>();
+  const placeOf = (cell: ConditionCell): Omit<CoarseCell, "count"> => {
+    const { recorded, state, eyes } = cell;
+    return { recorded, state, eyes, studied: sideOf(cell, undecidable) };
+  };
+  const keyOf = (cell: ConditionCell) => JSON.stringify(placeOf(cell));
+  for (const { cells: own } of cells) {
+    for (const cell of own) places.set(keyOf(cell), placeOf(cell));
+  }
   const pooled = (list: readonly ConditionCell[]): readonly CoarseCell[] =>
-    tableCells.flatMap((name) =>
-      eyes.map((count): CoarseCell => {
-        const own = list.filter((cell) => tableCellOf(cell) === name && cell.eyes === count);
-        const children = own.reduce((sum, cell) => sum + cell.children, 0);
-        const has = name === "truePositive" || name === "falseNegative";
-        const referred = name === "truePositive" || name === "falsePositive";
-        return {
-          recorded: null,
-          studied: referred ? "refer" : "pass",
-          state: has ? "with" : "without",
-          eyes: count,
-          count: coarsen(children, rule),
-        };
-      }),
-    );
-  const groups = cells.map(({ group, cells: own }) => ({ group, exact: own, cells: pooled(own) }));
-  if (by === "age") return groups;
-  const isSmall = (one: Group) => one.cells.every(({ count }) => isHidden(count));
+    [...places].map(([key, place]) => ({
+      ...place,
+      count: coarsen(childrenOf(list.filter((cell) => keyOf(cell) === key)), rule),
+    }));
+  const groupOf = (group: string, own: readonly ConditionCell[]): Group => ({
+    group,
+    cells: pooled(own),
+    totalOf: (recorded) =>
+      coarsen(childrenOf(own.filter((cell) => cell.recorded === recorded)), rule),
+  });
+  const groups = cells.map(({ group, cells: own }) => ({ own, made: groupOf(group, own) }));
+  if (by === "age") return groups.map(({ made }) => made);
+  const isSmall = ({ made }: (typeof groups)[number]) =>
+    made.cells.every(({ count }) => isHidden(count));
   return [
-    ...groups.filter((one) => !isSmall(one)),
-    { group: otherSites, cells: pooled(groups.filter(isSmall).flatMap(({ exact }) => exact)) },
+    ...groups.filter((one) => !isSmall(one)).map(({ made }) => made),
+    groupOf(
+      otherSites,
+      groups.filter(isSmall).flatMap(({ own }) => own),
+    ),
   ];
 }
 
-/** Groups make up a cell of the whole table. */
+const childrenOf = (list: readonly ConditionCell[]) => sum(list.map(({ children }) => children));
+
+/** What the programme's decision is as a referral; what is studied where it is not known. */
+export function sideOf(
+  { recorded, studied }: Pick<ConditionCell, "recorded" | "studied">,
+  undecidable: Protocol["undecidable"],
+): ConditionCell["studied"] {
+  if (recorded === null) return studied;
+  return recorded === "refer" || (recorded === "unable" && undecidable !== "pass")
+    ? "refer"
+    : "pass";
+}
+
+/** Groups make up a count of the whole. */
 export function groupsLedger(
-  condition: ConditionResult,
+  whole: string,
   groups: readonly Group[],
-  name: TableCellName,
+  isOf: (cell: CoarseCell) => boolean,
   grouping: number,
 ): Ledger {
   return sumLedger(
-    tableName(condition, name),
+    whole,
     groups.flatMap(({ group, cells }) =>
-      cells
-        .filter((cell) => tableCellOf(cell) === name)
-        .map(({ count, eyes }) => ({
-          name: `${grouping} ${group} ${name} ${eyes}`,
-          count,
-          times: eyes,
-        })),
+      cells.filter(isOf).map(({ count, eyes }) => ({
+        name: `${grouping} ${group} ${whole} ${eyes}`,
+        count,
+        times: eyes,
+      })),
     ),
   );
 }
 
-/** The groups with their rates, without the cells that are withheld. */
+/** The groups of a study in which everybody was examined; `add` says whether one more table may be shown. */
 export function coarseGroups(
-  { by, role }: Grouping,
-  groups: readonly Group[],
-  withheld: readonly TableCellName[],
+  condition: ConditionResult,
+  at: number,
   protocol: Pick<Protocol, "level" | "seed" | "sampling" | "verification" | "clusters">,
+  groups: readonly Group[],
+  add: (ledger: Ledger) => boolean,
 ): CoarseGroups {
+  const { by, role } = condition.subgroups[at]!;
+  const complete = protocol.verification === "complete";
+  const withheld = tableCells.filter(
+    (name) =>
+      !complete ||
+      !add(
+        groupsLedger(tableName(condition, name), groups, (cell) => tableCellOf(cell) === name, at),
+      ),
+  );
   const isShown = (...names: readonly TableCellName[]) =>
-    protocol.verification === "complete" && !names.some((name) => withheld.includes(name));
+    !names.some((name) => withheld.includes(name));
   const made = groups.map(({ group, cells }) => {
-    const rates = coarseRates(
-      cells,
-      { knownStand: false },
-      { ...protocol, verification: "complete" },
-    );
+    const rates = complete ? coarseRates(cells, { knownStand: false }, protocol) : null;
     const of = (name: TableCellName) => cells.filter((cell) => tableCellOf(cell) === name);
     return {
       group,
-      size: rowsIn(cells),
+      size: rowsIn(cells.filter((cell) => tableCellOf(cell) !== null)),
       own: of,
       cells: Object.fromEntries(
-        tableCells.map((name) => [name, withheld.includes(name) ? null : rowsIn(of(name))]),
+        tableCells.map((name) => [name, isShown(name) ? rowsIn(of(name)) : null]),
       ) as CoarseGroups["groups"][number]["cells"],
-      sensitivity: isShown("truePositive", "falseNegative") ? rates.sensitivity : null,
-      specificity: isShown("trueNegative", "falsePositive") ? rates.specificity : null,
+      sensitivity: isShown("truePositive", "falseNegative") ? (rates?.sensitivity ?? null) : null,
+      specificity: isShown("trueNegative", "falsePositive") ? (rates?.specificity ?? null) : null,
     };
   });
   const p = (right: TableCellName, wrong: TableCellName): number | null => {

@@ -11,11 +11,11 @@ import {
   coarseTable,
   rowsIn,
   tableCellOf,
-  tableCells,
 } from "./coarseCondition.js";
 import { type CoarseCurve, coarseCurve } from "./coarseCurve.js";
 import { type CoarseFlow, coarseFlow } from "./coarseFlow.js";
-import { type CoarseGroups, coarseGroups, groupCells, groupsLedger } from "./coarseGroups.js";
+import { type CoarseGroups, coarseGroups, groupCells } from "./coarseGroups.js";
+import { type CoarseProgramme, coarseProgramme } from "./coarseProgramme.js";
 import { isSafe, joined, type Ledger } from "./ledger.js";
 import {
   cellsLedger,
@@ -78,6 +78,8 @@ export interface CoarseStudy {
   readonly agreement: readonly PublicAgreement[];
   readonly astigmatism: PublicAstigmatism | null;
   readonly conditions: readonly CoarseCondition[];
+  /** Of the first condition; null where nothing says that there was a programme. */
+  readonly programme: CoarseProgramme | null;
   readonly caution: string;
   /** How intervals of shares were made, and where the programme's decision is known from. */
   readonly methods: {
@@ -101,13 +103,26 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
   const whole = wholeLedgers(first!, made, rule);
   const flow = whole.every((ledger) => isSafe(ledger, rule.fewerThan)) ? made : null;
   const shown = shownTogether(flow === null ? [cellsLedger(first!)] : whole, rule);
-  const groups = first!.condition.subgroups.map((grouping, at) => {
-    const cells = groupCells(grouping, rule);
-    const withheld = tableCells.filter(
-      (name) => !shown.add(groupsLedger(first!.condition, cells, name, at)),
-    );
-    return coarseGroups(grouping, cells, withheld, protocol);
-  });
+  const groupings = first!.condition.subgroups.map((grouping) => ({
+    by: grouping.by,
+    groups: groupCells(grouping, protocol, rule),
+  }));
+  const groups = groupings.map((grouping, at) =>
+    coarseGroups(first!.condition, at, protocol, grouping.groups, shown.add),
+  );
+  const described = result.programme?.[0];
+  const programme =
+    described === undefined
+      ? null
+      : coarseProgramme({
+          first: first!,
+          programme: described,
+          groupings,
+          flow,
+          protocol: result.protocol,
+          rule,
+          add: shown.add,
+        });
   const countsOf = (place: Placed, own: readonly CoarseGroups[]): CoarseCounts => {
     const { condition, cells } = place;
     const curve = coarseCurve(condition, result.protocol, rule);
@@ -141,6 +156,7 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
     rule,
     flow,
     agreement: result.agreement.map((one) => publicAgreement(one, groups, rule)),
+    programme,
     astigmatism: result.astigmatism && publicAstigmatism(result.astigmatism, rule),
     conditions,
     caution: result.caution,

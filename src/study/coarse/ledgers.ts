@@ -24,35 +24,68 @@ const cellName = ({ id }: ConditionResult, at: number) => `${id} cell ${at}`;
 export const tableName = ({ id }: Pick<ConditionResult, "id">, name: TableCellName) =>
   `${id} ${name}`;
 
-/** The cells of a condition, summed to those of its 2x2 table and the unexamined, and to its rows. */
+/** All whom the programme decided so. */
+export const decisionName = ({ id }: Pick<ConditionResult, "id">, decision: string) =>
+  `${id} ${decision}`;
+
+/** Of these, the ones whose exam ended so. */
+export const stateName = (
+  { id }: Pick<ConditionResult, "id">,
+  { recorded, state }: Pick<CoarseCell, "recorded" | "state">,
+) => `${id} ${recorded} ${state}`;
+
+/**
+ * The cells of a condition, summed to its rows: by way of its 2x2 table where everybody was examined, else
+ * by what the programme decided and how the exam ended, so that other tables can join there.
+ */
 export function cellsLedger({ condition, cells }: Placed): Ledger {
   const parts = cells.map((cell, at) => ({
     name: cellName(condition, at),
     count: cell.count,
     times: cell.eyes,
-    of: tableCellOf(cell),
+    cell,
   }));
-  const rest = parts.filter(({ of }) => of === null);
+  const partOf = (names: Iterable<string>) => [...new Set(names)].map((name) => ({ name }));
+  const makesUp = (whole: string, names: Iterable<string>): Ledger => ({
+    ...noLedger,
+    equations: [{ whole, parts: partOf(names) }],
+  });
+  const rows = `${condition.id} rows`;
+  if (cells.every(({ recorded }) => recorded === null)) {
+    return joined(
+      ...tableCells.map((name) =>
+        sumLedger(
+          tableName(condition, name),
+          parts.filter(({ cell }) => tableCellOf(cell) === name),
+        ),
+      ),
+      makesUp(
+        rows,
+        tableCells.map((name) => tableName(condition, name)),
+      ),
+    );
+  }
+  const states = partOf(cells.map((cell) => stateName(condition, cell)));
+  const decisions = [...new Set(cells.map(({ recorded }) => String(recorded)))];
   return joined(
-    ...tableCells.map((name) =>
+    ...states.map(({ name }) =>
       sumLedger(
-        tableName(condition, name),
-        parts.filter(({ of }) => of === name),
+        name,
+        parts.filter(({ cell }) => stateName(condition, cell) === name),
       ),
     ),
-    sumLedger(`${condition.id} unexamined`, rest),
-    {
-      ...noLedger,
-      equations: [
-        {
-          whole: `${condition.id} rows`,
-          parts: [
-            ...tableCells.map((name) => ({ name: tableName(condition, name) })),
-            { name: `${condition.id} unexamined` },
-          ],
-        },
-      ],
-    },
+    ...decisions.map((decision) =>
+      makesUp(
+        decisionName(condition, decision),
+        cells
+          .filter(({ recorded }) => recorded === decision)
+          .map((cell) => stateName(condition, cell)),
+      ),
+    ),
+    makesUp(
+      rows,
+      decisions.map((decision) => decisionName(condition, decision)),
+    ),
   );
 }
 

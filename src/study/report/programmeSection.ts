@@ -8,7 +8,8 @@ import {
 import type { ConditionProgramme, StudyResult } from "../run/studyResult.js";
 import type { ReportBlock, ReportSection } from "./report.js";
 
-const sources = {
+/** Where the programme's decision is known from. */
+export const decisionSources = {
   recorded: "What the programme decided of each child is recorded.",
   computed:
     "What the programme decided is not recorded; it was computed by the rule that the protocol declares for it.",
@@ -36,7 +37,7 @@ function blocksOf(
   { title, source, filled, description }: ConditionProgramme,
   audience: StudyResult["protocol"]["audience"],
 ): ReportBlock[] {
-  const words = `${title}. ${sources[source]}${filled === 0 ? "" : " Where the record is empty, the rule stands in."}`;
+  const words = `${title}. ${decisionSources[source]}${filled === 0 ? "" : " Where the record is empty, the rule stands in."}`;
   return [
     { kind: "paragraph", text: words },
     ...programmeTables(description, { audience, title: `The programme in figures: ${title}` }),

@@ -10,12 +10,14 @@ import { countsTable } from "./conditionTables.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { limitsInWords } from "./limitsInWords.js";
 import { methodsText } from "./methodsText.js";
+import { decisionSources } from "./programmeSection.js";
 import { publicFigures } from "./publicFigures.js";
 import {
   coarseAccuracyTable,
   coarseCounts,
   coarseFlowTable,
   coarseGroupsTable,
+  coarseProgrammeTables,
   coarseStopsTable,
 } from "./publicTables.js";
 import { waysOfCounting } from "./reconciliation.js";
@@ -46,6 +48,7 @@ export function publicReport(study: CoarseStudy): Report {
         paragraph(`In brackets: ${percent(protocol.level)} intervals.`),
       ],
     },
+    ...programmeBlocks(study),
     {
       id: "participants",
       title: "Who was studied",
@@ -124,6 +127,25 @@ export function publicReport(study: CoarseStudy): Report {
   };
 }
 
+/** The programme in figures of coarse counts; no section where there was none. */
+function programmeBlocks({ programme, protocol, conditions, rule }: CoarseStudy): ReportSection[] {
+  if (programme === null) return [];
+  const blocks =
+    programme.kind === "withheld"
+      ? [paragraph(`Not shown: ${programme.reason}.`)]
+      : [
+          paragraph(
+            `${programme.title}. ${decisionSources[programme.source]}${
+              conditions.length === 1
+                ? ""
+                : " Shown against the first condition only, so that nothing follows from two."
+            }`,
+          ),
+          ...coarseProgrammeTables(programme, protocol, rule),
+        ];
+  return [{ id: "programme", title: "The programme in figures", blocks }];
+}
+
 /** Agreement, and each confirmatory condition, in a sentence. */
 export function publicHeadlines({ protocol, agreement, conditions }: CoarseStudy): string[] {
   const { limits: M } = agreement.find(({ quantity }) => quantity === "M")!;
@@ -173,7 +195,7 @@ function conditionBlocks(
           ...(counts.curve === null
             ? [paragraph(`${title}: other limits are not for the public here.`)]
             : [coarseStopsTable(title, counts.curve)]),
-          ...counts.groups.map((grouping) => coarseGroupsTable(title, grouping)),
+          ...groupBlocks(title, counts.groups, protocol),
         ];
   return [
     ...(caution === null
@@ -181,6 +203,23 @@ function conditionBlocks(
       : [{ kind: "paragraph", text: caution, emphasis: "caution" } as const]),
     ...rulesInWords(condition),
     ...own,
+  ];
+}
+
+/** The referral under study by group; where passes were examined in part the programme's figures are. */
+function groupBlocks(
+  title: string,
+  groups: NonNullable<CoarseCondition["counts"]>["groups"],
+  { verification }: CoarseStudy["protocol"],
+): ReportBlock[] {
+  if (groups.length === 0) return [];
+  if (verification === "complete") {
+    return groups.map((grouping) => coarseGroupsTable(title, grouping));
+  }
+  return [
+    paragraph(
+      `${title}: the referral under study is not shown by ${groups.map(({ by }) => by).join(" or ")}, as beside what the programme decided in the groups small counts would follow.`,
+    ),
   ];
 }
 

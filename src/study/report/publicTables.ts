@@ -5,12 +5,14 @@ import {
   type SmallCounts,
   totalOf,
 } from "../../disclosure/index.js";
+import type { CoarseProgrammeMeasure } from "../../programme/index.js";
 import type { TableModel, TableRow } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
 import type { CoarseTable } from "../coarse/coarseCondition.js";
 import type { CoarseCurve } from "../coarse/coarseCurve.js";
 import type { CoarseFlow } from "../coarse/coarseFlow.js";
 import type { CoarseGroups } from "../coarse/coarseGroups.js";
+import { type CoarseProgramme, strataWords } from "../coarse/coarseProgramme.js";
 import type { CoarseCondition, CoarseCounts, CoarseStudy } from "../coarse/coarseStudy.js";
 import { waysOfCounting } from "./reconciliation.js";
 import { text } from "./tableParts.js";
@@ -56,7 +58,7 @@ export function coarseCounts(table: CoarseTable): readonly (readonly string[])[]
 export function coarseAccuracyTable(
   { title, caution }: CoarseCondition,
   { rates, bounds, curve }: CoarseCounts,
-  { level, verification }: CoarseStudy["protocol"],
+  { level, verification, verificationStrata }: CoarseStudy["protocol"],
 ): TableModel {
   const complete = verification === "complete";
   const row = (label: string, rate: CoarseRate | null): TableRow[] =>
@@ -99,7 +101,10 @@ export function coarseAccuracyTable(
     ],
     notes: [
       "A rate is the range that its coarse counts allow, in whole percent, rounded outwards; in brackets its interval's lowest and highest limit over that range.",
-      ...(complete
+      ...(complete || verificationStrata === undefined
+        ? []
+        : [`Corrected rates are not shown, as ${strataWords}.`]),
+      ...(complete || verificationStrata !== undefined
         ? []
         : [
             "Right only if, within each group of decision and rule, being examined depended on nothing else.",
@@ -172,5 +177,73 @@ export function coarseGroupsTable(title: string, grouping: CoarseGroups): TableM
           : "Counts of the examined; rates of groups, corrected for who was examined, are not for the public."
       }`,
     ],
+  };
+}
+
+type ShownProgramme = Extract<CoarseProgramme, { readonly kind: "coarse-programme" }>;
+
+/** A programme's figures as ranges: of all children, then by group. */
+export function coarseProgrammeTables(
+  { title, measures, groupings, notShown: left }: ShownProgramme,
+  { level }: CoarseStudy["protocol"],
+  rule: SmallCounts,
+): readonly TableModel[] {
+  const columns = (first: string): TableModel["columns"] => [
+    text(first),
+    { label: "Children", format: "count" },
+    { label: "Of", format: "count" },
+    { label: `Range (outermost ${percent(level)} limits)`, format: "number" },
+  ];
+  const name = `The programme in figures: ${title}`;
+  const whole: TableModel = {
+    kind: "table",
+    title: name,
+    columns: columns("Figure"),
+    rows: measures.map((measure) => measureRow(measure.words, measure)),
+    notes: [
+      coarseNote(rule),
+      "A figure is the range that its coarse counts allow, rounded outwards; in brackets its interval's lowest and highest limit over that range.",
+      ...left.map(({ reason, words }) => `Not shown, as ${reason}: ${words.join("; ")}.`),
+      "Children count as independent; within one school they may not be.",
+    ],
+  };
+  return [
+    whole,
+    ...groupings.map(({ by, groups }): TableModel => {
+      const first = groups.map((one) => one.measures).find((own) => own.length > 0) ?? [];
+      return {
+        kind: "table",
+        title: `${name}, by ${by}`,
+        columns: columns(by === "age" ? "Age" : "Site"),
+        rows: first.flatMap(({ id, words }): TableRow[] => [
+          { cells: [words, null, null, null], heading: true },
+          ...groups.map(({ group, measures: own }) => {
+            const measure = own.find((one) => one.id === id);
+            return measure === undefined
+              ? { cells: [group, null, null, "not estimated"] }
+              : measureRow(group, saysNothing(measure) ? { ...measure, rate: null } : measure);
+          }),
+        ]),
+        notes: [
+          first.length === 0
+            ? "Nothing of it is shown by group: a small count of some group would follow from the others."
+            : "A figure is shown of all groups or of none: one that is missing would narrow a small count of some group. No test over groups is given to the public.",
+        ],
+      };
+    }),
+  ];
+}
+
+/** A range from none to all. */
+const saysNothing = ({ rate, unit }: CoarseProgrammeMeasure): boolean =>
+  unit !== "number" && rate.from <= 0 && rate.to >= 1;
+
+type Measured = Omit<CoarseProgrammeMeasure, "rate"> & { readonly rate: CoarseRate | null };
+
+function measureRow(label: string, { counted, of, rate, unit }: Measured): TableRow {
+  const [scale, ending] =
+    unit === "share" ? [100, " %"] : unit === "per-1000" ? [1000, ""] : [1, ""];
+  return {
+    cells: [label, counted?.words ?? null, of?.words ?? null, rateWords(rate, scale, ending)],
   };
 }

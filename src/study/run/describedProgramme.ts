@@ -1,5 +1,5 @@
 import type { Cohort } from "../../cohort/index.js";
-import { describeProgramme } from "../../programme/index.js";
+import { countsByDecision, describeProgramme } from "../../programme/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import { programmeColumns } from "./programmeColumns.js";
 import { programmeOf } from "./programmeOf.js";
@@ -17,16 +17,17 @@ export function describedProgramme(
     source === "recorded";
   if (!isProgramme || protocol.sampling === "enriched") return null;
   const { level, seed, undecidable, programme } = protocol;
-  return protocol.conditions.map(({ id, title }) => ({
-    id,
-    title,
-    source,
-    filled,
-    description: describeProgramme(programmeColumns(cohort, protocol, id), {
-      level,
-      seed,
-      undecidable,
-      withinDays: programme?.withinDays,
-    }),
-  }));
+  return protocol.conditions.map(({ id, title }) => {
+    const columns = programmeColumns(cohort, protocol, id);
+    const withinDays = programme?.withinDays;
+    return {
+      id,
+      title,
+      source,
+      filled,
+      description: describeProgramme(columns, { level, seed, undecidable, withinDays }),
+      byDecision: countsByDecision(columns, { withinDays }),
+      isAskedRecorded: columns.invited !== undefined,
+    };
+  });
 }

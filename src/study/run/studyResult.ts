@@ -13,7 +13,7 @@ import type {
 } from "../../agreement/index.js";
 import type { Excluded, ParticipantFlow } from "../../cohort/index.js";
 import type { ShownPairs } from "../../privacy/index.js";
-import type { ProgrammeDescription } from "../../programme/index.js";
+import type { CountsByDecision, ProgrammeDescription } from "../../programme/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import {
   type Estimate,
@@ -195,6 +195,9 @@ export interface ConditionProgramme extends ProgrammeSource {
   readonly id: string;
   readonly title: string;
   readonly description: ProgrammeDescription;
+  /** What the public form is computed from; absent in older results. */
+  readonly byDecision?: CountsByDecision;
+  readonly isAskedRecorded?: boolean;
 }
 
 const resultVersion = 4;

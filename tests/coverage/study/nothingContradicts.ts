@@ -12,7 +12,7 @@ import { defineProtocol } from "../../../src/protocol/index.js";
 import { analyseCondition } from "../../../src/study/run/analyseCondition.js";
 import type { ConditionResult } from "../../../src/study/run/studyResult.js";
 
-const json = JSON.parse(await readFile("data/demo/protocol.json", "utf8"));
+const { programme: _, ...json } = JSON.parse(await readFile("data/demo/protocol.json", "utf8"));
 
 /** What occurred among generated studies. */
 export interface Occurred {
