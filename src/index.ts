@@ -89,6 +89,10 @@ export {
   eyePairs, // The reading and the finding of every eye that has both, in the order of the children.
   type Findings, // Later exam findings as columns.
   linkCohort, // Links readings to findings by subject and eye.
+  type MeasurementPairs, // Two measurements of each eye as columns; a difference is first minus second.
+  type MeasurementSelection, // Which measurements of a file are meant; what is not said is not chosen by.
+  type PairMeasurementsOptions, // .
+  pairMeasurements, // Pairs two measurements of the same eyes, whatever they are.
   type ParticipantFlow, // Who was in either file, who was left out and why, step by step.
   type Problem, // One cell, or row, of a file that needs a person's decision.
   type PairingReport, // How readings and findings met, by child; a child's first eye with both, right before left, counts.

@@ -60,6 +60,13 @@ export { linkCohort } from "./link/linkCohort.js";
 export type { LinkOptions } from "./link/linkOptions.js";
 export type { OwnValues } from "./link/ownValues.js";
 export { type PairingReport, pairingReport, pairingTable } from "./link/pairingReport.js";
+export {
+  type MeasurementPairs,
+  type PairMeasurementsOptions,
+  type PairOutcome,
+  pairMeasurements,
+} from "./link/pairMeasurements.js";
+export type { MeasurementSelection } from "./link/selectMeasurements.js";
 export type { ReadingSelection } from "./link/selectReadings.js";
 export {
   type ColumnCount,

@@ -9,14 +9,16 @@ import {
 
 export const unknownEye = 255;
 
-interface Step {
+/** A box of a flow, of outcomes in the order of the way. */
+export interface FlowStep<Outcome extends string> {
   readonly id: string;
   readonly label: string;
   readonly partOf: string | null;
   /** The first outcome that is not beyond this box; an excluded box is one outcome. */
-  readonly from: EyeOutcome;
+  readonly from: Outcome;
   readonly role: FlowBox["role"];
 }
+type Step = FlowStep<EyeOutcome>;
 
 // the boxes of the diagram of STARD 2015 (Bossuyt and others, BMJ 351:h5527), each as outcomes
 const steps: readonly Step[] = [
@@ -54,9 +56,19 @@ export function participantFlow(
   outcome: NonNullable<ChildColumns["outcome"]>,
   byMoreThanAge = false,
 ): ParticipantFlow {
-  const { right, left } = outcome;
-  const eyes = new Array<number>(eyeOutcomes.length).fill(0);
-  const children = new Array<number>(eyeOutcomes.length).fill(0);
+  const words = (step: Step) =>
+    byMoreThanAge && step.id === "not-eligible" ? { ...step, label: "Not eligible" } : step;
+  return flowOf(eyeOutcomes, steps.map(words), outcome);
+}
+
+/** Counts the boxes of a flow whose outcomes stand in the order of the way. */
+export function flowOf<Outcome extends string>(
+  outcomes: readonly Outcome[],
+  steps: readonly FlowStep<Outcome>[],
+  { right, left }: NonNullable<ChildColumns["outcome"]>,
+): ParticipantFlow {
+  const eyes = new Array<number>(outcomes.length).fill(0);
+  const children = new Array<number>(outcomes.length).fill(0);
   for (let child = 0; child < right.length; child++) {
     let furthest = -1;
     for (const code of [right[child], left[child]]) {
@@ -67,11 +79,11 @@ export function participantFlow(
     if (furthest >= 0) children[furthest]++;
   }
   const boxes = steps.map(({ id, label, partOf, role, from }): FlowBox => {
-    const start = eyeOutcomes.indexOf(from);
-    const end = role === "excluded" ? start + 1 : eyeOutcomes.length;
+    const start = outcomes.indexOf(from);
+    const end = role === "excluded" ? start + 1 : outcomes.length;
     return {
       id,
-      label: byMoreThanAge && id === "not-eligible" ? "Not eligible" : label,
+      label,
       children: sum(children.slice(start, end)),
       eyes: sum(eyes.slice(start, end)),
       partOf,
