@@ -7,6 +7,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import {
   accuracyFromCounts,
+  alignMeasurements,
   areaUnderCurve,
   biasBy,
   bestRule,
@@ -28,11 +29,13 @@ import {
   flowFigure,
   foldedDifferencesFigure,
   forestFigure,
+  compareInstruments,
   compareProgrammes,
   describeProgramme,
   funnelFigure,
   funnelLimits,
   programmeComparisonFigure,
+  instrumentComparisonFigure,
   intervalMatchFigure,
   limitHeatMapFigure,
   limitRangesFigure,
@@ -95,6 +98,17 @@ const tablePairs = eyePairs(tableCohort, { eyes: "both" });
 const agreement = limitsOfAgreement(pairs);
 const tableAgreement = limitsOfAgreement(tablePairs);
 const sloped = regressionLimits(tablePairs);
+const dry = (instrument) => ({ data: readings, select: { instrument, cycloplegia: "none" } });
+const aligned = alignMeasurements(
+  { handheld: dry("handheld"), table: dry("table"), exam: { data: findings } },
+  { eyes: "both" },
+);
+const { exam, ...compared } = aligned.values;
+const instruments = compareInstruments({
+  instruments: compared,
+  reference: exam,
+  subjects: aligned.subjects,
+});
 
 const myopia = "myopia of 3.00 D or more";
 const condition = Array.from(pairs.reference, (value) => value <= -3);
@@ -401,6 +415,7 @@ const sections = [
         name: "double-angle-difference",
       }),
       () => methodRegressionFigure({ Deming: deming }, tablePairs, { range: [-7, 1], audience: "journal" }),
+      () => instrumentComparisonFigure(instruments),
       () => biasByFigure(biasByAge),
       () => biasByFigure(biasByRefraction),
       () => calibrationFigure(calibration, tablePairs, { audience: "journal" }),

@@ -62,6 +62,9 @@ export {
   type PairedCounts, // Two yes/no results of the same n units.
   proportionInterval, // A proportion with its two-sided interval, for independent trials.
   type Random, // A seeded source of random numbers.
+  type SurveyEstimate, // A weighted estimate of a survey, with its design.
+  surveyMean, // The weighted mean of a survey with strata and sampling units.
+  surveyShare, // The weighted share of rows with a yes, such as a prevalence, of a survey with strata and sampling units.
 } from "./inference/index.js";
 
 // privacy: identifiers, pseudonyms, small cells
@@ -79,6 +82,8 @@ export {
 
 // cohort: reading files, linking readings to findings, the participant flow
 export {
+  type AlignedMeasurements, // Several measurements of the same eyes as columns, one row an eye that any of them knows.
+  alignMeasurements, // Lays several measurements of the same eyes side by side: instruments, visits, examiners, a finding.
   type ChildColumns, // Children as columns; the row numbers point into readings and findings, -1 where there is none.
   type ChildValues, // One value of test and reference a child, with those left out.
   type Cohort, // Readings and findings linked by child and eye.
@@ -90,8 +95,6 @@ export {
   type Findings, // Later exam findings as columns.
   linkCohort, // Links readings to findings by subject and eye.
   type MeasurementPairs, // Two measurements of each eye as columns; a difference is first minus second.
-  type MeasurementSelection, // Which measurements of a file are meant; what is not said is not chosen by.
-  type PairMeasurementsOptions, // .
   pairMeasurements, // Pairs two measurements of the same eyes, whatever they are.
   type ParticipantFlow, // Who was in either file, who was left out and why, step by step.
   type Problem, // One cell, or row, of a file that needs a person's decision.
@@ -249,6 +252,8 @@ export {
   foldedDistribution, // The cumulative distribution of test minus reference, folded down above the median.
   examinationWeights, // Inverse shares examined.
   type WeightedLimits, // Limits of agreement with each examined row standing for others.
+  type SurveyLimits, // Weighted limits of agreement of a survey with strata and sampling units.
+  surveyLimits, // Limits of agreement of the population that a survey stands for.
   weightedLimits, // Limits of agreement where examination depended on the reading.
   type DifferenceShares, // Shares of rows whose difference is within each stated number of dioptres.
   withinDifference, // Share of differences that are acceptable.
@@ -358,6 +363,9 @@ export {
   chooseThreshold, // Chooses the cut-off that is best by a criterion, and says how much of that is luck.
   compareAreas, // Compares the areas of two tests on the same rows.
   compareIndependentAreas, // Compares the areas of two groups of different children: the variances add.
+  type InstrumentComparison, // Two and more instruments on the same eyes, against a reference, each other and themselves.
+  compareInstruments, // Compares two and more instruments on the same eyes.
+  instrumentTable, // A comparison of instruments as one table: each against the reference, then each pair.
   compareSeveralAreas, // Areas of several tests on the same rows with their covariance, and the test that all are equal.
   partialArea, // Area under a part of the curve.
   type PartialArea, // Area under a part of a curve, raw and standardised.
@@ -465,6 +473,7 @@ export {
   flowFigure, // The participant flow as boxes after STARD 2015 (Bossuyt and others).
   foldedDifferencesFigure, // The cumulative distribution of the differences, folded down above the median.
   forestFigure, // One estimate with its interval for each group or site, numbers beside them.
+  instrumentComparisonFigure, // Several instruments on the same eyes.
   intervalMatchFigure, // A printed interval and what every method makes of the same table.
   type LimitsShown, // What the figure needs of a result of `limitsOfAgreement`.
   limitHeatMapFigure, // Sensitivity or specificity of every pair of limits of a rule of two criteria; the chosen pair is framed.

@@ -34,6 +34,7 @@ export {
 } from "./limits/percentileLimits.js";
 export { type RatioLimits, ratioLimits } from "./limits/ratioLimits.js";
 export { type RegressionLimits, regressionLimits } from "./limits/regressionLimits.js";
+export { type SurveyLimits, surveyLimits } from "./limits/surveyLimits.js";
 export type { Trend } from "./limits/trendSlope.js";
 export type { WeightedLimits } from "./limits/weightedData.js";
 export { weightedLimits } from "./limits/weightedLimits.js";

@@ -45,6 +45,12 @@ export {
 export type { SuspectedIdentifier } from "./identifiers/identifierScan.js";
 export { type KeyTable, keyTableText, readKeyTable } from "./identifiers/keyTable.js";
 export { type LoudFault, loudFaults } from "./identifiers/loudFaults.js";
+export {
+  type AlignedMeasurements,
+  type AlignOptions,
+  alignMeasurements,
+  type MeasurementSource,
+} from "./link/alignMeasurements.js";
 export { atVertexPlane } from "./link/atVertexPlane.js";
 export { type ChildValueOptions, type ChildValues, childValues } from "./link/childValues.js";
 export {

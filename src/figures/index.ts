@@ -18,6 +18,7 @@ export { flowFigure } from "./flowFigure.js";
 export { foldedDifferencesFigure } from "./foldedDifferencesFigure.js";
 export { forestFigure } from "./forestFigure.js";
 export { funnelFigure } from "./funnelFigure.js";
+export { instrumentComparisonFigure } from "./instrumentComparisonFigure.js";
 export { intervalMatchFigure } from "./intervalMatchFigure.js";
 export { limitHeatMapFigure } from "./limitHeatMapFigure.js";
 export { limitRangesFigure } from "./limitRangesFigure.js";

@@ -66,6 +66,16 @@ export {
 export { sortNumbers } from "./sortNumbers.js";
 export { standardisedEstimate } from "./standardisedEstimate.js";
 export {
+  designOf,
+  designVariance,
+  designWords,
+  noInterval,
+  type SurveyDesign,
+  type SurveyEstimate,
+  surveyMean,
+  surveyShare,
+} from "./surveyEstimate.js";
+export {
   logEstimate,
   logitEstimate,
   symmetricEstimate,

@@ -1,16 +1,22 @@
 import { type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
 import { normalQuantile, tQuantile } from "./distributions.js";
 
-/** A share with its interval on the logit scale (delta method); undefined at exactly 0 or 1. */
+/**
+ * A share with its interval on the logit scale (delta method); undefined at exactly 0 or 1.
+ *
+ * @param df of Student's t; a normal quantile without
+ */
 export function logitEstimate(
   value: number,
   se: number,
   level: number,
   method = "logit",
+  df?: number,
 ): Estimate | Undefined {
   if (!(value > 0 && value < 1))
     return undefinedBecause(`a share of ${value} has no logit interval`);
-  const spread = (twoSided(level) * se) / (value * (1 - value));
+  const quantile = df === undefined ? twoSided(level) : tQuantile((1 + level) / 2, df);
+  const spread = (quantile * se) / (value * (1 - value));
   const logit = Math.log(value / (1 - value));
   const at = (l: number) => 1 / (1 + Math.exp(-l));
   return {

@@ -27,6 +27,13 @@ export { type PartialArea, partialArea } from "./areas/partialArea.js";
 export { chooseThreshold, type ThresholdChoice, type ThresholdOptions } from "./chooseThreshold.js";
 export type { Criterion } from "./criterion.js";
 export type { CutOffShare } from "./cutOffDistribution.js";
+export {
+  type CompareInstrumentsOptions,
+  compareInstruments,
+  type InstrumentColumns,
+  type InstrumentComparison,
+} from "./instruments/compareInstruments.js";
+export { instrumentTable } from "./instruments/instrumentTable.js";
 export type { ThresholdRows } from "./prepareRows.js";
 export { type OperatingPoint, type RocCurve, rocCurve } from "./rocCurve.js";
 export { type ScoreStep, type ScoreTradeoff, scoreTradeoff } from "./scoreTradeoff.js";

@@ -16,10 +16,18 @@ import { type Estimate, type FigureSpec, linearEstimate } from "../../src/result
 import { paretoFront } from "../../src/rulespace/paretoFront.js";
 import { ruleSpace } from "../../src/rulespace/ruleSpace.js";
 import { partialArea } from "../../src/thresholds/areas/partialArea.js";
+import { compareInstruments } from "../../src/thresholds/index.js";
 import { rocCurve } from "../../src/thresholds/rocCurve.js";
 import { inventedYear } from "../builders/inventedYear.js";
 import { partOf } from "../builders/partOf.js";
 
+const instruments = compareInstruments({
+  instruments: {
+    "instrument A": [1, 2, 3, 4, 6, 5.5, 2, 1, 0, -1, -2, -2.5],
+    "instrument B": [1, 1, 4, 4, 5, 6, 2.5, 0.5, 0, -2, -2, -3],
+  },
+  reference: [1, 2, 3, 4, 5, 6, 2, 1, 0.5, -1, -2, -3],
+});
 const funnel = funnelLimits(inventedYear(2));
 const years = compareProgrammes(inventedYear(2), inventedYear(3), { names: ["2024", "2025"] });
 const moreReferred = years.measures.find(({ id }) => id === "referred")!;
@@ -581,6 +589,13 @@ export const cases: readonly FigureCase[] = [
     [front, chosen, inUse],
     [chosen.sensitivity, chosen.specificity, inUse.sensitivity, inUse.specificity],
     () => figures.ruleFrontFigure(front, { ...journal, chosen, placed: [inUse] }),
+  ),
+  one(
+    "instrument-comparison",
+    12,
+    [instruments],
+    [instruments.instruments[0].agreement.bias.value!, instruments.pairs[0].agreement.upper.value!],
+    () => figures.instrumentComparisonFigure(instruments),
   ),
   one("limit-ranges", 300, [front], [1, 1, 1.5, 3], () =>
     figures.limitRangesFigure({

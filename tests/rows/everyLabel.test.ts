@@ -40,6 +40,14 @@ type Labels = (string | number)[];
 const calls: { readonly [name: string]: (labels: Labels) => unknown } = {
   "bootstrap subjects": (subjects) =>
     api.bootstrap((some) => some.length, { rows, subjects, replicates: 20, seed: 1 }),
+  "surveyMean strata": (strata) => api.surveyMean({ values: test, weights: test, strata }),
+  "surveyMean units": (units) => api.surveyMean({ values: test, weights: test, units }),
+  "surveyShare strata": (strata) => api.surveyShare({ condition, weights: test, strata }),
+  "surveyShare units": (units) => api.surveyShare({ condition, weights: test, units }),
+  "surveyLimits strata": (strata) => api.surveyLimits({ ...pairs, weights: test, strata }),
+  "surveyLimits units": (units) => api.surveyLimits({ ...pairs, weights: test, units }),
+  "compareInstruments subjects": (subjects) =>
+    api.compareInstruments({ instruments: { a: test, b: reference }, reference: test, subjects }),
   "bootstrap strata": (strata) =>
     api.bootstrap((some) => some.length, { rows, strata, replicates: 20, seed: 1 }),
   "accuracyByGroup by": (by) => api.accuracyByGroup({ test: yes, reference: condition, by }),

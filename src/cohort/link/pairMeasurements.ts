@@ -27,6 +27,7 @@ export const pairOutcomes = [
 ] as const;
 export type PairOutcome = (typeof pairOutcomes)[number];
 
+/** Which two measurements are paired, of which eyes, and how. */
 export interface PairMeasurementsOptions {
   /** Which measurements of the first file are meant; `name` is theirs in words. */
   readonly first?: MeasurementSelection & { readonly name?: string };

@@ -16,7 +16,7 @@ export interface MeasurementSelection extends ReadingSelection {
   readonly own?: Readonly<Record<string, string | number | readonly (string | number)[]>>;
 }
 
-const caller = "pairMeasurements";
+const caller = "a selection of measurements";
 /** What is never pooled by silence. */
 const unlike = {
   readings: ["instrument", "cycloplegia", "correction"],
@@ -30,13 +30,13 @@ const known: ReadonlySet<string> = new Set([
 /**
  * A yes for every row of the selection.
  *
- * @param name which of the two selections, for messages
+ * @param name which of the selections, for messages
  * @throws InputError for a choice that the file cannot answer, and for unlike measurements that are left
  */
 export function selectMeasurements(
   data: Readings | Findings,
   selection: MeasurementSelection,
-  name: "first" | "second",
+  name: string,
 ): Uint8Array {
   const chosen = new Uint8Array(data.n).fill(1);
   for (const key of Object.keys(selection)) {
