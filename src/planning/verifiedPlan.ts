@@ -1,4 +1,4 @@
-import { caution, type Undefined, undefinedBecause } from "../results/index.js";
+import { caution, type Estimate, type Undefined, undefinedBecause } from "../results/index.js";
 import { accuracyAssumptions } from "./accuracyAssumptions.js";
 import type {
   AccuracyNeed,
@@ -11,7 +11,7 @@ import { halfWidthOf } from "./expectedInterval.js";
 import { nobodyIsEnough, tableSizes } from "./shared.js";
 import { smallestEnough } from "./smallestStaying.js";
 import type { AccuracyStudy } from "./studies.js";
-import { verifiedPrecision } from "./verifiedPrecision.js";
+import { drawnSensitivity, verifiedPrecision } from "./verifiedPrecision.js";
 
 /** The referred are examined, and a random share of the passes. */
 export function verifiedPlan(study: AccuracyStudy, wanted: Wanted): AccuracyPlan {
@@ -98,7 +98,30 @@ export function verifiedPlan(study: AccuracyStudy, wanted: Wanted): AccuracyPlan
     wantedPower: null,
     planned,
     table: tableSizes(study.at, n).map(rowAt),
-    assumptions: accuracyAssumptions(study, planned),
+    assumptions: [
+      ...accuracyAssumptions(study, planned),
+      ...(planned === null
+        ? []
+        : drawnWords(
+            drawnSensitivity(
+              {
+                ...expected,
+                screened: planned.n * (1 - lost),
+                shareOfReferred,
+                shareOfPasses: share,
+              },
+              level,
+            ),
+          )),
+    ],
     caution,
   };
+}
+
+/** The interval that the report will print, which is another one than the plan's. */
+function drawnWords({ low, high }: Estimate | Undefined): string[] {
+  if (low === undefined || high === undefined) return [];
+  return [
+    `The report of a study prints another interval of sensitivity, by draws of the cells, which holds with few missed cases too: here ${low.toFixed(3)} to ${high.toFixed(3)}, a half-width of ${((high - low) / 2).toFixed(3)}.`,
+  ];
 }

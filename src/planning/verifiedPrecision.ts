@@ -1,4 +1,4 @@
-import { shareOf, verificationShares } from "../accuracy/index.js";
+import { correctCells, shareOf, verificationShares } from "../accuracy/index.js";
 import { logitEstimate } from "../inference/index.js";
 import type { Estimate, Undefined } from "../results/index.js";
 
@@ -66,4 +66,55 @@ export function verifiedPrecision(cohort: VerifiedCohort, level: number): Verifi
     sensitivity: corrected(shareOf(shares.truePositive, shares.falseNegative, screened)),
     specificity: corrected(shareOf(shares.trueNegative, shares.falsePositive, screened)),
   };
+}
+
+/**
+ * The interval of sensitivity that a report of such a study prints, by draws of the cells
+ * (`correctByDecision`): were the expected children found, to the nearest whole one.
+ */
+export function drawnSensitivity(cohort: VerifiedCohort, level: number): Estimate | Undefined {
+  const { sensitivity, prevalence, screened, shareOfReferred } = cohort;
+  const { referred, examinedReferred, examinedPasses, missedSeen } = verifiedPrecision(
+    cohort,
+    level,
+  );
+  const seen = screened * prevalence * sensitivity * shareOfReferred;
+  const cell = (decision: "refer" | "pass", n: number, examined: number, cases: number) => ({
+    recorded: decision,
+    studied: decision,
+    group: "",
+    n: Math.round(n),
+    examined: Math.round(examined),
+    cases: Math.round(cases),
+    knownOnly: 0,
+    own: false,
+  });
+  const cells = [
+    cell("refer", referred, examinedReferred, seen),
+    cell("pass", screened - referred, examinedPasses, missedSeen),
+  ];
+  const [ofReferred, ofPasses] = cells;
+  return correctCells(
+    {
+      kind: "verification-cells",
+      n: ofReferred.n + ofPasses.n,
+      cells,
+      counts: {
+        verified: {
+          truePositive: ofReferred.cases,
+          falsePositive: ofReferred.examined - ofReferred.cases,
+          falseNegative: ofPasses.cases,
+          trueNegative: ofPasses.examined - ofPasses.cases,
+        },
+        unverified: {
+          testPositive: ofReferred.n - ofReferred.examined,
+          testNegative: ofPasses.n - ofPasses.examined,
+        },
+      },
+      knownOnly: { truePositive: 0, falsePositive: 0, falseNegative: 0, trueNegative: 0 },
+      excluded: 0,
+      rowsPerChild: 1,
+    },
+    { level, seed: 1, replicates: 4000 },
+  ).sensitivity;
 }

@@ -53,8 +53,8 @@ function cellHtml({ text, mark }: PrintedCell): string {
   return mark === "" ? escaped : `${escaped}<sup>${mark}</sup>`;
 }
 
-/** An interval, or a number with its unit, is not broken at the end of a line. */
-const together = /\([−\d.,]+ to [−\d.,]+\)|[\d.,−]+ (?:%|D(?![\w-]))/g;
+/** An interval, a range of counts, or a number with its unit, is not broken at the end of a line. */
+const together = /^\d[\d,]{2,} to \d[\d,]{2,}$|\([−\d.,]+ to [−\d.,]+\)|[\d.,−]+ (?:%|D(?![\w-]))/g;
 
 function printed(text: string): string {
   return escapeHtml(printSigns(text));

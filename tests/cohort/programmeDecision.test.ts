@@ -104,8 +104,19 @@ describe("what the programme decided", () => {
       { ...eye, eye: "OS", subject: "a", day: 41 },
     ]);
     expect(examsBeforeScreening(linkCohort({ readings, findings }))).toMatchObject([
-      { rule: "exam-before-screening", row: 1, value: "day 39, screened on day 40" },
+      {
+        rule: "exam-before-screening",
+        row: 1,
+        value: "day 39, screened on day 40",
+        message: expect.stringContaining(
+          "correct a day, or set daysBetween in the protocol's linkage, which leaves such exams out",
+        ),
+      },
     ]);
+    // the cure works: with a window of days the exam is left out, and nothing is left to name
+    const cured = linkCohort({ readings, findings, daysBetween: [0, 365] });
+    expect(cured.children.findingRow.right[0]).toBe(-1);
+    expect(cured.children.findingRow.left[0]).toBe(1);
   });
 
   it("the simulator records it, now and then against its own rule", async () => {

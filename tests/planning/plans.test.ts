@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { correctVerification } from "../../src/accuracy/index.js";
+import { correctByDecision, correctVerification } from "../../src/accuracy/index.js";
 import { agreementPower, plannedFactors } from "../../src/planning/agreementPower.js";
 import { exponentialVariance, obuchowskiVariance } from "../../src/planning/areaVariance.js";
 import { expectedInterval, halfWidthOf } from "../../src/planning/expectedInterval.js";
@@ -351,6 +351,42 @@ describe("laws", () => {
     });
     expect(back.n as number).toBeLessThanOrEqual(3000);
     expect(back.n as number).toBeGreaterThan(2980);
+  });
+
+  it("partial verification: the interval of the report is that of correctByDecision on such children", () => {
+    // 400 with the condition of 4,000: 360 referred, 40 missed; 720 others referred; a tenth of passes examined
+    const plan = planAccuracyStudy({
+      expected: { sensitivity: 0.9, specificity: 0.8, prevalence: 0.1 },
+      at: [4000],
+      aim: { halfWidth: { sensitivity: 0.5 } },
+      verification: { children: 4000 },
+    });
+    const n = plan.n as number;
+    const share = plan.shareOfPasses as number;
+    const cases = Math.round(0.1 * n * 0.9);
+    const referred = Math.round(0.1 * n * 0.9 + 0.9 * n * 0.2);
+    const examined = Math.round((n - 0.1 * n * 0.9 - 0.9 * n * 0.2) * share);
+    const missed = Math.round(0.1 * n * 0.1 * share);
+    const rows = [
+      ...Array(cases).fill(["refer", true]),
+      ...Array(referred - cases).fill(["refer", false]),
+      ...Array(missed).fill(["pass", true]),
+      ...Array(examined - missed).fill(["pass", false]),
+      ...Array(n - referred - examined).fill(["pass", null]),
+    ];
+    const { sensitivity } = correctByDecision(
+      {
+        recorded: rows.map(([decision]) => decision),
+        test: rows.map(([decision]) => decision === "refer"),
+        reference: rows.map(([, has]) => has),
+        reason: rows.map(([decision, has]) =>
+          has === null ? "not-examined" : decision === "refer" ? "referred" : "sampled",
+        ),
+      },
+      { seed: 1, replicates: 4000 },
+    );
+    const said = plan.assumptions.find((words) => words.includes("by draws of the cells"))!;
+    expect(said).toContain(`${sensitivity.low!.toFixed(3)} to ${sensitivity.high!.toFixed(3)}`);
   });
 });
 

@@ -5,7 +5,7 @@ import { parse as parseCsv } from "csv-parse/sync";
 import Zip from "jszip";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { defineProtocol } from "../../src/protocol/index.js";
-import { runStudy, type StudyResult, writeReport } from "../../src/study/index.js";
+import { runStudy, type StudyResult, studyReport, writeReport } from "../../src/study/index.js";
 import { readPdf } from "../builders/readPdf.js";
 import { found, studies, studyNumbers } from "./publicFindings.js";
 
@@ -131,7 +131,25 @@ describe("the public report of the demo programme", () => {
     }
     // a departure now and then, against the rule that the protocol declares
     expect(report).toContain("| Decisions that depart from the declared rule |");
-    // partial verification: corrected, never naive
+    for (const left of [
+      "baseline table",
+      "within 0.5 D",
+      "page on which the limit is moved",
+      "limit chosen",
+    ]) {
+      expect(report.slice(report.indexOf("## What the public form leaves out"))).toContain(left);
+    }
+    // partial verification: corrected, never naive; a chosen limit too
+    const journal = studyReport({
+      ...results.demo!,
+      protocol: { ...results.demo!.protocol, audience: "journal" },
+    });
+    const titles = journal.sections.flatMap(({ blocks }) =>
+      blocks.flatMap((block) => (block.kind === "table" ? [block.title] : [])),
+    );
+    expect(titles.filter((title) => title.startsWith("Limit chosen"))).toEqual([
+      "Limit chosen on these data, weighted for who was examined: Hyperopia of 4.00 D or more in either eye",
+    ]);
     const corrected = results.demo!.conditions[0]!.verification?.corrected;
     expect(corrected?.sensitivity.kind).toBe("estimate");
     expect(results.demo!.conditions[0]!.accuracy.sensitivity.kind).toBe("undefined");

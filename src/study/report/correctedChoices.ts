@@ -14,15 +14,13 @@ interface CorrectedChoice {
   readonly performance: string;
 }
 
-/** The chosen limits of a condition: among those compared, and weighted for who was examined. */
+/** The chosen limit of a condition; weighted where passes were examined in part, none where it cannot be. */
 export function correctedChoices(condition: ConditionResult): CorrectedChoice[] {
   const { chosen, verification, weighted } = condition;
-  const among = verification === null ? "" : ", among the examined only";
-  const choices = chosen === null ? [] : [correctedChoice(chosen, among)];
-  if (weighted?.chosen?.kind === "threshold-choice") {
-    choices.push(correctedChoice(weighted.chosen, ", weighted for who was examined"));
-  }
-  return choices;
+  if (verification === null) return chosen === null ? [] : [correctedChoice(chosen, "")];
+  return weighted?.chosen?.kind === "threshold-choice"
+    ? [correctedChoice(weighted.chosen, ", weighted for who was examined")]
+    : [];
 }
 
 function correctedChoice(choice: ThresholdChoice, among: string): CorrectedChoice {

@@ -56,9 +56,6 @@ export function publicReport(study: CoarseStudy): Report {
         flow === null
           ? paragraph("Participants: not shown, as children and eyes together would say too much.")
           : coarseFlowTable(flow, study),
-        paragraph(
-          "The baseline table and the cells that needed a decision are not for the public; they stand with the exact result.",
-        ),
       ],
     },
     {
@@ -108,6 +105,11 @@ export function publicReport(study: CoarseStudy): Report {
       blocks: [{ kind: "list", items: publicLimitations(study) }],
     },
     {
+      id: "left-out",
+      title: "What the public form leaves out",
+      blocks: [{ kind: "list", items: leftOut(study) }],
+    },
+    {
       id: "reporting",
       title: "Reporting checklists",
       blocks: [accuracyChecklist(study, false), agreementChecklist(study)],
@@ -144,6 +146,37 @@ function programmeBlocks({ programme, protocol, conditions, rule }: CoarseStudy)
           ...coarseProgrammeTables(programme, protocol, rule),
         ];
   return [{ id: "programme", title: "The programme in figures", blocks }];
+}
+
+/** What the journal's report of this study has and this one has not, each with the reason. */
+function leftOut({ protocol, conditions }: CoarseStudy): string[] {
+  const complete = protocol.verification === "complete";
+  const shown = conditions.filter(({ counts }) => counts !== null);
+  const noStops = shown.filter(({ counts }) => counts?.curve === null).map(({ title }) => title);
+  const hasRules = conditions.some(({ rules }) => rules !== null);
+  const hasChoice = protocol.conditions.some(({ choose }) => choose !== undefined);
+  return [
+    "The baseline table: ages, sites and refractions of the examined and the others are finer parts of the tables here, and small counts would follow from the difference.",
+    "Cells that needed a decision, by rule: most are counts of a few rows, and rows are not children.",
+    `The share of differences within ${protocol.acceptableDifference} D: its eyes are those of the tables but for a few, who would follow from both.`,
+    "The page on which the limit is moved: every stop is a count of single children.",
+    ...(noStops.length === 0
+      ? []
+      : [
+          complete
+            ? `Other limits of ${noStops.join("; ")}: two stops would hold fewer than 11 of one kind between them, or rows are eyes.`
+            : `Curve, area and other limits of ${noStops.join("; ")}: among the examined alone they are biased, and corrected ones need, at every stop, how many of each decision were examined.`,
+        ]),
+    ...(hasChoice
+      ? ["A limit chosen on these data: it falls on the value of single children."]
+      : []),
+    ...(hasRules
+      ? [
+          "For what rules refer and what was found by each: reasons overlap, so that their counts form no tree with the tables here.",
+        ]
+      : []),
+    "Everything stands with the exact result, which is not passed on.",
+  ];
 }
 
 /** Agreement, and each confirmatory condition, in a sentence. */
@@ -192,9 +225,7 @@ function conditionBlocks(
           countsTable(condition, coarseCounts(counts.table)),
           coarseAccuracyTable(condition, counts, protocol),
           ...figures,
-          ...(counts.curve === null
-            ? [paragraph(`${title}: other limits are not for the public here.`)]
-            : [coarseStopsTable(title, counts.curve)]),
+          ...(counts.curve === null ? [] : [coarseStopsTable(title, counts.curve)]),
           ...groupBlocks(title, counts.groups, protocol),
         ];
   return [

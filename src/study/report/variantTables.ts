@@ -3,6 +3,7 @@ import { numberText } from "../../tables/index.js";
 import type { ThresholdChoice } from "../../thresholds/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
 import { boundsText, undecidableWords } from "./reconciliation.js";
+import type { ReportBlock } from "./report.js";
 import { text } from "./tableParts.js";
 
 /** The undecided counted in each way, and the least and the greatest they allow; of complete studies. */
@@ -39,30 +40,29 @@ export function undecidedTable(condition: ConditionResult, policy: string): Tabl
   };
 }
 
-/** A limit chosen on these very data, with what that is worth; and weighted for who was examined. */
-export function chosenTables(condition: ConditionResult): TableModel[] {
+/**
+ * A limit chosen on these very data, with what that is worth. Where passes were examined in part, the one
+ * that is weighted for who was examined, or why there is none: that of the examined alone would be taken
+ * for more than it is.
+ */
+export function chosenTables(condition: ConditionResult): ReportBlock[] {
   const { title, chosen, verification, weighted } = condition;
   if (chosen === null) return [];
-  const partly = verification !== null;
-  const among = partly ? ["Among the examined only, not corrected for who was examined."] : [];
-  const tables = [
-    chosenTable(
-      `Limit chosen on these data${partly ? ", among the examined" : ""}: ${title}`,
-      chosen,
-      among,
-    ),
+  if (verification === null) {
+    return [chosenTable(`Limit chosen on these data: ${title}`, chosen, [])];
+  }
+  const corrected = weighted?.chosen ?? null;
+  if (corrected?.kind === "threshold-choice") {
+    const heading = `Limit chosen on these data, weighted for who was examined: ${title}`;
+    return [chosenTable(heading, corrected, [])];
+  }
+  const reason = corrected?.reason ?? "nothing could be weighted";
+  return [
+    {
+      kind: "paragraph",
+      text: `${title}: no limit chosen on these data is shown, as one of the examined alone would not be corrected for who was examined, and there is no weighted one: ${reason}.`,
+    },
   ];
-  const other = weighted?.chosen ?? null;
-  if (other === null) return tables;
-  const heading = `Limit chosen on these data, weighted for who was examined: ${title}`;
-  return other.kind === "undefined"
-    ? [
-        {
-          ...tables[0],
-          notes: [...tables[0].notes, `Weighted for who was examined: none, as ${other.reason}.`],
-        },
-      ]
-    : [...tables, chosenTable(heading, other, [])];
 }
 
 type Measure = "sensitivity" | "specificity" | "youdenIndex";
