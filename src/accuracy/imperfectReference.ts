@@ -1,14 +1,19 @@
-import { normalCdf, requireLevel } from "../inference/index.js";
+import { jackknifeSums, normalCdf, requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import {
   type ClusterColumns,
+  type Clusters,
+  childrenOf,
   directionOf,
   isStrict,
   type Limit,
   meets,
   requireNumbers,
   requireSameLength,
+  sitesOf,
+  sumsOf,
   type TestColumn,
+  takeClusters,
   type UndecidablePolicy,
 } from "../rows/index.js";
 import { accuracyOfRows } from "./accuracyOfRows.js";
@@ -27,9 +32,9 @@ export interface ReferenceErrorRow {
     readonly sensitivity: number;
     readonly specificity: number;
   }[];
-  /** Rates against a reference without error, by extrapolation; no interval. */
-  readonly sensitivity: number | Undefined;
-  readonly specificity: number | Undefined;
+  /** Rates against a reference without error, by extrapolation; jackknife of children, or of sites. */
+  readonly sensitivity: Estimate | Undefined;
+  readonly specificity: Estimate | Undefined;
 }
 
 /** What an imperfect reference does to sensitivity and specificity; beside the headline, not in its place. */
@@ -61,8 +66,8 @@ export interface ImperfectReference {
  * -1, where the error is gone. Nothing is assumed of the refraction in the population or of the test,
  * but that the reference's error is normal, of one size, and independent of the test's. With an error
  * SD above about half of the test's own the parabola takes away too little, never too much by more
- * than .02 (`tests/accuracy/imperfectReference.test.ts`). Point values: for sampling error see the
- * headline's interval, which is for the reference as it is.
+ * than .02 (`tests/accuracy/imperfectReference.test.ts`). Intervals: delete one child (with `clusters`,
+ * one site) at a time, on the logit scale; they hold for the error's SD as it is stated.
  *
  * Reference, limit, error and step are in dioptres; rates are proportions, 0 to 1.
  *
@@ -101,7 +106,10 @@ export function imperfectReference(
   const reference = Array.from(values, (value) => meets(value, limit));
   const accuracy = accuracyOfRows({ ...whose, test, reference }, { level, undecidable });
   const kept = [...codes.keys()].filter((row) => codes[row] < 2);
+  const { whose: own, sites } = clustersOfKept(caller, whose, kept);
   const rows = {
+    whose: own,
+    sites,
     referred: kept.map((row) => codes[row] === 1),
     has: kept.map((row) => reference[row]),
     // From the limit inwards; the limit itself is the nearest value that has the condition.
@@ -114,12 +122,12 @@ export function imperfectReference(
     step,
     level,
     observed: { sensitivity: accuracy.sensitivity, specificity: accuracy.specificity },
-    rows: sizes.map((errorSd) => rowOf(rows, errorSd, step)),
+    rows: sizes.map((errorSd) => rowOf(rows, errorSd, step, level)),
     method: "simulation-extrapolation",
     notes: [
       "A sensitivity analysis: the headline takes the reference as it is.",
       "Right only if the reference's error is independent of the test's: a shared cause, such as too little cycloplegia at both, is not corrected.",
-      "Rates without the error are point values; the parabola through added error takes away rather too little.",
+      "The parabola through added error takes away rather too little; the intervals take the stated size of the error for known.",
     ],
   };
 }
@@ -129,49 +137,82 @@ const variances = [0, 0.5, 1, 1.5, 2];
 const weightsAtMinusOne = [3, -0.4, -1.8, -1.2, 1.4];
 
 interface PreparedReference {
+  /** The child, or the site, of each row. */
+  readonly whose: Clusters;
+  readonly sites: boolean;
   readonly referred: readonly boolean[];
   readonly has: readonly boolean[];
   readonly inside: readonly number[];
 }
 
-function rowOf(rows: PreparedReference, errorSd: number, step: number): ReferenceErrorRow {
-  const rates = variances.map((times) => {
-    const sd = errorSd * Math.sqrt(times);
-    const chances = rows.inside.map((inside, row) =>
-      times === 0 ? Number(rows.has[row]) : chanceInside(inside, sd, step),
-    );
-    return { variances: times, ...ratesOf(rows.referred, chances) };
-  });
-  const moved = rows.inside.map((inside, row) => {
-    const chance = chanceInside(inside, errorSd, step);
-    return rows.has[row] ? 1 - chance : chance;
-  });
+function rowOf(
+  rows: PreparedReference,
+  errorSd: number,
+  step: number,
+  level: number,
+): ReferenceErrorRow {
+  const chances = variances.map((times) =>
+    rows.inside.map((inside, row) =>
+      times === 0 ? Number(rows.has[row]) : chanceInside(inside, errorSd * Math.sqrt(times), step),
+    ),
+  );
+  // Of each child, by size of the error: expected hits, with the condition, passes without, without.
+  const sums = sumsOf(rows.whose, 4 * variances.length, (row) =>
+    chances.flatMap((own) => [
+      rows.referred[row] ? own[row] : 0,
+      own[row],
+      rows.referred[row] ? 0 : 1 - own[row],
+      1 - own[row],
+    ]),
+  );
+  const totals = Array.from({ length: 4 * variances.length }, (_, k) =>
+    sums.reduce((sum, one) => sum + one[k], 0),
+  );
+  const rate = (of: readonly number[], first: 0 | 2, at: number) =>
+    of[4 * at + first] / of[4 * at + first + 1];
+  const withoutError = (first: 0 | 2): Estimate | Undefined => {
+    const extrapolate = (of: readonly number[]) =>
+      extrapolated(variances.map((_, at) => rate(of, first, at)));
+    if (extrapolate(totals) === null) {
+      return undefinedBecause("a rate of 0, of 1, or of nobody has no logit to extrapolate");
+    }
+    const found = jackknifeSums(sums, extrapolate, {
+      denominator: (own) => own[4 * (variances.length - 1) + first + 1],
+      scale: "logit",
+      level,
+    });
+    return found.kind === "undefined" || rows.sites
+      ? found
+      : { ...found, method: "logit-jackknife-clusters" };
+  };
+  const moved = chances[variances.indexOf(1)].map((chance, row) =>
+    rows.has[row] ? 1 - chance : chance,
+  );
   return {
     errorSd,
     nearLimit: rows.inside.filter((inside) => Math.abs(inside) <= errorSd + 1e-9).length,
     otherSide: moved.reduce((sum, chance) => sum + chance, 0) / moved.length,
-    added: rates.slice(1),
-    sensitivity: extrapolated(rates.map(({ sensitivity }) => sensitivity)),
-    specificity: extrapolated(rates.map(({ specificity }) => specificity)),
+    added: variances.slice(1).map((times, index) => ({
+      variances: times,
+      sensitivity: rate(totals, 0, index + 1),
+      specificity: rate(totals, 2, index + 1),
+    })),
+    sensitivity: withoutError(0),
+    specificity: withoutError(2),
   };
 }
 
-/** Expected rates where each row has the condition with its chance; NaN with nothing to divide by. */
-function ratesOf(referred: readonly boolean[], chances: readonly number[]) {
-  const sums = { hit: 0, having: 0, passed: 0, lacking: 0 };
-  chances.forEach((chance, row) => {
-    sums.having += chance;
-    sums.lacking += 1 - chance;
-    if (referred[row]) sums.hit += chance;
-    else sums.passed += 1 - chance;
-  });
-  return { sensitivity: sums.hit / sums.having, specificity: sums.passed / sums.lacking };
+/** The child, or the site, of the rows that are counted. */
+function clustersOfKept(caller: string, whose: ClusterColumns, kept: readonly number[]) {
+  const columns = takeClusters(whose, kept);
+  const children = childrenOf(caller, columns, kept.length);
+  const sites = sitesOf(caller, columns, children);
+  return { whose: sites ?? children, sites: sites !== undefined };
 }
 
-function extrapolated(rates: readonly number[]): number | Undefined {
-  if (!rates.every((rate) => rate > 0 && rate < 1)) {
-    return undefinedBecause("a rate of 0, of 1, or of nobody has no logit to extrapolate");
-  }
+/** Null where a rate of 0, of 1 or of nobody has no logit. */
+function extrapolated(rates: readonly number[]): number | null {
+  if (!rates.every((rate) => rate > 0 && rate < 1)) return null;
   const logit = rates.reduce(
     (sum, rate, at) => sum + weightsAtMinusOne[at] * Math.log(rate / (1 - rate)),
     0,

@@ -1,7 +1,7 @@
 import { type Audience, mayShow } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { toThousandths } from "../rows/index.js";
-import type { ThresholdChoice } from "../thresholds/index.js";
+import { fewChildrenWords, type ThresholdChoice } from "../thresholds/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { numericAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm } from "./theme.js";
@@ -40,12 +40,13 @@ export function cutOffFigure(
       : cutOffText(choice.cutOff, { positiveWhen: choice.positiveWhen, unit });
   const shareOfChosen =
     choice.distribution.find(({ cutOff }) => cutOff === choice.cutOff)?.share ?? 0;
+  const few = fewChildrenWords(choice.subjects ?? choice.n);
   return figureSpec({
     name: "cut-off-distribution",
     title: "How stable the chosen cut-off is",
-    caption: `Share of ${grouped(choice.replicates)} bootstrap replicates in which each cut-off was chosen, n = ${grouped(choice.n)}; chosen on these data: ${chosen}. A distribution, not an interval.${nobody > 0 ? ` Nobody referred: ${number(nobody)}.` : ""}`,
+    caption: `Share of ${grouped(choice.replicates)} bootstrap replicates in which each cut-off was chosen, n = ${grouped(choice.n)}; chosen on these data: ${chosen}. A distribution, not an interval.${nobody > 0 ? ` Nobody referred: ${number(nobody)}.` : ""}${few === null ? "" : ` ${few}`}`,
     alt: sentence(
-      `Bootstrap distribution of the cut-off, n = ${grouped(choice.n)}: chosen ${chosen}, in ${number(shareOfChosen)} of replicates; ${(["sensitivity", "specificity"] as const).map((name) => rateWords(choice, name, audience)).join("; ")}`,
+      `Bootstrap distribution of the cut-off, n = ${grouped(choice.n)}: chosen ${chosen}, in ${number(shareOfChosen)} of replicates; ${(["sensitivity", "specificity"] as const).map((name) => rateWords(choice, name, audience)).join("; ")}${few === null ? "" : `. ${few}`}`,
     ),
     widthMm: columnMm.single,
     heightMm: 62,

@@ -130,6 +130,14 @@ export const protocolSchema = schemaAtFirstUse((z) => {
           .describe(
             'States of cycloplegia in which a finding is a reference, such as ["full"]; by default all. Children with other findings only are counted in the flow as not verified.',
           ),
+        errorSd: z
+          .number()
+          .positive()
+          .max(3)
+          .optional()
+          .describe(
+            "SD of the exam's own error of M in dioptres, from repeated exams or declared. Then what it does to sensitivity and specificity stands beside the headline as a sensitivity analysis.",
+          ),
         description: z.string().min(1),
         note,
       }),

@@ -21,7 +21,7 @@ import { bestCandidate, candidatesOf, ratesAt } from "./candidates.js";
 import { type Criterion, constraintOf, scoreOf } from "./criterion.js";
 import { crossValidate } from "./crossValidate.js";
 import { type CutOffShare, cutOffDistribution, decisionText } from "./cutOffDistribution.js";
-import { nestedIntervals } from "./nestedIntervals.js";
+import { fewChildrenWords, nestedIntervals } from "./nestedIntervals.js";
 import { optimismOf } from "./optimism.js";
 import { drawnUnits, type PreparedRows, prepareRows, type ThresholdRows } from "./prepareRows.js";
 import type { ReplicateTask } from "./replicates.js";
@@ -280,6 +280,8 @@ function notesOn(rows: PreparedRows, criterion: Criterion, noFolds: boolean): st
           "The intervals of corrected performance come from a nested bootstrap and are approximate.",
         ]),
   ];
+  const few = fewChildrenWords(rows.clusters?.count ?? rows.n);
+  if (few !== null) notes.push(few);
   const constraint = constraintOf(criterion);
   if (constraint !== null) {
     notes.push(

@@ -34,6 +34,7 @@ export {
   type InstrumentComparison,
 } from "./instruments/compareInstruments.js";
 export { instrumentTable } from "./instruments/instrumentTable.js";
+export { fewChildrenWords } from "./nestedIntervals.js";
 export type { ThresholdRows } from "./prepareRows.js";
 export { type OperatingPoint, type RocCurve, rocCurve } from "./rocCurve.js";
 export { type ScoreStep, type ScoreTradeoff, scoreTradeoff } from "./scoreTradeoff.js";

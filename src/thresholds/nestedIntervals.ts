@@ -51,3 +51,16 @@ export function nestedIntervals(
     ),
   };
 }
+
+/**
+ * From so many children on the nested interval of a chosen cut-off is taken to hold: 95 % intervals of
+ * sensitivity and Youden index held in .81 to .91 up to 150 children, .92 to .94 with 200 and 500 (the
+ * coverage grid, area about .95).
+ */
+const enoughChildren = 200;
+
+/** What has to stand beside the interval of a chosen cut-off with few children; null where it has not. */
+export const fewChildrenWords = (children: number): string | null =>
+  children < enoughChildren
+    ? `${children} children: with fewer than ${enoughChildren} the interval of a chosen cut-off covers too little (of 95 % ones .81 to .91 in simulation).`
+    : null;

@@ -33,9 +33,8 @@ describe("against invented truth", () => {
     const [row] = found.rows;
     for (const name of ["sensitivity", "specificity"] as const) {
       const observed = known(found.observed[name]).value;
-      expect(row[name], name).toBeTypeOf("number");
       // Monte Carlo error of the truth .005; what the reference's error took is .01 to .05
-      expect(Math.abs((row[name] as number) - data[name])).toBeLessThan(0.012);
+      expect(Math.abs(known(row[name]).value - data[name])).toBeLessThan(0.012);
       if (name === "sensitivity") expect(observed).toBeLessThan(data[name]);
     }
     const wrong = data.reference.filter((value, at) => value >= 2 !== data.has[at]).length;
@@ -72,10 +71,51 @@ describe("against invented truth", () => {
       ["specificity", share(false)],
     ] as const) {
       const before = Math.abs(known(observed[name]).value - truth);
-      expect(Math.abs((rows[0][name] as number) - truth)).toBeLessThan(
+      expect(Math.abs(known(rows[0][name]).value - truth)).toBeLessThan(
         Math.max(0.02, 0.6 * before),
       );
     }
+  });
+});
+
+describe("its interval", () => {
+  test("holds the rates of the truth (120 cohorts of 500)", () => {
+    const truth = invented(0.3, 0.6, 0.125, 60_000, 5);
+    const held = { sensitivity: 0, specificity: 0 };
+    let given = 0;
+    for (let seed = 0; seed < 120; seed++) {
+      const data = invented(0.3, 0.6, 0.125, 500, 100 + seed);
+      const [row] = imperfectReference(data, { limit, errorSd: 0.3 }).rows;
+      if (row.sensitivity.kind === "undefined" || row.specificity.kind === "undefined") continue;
+      given++;
+      for (const name of ["sensitivity", "specificity"] as const) {
+        const { low, high } = known(row[name]);
+        if (low <= truth[name] && truth[name] <= high) held[name]++;
+      }
+    }
+    // Three binomial errors of 120 below .95.
+    expect(given).toBe(120);
+    expect(held.sensitivity / given).toBeGreaterThan(0.95 - 3 * 0.02);
+    expect(held.specificity / given).toBeGreaterThan(0.95 - 3 * 0.02);
+  });
+
+  test("by child where eyes repeat, by site where there are sites", () => {
+    const data = invented(0.3, 0.6, 0.125, 400, 9);
+    const twice = {
+      test: [...data.test, ...data.test],
+      reference: [...data.reference, ...data.reference],
+    };
+    const subjects = twice.test.map((_, row) => row % 400);
+    const at = { limit, errorSd: 0.3 };
+    const once = known(imperfectReference(data, at).rows[0].sensitivity);
+    // The same children twice say nothing more.
+    const again = known(imperfectReference({ ...twice, subjects }, at).rows[0].sensitivity);
+    expect(again.low).toBeCloseTo(once.low, 10);
+    expect(again.method).toBe("logit-jackknife-clusters");
+    const clusters = { subject: subjects, site: subjects.map((child) => child % 20) };
+    const sited = known(imperfectReference({ ...twice, clusters }, at).rows[0].sensitivity);
+    expect(sited.method).toBe("site-jackknife");
+    expect(sited.value).toBeCloseTo(once.value, 10);
   });
 });
 

@@ -15,6 +15,7 @@ import {
   regressionLimits,
   repeatability,
   signedRankTest,
+  weightedLimits,
   withinDifference,
 } from "../../src/agreement/index.js";
 import { percentileLimit } from "../../src/agreement/limits/percentileLimits.js";
@@ -348,15 +349,76 @@ describe("sites above children", () => {
     });
   });
 
+  test("signed ranks: every way of the sites' signs, by recursion", () => {
+    const { test: first, reference: second } = data;
+    const sizes = first.map((value, row) => Math.abs(value - second[row]));
+    const kept = sizes.flatMap((size, row) => (size > 0 ? [row] : []));
+    const rank = (row: number) =>
+      kept.filter((other) => sizes[other] < sizes[row] - 1e-9).length +
+      (kept.filter((other) => Math.abs(sizes[other] - sizes[row]) <= 1e-9).length + 1) / 2;
+    const labels = [...new Set(site)];
+    const sums = labels.map((label) =>
+      kept
+        .filter((row) => site[row] === label)
+        .reduce((sum, row) => sum + Math.sign(first[row] - second[row]) * rank(row), 0),
+    );
+    const ways = (from: number): number[] =>
+      from === sums.length
+        ? [0]
+        : ways(from + 1).flatMap((sum) => [sum + sums[from], sum - sums[from]]);
+    const seen = Math.abs(sums.reduce((sum, one) => sum + one, 0));
+    const far = ways(0).filter((sum) => Math.abs(sum) >= seen - 1e-6).length;
+    const found = signedRankTest(data);
+    expect(found.p).toBeCloseTo(far / 2 ** sums.length, 12);
+    expect(found).toMatchObject({ method: "exact-sites", sites: labels.length });
+  });
+
+  test("signed ranks with sites reject at most as often as they say; by child much more often", () => {
+    const random = createRandom(77);
+    const rejected = { clusters: 0, subjects: 0 };
+    for (let sample = 0; sample < 200; sample++) {
+      const of = Array.from({ length: 160 }, (_, row) => row % 8);
+      const shifts = Array.from({ length: 8 }, () => 0.4 * random.normal());
+      const test = of.map((label) => shifts[label] + 0.6 * random.normal());
+      const reference = test.map(() => 0);
+      const subject = of.map((_, row) => row);
+      if (signedRankTest({ test, reference, clusters: { subject, site: of } }).p <= 0.05) {
+        rejected.clusters++;
+      }
+      if (signedRankTest({ test, reference }).p <= 0.05) rejected.subjects++;
+    }
+    // Three binomial errors above .05.
+    expect(rejected.clusters / 200).toBeLessThan(0.05 + 3 * 0.0154);
+    expect(rejected.subjects / 200).toBeGreaterThan(0.25);
+  });
+
+  test("weighted rows of weight 1 in sites of one size: the bias of the jackknife", () => {
+    const even = Array.from({ length: 240 }, (_, row) => row);
+    const random = createRandom(78);
+    const rows = {
+      test: even.map((row) => (row % 12) / 20 + random.normal()),
+      reference: even.map(() => 0),
+      clusters: { subject: even, site: even.map((row) => row % 12) },
+    };
+    const { bias, sites: count } = weightedLimits({ ...rows, weights: even.map(() => 1) });
+    const jackknife = limitsOfAgreement(rows, { conditional: "skip" }).bias;
+    expect(bias.low).toBeCloseTo(jackknife.low, 10);
+    expect(bias.high).toBeCloseTo(jackknife.high, 10);
+    expect(bias.method).toBe("linearised-sites");
+    expect(count).toBe(12);
+    const examination = { examined: even.map(() => 1), strata: even.map((row) => row % 2) };
+    expect(() => weightedLimits({ ...rows, examination }, { seed: 1 })).toThrow(
+      "give known weights",
+    );
+  });
+
   test("a child in two sites, subjects beside clusters, and analyses without sites are refused", () => {
     const split = { ...data, clusters: { subject: subjects, site: site.map((_, row) => row % 3) } };
     expect(() => limitsOfAgreement(split)).toThrow("requires each child in one site");
     expect(() => limitsOfAgreement({ ...data, subjects })).toThrow(
       "subjects or clusters, got both",
     );
-    for (const call of [signedRankTest, passingBablok]) {
-      expect(() => call(data)).toThrow("use siteJackknife");
-    }
+    expect(() => passingBablok(data)).toThrow("use siteJackknife");
     expect(() => limitsOfAgreement(data, { interval: "mover" })).toThrow('got "mover"');
   });
 });

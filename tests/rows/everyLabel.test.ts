@@ -3,7 +3,29 @@ import { describe, expect, it } from "vitest";
 import * as face from "../../src/index.js";
 import * as internal from "../../src/internal.js";
 
-const api = { ...internal, ...face };
+const plain: { readonly [name: string]: unknown } = { ...internal, ...face };
+/** Site of each row; while it is set, every call below is made with `clusters` in place of its labels. */
+let site: readonly string[] | null = null;
+const api = Object.fromEntries(
+  Object.entries(plain).map(([name, one]) => [
+    name,
+    typeof one === "function" ? (...given: unknown[]) => one(...given.map(withSites)) : one,
+  ]),
+) as typeof internal & typeof face;
+
+function withSites(given: unknown): unknown {
+  if (site === null || typeof given !== "object" || given === null || Array.isArray(given)) {
+    return given;
+  }
+  const { subjects, ...others } = given as { [key: string]: unknown };
+  const inner = Object.fromEntries(
+    Object.entries(others).map(([key, one]) => [
+      key,
+      key === "first" || key === "second" ? withSites(one) : one,
+    ]),
+  );
+  return subjects === undefined ? inner : { ...inner, clusters: { subject: subjects, site } };
+}
 
 const rows = Array.from({ length: 12 }, (_, row) => row);
 const test = [1, 2.25, 3, 4.5, 5, 6.75, 7, 8.5, 9, 10.25, 11, 12.5];
@@ -215,6 +237,53 @@ describe("a row without a label belongs to nobody", () => {
     const columns = publicColumns(["subjects", "units", "strata", "by"]);
     // biasBy counts rows without a group instead
     expect(columns.filter((name) => name !== "biasBy by")).toEqual(Object.keys(calls).sort());
+  });
+});
+
+describe("sites above children are respected, or refused with the cure", () => {
+  const cases = Object.entries(calls).filter(([name]) => /subjects$/.test(name));
+  const refused: string[] = [];
+
+  it.each(cases)("%s", async (name, call) => {
+    const labels = rows.map((row) => `child ${row}`);
+    const without = JSON.stringify(await call(labels));
+    site = rows.map((row) => `site ${row % 6}`);
+    const found = await Promise.resolve()
+      .then(() => call(labels))
+      .then(
+        (result) => ({ result, message: "" }),
+        (error: Error) => ({ result: null, message: error.message }),
+      )
+      .finally(() => {
+        site = null;
+      });
+    if (found.result === null) {
+      refused.push(name.split(" ")[0]);
+      expect(found.message).toMatch(/requires .*, got .*(clusters|sites).*; \w+/);
+    } else {
+      // Counts alone, without an interval, know no sites.
+      const counts = !without.includes('"low":') && !without.includes('"p":');
+      if (!counts) expect(JSON.stringify(found.result)).not.toBe(without);
+    }
+  });
+
+  it("these refuse", () => {
+    expect([...new Set(refused)].sort()).toEqual([
+      "areaUnderCurveOnThreads",
+      "axisAgreement",
+      "bootstrap",
+      "calibrateReading",
+      "compareIndependentAreas",
+      "compareSeveralAreas",
+      "correctByDecision",
+      "doubleAngleSummary",
+      "passingBablok",
+      "restrictToExamined",
+      "thresholdsByAgeBand",
+      "vectorAgreement",
+      "verificationCells",
+      "verificationWeights",
+    ]);
   });
 });
 

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { cutOffFigure } from "../../src/figures/index.js";
 import { InputError } from "../../src/results/index.js";
 import {
   areaUnderCurve,
@@ -79,4 +80,27 @@ it("units of a score are named where one is missing", () => {
   expect(() =>
     scoreTradeoff({ ...data, units }, { ...high, betterWhen: "high", cutOff: 6 }),
   ).toThrow(/^scoreTradeoff requires units without gaps/);
+});
+
+describe("the interval of a cut-off chosen on few children", () => {
+  const choose = (children: number) => {
+    const one = Array.from({ length: children }, (_, row) => row % 12);
+    const rows = { values: one.map((k) => values[k]), condition: one.map((k) => condition[k]) };
+    return chooseThreshold(
+      { ...rows, subjects: one.map((_, row) => row) },
+      { ...high, criterion: "youden", seed: 1, replicates: 40, folds: 2, repeats: 1 },
+    );
+  };
+
+  it("says below 200 that it covers too little, in notes, caption and description", async () => {
+    const few = await choose(149);
+    const words = "149 children: with fewer than 200 the interval of a chosen cut-off covers";
+    expect(few.notes.join(" ")).toContain(words);
+    const figure = cutOffFigure(few);
+    expect(figure.caption).toContain(words);
+    expect(figure.alt).toContain(words);
+    const many = await choose(200);
+    expect(many.notes.join(" ")).not.toContain("covers too little");
+    expect(cutOffFigure(many).caption).not.toContain("covers too little");
+  });
 });

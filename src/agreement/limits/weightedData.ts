@@ -1,4 +1,5 @@
 import type { Estimate } from "../../results/index.js";
+import type { ClusterColumns } from "../../rows/index.js";
 import type { LimitsOfAgreement } from "./limitsOfAgreement.js";
 
 /** Limits of agreement with each examined row standing for others. */
@@ -7,6 +8,8 @@ export interface WeightedLimits {
   /** Examined rows. */
   readonly n: number;
   readonly subjects: number;
+  /** Sites above them, where `clusters` were given. */
+  readonly sites?: number;
   readonly level: number;
   readonly multiplier: number;
   readonly direction: "test-minus-reference";
@@ -30,8 +33,7 @@ export interface WeightedLimits {
   readonly notes: readonly string[];
 }
 
-export interface WeightedData {
+export interface WeightedData extends ClusterColumns {
   readonly test: ArrayLike<number>;
   readonly reference: ArrayLike<number>;
-  readonly subjects?: ArrayLike<string | number>;
 }

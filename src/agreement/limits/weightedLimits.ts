@@ -1,11 +1,12 @@
-import { normalQuantile, requireLevel, tEstimate } from "../../inference/index.js";
+import { effectiveSites, normalQuantile, requireLevel, tEstimate } from "../../inference/index.js";
 import { type Estimate, formerNames, InputError, type Undefined } from "../../results/index.js";
 import {
-  clustersOf,
+  childrenOf,
   type ExaminationColumns,
   requireNoSites,
   requirePairs,
   requireWeights,
+  sitesOf,
 } from "../../rows/index.js";
 import { estimatedWeights } from "./estimatedWeights.js";
 import { examinedOnly } from "./limitNotes.js";
@@ -60,7 +61,9 @@ export function weightedLimits(
   },
   options: WeightedOptions & { readonly seed?: number; readonly replicates?: number } = {},
 ): WeightedLimits | Undefined {
-  requireNoSites(caller, data);
+  if (data.examination !== undefined) {
+    requireNoSites(caller, data, "give known weights, whose errors can be summed by site");
+  }
   const level = requireLevel(caller, options.level ?? 0.95);
   const multiplier = options.multiplier ?? normalQuantile(0.975);
   const { weights, examination, ...pairs } = formerNames(caller, data, "examination");
@@ -85,10 +88,24 @@ function knownWeights(
   requireWeights(caller, weights, n, "above 0");
   let total = 0;
   for (let row = 0; row < n; row++) total += weights[row];
-  const clusters = clustersOf(caller, data.subjects, n);
-  if (clusters.count < 3) {
-    throw new InputError(`${caller} requires at least 3 subjects, got ${clusters.count}`);
+  const children = childrenOf(caller, data, n);
+  if (children.count < 3) {
+    throw new InputError(`${caller} requires at least 3 subjects, got ${children.count}`);
   }
+  const sites = sitesOf(caller, data, children);
+  const effective = sites && effectiveSites(Array.from(sites.sizes));
+  if (effective !== undefined && !(effective >= 2 - 1e-9)) {
+    throw new InputError(
+      `${caller} requires sites that count as 2 or more, got ${effective.toFixed(1)}; give subjects in place of clusters, knowing that differences between sites are then left out`,
+    );
+  }
+  const clusters = sites ?? children;
+  const method =
+    effective === undefined
+      ? "linearised-cluster-robust"
+      : effective < 5
+        ? "linearised-sites-rough"
+        : "linearised-sites";
   const difference = (row: number) => test[row] - reference[row];
   let [bias, variance, weightSquares] = [0, 0, 0];
   for (let row = 0; row < n; row++) bias += (weights[row] * difference(row)) / total;
@@ -109,13 +126,13 @@ function knownWeights(
     }
     const square = scores.reduce((sum, score) => sum + score * score, 0);
     const se = Math.sqrt((square * clusters.count) / (clusters.count - 1));
-    const method = "linearised-cluster-robust";
-    return tEstimate(value, se, { df: clusters.count - 1, level, method });
+    return tEstimate(value, se, { df: (effective ?? clusters.count) - 1, level, method });
   };
   return {
     kind: "weighted-limits",
     n,
-    subjects: clusters.count,
+    subjects: children.count,
+    ...(sites ? { sites: sites.count } : {}),
     level,
     multiplier,
     direction: "test-minus-reference",

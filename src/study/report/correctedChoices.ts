@@ -1,7 +1,7 @@
 import type { Estimate, Undefined } from "../../results/index.js";
 import { fixed } from "../../rows/index.js";
 import { numberText } from "../../tables/index.js";
-import type { ThresholdChoice } from "../../thresholds/index.js";
+import { fewChildrenWords, type ThresholdChoice } from "../../thresholds/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
 
 /** A limit that the run chose, and its performance with the luck of the choice taken off. */
@@ -32,10 +32,11 @@ function correctedChoice(choice: ThresholdChoice, among: string): CorrectedChoic
       : `cross-validated, sensitivity ${percent(crossValidated.sensitivity)} and specificity ${percent(crossValidated.specificity)}`;
   const withInterval = (measure: "sensitivity" | "specificity") =>
     `${measure} ${percent(choice.corrected[measure])}${intervalWords(correctedIntervals[measure])}`;
+  const few = fewChildrenWords(choice.subjects ?? choice.n);
   return {
     cutOff: choice.cutOff,
     among,
-    performance: `Corrected for optimism: ${withInterval("sensitivity")} and ${withInterval("specificity")}, intervals approximate; ${validated}.`,
+    performance: `Corrected for optimism: ${withInterval("sensitivity")} and ${withInterval("specificity")}, intervals approximate; ${validated}.${few === null ? "" : ` ${few}`}`,
   };
 }
 

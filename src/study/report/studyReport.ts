@@ -15,6 +15,7 @@ import { methodFacts, methodsText } from "./methodsText.js";
 import { programmeSection } from "./programmeSection.js";
 import { publicReport } from "./publicReport.js";
 import { reconciliationTable, waysOfCounting } from "./reconciliation.js";
+import { referenceErrorTable } from "./referenceErrorTable.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { ruleBlocks, rulesInWords } from "./ruleBlocks.js";
 import { studyFigures } from "./studyFigures.js";
@@ -192,6 +193,7 @@ function conditionBlocks(
     ...rulesInWords(condition),
     countsTable(condition, exactCounts(condition)),
     accuracyTable(condition),
+    ...present(referenceErrorTable(condition)),
     ...(figures.get(condition.id) ?? []),
     ...ruleBlocks(condition, result),
     ...(condition.verification !== null

@@ -3,6 +3,7 @@ import { methodName, type TableCell, type TableModel, type TableRow } from "../.
 import { percent, quantityText } from "../../rows/index.js";
 import type { PublicAgreement, PublicLimits } from "../coarse/publicAgreement.js";
 import type { StudyResult } from "../run/studyResult.js";
+import { coverageSentence, type DifferencesSeen } from "./intervalCoverage.js";
 import { count, text } from "./tableParts.js";
 
 /** Who was studied: the boxes of the flow that hold somebody, then the eyes compared. */
@@ -149,6 +150,7 @@ export function agreementTable(
     notes: [
       `Percentiles: ${percent((1 - first.coverage) / 2)} and ${percent((1 + first.coverage) / 2)} of the differences, whatever their shape; intervals by order statistics, which count children. ${first.leads === "percentile" ? "They" : "Bias ± SDs"} lead in sentences, as the protocol fixed before the data were seen.`,
       `Limits of agreement if the differences are normal: bias ± ${first.multiplier.toFixed(2)} SD; in brackets the ${percent(first.level)} interval of each number (${methodName(first.interval)} for the limits).`,
+      ...heldOften(agreement[0]!.limits),
       ...(partly === ""
         ? []
         : [
@@ -156,6 +158,29 @@ export function agreementTable(
           ]),
       ...notes,
     ],
+  };
+}
+
+/** How often intervals held on differences of the shape and number of the first component (M). */
+function heldOften(limits: LimitsOfAgreement | PublicLimits): string[] {
+  const sentence = coverageSentence(
+    limits.conditional.kind === "undefined"
+      ? ["bias", "percentile", "normal"]
+      : ["bias", "percentile", "normal", "conditional", "bent"],
+    differencesSeen(limits),
+  );
+  return sentence === "" ? [] : [`M. ${sentence}`];
+}
+
+/** Of a public report's differences neither shape nor number is told. */
+function differencesSeen(limits: LimitsOfAgreement | PublicLimits): DifferencesSeen {
+  if (!("subjects" in limits)) return {};
+  const { subjects, n, sites, skewness, excessKurtosis } = limits;
+  return {
+    ...(skewness === undefined ? {} : { skewness }),
+    ...(excessKurtosis === undefined ? {} : { excessKurtosis }),
+    children: subjects,
+    eyesOfChild: sites !== undefined ? "sites" : n > subjects ? "two eyes" : "one eye",
   };
 }
 

@@ -2,6 +2,7 @@ import type { Estimate, TableModel, TableRow, Undefined } from "../../results/in
 import { numberText } from "../../tables/index.js";
 import type { ThresholdChoice } from "../../thresholds/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
+import { coverageSentence } from "./intervalCoverage.js";
 import { boundsText, undecidableWords } from "./reconciliation.js";
 import type { ReportBlock } from "./report.js";
 import { text } from "./tableParts.js";
@@ -114,6 +115,9 @@ function chosenTable(title: string, chosen: ThresholdChoice, notes: readonly str
       ...notes,
       "Exploratory: a limit chosen on these data is optimistic here and needs new data.",
       ...chosen.notes.filter((note) => intervals || !note.startsWith("The intervals")),
+      ...(intervals
+        ? [coverageSentence(["chosen"], { children: chosen.subjects ?? chosen.n })]
+        : []),
     ],
   };
 }

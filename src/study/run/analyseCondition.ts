@@ -15,6 +15,7 @@ import { type ConditionRows, conditionRows } from "./conditionRows.js";
 import { correctedAtStops } from "./correctedAtStops.js";
 import { oneVariable } from "./oneVariable.js";
 import { type ProgrammeSource, programmeOf, programmeRows } from "./programmeOf.js";
+import { referenceError } from "./referenceError.js";
 import { ruleSides } from "./ruleSides.js";
 import { rulesOfCondition } from "./rulesOfCondition.js";
 import { simultaneousRates } from "./simultaneousRates.js";
@@ -85,6 +86,9 @@ export async function analyseCondition(
         ? accuracyAt(each)
         : correctedRows(rows, { ...protocol, level: each }, undecidable, run.draws),
     ),
+    ...withReferenceError(protocol, condition, rows, (subjects) =>
+      whoseRows(cohort, protocol, subjects),
+    ),
     variants: unreadableVariants({ ...results, ...whose }, design),
     worstAndBest: unreadableBounds(examined),
     verification: verificationResult(rows, programme, protocol, run.draws),
@@ -121,6 +125,13 @@ export async function analyseCondition(
       return { by, role, result: { ...result, groups }, corrected, cells };
     }),
   };
+}
+
+function withReferenceError(
+  ...given: Parameters<typeof referenceError>
+): Pick<ConditionResult, "referenceError"> {
+  const found = referenceError(...given);
+  return found === null ? {} : { referenceError: found };
 }
 
 /** How many rows with this result were screened, and of them examined. */

@@ -14,6 +14,8 @@ export interface ConditionRows {
   readonly reason: readonly (VerificationReason | "not-examined")[];
   /** The reading's value that a referral limit looks at; NaN where there is none, or a rule refers. */
   readonly value: readonly number[];
+  /** The exam's value that the condition looks at, of eyes; NaN where there is none, of children or rules. */
+  readonly found: readonly number[];
   /** Position of the child in `cohort.children`. */
   readonly subjects: readonly number[];
   readonly undecidedByAge: readonly UndecidedByAge[];
@@ -37,10 +39,17 @@ export function conditionRows(
     reference: [] as (boolean | null)[],
     reason: [] as ConditionRows["reason"][number][],
     value: [] as number[],
+    found: [] as number[],
     subjects: [] as number[],
   };
   const { codes, labels } = cohort.children.verificationReason;
-  const add = (child: number, { test, value }: LimitTest, reference: boolean | null) => {
+  const add = (
+    child: number,
+    { test, value }: LimitTest,
+    reference: boolean | null,
+    exam = Number.NaN,
+  ) => {
+    rows.found.push(exam);
     rows.test.push(test);
     rows.value.push(value);
     rows.reference.push(reference);
@@ -54,7 +63,9 @@ export function conditionRows(
     for (let child = 0; child < cohort.children.n; child++) {
       for (const side of refer.sidesOf(child)) {
         const seen = refer.test(child, side);
-        if (seen !== null) add(child, seen, found.condition(child, side));
+        if (seen !== null) {
+          add(child, seen, found.condition(child, side), found.found(child, side));
+        }
       }
     }
     return { ...rows, undecidedByAge: [] };

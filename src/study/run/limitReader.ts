@@ -11,6 +11,8 @@ interface LimitReader {
   readonly sidesOf: (child: number) => readonly Eye[];
   readonly test: (child: number, side: Eye) => LimitTest | null;
   readonly condition: (child: number, side: Eye) => boolean | null;
+  /** The exam's value, on the grid; NaN where there is none. */
+  readonly found: (child: number, side: Eye) => number;
   /** Any of the child's eyes; an eye that is not there is undecidable, or unknown. */
   readonly testOfChild: (child: number) => LimitTest | null;
   readonly conditionOfChild: (child: number) => boolean | null;
@@ -35,9 +37,14 @@ export function limitReader(cohort: Cohort, protocol: Protocol, limit: ProtocolL
     return Number.isNaN(value) ? none : { test: meets(value, limit), value };
   };
 
-  const condition = (child: number, side: Eye): boolean | null => {
+  const found = (child: number, side: Eye): number => {
     const row = children.findingRow[side][child];
-    const value = row < 0 || findings.status.codes[row] !== 0 ? Number.NaN : columns.reference[row];
+    return row < 0 || findings.status.codes[row] !== 0
+      ? Number.NaN
+      : onGrid(columns.reference[row]);
+  };
+  const condition = (child: number, side: Eye): boolean | null => {
+    const value = found(child, side);
     return Number.isNaN(value) ? null : meets(value, limit);
   };
 
@@ -66,7 +73,7 @@ export function limitReader(cohort: Cohort, protocol: Protocol, limit: ProtocolL
     return found.includes(true) ? true : found.includes(null) ? null : false;
   };
 
-  return { sidesOf, test, condition, testOfChild, conditionOfChild };
+  return { sidesOf, test, condition, found, testOfChild, conditionOfChild };
 }
 
 /**

@@ -3,6 +3,7 @@ import type {
   AccuracyByGroup,
   ClusteredAccuracy,
   CorrectedAccuracy,
+  ImperfectReference,
   UnreadableBounds,
   UnreadableVariants,
 } from "../../accuracy/index.js";
@@ -106,6 +107,8 @@ export interface ConditionResult {
   readonly accuracy: Accuracy | ClusteredAccuracy;
   /** Of a confirmatory condition among several: sensitivity and specificity that hold together. */
   readonly simultaneous?: SimultaneousRates;
+  /** What the exam's own error does to both, where the protocol declares one. */
+  readonly referenceError?: ImperfectReference | Undefined;
   readonly variants: UnreadableVariants;
   readonly worstAndBest: UnreadableBounds;
   /** Null where everyone was examined. */

@@ -11,7 +11,7 @@ const seed = 24;
 
 if (process.env.COVERAGE_STUDY === "long") {
   const cells = gridCells();
-  test(`the grid: ${cells.length} cells`, { timeout: 14_400_000 }, () => {
+  test(`the grid: ${cells.length} cells`, { timeout: 14_400_000 }, async () => {
     const anew = new Set(process.env.ANEW?.split(","));
     const { rows } = JSON.parse(readFileSync(file, "utf8")) as { rows: GridRow[] };
     const stored = (cell: GridCell) => rows.filter((row) => cellKey(row) === cellKey(cell));
@@ -20,7 +20,7 @@ if (process.env.COVERAGE_STUDY === "long") {
       const before = anew.has(cell.kind) ? [] : stored(cell);
       made.push(...before);
       if (before.length === 0) {
-        made.push(...runCell(cell, seed).map((one) => ({ kind: cell.kind, ...one })));
+        made.push(...(await runCell(cell, seed)).map((one) => ({ kind: cell.kind, ...one })));
       } else if (at < cells.length - 1) continue;
       const later = cells.slice(at + 1).flatMap(stored);
       const lines = [...made, ...later].map((row) => `  ${JSON.stringify(row)}`);
@@ -32,9 +32,10 @@ if (process.env.COVERAGE_STUDY === "long") {
     expect(made.length).toBeGreaterThan(cells.length);
   });
 } else {
-  test("a cell made again gives what is stored", () => {
+  test("a cell made again gives what is stored", async () => {
     const { rows } = JSON.parse(readFileSync(file, "utf8")) as { rows: GridRow[] };
     const cell = gridCells()[0];
-    for (const row of runCell(cell, seed)) expect(rows).toContainEqual({ kind: cell.kind, ...row });
+    for (const row of await runCell(cell, seed))
+      expect(rows).toContainEqual({ kind: cell.kind, ...row });
   });
 }

@@ -3,7 +3,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { cellKey, gridCells } from "./grid.js";
-import { type GridRow, gridClaims, gridTable } from "./table.js";
+import { type GridRow, gridClaims, gridTable, measuredLines } from "./table.js";
 
 const { seed, rows } = JSON.parse(
   readFileSync(new URL("./grid.json", import.meta.url), "utf8"),
@@ -34,6 +34,12 @@ test.each(Object.entries(gridClaims(rows)))(
     kept(file, (text) => between(text, claims.join("\n")));
   },
 );
+
+test("what a report says of intervals is what was measured", () => {
+  kept(new URL("../../../src/study/report/measuredCoverage.ts", import.meta.url), (text) =>
+    text.replace(/`[^`]*`/, () => `\`\n${measuredLines(rows).join("\n")}\n\``),
+  );
+});
 
 test("by the grid percentile limits hold where limits if normal do not", () => {
   const least = (start: string, shape: string) =>

@@ -4,6 +4,7 @@ import { drawRows, type Generator, type Shape } from "./generators.js";
 import {
   type Measured,
   measureAll,
+  measureChosen,
   measureConditional,
   measureRepeats,
   type Truth,
@@ -11,7 +12,7 @@ import {
 } from "./measures.js";
 
 export interface GridCell {
-  readonly kind: "all" | "conditional" | "repeats";
+  readonly kind: "all" | "conditional" | "repeats" | "chosen";
   readonly generator: Generator;
   readonly children: number;
   readonly by: "rows" | "subjects" | "clusters";
@@ -99,6 +100,11 @@ export function gridCells(): GridCell[] {
   const repeats = [20, 50, 200, 500].map(
     (n): GridCell => ({ ...plain({}, n, 1000), kind: "repeats" }),
   );
+  const chosen = (["normal", "heavy"] as const).flatMap((shape) =>
+    [50, 75, 100, 150, 200, 500].map(
+      (n): GridCell => ({ ...plain({ shape }, n, 200), kind: "chosen" }),
+    ),
+  );
   return [
     ...main,
     ...steps,
@@ -108,6 +114,7 @@ export function gridCells(): GridCell[] {
     ...conditional,
     ...conditionalSteps,
     ...conditionalSites,
+    ...chosen,
   ];
 }
 
@@ -119,7 +126,7 @@ export function cellKey(cell: GridCell | (GridResult & Pick<GridCell, "kind">)):
 }
 
 /** How often each interval of a cell held its truth. */
-export function runCell(cell: GridCell, seed: number): GridResult[] {
+export async function runCell(cell: GridCell, seed: number): Promise<GridResult[]> {
   const { kind, generator, children, by, samples } = cell;
   const tallies = new Map<string, { given: number; held: number; levels: number }>();
   const add = ({ interval, holds, level }: Measured) => {
@@ -141,6 +148,8 @@ export function runCell(cell: GridCell, seed: number): GridResult[] {
     const rows = drawRows(generator, children, random);
     if (kind === "conditional") {
       measureConditional(generator, rows, truth!, by).forEach(add);
+    } else if (kind === "chosen") {
+      (await measureChosen(generator, rows, sample)).forEach(add);
     } else if (rows.condition.includes(1) && rows.condition.includes(0)) {
       measureAll(rows, truth!, by).forEach(add);
     }

@@ -12,7 +12,7 @@ import {
   withinDifference,
 } from "../../../src/agreement/index.js";
 import { createRandom } from "../../../src/inference/random.js";
-import { areaUnderCurve } from "../../../src/thresholds/index.js";
+import { areaUnderCurve, chooseThreshold } from "../../../src/thresholds/index.js";
 import {
   biasAt,
   errorOf,
@@ -204,6 +204,44 @@ export function measureConditional(
     ({ at, lower, upper }) => within(lower, limitAt(at, 0)) && within(upper, limitAt(at, 1)),
   );
   return [...each, { interval, holds, level: band.level }];
+}
+
+/** Rates of a cut-off chosen on the rows, against those of that very cut-off in new children. */
+export async function measureChosen(
+  generator: Generator,
+  { test, condition }: GridRows,
+  seed: number,
+): Promise<Measured[]> {
+  // Folds are not looked at: the fewest. Intervals as by default.
+  const found = await chooseThreshold(
+    { values: test, condition },
+    { positiveWhen: "high", criterion: "youden", seed, replicates: 200, folds: 2, repeats: 1 },
+  );
+  const others = newChildren(generator);
+  const cutOff = found.cutOff ?? Number.POSITIVE_INFINITY;
+  const referred = [0, 0];
+  const all = [0, 0];
+  for (let row = 0; row < others.test.length; row++) {
+    all[others.condition[row]]++;
+    if (others.test[row] >= cutOff - 1e-9) referred[others.condition[row]]++;
+  }
+  const [sensitivity, specificity] = [referred[1] / all[1], 1 - referred[0] / all[0]];
+  const truths = { sensitivity, specificity, youdenIndex: sensitivity + specificity - 1 };
+  return (["sensitivity", "specificity", "youdenIndex"] as const).map((measure) =>
+    measured({
+      interval: `chosen cut-off: ${measure}`,
+      found: found.correctedIntervals[measure],
+      truth: truths[measure],
+    }),
+  );
+}
+
+const populations = new Map<string, GridRows>();
+function newChildren(generator: Generator): GridRows {
+  const key = JSON.stringify(generator);
+  const known = populations.get(key) ?? population(generator);
+  populations.set(key, known);
+  return known;
 }
 
 /** Two readings of one eye of each child, whose SDs differ by a lognormal factor of 0.5. */

@@ -5,13 +5,13 @@ import { shapes } from "./grid.js";
 export type GridRow = GridResult & { readonly kind: GridCell["kind"] };
 
 /** Least coverage that counts as holding: .93, or the level that is printed with the interval. */
-const least = ({ level }: GridRow) => Math.min(0.93, level ?? 0.95);
+const leastThatHolds = ({ level }: GridRow) => Math.min(0.93, level ?? 0.95);
 const error = ({ covered, given }: GridRow) =>
   Math.sqrt(((covered ?? 0) * (1 - (covered ?? 0))) / given);
 
 /** Below what it should be by more than two Monte Carlo errors. */
 export const fails = (row: GridRow): boolean =>
-  row.covered !== null && row.covered + 2 * error(row) < least(row);
+  row.covered !== null && row.covered + 2 * error(row) < leastThatHolds(row);
 
 const short = (share: number) => (share >= 0.9995 ? "1.00" : share.toFixed(2).replace(/^0/, ""));
 
@@ -90,6 +90,8 @@ export function gridClaims(rows: readonly GridRow[]): Record<string, string[]> {
     );
   const repeats = (word: string) =>
     plain.filter((row) => row.interval === `within-eye SD, ${word}`);
+  const chosen = (from: number, to: number) =>
+    plain.filter(({ kind, children }) => kind === "chosen" && from <= children && children <= to);
   const agreement = ["bias", "limit, percentile", "share"];
   const accuracy = ["sensitivity", "specificity", "positivePredictiveValue", "youdenIndex"];
   return {
@@ -127,8 +129,44 @@ export function gridClaims(rows: readonly GridRow[]): Record<string, string[]> {
     ],
     thresholds: [
       claim("area, default interval", of("area")),
+      claim("rates of a chosen cut-off, nested interval, below 200 children", chosen(0, 199)),
+      claim("the same from 200 children on", chosen(200, Number.POSITIVE_INFINITY)),
       claim("area with sites, by site", sites("clusters", ["area"])),
       claim("the same by child", sites("rows", ["area"])),
     ],
   };
+}
+
+/** The lines of src/study/report/measuredCoverage.ts: interval, shape, design, children, least, most. */
+export function measuredLines(rows: readonly GridRow[]): string[] {
+  const given = rows.filter((row) => row.covered !== null);
+  const plain = (row: GridRow) => row.kind === "all" && row.form === "level" && row.step === 0.25;
+  const conditional = (row: GridRow) =>
+    row.interval.startsWith("limit, conditional") && row.step < 0.25;
+  const kinds: readonly (readonly [string, (row: GridRow) => boolean])[] = [
+    ["bias", (row) => plain(row) && row.interval === "bias"],
+    ["percentile", (row) => plain(row) && row.interval.startsWith("limit, percentile")],
+    ["normal", (row) => plain(row) && row.interval.startsWith("limit, normal")],
+    ["conditional", (row) => conditional(row) && row.form !== "fan"],
+    ["bent", (row) => conditional(row) && row.form === "fan"],
+    ["chosen", (row) => row.kind === "chosen"],
+  ];
+  const lines = new Map<string, { least: number; most: number }>();
+  for (const [name, belongs] of kinds) {
+    for (const row of given) {
+      if (!belongs(row) || (row.sites > 0 && row.by !== "clusters")) continue;
+      const shape = row.shape === "normal" ? "near normal" : "not near normal";
+      const design = row.sites > 0 ? "sites" : row.eyes === 1 ? "one eye" : "two eyes";
+      // With sites it is their number that matters: all cells together.
+      const key = [name, shape, design, row.sites > 0 ? 0 : row.children].join("|");
+      const { least, most } = lines.get(key) ?? { least: 1, most: 0 };
+      lines.set(key, {
+        least: Math.min(least, row.covered!),
+        most: Math.max(most, row.covered!),
+      });
+    }
+  }
+  return [...lines].map(
+    ([key, { least, most }]) => `${key}|${least.toFixed(3)}|${most.toFixed(3)}`,
+  );
 }
