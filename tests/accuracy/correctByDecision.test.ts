@@ -346,3 +346,43 @@ describe("by definition, children one by one", () => {
     );
   });
 });
+
+describe("a cell that nobody was examined of", () => {
+  // the studied rule refers 12 of 112 passes, none of them examined; of the other 100 passes 40, no case
+  const rows = (of: readonly (readonly [string, boolean, boolean | null, number])[]) =>
+    of.flatMap(([recorded, test, has, times]) =>
+      Array.from({ length: times }, () => ({ recorded, test, has })),
+    );
+  const list = rows([
+    ["refer", true, true, 20],
+    ["refer", true, false, 20],
+    ["pass", true, null, 12],
+    ["pass", false, false, 40],
+    ["pass", false, null, 60],
+  ]);
+  const correct = (all: typeof list) =>
+    correctByDecision(
+      {
+        recorded: all.map(({ recorded }) => recorded),
+        test: all.map(({ test }) => test),
+        reference: all.map(({ has }) => has),
+        reason: all.map(({ recorded, has }) =>
+          has === null ? "not-examined" : recorded === "refer" ? "referred" : "sampled",
+        ),
+      },
+      { replicates: 2000 },
+    );
+
+  it("has limits that hold with all and with none of its children having the condition", () => {
+    const open = correct(list).prevalence;
+    expect(open.kind).toBe("undefined");
+    // the same children, were all 12 examined and found so: an independent end of the interval
+    const were = (has: boolean) =>
+      correct(list.map((one) => (one.recorded === "pass" && one.test ? { ...one, has } : one)));
+    expect(open.low!).toBeLessThanOrEqual(were(false).prevalence.value! + 1e-9);
+    expect(open.high!).toBeGreaterThanOrEqual(were(true).prevalence.value! - 1e-9);
+    // and no part of the unknown cell lifts the lower limit, nor lowers the upper one
+    expect(open.low!).toBeLessThan(were(false).prevalence.low! + 0.005);
+    expect(open.high!).toBeGreaterThan(were(true).prevalence.high! - 0.01);
+  });
+});

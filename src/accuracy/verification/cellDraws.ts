@@ -26,7 +26,9 @@ export type DrawnLimits = { readonly [measure in CorrectedMeasure]: readonly [nu
 
 /**
  * Percentile limits over seeded draws: a cell's size from Gamma(n), its rate from Beta(cases, others)
- * with a little added to each; children who stand for themselves alone from Gamma(count), 0 staying 0.
+ * with a little added to each; children who stand for themselves alone from Gamma(count), 0 staying 0. A cell
+ * whose rate nobody can say leaves it open: limits hold with all and with none of its children having the
+ * condition.
  */
 export function cellDraws(cells: readonly RatedCell[], settings: DrawSettings): DrawnLimits {
   const { seed, replicates, level, sizePrior, ratePrior, rowsPerChild } = settings;
@@ -50,16 +52,26 @@ export function cellDraws(cells: readonly RatedCell[], settings: DrawSettings): 
       rate: beta(behind.cases / rowsPerChild + a, others / rowsPerChild + b),
     };
   });
-  const drawn = correctedMeasures.map(() => new Float64Array(replicates));
+  const lowest = correctedMeasures.map(() => new Float64Array(replicates));
+  const highest = correctedMeasures.map(() => new Float64Array(replicates));
   for (let draw = 0; draw < replicates; draw++) {
-    const sums = drawnSums(samplers);
+    const every = drawnSums(samplers);
     correctedMeasures.forEach((measure, at) => {
-      const [part, whole] = partOfWhole(sums, measure);
-      drawn[at][draw] = part / whole;
+      const values = every.map((sums) => {
+        const [part, whole] = partOfWhole(sums, measure);
+        return part / whole;
+      });
+      lowest[at][draw] = Math.min(...values);
+      highest[at][draw] = Math.max(...values);
     });
   }
-  const limits = (measure: CorrectedMeasure) =>
-    percentiles(drawn[correctedMeasures.indexOf(measure)], level);
+  const limits = (measure: CorrectedMeasure): [number, number] => {
+    const at = correctedMeasures.indexOf(measure);
+    return [
+      percentile(lowest[at], (1 - level) / 2, 0),
+      percentile(highest[at], (1 + level) / 2, 1),
+    ];
+  };
   return {
     sensitivity: limits("sensitivity"),
     specificity: limits("specificity"),
@@ -74,13 +86,22 @@ type Sampler =
   | { readonly cell: RatedCell; readonly size: () => number; readonly rate: () => number }
   | { readonly cell: RatedCell; readonly withIt: () => number; readonly without: () => number };
 
-function drawnSums(samplers: readonly Sampler[]): RateSums {
+/**
+ * The sums of one draw; several where nobody of a cell was examined and it is too large to borrow a rate:
+ * on either side of the rule, with all of its children and with none of them having the condition.
+ */
+function drawnSums(samplers: readonly Sampler[]): RateSums[] {
   const sums = { truePositive: 0, falsePositive: 0, falseNegative: 0, trueNegative: 0 };
+  const unknown = { refer: 0, pass: 0 };
   for (const sampler of samplers) {
     let [cases, others] = [0, 0];
     if ("size" in sampler) {
       const size = sampler.size();
       const rate = sampler.rate();
+      if (sampler.cell.blind) {
+        unknown[sampler.cell.studied] += size;
+        continue;
+      }
       cases = size * rate;
       others = size * (1 - rate);
     } else {
@@ -91,12 +112,19 @@ function drawnSums(samplers: readonly Sampler[]): RateSums {
     sums[refers ? "truePositive" : "falseNegative"] += cases;
     sums[refers ? "falsePositive" : "trueNegative"] += others;
   }
-  return sums;
+  const ends = (size: number) => (size === 0 ? [0] : [0, size]);
+  return ends(unknown.refer).flatMap((referred) =>
+    ends(unknown.pass).map((passed) => ({
+      truePositive: sums.truePositive + referred,
+      falsePositive: sums.falsePositive + unknown.refer - referred,
+      falseNegative: sums.falseNegative + passed,
+      trueNegative: sums.trueNegative + unknown.pass - passed,
+    })),
+  );
 }
 
-/** Quantiles of type 7; a draw of 0 of 0 says nothing. */
-function percentiles(values: Float64Array, level: number): [number, number] {
+/** Quantile of type 7; a draw of 0 of 0 says nothing, and no draw at all leaves the end of the scale. */
+function percentile(values: Float64Array, share: number, end: 0 | 1): number {
   const sorted = Array.from(values.filter((value) => !Number.isNaN(value)).sort());
-  if (sorted.length === 0) return [0, 1];
-  return [quantileSorted(sorted, (1 - level) / 2), quantileSorted(sorted, (1 + level) / 2)];
+  return sorted.length === 0 ? end : quantileSorted(sorted, share);
 }
