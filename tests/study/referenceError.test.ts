@@ -81,6 +81,6 @@ describe("what the report says of its intervals", () => {
     expect(said).toContain("one eye a child; 538 children");
     expect(said).toMatch(/of limits if normal \d\d to \d\d in 100 \(too seldom\)/);
     expect(said).toMatch(/of percentile limits \d\d to 100 in 100,/);
-    expect(said).toMatch(/bent \d\d to \d\d in 100/);
+    expect(said).toMatch(/bent\) \d\d to \d\d in 100/);
   });
 });

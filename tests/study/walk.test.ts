@@ -59,7 +59,7 @@ it("one reading, from its cell to a mark and to a printed number", async () => {
   expect(result.limits.bias.value).toBeCloseTo(mean, 12);
 
   // shown: a pair of rounded numbers, without a name
-  const mark = { x: -2.2, y: -1.1 };
+  const mark = { x: -2.2, y: -1.15 };
   const { shown } = result;
   expect(shown.kind).toBe("rounded-pairs");
   expect(shown.kind === "rounded-pairs" && shown.pairs).toContainEqual(mark);

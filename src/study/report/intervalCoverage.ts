@@ -67,9 +67,8 @@ const names: { readonly [interval in MeasuredInterval]: string } = {
   bias: "of the bias",
   percentile: "of percentile limits",
   normal: "of limits if normal",
-  conditional:
-    "of limits that change with the refraction, where bias and spread are straight lines,",
-  bent: "of the same where the spread is bent",
+  conditional: "of limits that change with the refraction (bias and spread straight lines)",
+  bent: "of the same (spread bent)",
   chosen: "of rates at a limit chosen on the data",
 };
 
