@@ -95,6 +95,7 @@ export function imperfectReference(
   const level = requireLevel(caller, options.level ?? 0.95);
   const { test, reference: values, ...whose } = data;
   const n = requireSameLength(caller, { test, reference: values });
+  if (n === 0) throw new InputError(`${caller} requires at least 1 row, got none`);
   requireNumbers(caller, "reference", values, n);
   requireSteps(caller, values, step);
   const sizes = [options.errorSd].flat();

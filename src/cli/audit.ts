@@ -1,6 +1,6 @@
-import { readFile } from "node:fs/promises";
 import { type Command, Option } from "commander";
 import type { FileAudit } from "../cohort/index.js";
+import { readJsonFile } from "../platform/index.js";
 import { InputError } from "../results/index.js";
 import { progressLine } from "./progressLine.js";
 
@@ -43,7 +43,10 @@ tenths of the cylinders contradict the declared sign.`,
 
 async function run(path: string, options: Options): Promise<void> {
   const { auditFile } = await import("../cohort/index.js");
-  const columns = options.columns === undefined ? undefined : await readMapping(options.columns);
+  const columns =
+    options.columns === undefined
+      ? undefined
+      : await readJsonFile(options.columns, "audit", "a mapping");
   const progress = progressLine(2000);
   const audit = await auditFile(path, {
     columns,
@@ -117,14 +120,4 @@ function auditText({
 
 function percent(share: number): string {
   return share > 0 && share < 0.001 ? "below 0.1 %" : `${(100 * share).toFixed(1)} %`;
-}
-
-async function readMapping(path: string): Promise<object> {
-  const text = await readFile(path, "utf8").catch(() => null);
-  if (text === null) throw new InputError(`audit requires a mapping, got no readable ${path}`);
-  try {
-    return JSON.parse(text);
-  } catch (error) {
-    throw new InputError(`audit requires JSON in ${path}, got ${(error as Error).message}`);
-  }
 }

@@ -1,9 +1,8 @@
 import { existsSync } from "node:fs";
-import { readFile } from "node:fs/promises";
 import { join, relative } from "node:path";
 import type { Command } from "commander";
+import { readJsonFile } from "../platform/index.js";
 import type { Preparation, PreparedFile } from "../prepare/index.js";
-import { InputError } from "../results/index.js";
 import { progressLine } from "./progressLine.js";
 
 interface Options {
@@ -50,7 +49,7 @@ async function run(files: string[], { to, key, json, ...options }: Options): Pro
   const { prepareFiles } = await import("../prepare/index.js");
   const written = join(to, "prepare.json");
   const from = options.choices ?? (existsSync(written) ? written : null);
-  const choices = from === null ? undefined : await readChoices(from);
+  const choices = from === null ? undefined : await readJsonFile(from, "prepare", "choices");
   const progress = progressLine(2000);
   const result = await prepareFiles(files, choices, { to, key, onProgress: progress.show }).finally(
     progress.end,
@@ -149,14 +148,4 @@ function fileText({
     }
   }
   return [...lines, ""];
-}
-
-async function readChoices(path: string): Promise<object> {
-  const text = await readFile(path, "utf8").catch(() => null);
-  if (text === null) throw new InputError(`prepare requires choices, got no readable ${path}`);
-  try {
-    return JSON.parse(text);
-  } catch (error) {
-    throw new InputError(`prepare requires JSON in ${path}, got ${(error as Error).message}`);
-  }
 }

@@ -1,5 +1,5 @@
-import { readFile } from "node:fs/promises";
 import { Option } from "commander";
+import { readSmallFile } from "../platform/index.js";
 import { caution, InputError, type TableModel } from "../results/index.js";
 
 /** How a command prints its table. */
@@ -13,7 +13,7 @@ export const formatOption = (): Option =>
 
 /** The text of a command's file. */
 export async function textOf(command: string, what: string, path: string): Promise<string> {
-  const text = await readFile(path, "utf8").catch(() => null);
+  const text = await readSmallFile(path, command);
   if (text === null) {
     throw new InputError(`${command} requires ${what}, got no readable ${path}`);
   }

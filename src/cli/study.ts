@@ -1,8 +1,7 @@
 import { existsSync } from "node:fs";
-import { readFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import type { Command } from "commander";
-import { caution, InputError } from "../results/index.js";
+import { caution } from "../results/index.js";
 import type { RunStudyOptions } from "../study/index.js";
 import { forTerminal } from "./forTerminal.js";
 import { progressLine } from "./progressLine.js";
@@ -36,11 +35,14 @@ Example:
 
 async function run(path: string, options: Options): Promise<void> {
   const { defineProtocol } = await import("../protocol/index.js");
-  const { requireOwnFolder } = await import("../platform/index.js");
+  const { fileState, readJsonFile, requireOwnFolder, requireUnchanged } = await import(
+    "../platform/index.js"
+  );
   const { confidentialFolder, runStudy, summaryLines, writeReport } = await import(
     "../study/index.js"
   );
-  const protocol = defineProtocol(await readJson(path));
+  const before = await fileState(path);
+  const protocol = defineProtocol(await readJsonFile(path, "study", "a protocol file"));
   const folder = dirname(resolve(path));
   const out = options.out ?? join("out", basename(folder));
   await requireOwnFolder(out);
@@ -59,6 +61,7 @@ async function run(path: string, options: Options): Promise<void> {
       throw error;
     },
   );
+  await requireUnchanged("study", path, before);
   const { readings, findings } = protocol.sources;
   const columns = [readings.columns, findings.columns].filter((item) => typeof item === "string");
   const names = new Set([readings.file, findings.file, ...columns, basename(path)]);
@@ -89,15 +92,4 @@ async function run(path: string, options: Options): Promise<void> {
   const notebook = "notebooks/01-first-look.ipynb";
   if (existsSync(notebook)) console.log(`Notebook: ${notebook}`);
   console.log(forTerminal(`\n${caution}`));
-}
-
-async function readJson(path: string): Promise<unknown> {
-  const text = await readFile(path, "utf8").catch(() => null);
-  if (text === null)
-    throw new InputError(`study requires a protocol file, got no readable ${path}`);
-  try {
-    return JSON.parse(text);
-  } catch (error) {
-    throw new InputError(`study requires JSON in ${path}, got ${(error as Error).message}`);
-  }
 }

@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
-import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { type Command, Option } from "commander";
+import { readSmallFile } from "../platform/index.js";
 import { caution, InputError } from "../results/index.js";
 import { forTerminal } from "./forTerminal.js";
 
@@ -33,7 +33,7 @@ async function run(path: string, { format, json }: Options): Promise<void> {
   const places = path.endsWith(".json")
     ? [path]
     : [join(path, "result.json"), join(confidentialFolder(path), "result.json")];
-  const texts = await Promise.all(places.map((place) => readFile(place, "utf8").catch(() => null)));
+  const texts = await Promise.all(places.map((place) => readSmallFile(place, "tables")));
   const text = texts.find((found) => found !== null) ?? null;
   const file = places[Math.max(0, texts.indexOf(text))];
   if (text === null && existsSync(join(path, "confidential"))) {

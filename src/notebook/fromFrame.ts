@@ -10,11 +10,17 @@ import type { Frame, FrameCell } from "./frame.js";
  * @example
  * fromFrame({ columns: ["M"], values: [[-1.25], [NaN]] }) // => [{ M: -1.25 }, { M: null }]
  */
-export function fromFrame(frame: Frame): Record<string, FrameCell>[] {
+export function fromFrame(frame: Pick<Frame, "columns" | "values">): Record<string, FrameCell>[] {
   const { columns } = frame;
   const twice = columns.find((name, index) => columns.indexOf(name) !== index);
   if (twice !== undefined) {
     throw new InputError(`fromFrame requires columns of different names, got "${twice}" twice`);
+  }
+  const odd = frame.values.findIndex((row) => !Array.isArray(row));
+  if (odd >= 0) {
+    throw new InputError(
+      `fromFrame requires a list of cells for each row, got ${frame.values[odd]} in row ${odd}`,
+    );
   }
   // a frame without rows has no values at all
   return (frame.values as unknown[][]).map((row) =>
@@ -24,10 +30,10 @@ export function fromFrame(frame: Frame): Record<string, FrameCell>[] {
 
 function cellOf(value: unknown, column: string): FrameCell {
   if (value === null || value === undefined || Number.isNaN(value)) return null;
-  if (typeof value === "string" || typeof value === "number" || typeof value === "boolean") {
-    return value;
+  if (typeof value === "string" || typeof value === "boolean" || Number.isFinite(value)) {
+    return value as FrameCell;
   }
   throw new InputError(
-    `fromFrame requires texts, numbers or yes/no in each cell, got ${typeof value} in "${column}"`,
+    `fromFrame requires texts, finite numbers or yes/no in each cell, got ${typeof value === "number" ? value : typeof value} in "${column}"`,
   );
 }

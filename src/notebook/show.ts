@@ -29,11 +29,22 @@ export function show(...results: readonly (object | string)[]): string | undefin
     if (result instanceof Promise) {
       throw new InputError("show requires a result, got a promise: write await before the call");
     }
+    requireNumbersIn(result);
     if (write === undefined) return textOf(result);
     write(displayOf(result));
     return "";
   });
   return write === undefined ? texts.join("\n") : undefined;
+}
+
+/** An estimate has its three numbers. */
+function requireNumbersIn(result: object): void {
+  if (!("kind" in result) || result.kind !== "estimate") return;
+  const { value, low, high } = result as { readonly [key: string]: unknown };
+  if ([value, low, high].every(Number.isFinite)) return;
+  throw new InputError(
+    `show requires numbers for the value, low and high of an estimate, got ${value}, ${low}, ${high}`,
+  );
 }
 
 installBareResults();

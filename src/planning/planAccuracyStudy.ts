@@ -1,3 +1,4 @@
+import { InputError } from "../results/index.js";
 import type { AccuracyPlan, Wanted } from "./accuracyPlan.js";
 import { completePlan } from "./completePlan.js";
 import { checkedStudy, studySchemas } from "./schema.js";
@@ -37,10 +38,14 @@ function wantedRates({ aim }: AccuracyStudy): Wanted {
   if (aim === undefined) return [];
   const given = "halfWidth" in aim ? aim.halfWidth : "width" in aim ? aim.width : aim.minimum;
   const part = "width" in aim ? 0.5 : 1;
-  return measures.flatMap((measure) => {
+  const wanted = measures.flatMap((measure) => {
     const value = given[measure];
     return value === undefined ? [] : [{ measure, value: part * value }];
   });
+  if (wanted.length > 0) return wanted;
+  throw new InputError(
+    "planAccuracyStudy requires an aim for sensitivity or specificity, got neither",
+  );
 }
 
 const measures = ["sensitivity", "specificity"] as const;

@@ -1,7 +1,7 @@
 import { mkdir, rm } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import { columnsJsonSchema, keyTableText, readKeyTable } from "../cohort/index.js";
-import { whileLocked, writeFileWhole } from "../platform/index.js";
+import { whileLocked, whileSame, writeFileWhole } from "../platform/index.js";
 import { randomPseudonyms } from "../privacy/index.js";
 import { InputError } from "../results/index.js";
 import { choicesJsonSchema, defineChoices, type Fate, type FileChoices } from "./choices.js";
@@ -65,7 +65,7 @@ export async function prepareFiles(
   await mkdir(dirname(resolve(key)), { recursive: true });
   // two runs that continue one key table come one after the other
   return whileLocked(key, { caller: "prepareFiles" }, () =>
-    prepareAlone(files, choices, { ...options, key }),
+    whileSame("prepareFiles", files, () => prepareAlone(files, choices, { ...options, key })),
   );
 }
 

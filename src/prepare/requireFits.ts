@@ -5,6 +5,11 @@ import type { PreparationChoices } from "./choices.js";
 export function requireFolders(files: readonly string[], to: string, key: string): void {
   if (files.length === 0)
     throw new InputError("prepareFiles requires a file, got none; name the raw exports");
+  if (to.trim() === "" || key.trim() === "") {
+    throw new InputError(
+      'prepareFiles requires the name of a folder, such as "my-study", got an empty word',
+    );
+  }
   if (resolve(to) === resolve(key)) {
     throw new InputError(
       "prepareFiles requires a folder of its own for the key table, got that of the study files; name another",

@@ -61,6 +61,14 @@ export function compareProgrammes(
   }
   const { level } = first;
   const bands = commonBands(first, second, by);
+  const [ids, others] = [first, second].map(({ overall }) =>
+    overall.measures.map(({ id }) => id).join(", "),
+  );
+  if (ids !== others) {
+    throw new InputError(
+      `compareProgrammes requires descriptions with the same measures, got ${ids} and ${others}; describe both with this version`,
+    );
+  }
   return {
     kind: "programme-comparison",
     names: [names[0], names[1]],

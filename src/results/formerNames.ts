@@ -26,6 +26,26 @@ const tables = {
 } as const;
 
 /**
+ * The former name under which a key is given; undefined where there is none, or where it now names
+ * something else.
+ *
+ * @param known the keys of now
+ */
+export function formerNameOf(
+  name: string,
+  given: object,
+  known: readonly string[],
+): string | undefined {
+  for (const table of Object.values(tables)) {
+    for (const [former, present] of Object.entries(table)) {
+      if (present === name && Object.hasOwn(given, former) && !known.includes(former))
+        return former;
+    }
+  }
+  return undefined;
+}
+
+/**
  * Data or options with the keys that had another name before under the names of now, so that calls
  * and files written earlier are read as before. What has no former name is returned as it is.
  *

@@ -1,7 +1,7 @@
 // The shapes that results share: estimates, tables, figures, errors, the caution.
 
 export { caution } from "./caution.js";
-export { didYouMean } from "./didYouMean.js";
+export { didYouMean, nearest } from "./didYouMean.js";
 export {
   type Estimate,
   linearEstimate,
@@ -10,7 +10,7 @@ export {
   undefinedBecause,
 } from "./estimate.js";
 export type { FigureSpec } from "./figure.js";
-export { formerNames } from "./formerNames.js";
+export { formerNameOf, formerNames } from "./formerNames.js";
 export { InputError } from "./inputError.js";
 export { methodName } from "./methodName.js";
 export { namedIssues } from "./namedIssues.js";

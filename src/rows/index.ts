@@ -45,6 +45,7 @@ export {
 } from "./limits.js";
 export { counted, fixed, grouped, percent, printSigns, valueText } from "./numberWords.js";
 export { requireWhole } from "./requireWhole.js";
+export { shownValue } from "./shownValue.js";
 export { averageOf, sum } from "./sum.js";
 export { sumsOf } from "./sumsOf.js";
 export { type ExaminationColumns, type Examined, examinedRows } from "./verification.js";

@@ -47,6 +47,7 @@ export interface BandedFront {
  */
 export function mergeFronts(fronts: RuleFrontsByAgeBand): BandedFront {
   const { against, bands } = fronts;
+  if (bands.length === 0) throw new InputError("mergeFronts requires at least 1 band, got none");
   for (const { front } of bands) requireOneDenominator(front.points);
   let kept: Combined[] = [{ table: noRows, places: [] }];
   for (const { front } of bands) kept = extend(kept, front.points, against);

@@ -68,6 +68,10 @@ export function restrictToExamined(
   requireNoSites(caller, data, "give the sites to searchRules, for the rows that are kept");
   options = formerNames(caller, options, "undecidable");
   const criteria = Object.keys(data.limits);
+  const without = criteria.find((criterion) => !Object.hasOwn(data.measures, criterion));
+  if (without !== undefined) {
+    throw new InputError(`${caller} requires a measure for each limit, got none of ${without}`);
+  }
   const edge = (criterion: string): number => {
     const value = from[criterion];
     if (value === undefined || Number.isNaN(value)) {
@@ -81,6 +85,7 @@ export function restrictToExamined(
   requireMeasures(caller, data, n);
   clustersOf(caller, subjects, n);
   const examined = yesNoCodes(caller, "examined", data.examined);
+  yesNoCodes(caller, "condition", condition);
   const rows: number[] = [];
   let open = 0;
   for (let row = 0; row < n; row++) {

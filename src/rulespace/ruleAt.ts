@@ -1,4 +1,4 @@
-import { InputError, type TwoByTwo } from "../results/index.js";
+import { didYouMean, InputError, type TwoByTwo } from "../results/index.js";
 import { placesOf } from "./judgeRule.js";
 import type { RuleCounts, RuleSpace } from "./ruleSpace.js";
 
@@ -18,6 +18,12 @@ export function ruleAt(
   space: RuleSpace,
   limits: { readonly [criterion: string]: number | null },
 ): TwoByTwo {
+  const strange = Object.keys(limits).find((name) => !space.criteria.includes(name));
+  if (strange !== undefined) {
+    throw new InputError(
+      `ruleAt requires limits of the space's criteria, got "${strange}"; ${didYouMean(strange, space.criteria)}`,
+    );
+  }
   let rule = 0;
   for (const criterion of space.criteria) {
     const axis = space.limits[criterion];

@@ -1,5 +1,5 @@
 import { type LimitsOfAgreement, limitsOfAgreement } from "../agreement/index.js";
-import { caution, type Undefined, undefinedBecause } from "../results/index.js";
+import { caution, InputError, type Undefined, undefinedBecause } from "../results/index.js";
 import {
   type ChildColumns,
   childrenOf,
@@ -83,7 +83,14 @@ export function scoreTradeoff(
   requireNumbers(caller, "test", data.test, n);
   requireNumbers(caller, "reference", data.reference, n);
   requireNumbers(caller, "confidenceScore", data.confidenceScore, n, { missing: "NaN" });
+  if (n === 0) throw new InputError(`${caller} requires at least 1 row, got none`);
   const scores = Array.from(data.confidenceScore);
+  const endless = scores.findIndex((score) => Math.abs(score) === Number.POSITIVE_INFINITY);
+  if (endless >= 0) {
+    throw new InputError(
+      `${caller} requires finite numbers in confidenceScore (NaN where missing), got ${scores[endless]} in row ${endless}`,
+    );
+  }
   const children = childrenOf(caller, data, n);
   sitesOf(caller, data, children);
   clustersOf(caller, units, n, "units");

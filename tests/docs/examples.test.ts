@@ -1,83 +1,9 @@
-import { readdirSync, readFileSync } from "node:fs";
-import { join, relative, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
-import * as face from "../../src/index.js";
-import * as internal from "../../src/internal.js";
+import * as face from "../../src/face.js";
+import { elsewhere, faultsOf, someOf, variantsOf } from "../boundary/degenerate.js";
+import { all, carryOut, meridional } from "./exampleRuns.js";
 import { nElsewhere, noResult, notPlain, notStated, withoutKind } from "./plainResults.js";
 import { expectShown, shownValue } from "./shownValue.js";
-
-/** What is internal has examples too. */
-const meridional = { ...internal, ...face };
-
-const src = resolve(import.meta.dirname, "../../src");
-
-interface Example {
-  readonly file: string;
-  /** The export whose docstring holds it. */
-  readonly name: string;
-  /** Lines before it in the same example, such as a declaration. */
-  readonly before: string;
-  /** Modules of Node.js that it imports from, such as node:fs. */
-  readonly modules: readonly string[];
-  readonly expression: string;
-  readonly shown: string;
-}
-
-function examples(path: string): Example[] {
-  const pattern =
-    /\/\*\*((?:(?!\*\/)[\s\S])*)\*\/\s*export (?:async )?(?:function\*?|const|class) (\w+)/g;
-  return [...readFileSync(path, "utf8").matchAll(pattern)].flatMap(([, doc, name]) =>
-    doc!
-      .replace(/^\s*\* ?/gm, "")
-      .split(/^@/m)
-      .filter((tag) => tag.startsWith("example"))
-      .flatMap((tag) => exampleLines(tag.replace(/^example/, "")))
-      .map((parts) => ({ file: relative(src, path), name: name!, ...parts })),
-  );
-}
-
-/** Each `expression // => value`; lines without a value belong to the next one that has it. */
-function exampleLines(text: string): Omit<Example, "file" | "name">[] {
-  const found: Omit<Example, "file" | "name">[] = [];
-  const modules = [...text.matchAll(/^import .* from "(node:\w+)"/gm)].map(([, module]) => module!);
-  const before: string[] = [];
-  let pending: string[] = [];
-  for (const line of text.split("\n").filter((line) => !/^\s*(```|import\b|$)/.test(line))) {
-    const [code, shown] = line.split(/\s*\/\/ => ?/);
-    pending.push(code!);
-    if (shown !== undefined) {
-      const expression = pending.join("\n").replace(/;\s*$/, "");
-      found.push({ before: before.join("\n"), modules, expression, shown: shown.trim() });
-      pending = [];
-    } else if (/;\s*$/.test(code!)) {
-      before.push(...pending);
-      pending = [];
-    }
-  }
-  return found;
-}
-
-const all = readdirSync(src, { recursive: true, encoding: "utf8" })
-  .filter((name) => name.endsWith(".ts"))
-  .sort()
-  .flatMap((name) => examples(join(src, name)))
-  .filter(({ name }) => name in meridional);
-
-/** The names of the package, and what their functions give in one example. */
-function watched() {
-  const given: [name: string, result: unknown][] = [];
-  const names = Object.entries(meridional).map(([name, one]) => [
-    name,
-    typeof one === "function" && !/^class\b/.test(String(one))
-      ? (...parameters: unknown[]) => {
-          const result = (one as (...all: unknown[]) => unknown)(...parameters);
-          given.push([name, result]);
-          return result;
-        }
-      : one,
-  ]);
-  return { given, names: Object.fromEntries(names) };
-}
 
 /** Results are plain data with a kind; an interval says its n, level and method. */
 function expectPlainResult(name: string, result: unknown): void {
@@ -89,27 +15,51 @@ function expectPlainResult(name: string, result: unknown): void {
   expect(notStated(result, wanted), name).toEqual([]);
 }
 
+/** The first call of each function in its own example. */
+const firstCalls = new Map<string, readonly unknown[]>();
+
 describe("examples in the docstrings of the public face", () => {
   it("are there for every name", () => {
     const shown = new Set(all.map(({ name }) => name));
     expect(Object.keys(meridional).filter((name) => !shown.has(name))).toEqual([]);
   });
 
-  it.each(all)(
-    "$file: $expression // => $shown",
-    async ({ before, modules, expression, shown }) => {
-      const imported = await Promise.all(modules.map((module) => import(module)));
-      const { given, names } = watched();
-      const scope: { [name: string]: unknown } = Object.assign(names, ...imported);
-      const { default: _, ...known } = scope;
-      const body = `${before}\nreturn (${expression}\n);`;
-      const AsyncFunction = (async () => {}).constructor as FunctionConstructor;
-      const evaluate = new AsyncFunction(...Object.keys(known), body);
-      expectShown(await evaluate(...Object.values(known)), shownValue(shown));
-      for (const [name, result] of given) expectPlainResult(name, await result);
-    },
-  );
+  it.each(all)("$file: $expression // => $shown", async (example) => {
+    const { value, calls } = await carryOut(example);
+    expectShown(value, shownValue(example.shown));
+    for (const { name, parameters, result } of calls) {
+      expectPlainResult(name, await result);
+      if (name === example.name && !firstCalls.has(name)) firstCalls.set(name, parameters);
+    }
+  });
 });
+
+// Each public function with two things in its example made degenerate; all of them in
+// tests/boundary/degenerate.long.ts.
+describe("what is degenerate", () => {
+  it("is refused, or gives a result of numbers", async () => {
+    const faults: string[] = [];
+    let reached = 0;
+    for (const [name, call] of Object.entries(face)) {
+      const parameters = firstCalls.get(name);
+      if (parameters === undefined || slow.has(name)) continue;
+      const some = someOf(variantsOf(name, parameters), 2, name);
+      faults.push(...(await elsewhere(() => faultsOf(name, call as never, some))));
+      reached++;
+    }
+    expect(faults).toEqual([]);
+    expect(reached).toBeGreaterThan(190);
+  });
+});
+
+/** They take a second or more each. */
+const slow = new Set([
+  "prepareFiles",
+  "programmeColumns",
+  "reproduceStudy",
+  "runStudy",
+  "writeReport",
+]);
 
 describe("looking at a result", () => {
   it("finds what is not plain, wherever it lies", () => {

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import * as api from "../../src/index.js";
+import * as api from "../../src/face.js";
 import { streamRules } from "../../src/rulespace/index.js";
 
 // Every call that had a key under another name: the call as it is now, and the same as it was

@@ -1,13 +1,25 @@
 import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
+import * as face from "../../src/index.js";
 import * as internal from "../../src/internal.js";
-import { facePath, faceText, type PublicName, publicNames, withSummaries } from "./publicFace.js";
+import {
+  facePath,
+  faceProgram,
+  faceText,
+  type PublicName,
+  publicNames,
+  withSummaries,
+} from "./publicFace.js";
+import { guardedText, shapesText } from "./shapesText.js";
 
 const root = resolve(import.meta.dirname, "../..");
 let names: PublicName[];
+let shapes: string;
 beforeAll(() => {
-  names = publicNames();
+  const program = faceProgram();
+  names = publicNames(program);
+  shapes = shapesText(program, facePath);
 }, 300_000);
 
 /** Types that a call is made of are of no use by name; these are named in what we promise. */
@@ -27,6 +39,11 @@ const fixed = new Set([
 describe("the public face", () => {
   it("has behind each name its summary (`npm run face` writes them)", async () => {
     await expect(withSummaries(faceText(), names)).toMatchFileSnapshot(facePath);
+  });
+
+  it("checks what each function is given by the types of now (`npm run face` writes both)", async () => {
+    await expect(shapes).toMatchFileSnapshot(resolve(root, "src/boundary/shapes.jsonl"));
+    await expect(guardedText(face)).toMatchFileSnapshot(resolve(root, "src/face.ts"));
   });
 
   it("says of each name what it is, in a docstring", () => {

@@ -31,8 +31,9 @@ const options: ts.CompilerOptions = {
   strict: true,
 };
 
-export function publicNames(): PublicName[] {
-  const program = ts.createProgram([path], options);
+export const faceProgram = (): ts.Program => ts.createProgram([path], options);
+
+export function publicNames(program: ts.Program): PublicName[] {
   const checker = program.getTypeChecker();
   const module = checker.getSymbolAtLocation(program.getSourceFile(path)!)!;
   return checker.getExportsOfModule(module).map((found) => {

@@ -1,6 +1,6 @@
 import ts from "typescript";
 import { describe, expect, it } from "vitest";
-import * as face from "../../src/index.js";
+import * as face from "../../src/face.js";
 import * as internal from "../../src/internal.js";
 
 const plain: { readonly [name: string]: unknown } = { ...internal, ...face };

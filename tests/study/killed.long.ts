@@ -23,7 +23,7 @@ it("writeReport, killed at any moment, leaves the old report or the new one, nev
   const report = join(folder, "killed");
   const writer = running(`
     import { readFileSync } from "node:fs";
-    const { defineProtocol, runStudy, writeReport } = await import(${JSON.stringify(`${process.cwd()}/dist/index.js`)});
+    const { defineProtocol, runStudy, writeReport } = await import(${JSON.stringify(`${process.cwd()}/dist/face.js`)});
     const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
     const result = await runStudy(protocol, { folder: "data/children" });
     for (;;) await writeReport(result, ${JSON.stringify(report)});`);

@@ -118,8 +118,6 @@ export function differenceRegression(
   const slopes = fit.coefficients.slice(1);
   const covariance = fit.covariance.slice(1).map((row) => row.slice(1));
   const inverse = choleskyInverse(covariance);
-  const f =
-    inverse === null ? Number.POSITIVE_INFINITY : quadraticForm(slopes, inverse) / names.length;
   const moved = atOrigin(fit, centres);
   return {
     ...shape,
@@ -129,8 +127,15 @@ export function differenceRegression(
       estimate: coefficientEstimate(moved, index, level),
       p: coefficientP(moved, index),
     })),
-    wald: { f, df: [names.length, fit.df], p: fTail(f, names.length, fit.df) },
+    wald: inverse === null ? undefinedBecause(withoutError) : waldOf(slopes, inverse, fit.df),
   };
+}
+
+const withoutError = "the covariates fit every difference: no error is left to test them by";
+
+function waldOf(slopes: readonly number[], inverse: readonly (readonly number[])[], df: number) {
+  const f = quadraticForm(slopes, inverse) / slopes.length;
+  return { f, df: [slopes.length, df] as const, p: fTail(f, slopes.length, df) };
 }
 
 /** Each coefficient with its interval by a jackknife over sites; the intercept where covariates are 0. */

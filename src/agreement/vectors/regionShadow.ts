@@ -1,4 +1,5 @@
 import type { PowerVector } from "../../refraction/index.js";
+import { InputError } from "../../results/index.js";
 import { type Ellipse, ellipseFrom } from "./ellipse.js";
 import type { VectorRegion } from "./vectorRegions.js";
 
@@ -25,6 +26,14 @@ export function regionShadow(
   mean: PowerVector,
   [across, up]: readonly [Component, Component],
 ): Ellipse {
+  const whole = order.every((_, row) =>
+    order.every((__, at) => Number.isFinite(covariance[row]?.[at])),
+  );
+  if (!whole || !(squaredRadius >= 0)) {
+    throw new InputError(
+      `regionShadow requires a covariance of M, J0 and J45 and a squaredRadius of 0 or more, got ${JSON.stringify({ covariance, squaredRadius })}; take a region of vectorAgreement`,
+    );
+  }
   const [i, j] = [order.indexOf(across), order.indexOf(up)];
   return ellipseFrom(
     { x: mean[across], y: mean[up] },

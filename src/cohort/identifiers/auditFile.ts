@@ -1,3 +1,4 @@
+import { whileSame } from "../../platform/index.js";
 import { InputError } from "../../results/index.js";
 import type { ColumnMapping } from "../columnMapping.js";
 import { defineColumns } from "../defineColumns.js";
@@ -58,6 +59,16 @@ export interface FileAudit {
 export async function auditFile(
   source: Source,
   options: ReadOptions & { readonly only?: "readings" | "findings" } = {},
+): Promise<FileAudit> {
+  // it is read up to three times
+  return whileSame("auditFile", typeof source === "string" ? [source] : [], () =>
+    auditUnchanged(source, options),
+  );
+}
+
+async function auditUnchanged(
+  source: Source,
+  options: ReadOptions & { readonly only?: "readings" | "findings" },
 ): Promise<FileAudit> {
   const { columns, only } = options;
   const identifiers = await auditIdentifiers(source, options);

@@ -1,6 +1,7 @@
 import { open, readdir, readFile, stat } from "node:fs/promises";
 import { basename, dirname } from "node:path";
 import { createGunzip } from "node:zlib";
+import { fileState, requireUnchanged } from "../../platform/index.js";
 import { didYouMean, InputError } from "../../results/index.js";
 import type { ColumnMapping } from "../columnMapping.js";
 import type { ProblemLog } from "../problemLog.js";
@@ -50,25 +51,35 @@ export async function openSource(
       `${caller} requires a path to a file, got a web address; nothing is fetched: save the file and name it here`,
     );
   }
-  const size = await sizeOf(source, caller);
-  const first = await firstBytes(source);
-  const format = sniffBytes(first);
   const path = source;
-  switch (format.kind) {
-    case "parquet":
-      return scanParquet(source, text.decimal ?? ".", caller);
-    case "zip": {
-      const { readXlsx } = await import("./readXlsx.js");
-      return wholeTable(await readXlsx(source, text, caller));
+  const before = await fileState(path);
+  const size = await sizeOf(path, caller);
+  const first = await firstBytes(path);
+  const format = sniffBytes(first);
+  const look = () => requireUnchanged(caller, path, before);
+  const found = await opened();
+  await look();
+  return unchanged(found, look);
+
+  async function opened(): Promise<OpenSource> {
+    switch (format.kind) {
+      case "parquet":
+        return scanParquet(path, text.decimal ?? ".", caller);
+      case "zip": {
+        const { readXlsx } = await import("./readXlsx.js");
+        return wholeTable(await readXlsx(path, text, caller));
+      }
+      case "gzip": {
+        const start = await firstUnzipped(path, file, caller);
+        return openText(start, size > large / 4);
+      }
+      case "binary":
+        throw new InputError(
+          `${caller} requires a table, got a binary file (${file}); ${readable}`,
+        );
+      case "text":
+        return openText({ format, bytes: first }, size > large);
     }
-    case "gzip": {
-      const start = await firstUnzipped(source, file, caller);
-      return openText(start, size > large / 4);
-    }
-    case "binary":
-      throw new InputError(`${caller} requires a table, got a binary file (${file}); ${readable}`);
-    case "text":
-      return openText({ format, bytes: first }, size > large);
   }
 
   async function openText(
@@ -129,6 +140,21 @@ function endOfLines(bytes: Uint8Array): number {
 
 function isLineEnd(byte: number): boolean {
   return byte === 10 || byte === 13;
+}
+
+/** The same, which is refused at its end where its file has changed meanwhile. */
+function unchanged(source: OpenSource, look: () => Promise<void>): OpenSource {
+  return {
+    ...source,
+    // known when the last table was seen
+    get lineOf() {
+      return source.lineOf;
+    },
+    async *tables(...given) {
+      yield* source.tables(...given);
+      await look();
+    },
+  };
 }
 
 /** A table that is already whole, as a source. */

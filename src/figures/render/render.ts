@@ -35,7 +35,11 @@ export async function render(
 ): Promise<string | Uint8Array> {
   signal?.throwIfAborted();
   onProgress?.({ stage: "drawing", done: 0 });
-  const drawing = await chartSvg(figure);
+  const drawing = await chartSvg(figure).catch((error: Error) => {
+    throw new InputError(
+      `render requires a figure that Vega-Lite can draw, got ${figure.name}: ${error.message}`,
+    );
+  });
   signal?.throwIfAborted();
   const result = await written(format);
   onProgress?.({ stage: "drawing", done: 1 });

@@ -94,6 +94,8 @@ export function bootstrap<Row>(
     return undefinedBecause("the bias-corrected interval needs a statistic that varies");
   }
   const [low, high] = tails.map((tail) => quantileSorted(found, tail));
+  const se = sampleStandardDeviation(found);
+  if (!Number.isFinite(se)) return undefinedBecause("the statistic is too large a number");
   return {
     kind: "estimate",
     value,
@@ -101,7 +103,7 @@ export function bootstrap<Row>(
     high: interval === "basic" ? 2 * value - low : high,
     level,
     method: `bootstrap-${interval}`,
-    se: sampleStandardDeviation(found),
+    se,
     n: all.length,
     ...(options.subjects === undefined ? {} : { subjects: groups.length }),
     replicates,

@@ -1,9 +1,10 @@
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { join, resolve } from "node:path";
+import { hashOfFile } from "../../platform/index.js";
 import { defineProtocol } from "../../protocol/index.js";
 import { InputError, type RunOptions } from "../../results/index.js";
-import { runStudy } from "../run/runStudy.js";
+import { inputsOf, runStudy } from "../run/runStudy.js";
 import { requireStudyResult } from "../run/studyResult.js";
 import { type ResultDifference, resultDifferences } from "./differences.js";
 import { confidentialFolder, type Manifest } from "./writeReport.js";
@@ -52,11 +53,13 @@ export async function reproduceStudy(
     if (bytes === null || hashOf(bytes) !== hash) alteredFiles.push(path);
   }
   const changedInputs: string[] = [];
-  for (const [name, hash] of Object.entries(manifest.inputs)) {
-    const bytes = await readFile(resolve(sources, name)).catch(() => null);
-    if (bytes === null || hashOf(bytes) !== hash) changedInputs.push(name);
-  }
   const after = await runStudy(defineProtocol(before.protocol), { ...options, folder: sources });
+  const readNow = inputsOf(after);
+  for (const [name, hash] of Object.entries(manifest.inputs)) {
+    const path = resolve(sources, name);
+    const now = readNow.get(path) ?? (await hashOfFile(path).catch(() => null));
+    if (now !== hash) changedInputs.push(name);
+  }
   const differences = resultDifferences(before, JSON.parse(JSON.stringify(after)));
   return {
     kind: "reproduction",

@@ -1,11 +1,12 @@
 import { createHash, randomBytes } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { relative, resolve } from "node:path";
-import { fileStem, replaceFolder, requireOwnFolder } from "../../platform/index.js";
+import { fileStem, hashOfFile, replaceFolder, requireOwnFolder } from "../../platform/index.js";
 import type { FigureSpec, RunOptions, TableModel } from "../../results/index.js";
 import { toCsv, toWorkbook } from "../../tables/index.js";
 import type { Report } from "../report/report.js";
 import { studyReport } from "../report/studyReport.js";
+import { inputsOf } from "../run/runStudy.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { type DrawnFigure, drawFigure } from "./drawnFigure.js";
 import { reportHtml } from "./writeHtml.js";
@@ -101,7 +102,7 @@ export async function writeReport(
     ...common,
     seed: result.protocol.seed,
     sources: relative(resolve(isPublic ? apart : folder), resolve(sources.folder)),
-    inputs: await inputHashes(sources),
+    inputs: await inputHashes(result, sources),
     files: Object.fromEntries([...files].map(([path, content]) => [path, hashOf(content)])),
   };
   files.set("manifest.json", json(isPublic ? common : full));
@@ -145,12 +146,17 @@ async function publicManifest({ protocolHash }: StudyResult): Promise<PublicMani
   };
 }
 
-async function inputHashes({
-  folder,
-  files,
-}: NonNullable<WriteReportOptions["sources"]>): Promise<Manifest["inputs"]> {
+/** Of the bytes that the study has read; of the file as it is now only where another read the result. */
+async function inputHashes(
+  result: StudyResult,
+  { folder, files }: NonNullable<WriteReportOptions["sources"]>,
+): Promise<Manifest["inputs"]> {
+  const read = inputsOf(result);
   const hashes: [string, string][] = [];
-  for (const name of files) hashes.push([name, hashOf(await readFile(resolve(folder, name)))]);
+  for (const name of files) {
+    const path = resolve(folder, name);
+    hashes.push([name, read.get(path) ?? (await hashOfFile(path))]);
+  }
   return Object.fromEntries(hashes);
 }
 

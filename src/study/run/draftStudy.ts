@@ -1,4 +1,3 @@
-import { readFile } from "node:fs/promises";
 import { dirname, join, relative, resolve } from "node:path";
 import {
   type CodedTable,
@@ -7,6 +6,7 @@ import {
   defineColumns,
   readCoded,
 } from "../../cohort/index.js";
+import { readSmallFile } from "../../platform/index.js";
 import {
   type DetectedFile,
   detectFiles,
@@ -139,7 +139,7 @@ export async function draftStudy(sources: {
 
 /** The mapping in a file; null where there is no such file. */
 async function mappingAt(path: string): Promise<ColumnMapping | null> {
-  const text = await readFile(path, "utf8").catch(() => null);
+  const text = await readSmallFile(path, "draftStudy");
   if (text === null) return null;
   try {
     return defineColumns(JSON.parse(text));

@@ -1,4 +1,3 @@
-import { readFile } from "node:fs/promises";
 import { resolve } from "node:path";
 import {
   type Cohort,
@@ -12,6 +11,7 @@ import {
   readFindings,
   readReadings,
 } from "../../cohort/index.js";
+import { readSmallFile, whileUnchanged } from "../../platform/index.js";
 import { isSmallCount } from "../../privacy/index.js";
 import { type Protocol, protocolHash } from "../../protocol/index.js";
 import { caution, InputError, type RunOptions, type TableModel } from "../../results/index.js";
@@ -39,7 +39,7 @@ export interface RunStudyOptions extends RunOptions {
  * The same protocol and files give the same result; nothing in it names a child.
  *
  * @param protocol from `defineProtocol`
- * @throws when a source cannot be read or a mapping does not fit it
+ * @throws when a source cannot be read or changes meanwhile, or a mapping does not fit it
  *
  * @example
  * import { readFileSync } from "node:fs";
@@ -51,6 +51,24 @@ export async function runStudy(
   protocol: Protocol,
   options: RunStudyOptions = {},
 ): Promise<StudyResult> {
+  const { folder = "." } = options;
+  const { readings, findings } = protocol.sources;
+  const files = [readings.file, readings.columns, findings.file, findings.columns]
+    .filter((file) => typeof file === "string")
+    .map((file) => resolve(folder, file));
+  const read = await whileUnchanged("runStudy", files, () => runUnchanged(protocol, options));
+  readBy.set(read.result, read.inputs);
+  return read.result;
+}
+
+const readBy = new WeakMap<StudyResult, ReadonlyMap<string, string>>();
+
+/** The files that a result was made of, as their hashes by full path; none where it was read back from JSON. */
+export function inputsOf(result: StudyResult): ReadonlyMap<string, string> {
+  return readBy.get(result) ?? new Map();
+}
+
+async function runUnchanged(protocol: Protocol, options: RunStudyOptions): Promise<StudyResult> {
   const { folder = ".", workers, signal, onProgress } = options;
   const stage = (name: string, done: number) => {
     signal?.throwIfAborted();
@@ -130,7 +148,7 @@ export async function runStudy(
 /** The mapping itself, or read from the JSON file that the protocol names. */
 async function mapping(columns: string | object, folder: string): Promise<ColumnMapping> {
   if (typeof columns !== "string") return defineColumns(columns);
-  const text = await readFile(resolve(folder, columns), "utf8").catch(() => null);
+  const text = await readSmallFile(resolve(folder, columns), "runStudy");
   if (text === null) {
     throw new InputError(
       `runStudy requires the column mapping ${columns}, got no readable file in ${resolve(folder)}; draft writes one`,

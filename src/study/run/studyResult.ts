@@ -211,9 +211,17 @@ const resultVersion = 4;
  * @throws when it was written by another version
  */
 export function requireStudyResult(caller: string, result: StudyResult): StudyResult {
-  if (result.version === resultVersion) return result;
+  if (result.version !== resultVersion) {
+    throw new InputError(
+      `${caller} requires a result of version ${resultVersion}, got version ${result.version}: run the study again from its protocol`,
+    );
+  }
+  const ids = (conditions: readonly { readonly id: string }[]) =>
+    conditions.map(({ id }) => id).join(", ");
+  const [found, asked] = [ids(result.conditions), ids(result.protocol.conditions)];
+  if (found === asked) return result;
   throw new InputError(
-    `${caller} requires a result of version ${resultVersion}, got version ${result.version}: run the study again from its protocol`,
+    `${caller} requires the conditions of the protocol, ${asked}, got ${found || "none"}: run the study again from its protocol`,
   );
 }
 

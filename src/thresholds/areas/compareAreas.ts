@@ -182,6 +182,9 @@ export function compareSeveralAreas(
     data,
     tests.map((name) => (typeof given === "object" && given !== null ? given[name] : given)),
   );
+  if (!joint.covariance.flat().every(Number.isFinite)) {
+    throw new InputError(`${caller} requires at least 2 children, got ${joint.subjects}`);
+  }
   return {
     kind: "several-areas",
     n: joint.n,
