@@ -1,21 +1,22 @@
-// Written by `npm run face` from contents.ts: its functions, each behind the boundary of values.
+// Written by `npm run face` from index.ts: its functions, each behind the boundary of values.
 
 import { guarded } from "./boundary/index.js";
-import * as contents from "./contents.js";
+import * as index from "./index.js";
 
-export type * from "./contents.js";
+export type * from "./index.js";
 export {
   InputError,
   asPublished,
   caution,
   publishedRules,
   refractionCategories,
-} from "./contents.js";
+} from "./index.js";
 export const {
   accuracyAtCutOffs,
   accuracyByGroup,
   accuracyFromCounts,
   addPrescriptions,
+  alignMeasurements,
   applyRule,
   areaUnderCurve,
   areasByAgeBand,
@@ -48,6 +49,7 @@ export const {
   compareIndependentAccuracy,
   compareIndependentAreas,
   compareIndependentProportions,
+  compareInstruments,
   compareNetBenefit,
   comparePairedAccuracy,
   comparePairedProportions,
@@ -96,6 +98,8 @@ export const {
   imperfectReference,
   imputeVerification,
   inconclusiveVariants,
+  instrumentComparisonFigure,
+  instrumentTable,
   interocularDifference,
   intervalMatchFigure,
   intraclassCorrelation,
@@ -116,6 +120,7 @@ export const {
   netBenefitFigure,
   nonInferiority,
   nonparametricLimits,
+  pairMeasurements,
   pairedTTest,
   pairingReport,
   pairingTable,
@@ -195,6 +200,9 @@ export const {
   studyReport,
   summaryLines,
   suppressSmallCells,
+  surveyLimits,
+  surveyMean,
+  surveyShare,
   suspectedMismatches,
   suspectedSharedNumbers,
   thresholdsByAgeBand,
@@ -223,4 +231,4 @@ export const {
   weightedLimits,
   withinDifference,
   writeReport,
-} = guarded(contents);
+} = guarded(index);
