@@ -2,6 +2,7 @@ import { type Command, Option } from "commander";
 import type { FileAudit } from "../cohort/index.js";
 import { readJsonFile } from "../platform/index.js";
 import { InputError } from "../results/index.js";
+import { jsonText } from "../text/index.js";
 import { progressLine } from "./progressLine.js";
 
 interface Options {
@@ -65,7 +66,7 @@ async function run(path: string, options: Options): Promise<void> {
     .finally(progress.end);
   const wrong = audit.parts.some(({ faults }) => faults.length > 0);
   if (wrong || audit.identifiers.length > 0) process.exitCode = 1;
-  console.log(options.json ? JSON.stringify(audit) : auditText(audit));
+  console.log(options.json ? jsonText(audit) : auditText(audit));
 }
 
 function auditText({

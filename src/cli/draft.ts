@@ -3,6 +3,7 @@ import { join, relative, resolve } from "node:path";
 import type { Command } from "commander";
 import { writeFileWhole } from "../platform/index.js";
 import { InputError } from "../results/index.js";
+import { jsonText } from "../text/index.js";
 
 /** `meridional draft`: writes a starting protocol and column mapping from the given files. */
 export function registerDraft(program: Command): void {
@@ -47,7 +48,7 @@ async function run(
     });
   }
   if (json) {
-    console.log(JSON.stringify(draft));
+    console.log(jsonText(draft));
     return;
   }
   console.log(`Written to ${out}: ${files.map(([name]) => name).join(", ")}.`);

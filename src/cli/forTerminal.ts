@@ -1,3 +1,5 @@
+import { plainText } from "../text/index.js";
+
 /**
  * Prose broken between words at the width of the terminal; unbroken where it goes elsewhere.
  *
@@ -18,5 +20,5 @@ export function forTerminal(
     }
     return lines.join("\n");
   };
-  return text.split("\n").map(broken).join("\n");
+  return plainText(text).split("\n").map(broken).join("\n");
 }

@@ -1,4 +1,5 @@
 import type { Command } from "commander";
+import { jsonText } from "../text/index.js";
 
 /** `meridional kernel`: makes the notebook kernel known to the user's Jupyter. */
 export function registerKernelCommand(program: Command): void {
@@ -9,6 +10,6 @@ export function registerKernelCommand(program: Command): void {
       const { registerKernel } = await import("../notebook/registerKernel.js");
       const folder = registerKernel();
       const text = `kernel "TypeScript (meridional)" registered in ${folder}`;
-      console.log(command.optsWithGlobals().json ? JSON.stringify({ folder }) : text);
+      console.log(command.optsWithGlobals().json ? jsonText({ folder }) : text);
     });
 }

@@ -2,8 +2,13 @@
 import { readFileSync } from "node:fs";
 import { Command, CommanderError } from "commander";
 import { caution } from "../results/index.js";
+import { plainText } from "../text/index.js";
 import { commands } from "./commands.js";
 import { forTerminal } from "./forTerminal.js";
+
+// what a file or its name holds reaches the terminal as letters and signs alone
+const print = console.log;
+console.log = (...parts: unknown[]) => print(...parts.map((part) => plainText(String(part))));
 
 const program = new Command("meridional")
   .description("How far can a screening reading be trusted, and where should the line be drawn?")
@@ -14,7 +19,7 @@ const program = new Command("meridional")
   .exitOverride()
   .configureHelp({ showGlobalOptions: true })
   .configureOutput({
-    outputError: (text, write) => write(text.replace(/^error: /, "meridional: ")),
+    outputError: (text, write) => write(plainText(text).replace(/^error: /, "meridional: ")),
   });
 
 for (const register of commands) register(program);
@@ -34,7 +39,7 @@ try {
   } else {
     const known = error instanceof Error ? error : new Error(String(error));
     const { stack } = known;
-    process.stderr.write(`meridional: ${inWords(known, program.args[0] ?? "")}\n`);
+    process.stderr.write(`meridional: ${plainText(inWords(known, program.args[0] ?? ""))}\n`);
     if (program.opts().trace) process.stderr.write(`${stack}\n`);
     process.exitCode = 1;
   }

@@ -3,6 +3,7 @@ import { availableParallelism } from "node:os";
 import { basename, join } from "node:path";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import { InputError } from "../results/index.js";
+import { jsonText } from "../text/index.js";
 
 interface Options {
   readonly check?: true;
@@ -40,7 +41,7 @@ async function run(files: readonly string[], options: Options): Promise<void> {
     }
   };
   await Promise.all(Array.from({ length: Math.min(2, availableParallelism()) }, worker));
-  if (options.json) console.log(JSON.stringify(reports, null, 2));
+  if (options.json) console.log(jsonText(reports, 2));
   if (reports.some(({ status }) => status === "failed" || status === "differs")) {
     process.exitCode = 1;
   }

@@ -3,6 +3,7 @@ import { join, relative } from "node:path";
 import type { Command } from "commander";
 import { readJsonFile } from "../platform/index.js";
 import type { Preparation, PreparedFile } from "../prepare/index.js";
+import { jsonText } from "../text/index.js";
 import { progressLine } from "./progressLine.js";
 
 interface Options {
@@ -56,7 +57,7 @@ async function run(files: string[], { to, key, json, ...options }: Options): Pro
   );
   if (!result.written) process.exitCode = 1;
   if (json) {
-    console.log(JSON.stringify(result));
+    console.log(jsonText(result));
     return;
   }
   const { matchWords } = await import("../prepare/index.js");

@@ -1,6 +1,7 @@
 import { Option } from "commander";
 import { readSmallFile } from "../platform/index.js";
 import { caution, InputError, type TableModel } from "../results/index.js";
+import { jsonText } from "../text/index.js";
 
 /** How a command prints its table. */
 export interface TableOptions {
@@ -27,7 +28,7 @@ export async function printTable(
   { format, json }: TableOptions,
 ): Promise<void> {
   if (json) {
-    console.log(JSON.stringify(result));
+    console.log(jsonText(result));
     return;
   }
   const { toCsv, toHtml, toMarkdown } = await import("../tables/index.js");

@@ -1,5 +1,6 @@
 import type { Command } from "commander";
 import { caution } from "../results/index.js";
+import { jsonText } from "../text/index.js";
 import { forTerminal } from "./forTerminal.js";
 import { progressLine } from "./progressLine.js";
 
@@ -29,7 +30,7 @@ async function run(
   progress.end();
   if (!found.same) process.exitCode = 1;
   if (json) {
-    console.log(JSON.stringify(found));
+    console.log(jsonText(found));
     return;
   }
   for (const name of found.changedInputs) console.log(`input changed: ${name}`);

@@ -3,6 +3,7 @@ import { basename, dirname, join, relative, resolve } from "node:path";
 import type { Command } from "commander";
 import { caution } from "../results/index.js";
 import type { RunStudyOptions } from "../study/index.js";
+import { jsonText } from "../text/index.js";
 import { forTerminal } from "./forTerminal.js";
 import { progressLine } from "./progressLine.js";
 
@@ -75,7 +76,7 @@ async function run(path: string, options: Options): Promise<void> {
     process.stderr.write(`${wrong.map((line) => forTerminal(line)).join("\n")}\n`);
   }
   if (options.json) {
-    console.log(JSON.stringify(result));
+    console.log(jsonText(result));
     return;
   }
   for (const line of summaryLines(result)) console.log(forTerminal(line));

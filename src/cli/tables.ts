@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { type Command, Option } from "commander";
 import { readSmallFile } from "../platform/index.js";
 import { caution, InputError } from "../results/index.js";
+import { jsonText } from "../text/index.js";
 import { forTerminal } from "./forTerminal.js";
 
 interface Options {
@@ -53,7 +54,7 @@ async function run(path: string, { format, json }: Options): Promise<void> {
     blocks.filter((block) => block.kind === "table"),
   );
   if (json) {
-    console.log(JSON.stringify(tables));
+    console.log(jsonText(tables));
     return;
   }
   const write = { markdown: toMarkdown, csv: toCsv, html: toHtml }[format];

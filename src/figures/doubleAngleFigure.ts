@@ -119,7 +119,9 @@ function ringsFor(outermost: number): {
   readonly rings: readonly number[];
   readonly radius: number;
 } {
-  const step = [0.1, 0.25, 0.5, 1, 2, 5].find((size) => outermost / size <= 4) ?? 10;
+  const step =
+    [0.1, 0.25, 0.5, 1, 2, 5].find((size) => outermost / size <= 4) ??
+    10 ** Math.ceil(Math.log10(outermost / 4));
   const count = Math.max(1, Math.ceil(outermost / step));
   return {
     rings: Array.from({ length: count }, (_, at) => step * (at + 1)),

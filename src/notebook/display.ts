@@ -3,6 +3,7 @@ import { planTable, type StudyPlan } from "../planning/index.js";
 import { type PrintedComparison, printedComparisonTable } from "../printed/index.js";
 import type { FigureSpec, TableModel } from "../results/index.js";
 import { toHtml, toMarkdown } from "../tables/index.js";
+import { plainText } from "../text/index.js";
 import { estimateText } from "./estimateText.js";
 import { figureBundle } from "./figureBundle.js";
 import { flowTable } from "./flowTable.js";
@@ -33,6 +34,10 @@ export function displayOf(value: object): Display {
 
 /** The same as text alone, without drawing. */
 export function textOf(value: object): string {
+  return plainText(wordsOf(value));
+}
+
+function wordsOf(value: object): string {
   const kind = "kind" in value ? value.kind : undefined;
   if (kind === "figure") return (value as FigureSpec).alt;
   if (kind === "estimate" || kind === "one-sided" || kind === "undefined") {
@@ -58,7 +63,7 @@ function tableDisplay(table: TableModel): Display {
 }
 
 function problems(list: readonly ShownProblem[]): Display {
-  return { "text/html": problemsHtml(list), "text/plain": problemsText(list) };
+  return { "text/html": problemsHtml(list), "text/plain": plainText(problemsText(list)) };
 }
 
 function isProblem(item: unknown): item is ShownProblem {

@@ -1,6 +1,6 @@
 import { renderSync } from "../figures/index.js";
 import type { FigureSpec } from "../results/index.js";
-import { escapeHtml } from "../tables/index.js";
+import { escapeHtml, plainText } from "../text/index.js";
 
 /** A figure in the forms that a notebook page shows, saved or live, trusted or not. */
 export function figureBundle(figure: FigureSpec) {
@@ -12,6 +12,6 @@ export function figureBundle(figure: FigureSpec) {
   return {
     "text/html": `${picture}\n<p>${escapeHtml(figure.caption)}</p>`,
     "image/png": Buffer.from(png).toString("base64"),
-    "text/plain": figure.alt,
+    "text/plain": plainText(figure.alt),
   };
 }

@@ -121,7 +121,7 @@ interface RawOutput {
   readonly output_type: string;
   readonly name?: "stdout" | "stderr";
   readonly text?: string | string[];
-  readonly data?: Readonly<Record<string, string | string[]>>;
+  readonly data?: Readonly<Record<string, string | string[] | object>>;
   readonly metadata?: Readonly<Record<string, unknown>>;
 }
 
@@ -130,7 +130,7 @@ function readOutput(output: RawOutput): CellOutput {
     return { output_type: "stream", name: output.name!, text: joined(output.text!) };
   }
   const data = Object.fromEntries(
-    Object.entries(output.data ?? {}).map(([type, value]) => [type, joined(value)]),
+    Object.entries(output.data ?? {}).map(([type, value]) => [type, dataText(value)]),
   );
   return { output_type: "display_data", data, metadata: output.metadata ?? {} };
 }
@@ -158,9 +158,29 @@ function outputJson(output: CellOutput): object {
   const data = Object.fromEntries(
     Object.entries(output.data)
       .sort(([a], [b]) => (a < b ? -1 : 1))
-      .map(([type, value]) => [type, type.startsWith("text/") ? lines(value) : value]),
+      .map(([type, value]) => [
+        type,
+        type.startsWith("text/") ? lines(value) : dataOf(type, value),
+      ]),
   );
   return { data, metadata: output.metadata, output_type: "display_data" };
+}
+
+/** Text as it is; an object, which the types of JSON have, as JSON. */
+function dataText(value: string | readonly string[] | object): string {
+  if (typeof value === "string") return value;
+  const isLines = Array.isArray(value) && value.every((line) => typeof line === "string");
+  return isLines ? value.join("") : JSON.stringify(value);
+}
+
+/** The way back: what is JSON by its type and its text is an object again. */
+function dataOf(type: string, value: string): unknown {
+  if (!/[/+]json$/.test(type) || !/^[[{]/.test(value)) return value;
+  try {
+    return JSON.parse(value);
+  } catch {
+    return value;
+  }
 }
 
 function joined(text: string | readonly string[]): string {

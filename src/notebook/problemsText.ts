@@ -1,4 +1,4 @@
-import { escapeHtml } from "../tables/index.js";
+import { escapeHtml } from "../text/index.js";
 
 /** The part of a reader's problem that is shown; a cell's value is not, since it may identify. */
 export interface ShownProblem {

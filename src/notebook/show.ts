@@ -1,5 +1,5 @@
 import { InputError } from "../results/index.js";
-import { escapeHtml } from "../tables/index.js";
+import { escapeHtml, plainText } from "../text/index.js";
 import { installBareResults } from "./bareResults.js";
 import { displayOf, textOf } from "./display.js";
 import { kernelDisplay } from "./kernelDisplay.js";
@@ -20,8 +20,8 @@ export function show(...results: readonly (object | string)[]): string | undefin
   const write = kernelDisplay();
   const texts = results.map((result) => {
     if (typeof result === "string") {
-      write?.({ "text/html": `<p>${escapeHtml(result)}</p>`, "text/plain": result });
-      return result;
+      write?.({ "text/html": `<p>${escapeHtml(result)}</p>`, "text/plain": plainText(result) });
+      return plainText(result);
     }
     if (typeof result !== "object" || result === null) {
       throw new InputError(`show requires a result, got ${result}`);

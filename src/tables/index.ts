@@ -1,7 +1,6 @@
 // Results to table models and their writers.
 
 export { columnWidths } from "./columnWidths.js";
-export { escapeHtml } from "./escapeHtml.js";
 export { estimateDecimals, numberText, percentText } from "./numberText.js";
 export { type PrintedTable, printedTable } from "./printedTable.js";
 export { toCsv } from "./toCsv.js";

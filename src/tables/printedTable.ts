@@ -8,6 +8,7 @@ import {
   type Undefined,
 } from "../results/index.js";
 import { percent } from "../rows/index.js";
+import { plainTexts } from "../text/index.js";
 import { estimateDecimals, numberText } from "./numberText.js";
 
 /** A cell as text, with the letter of its footnote. */
@@ -39,7 +40,8 @@ export interface PrintedTable {
 }
 
 /** Rounds by the stated rules (see numberText) and numbers the footnotes in reading order. */
-export function printedTable(table: TableModel): PrintedTable {
+export function printedTable(given: TableModel): PrintedTable {
+  const table = plainTexts(given);
   const marks = new Map<string, string>();
   const footnote = (reason: string) => {
     const mark = marks.get(reason) ?? letter(marks.size);

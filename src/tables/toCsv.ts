@@ -1,4 +1,5 @@
 import type { TableModel } from "../results/index.js";
+import { csvText } from "../text/index.js";
 import { flatTable } from "./flatTable.js";
 
 /**
@@ -22,6 +23,5 @@ export function toCsv(table: TableModel): string {
 function field(value: string | number | null): string {
   if (value === null) return "";
   if (typeof value === "number") return String(value);
-  const safe = /^[\s]*[=+\-@\t\r]/.test(value) ? `'${value}` : value;
-  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+  return csvText(value);
 }

@@ -1,6 +1,6 @@
 import type { TableModel } from "../results/index.js";
 import { printSigns } from "../rows/index.js";
-import { escapeHtml } from "./escapeHtml.js";
+import { escapeHtml } from "../text/index.js";
 import { type PrintedCell, printedTable } from "./printedTable.js";
 
 /**

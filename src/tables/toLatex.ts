@@ -1,5 +1,5 @@
 import type { TableModel } from "../results/index.js";
-import { escapeLatex } from "./escapeLatex.js";
+import { escapeLatex } from "../text/index.js";
 import { type PrintedCell, printedTable } from "./printedTable.js";
 
 /**

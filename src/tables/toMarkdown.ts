@@ -1,4 +1,5 @@
 import type { TableModel } from "../results/index.js";
+import { escapeMarkdown } from "../text/index.js";
 import { printedTable } from "./printedTable.js";
 
 /**
@@ -32,13 +33,4 @@ export function toMarkdown(table: TableModel): string {
   const head = title === "" ? [] : [`**${escapeMarkdown(title)}**`, ""];
   const foot = below.flatMap((line) => ["", line]);
   return `${[...head, ...lines, ...foot].join("\n")}\n`;
-}
-
-/** Characters that Markdown would read as markup; a line break becomes a space. */
-function escapeMarkdown(text: string): string {
-  return text
-    .replace(/\s*\r?\n\s*/g, " ")
-    .replace(/[\\`*_[\]|~]/g, "\\$&")
-    .replace(/&/g, "&amp;")
-    .replace(/</g, "&lt;");
 }

@@ -1,4 +1,5 @@
 import { type CellFormat, InputError, type TableModel } from "../results/index.js";
+import { plainText, plainTexts } from "../text/index.js";
 import { type FlatField, flatTable } from "./flatTable.js";
 
 /**
@@ -14,13 +15,14 @@ import { type FlatField, flatTable } from "./flatTable.js";
  * (await toWorkbook([{ kind: "table", title: "Sites", columns: [{ label: "site", format: "text" }], rows: [{ cells: ["=A1"] }], notes: [] }])).length > 1000 // => true
  */
 export async function toWorkbook(
-  tables: readonly TableModel[],
+  given: readonly TableModel[],
   options: { readonly names?: readonly string[] } = {},
 ): Promise<Uint8Array> {
+  const tables = plainTexts(given);
   if (tables.length === 0) throw new InputError("toWorkbook requires a table, got none");
   const { default: writeXlsxFile } = await import("write-excel-file/node");
   const { unzipSync, zipSync } = await import("fflate");
-  const names = sheetNames(tables.map(({ title }, at) => options.names?.[at] ?? title));
+  const names = sheetNames(tables.map(({ title }, at) => plainText(options.names?.[at] ?? title)));
   const sheets = tables.map((table, at) => ({
     sheet: names[at],
     data: sheetRows(table),
@@ -78,12 +80,13 @@ function sheetNames(titles: readonly string[]): string[] {
   for (const title of titles) {
     const clean =
       title
-        .replace(/[[\]:*?/\\]/g, " ")
+        .replace(/[[\]:*?/\\\s]+/g, " ")
         .replace(/^'+|'+$/g, "")
         .trim() || "table";
-    let name = clean.slice(0, 31).trim();
+    const cut = (length: number) => plainText(clean.slice(0, length)).trim();
+    let name = cut(31);
     for (let copy = 2; names.some((one) => one.toLowerCase() === name.toLowerCase()); copy++) {
-      name = `${clean.slice(0, 27).trim()} ${copy}`;
+      name = `${cut(27)} ${copy}`;
     }
     names.push(name);
   }

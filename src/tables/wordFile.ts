@@ -1,4 +1,5 @@
 import type { FileChild } from "docx";
+import { plainTexts } from "../text/index.js";
 
 /** The date that every written document carries, the earliest that an entry of a ZIP file can. */
 export const fixedDate = "1980-01-01T00:00:00Z";
@@ -16,7 +17,7 @@ export async function wordFile(content: {
 }): Promise<Uint8Array> {
   const docx = await import("docx");
   const { width, height, margin } = wordPage;
-  const { title, children, footer } = content;
+  const { title, children, footer } = plainTexts(content, ["children"]);
   const document = new docx.Document({
     title,
     styles,

@@ -67,6 +67,19 @@ describe.each(notebooks)("%s", (name) => {
   });
 });
 
+it("an output of JSON, which is an object, is read and written back", async () => {
+  const path = join(mkdtempSync(join(tmpdir(), "notebook-")), "a.ipynb");
+  const data = { "application/json": { a: [1, { b: null }] }, "text/plain": ["a\n", "b"] };
+  const output = { output_type: "display_data", data, metadata: {} };
+  const cell = { cell_type: "code", id: "x", metadata: {}, execution_count: 1, source: ["1"] };
+  const cells = [{ ...cell, outputs: [output] }];
+  writeFileSync(path, JSON.stringify({ cells, metadata: {}, nbformat: 4, nbformat_minor: 5 }));
+  const { outputs } = readNotebook(path).cells[0]!;
+  expect(outputs).toMatchObject([{ data: { "application/json": '{"a":[1,{"b":null}]}' } }]);
+  await writeNotebook(readNotebook(path));
+  expect(JSON.parse(readFileSync(path, "utf8")).cells[0].outputs).toEqual([output]);
+});
+
 it("writing a notebook keeps what the file held beside sources and outputs", async () => {
   const path = join(mkdtempSync(join(tmpdir(), "notebook-")), "a.ipynb");
   const image = { "picture.png": { "image/png": "iVBORw0KGgo=" } };

@@ -3,6 +3,7 @@ import { rm } from "node:fs/promises";
 import { resolve } from "node:path";
 import { whileLocked, writeFileWhole } from "../../platform/index.js";
 import { InputError, type RunOptions } from "../../results/index.js";
+import { csvCell } from "../../text/index.js";
 import { problemLog } from "../problemLog.js";
 import { openSource, sourceName } from "../read/openSource.js";
 import type { Source } from "../read/source.js";
@@ -234,8 +235,4 @@ async function wholeOf(source: Source): Promise<TextTable> {
     if (table.whole) return table;
   }
   throw new InputError("deidentify requires a table that fits in memory, got a larger one");
-}
-
-function csvCell(text: string): string {
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

@@ -1,4 +1,5 @@
 import type { FigureSpec } from "../../results/index.js";
+import { plainTexts } from "../../text/index.js";
 import { fontFamily, pointsPerMm } from "../theme.js";
 import { loadTextWidth } from "./fonts.js";
 import { withShortDots } from "./manyDots.js";
@@ -34,7 +35,7 @@ export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
   const quiet = () => logger;
   const logger = { level: () => logger, error: note, warn: note, info: quiet, debug: quiet };
   type Spec = Parameters<typeof vegaLite.compile>[0];
-  const spec = structuredClone(figure.spec) as unknown as Spec;
+  const spec = structuredClone(plainTexts(figure.spec)) as unknown as Spec;
   const compiled = vegaLite.compile(spec, { logger: logger as unknown as never }).spec;
   const view = new vega.View(vega.parse(compiled), {
     renderer: "none",

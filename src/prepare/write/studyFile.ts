@@ -1,4 +1,5 @@
 import { writeFileWhole } from "../../platform/index.js";
+import { csvCell } from "../../text/index.js";
 
 /** A column of a study file: a text for each distinct code, or a text for each row, of letters and digits. */
 export type StudyColumn = { readonly name: string } & (
@@ -38,8 +39,4 @@ export async function writeStudyFile(
     },
     { caller: "prepareFiles", private: true },
   );
-}
-
-export function csvCell(text: string): string {
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

@@ -2,7 +2,7 @@ import { shareAtOdds } from "../../accuracy/index.js";
 import { chartSvg } from "../../figures/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
-import { escapeHtml } from "../../tables/index.js";
+import { escapeHtml, jsonText } from "../../text/index.js";
 import type { BenchStop } from "../report/benchStops.js";
 import { type BenchData, startBench } from "./benchPage.js";
 
@@ -75,6 +75,6 @@ export async function benchHtml(bench: Bench): Promise<{ html: string; data: Ben
 
 /** The page's script: the text of two functions of the library as they run here, called for each bench. */
 export function benchScript(benches: readonly BenchData[]): string {
-  const data = JSON.stringify(benches).replaceAll("<", "\\u003c");
+  const data = jsonText(benches);
   return `"use strict";\nfor (const data of ${data}) (${startBench})(data, ${shareAtOdds});\n`;
 }

@@ -1,9 +1,11 @@
 import { createHash } from "node:crypto";
 import type { FigureSpec } from "../../results/index.js";
 import { printSigns } from "../../rows/index.js";
-import { escapeHtml, toHtml } from "../../tables/index.js";
+import { toHtml } from "../../tables/index.js";
+import { escapeHtml } from "../../text/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
 import { type Bench, benchHtml, benchScript } from "./benchHtml.js";
+import { cleaned } from "./cleaned.js";
 import { reportStyle } from "./reportStyle.js";
 
 /**
@@ -13,9 +15,10 @@ import { reportStyle } from "./reportStyle.js";
  * @param figures the drawn figures, by name
  */
 export async function reportHtml(
-  report: Report,
+  given: Report,
   figures: ReadonlyMap<string, { readonly svg: string }>,
 ): Promise<string> {
+  const report = cleaned(given);
   const benches = await drawnBenches(report);
   const script =
     benches.size === 0 ? "" : benchScript([...benches.values()].map(({ data }) => data));

@@ -1,15 +1,18 @@
 import type { FigureSpec, TableModel } from "../../results/index.js";
 import { toMarkdown } from "../../tables/index.js";
+import { escapeMarkdown } from "../../text/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
+import { cleaned } from "./cleaned.js";
 
 /** A report as Markdown; figures are links to files in `figures/`. */
-export function reportMarkdown(report: Report): string {
+export function reportMarkdown(given: Report): string {
+  const report = cleaned(given);
   const parts = [
-    `**${report.statement}**`,
-    `# ${escapeText(report.title)}`,
-    `> ${report.caution}`,
+    `**${escapeMarkdown(report.statement)}**`,
+    `# ${escapeMarkdown(report.title)}`,
+    `> ${escapeMarkdown(report.caution)}`,
     ...report.sections.flatMap((section) => [
-      `## ${escapeText(section.title)}`,
+      `## ${escapeMarkdown(section.title)}`,
       ...section.blocks.map(blockMarkdown),
     ]),
   ];
@@ -20,16 +23,16 @@ function blockMarkdown(block: ReportBlock): string {
   switch (block.kind) {
     case "paragraph":
       return block.emphasis === "headline"
-        ? `**${escapeText(block.text)}**`
-        : escapeText(block.text);
+        ? `**${escapeMarkdown(block.text)}**`
+        : escapeMarkdown(block.text);
     case "list":
-      return block.items.map((item) => `- ${escapeText(item)}`).join("\n");
+      return block.items.map((item) => `- ${escapeMarkdown(item)}`).join("\n");
     case "table":
       return tableMarkdown(block);
     case "figure":
       return figureMarkdown(block);
     case "bench":
-      return escapeText(block.elsewhere);
+      return escapeMarkdown(block.elsewhere);
   }
 }
 
@@ -38,9 +41,5 @@ function tableMarkdown(table: TableModel): string {
 }
 
 function figureMarkdown(figure: FigureSpec): string {
-  return `![${escapeText(figure.alt)}](figures/${figure.name}.svg)\n\n*${escapeText(figure.caption)}*`;
-}
-
-function escapeText(text: string): string {
-  return text.replace(/([\\`*_[\]<>|])/g, "\\$1");
+  return `![${escapeMarkdown(figure.alt)}](figures/${figure.name}.svg)\n\n*${escapeMarkdown(figure.caption)}*`;
 }

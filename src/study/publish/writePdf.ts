@@ -4,6 +4,7 @@ import type { FigureSpec } from "../../results/index.js";
 import { printSigns } from "../../rows/index.js";
 import { fixedDate } from "../../tables/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
+import { cleaned } from "./cleaned.js";
 import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
 import { pdfFigures, type ShownFigure } from "./pdfFigures.js";
 import { ink, lineGap, type PdfPages, pdfPages } from "./pdfPages.js";
@@ -18,9 +19,10 @@ import { leastHeight, type PdfPiece, type TextLook, textHeight, writeText } from
  * @param figures the drawn figures, by name
  */
 export async function reportPdf(
-  report: Report,
+  given: Report,
   figures: ReadonlyMap<string, DrawnFigure>,
 ): Promise<Uint8Array> {
+  const report = cleaned(given);
   const { default: Document } = await import("pdfkit");
   const drawSvg = await pdfDrawer();
   const date = new Date(fixedDate);

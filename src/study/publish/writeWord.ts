@@ -3,6 +3,7 @@ import type { FigureSpec } from "../../results/index.js";
 import { printSigns } from "../../rows/index.js";
 import { type Docx, wordFile, wordTable, wordTextWidth } from "../../tables/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
+import { cleaned } from "./cleaned.js";
 import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
 
 /**
@@ -12,9 +13,10 @@ import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
  * @param figures the drawn figures, by name
  */
 export async function reportWord(
-  report: Report,
+  given: Report,
   figures: ReadonlyMap<string, DrawnFigure>,
 ): Promise<Uint8Array> {
+  const report = cleaned(given);
   const docx = await import("docx");
   const { HeadingLevel, Paragraph } = docx;
   let drawn = 0;

@@ -1,6 +1,8 @@
+import { plainText } from "./plainText.js";
+
 /** Text that LaTeX prints as it stands; signs beyond plain fonts become their commands. */
 export function escapeLatex(text: string): string {
-  return text
+  return plainText(text)
     .replace(/\s*\r?\n\s*/g, " ")
     .replace(/[\\{}$&#%_^~<>|≥≤−±×°²–κ]/g, (sign) => commands[sign] ?? sign);
 }

@@ -1,6 +1,8 @@
+import { plainText } from "./plainText.js";
+
 /** A text as part of a page, between tags or inside a quoted attribute. */
 export function escapeHtml(text: string): string {
-  return text
+  return plainText(text)
     .replaceAll("&", "&amp;")
     .replaceAll("<", "&lt;")
     .replaceAll(">", "&gt;")
