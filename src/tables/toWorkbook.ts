@@ -80,7 +80,7 @@ function sheetNames(titles: readonly string[]): string[] {
   for (const title of titles) {
     const clean =
       title
-        .replace(/[[\]:*?/\\\s]+/g, " ")
+        .replace(/[[\]:*?/\\\s]/g, " ")
         .replace(/^'+|'+$/g, "")
         .trim() || "table";
     const cut = (length: number) => plainText(clean.slice(0, length)).trim();
