@@ -31,6 +31,13 @@ export const protocolSchema = schemaAtFirstUse((z) => {
     .tuple([z.number().min(0), z.number()])
     .refine(([from, to]) => from < to, { message: "the limits of age ascend" });
   const bySite = { by: z.literal("site") };
+  const byOwn = {
+    by: z.literal("own"),
+    column: z
+      .string()
+      .min(1)
+      .describe("The label of a column of words that the mapping names under own, such as sex."),
+  };
   const role = z
     .enum(["confirmatory", "exploratory"])
     .default("exploratory")
@@ -102,6 +109,12 @@ export const protocolSchema = schemaAtFirstUse((z) => {
           .enum(corrections)
           .optional()
           .describe("What was worn; needed where the file holds several."),
+        equivalent: z
+          .enum(["computed", "stated"])
+          .optional()
+          .describe(
+            "Where M of the reading comes from; by default computed, or as stated where no row has sphere and cylinder.",
+          ),
         description: z.string().min(1),
         confidenceAtLeast: z.number().optional(),
         repeats: z.enum(["first", "last", "highest-confidence"]).default("first"),
@@ -158,6 +171,15 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .strictObject({
           ageMonths: ageLimits.optional(),
           ageYears: ageLimits.optional(),
+          own: z
+            .record(
+              z.string().min(1),
+              z.union([z.tuple([z.number(), z.number()]), z.array(z.string()).min(1)]),
+            )
+            .optional()
+            .describe(
+              "By own columns of the mapping: the words that are eligible, or numbers from (included) to (left out). Who has no value is not eligible.",
+            ),
           note,
         })
         .default({}),
@@ -179,6 +201,7 @@ export const protocolSchema = schemaAtFirstUse((z) => {
           z.discriminatedUnion("by", [
             z.strictObject({ ...byAge, role, note }),
             z.strictObject({ ...bySite, role, note }),
+            z.strictObject({ ...byOwn, role, note }),
           ]),
         )
         .default([])
@@ -195,6 +218,7 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .discriminatedUnion("by", [
           z.strictObject({ ...byAge, note }),
           z.strictObject({ ...bySite, note }),
+          z.strictObject({ ...byOwn, note }),
         ])
         .optional()
         .describe("Groups within which children were drawn for the exam, beside the result."),

@@ -7,8 +7,8 @@ export interface MeasurementSelection extends ReadingSelection {
   /** How the findings were made. */
   readonly method?: "retinoscopy" | "autorefraction" | "subjective" | "unknown";
   readonly attempt?: "first" | "final";
-  /** The number of a repeat, 1 for the first. */
-  readonly repeat?: number;
+  /** The number of a repeat, 1 for the first, or several. */
+  readonly repeat?: number | readonly number[];
   /** Days of the study, from and to, both included: one visit of several. */
   readonly days?: readonly [number, number];
   readonly site?: string;
@@ -72,7 +72,8 @@ export function selectMeasurements(
   if (repeat !== undefined) {
     const values = "repeat" in data ? data.repeat : null;
     if (values === null) throw nothingOf("repeat");
-    drop((row) => values[row] === repeat);
+    const numbers = new Set(typeof repeat === "number" ? [repeat] : repeat);
+    drop((row) => numbers.has(values[row]));
   }
   if (days !== undefined) {
     const { day } = data;

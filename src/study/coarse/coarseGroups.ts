@@ -18,7 +18,7 @@ import { tableName } from "./ledgers.js";
 
 /** The 2x2 table of each group; a cell is null where it is withheld for all groups. */
 export interface CoarseGroups {
-  readonly by: "age" | "site";
+  readonly by: string;
   readonly role: "confirmatory" | "exploratory";
   readonly groups: readonly {
     readonly group: string;

@@ -56,7 +56,7 @@ type ByDecision = { readonly [decision in Decision]: Decided | null };
 export interface ProgrammePlace {
   readonly first: Placed;
   readonly programme: ConditionProgramme;
-  readonly groupings: readonly { readonly by: "age" | "site"; readonly groups: readonly Group[] }[];
+  readonly groupings: readonly { readonly by: string; readonly groups: readonly Group[] }[];
   readonly flow: CoarseFlow | null;
   readonly protocol: Protocol;
   readonly rule: SmallCounts;

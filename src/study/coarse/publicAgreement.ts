@@ -37,7 +37,7 @@ export interface PublicAgreement extends Pick<AgreementResult, "quantity" | "mir
   readonly limits: PublicLimits & { readonly outside: LimitsOutside };
   readonly weighted: Pick<PublicLimits, "bias" | "sd" | "lower" | "upper"> | Undefined | null;
   readonly subgroups: readonly {
-    readonly by: "age" | "site";
+    readonly by: string;
     readonly role: "confirmatory" | "exploratory";
     /** Null where the group's coarse counts may be fewer than 11. */
     readonly groups: readonly { readonly group: string; readonly limits: PublicLimits | null }[];

@@ -1,4 +1,5 @@
 import type { Estimate, TableModel, Undefined } from "../../results/index.js";
+import { groupingWord } from "./groupingWord.js";
 import { count, text } from "./tableParts.js";
 
 interface GroupLimits {
@@ -10,7 +11,7 @@ interface GroupLimits {
 
 /** Groups of M, from the result or as the public may see them. */
 interface Grouping {
-  readonly by: "age" | "site";
+  readonly by: string;
   readonly role: "confirmatory" | "exploratory";
   readonly groups: readonly {
     readonly group: string;
@@ -31,7 +32,7 @@ export function agreementByGroup(groupings: readonly Grouping[]): TableModel[] {
       kind: "table",
       title: `Agreement of M by ${by} (${role})`,
       columns: [
-        text(by === "age" ? "Age" : "Site"),
+        text(groupingWord(by)),
         ...(counted ? [count("Children"), count("Eyes")] : []),
         dioptres("Bias"),
         dioptres("SD"),

@@ -14,6 +14,7 @@ import type { CoarseFlow } from "../coarse/coarseFlow.js";
 import type { CoarseGroups } from "../coarse/coarseGroups.js";
 import { type CoarseProgramme, strataWords } from "../coarse/coarseProgramme.js";
 import type { CoarseCondition, CoarseCounts, CoarseStudy } from "../coarse/coarseStudy.js";
+import { groupingWord } from "./groupingWord.js";
 import { waysOfCounting } from "./reconciliation.js";
 import { text } from "./tableParts.js";
 
@@ -151,7 +152,7 @@ export function coarseGroupsTable(title: string, grouping: CoarseGroups): TableM
     kind: "table",
     title: `By ${by} (${role}): ${title}`,
     columns: [
-      text(by === "age" ? "Age" : "Site"),
+      text(groupingWord(by)),
       ...["Referred, with", "Referred, without", "Passed, with", "Passed, without"].map(
         (label) => ({ label, format: "count" }) as const,
       ),
@@ -214,7 +215,7 @@ export function coarseProgrammeTables(
       return {
         kind: "table",
         title: `${name}, by ${by}`,
-        columns: columns(by === "age" ? "Age" : "Site"),
+        columns: columns(groupingWord(by)),
         rows: first.flatMap(({ id, words }): TableRow[] => [
           { cells: [words, null, null, null], heading: true },
           ...groups.map(({ group, measures: own }) => {

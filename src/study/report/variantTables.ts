@@ -2,6 +2,7 @@ import type { Estimate, TableModel, TableRow, Undefined } from "../../results/in
 import { numberText } from "../../tables/index.js";
 import type { ThresholdChoice } from "../../thresholds/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
+import { groupingWord } from "./groupingWord.js";
 import { coverageSentence } from "./intervalCoverage.js";
 import { boundsText, undecidableWords } from "./reconciliation.js";
 import type { ReportBlock } from "./report.js";
@@ -137,7 +138,7 @@ export function subgroupTable(
     kind: "table",
     title: `By ${by} (${role}): ${condition.title}`,
     columns: [
-      text(by === "age" ? "Age" : "Site"),
+      text(groupingWord(by)),
       { label: "Sensitivity", format: "percent" },
       { label: "Specificity", format: "percent" },
     ],

@@ -110,6 +110,7 @@ async function runUnchanged(protocol: Protocol, options: RunStudyOptions): Promi
     referenceCycloplegia: protocol.referenceStandard.cycloplegia,
     eligibility: protocol.eligibility,
     referenceEquivalent: protocol.referenceStandard.equivalent,
+    readingEquivalent: protocol.indexTest.equivalent,
   });
   requirePairs(cohort, protocol, hint?.message);
   stage("agreement", 0.6);

@@ -60,7 +60,7 @@ export interface AgreementResult {
 
 /** Limits of agreement in the groups of one grouping. */
 export interface AgreementByGroup {
-  readonly by: "age" | "site";
+  readonly by: string;
   readonly role: "confirmatory" | "exploratory";
   readonly groups: readonly {
     readonly group: string;
@@ -137,7 +137,7 @@ export interface ConditionResult {
   /** What the rules say, where one stands on either side. */
   readonly rules: ConditionRules | null;
   readonly subgroups: readonly {
-    readonly by: "age" | "site";
+    readonly by: string;
     readonly role: "confirmatory" | "exploratory";
     readonly result: AccuracyByGroup;
     /** Null where everyone was examined. */

@@ -1,9 +1,10 @@
 import type { Cohort } from "../../cohort/index.js";
 import type { Protocol } from "../../protocol/index.js";
-import { InputError } from "../../results/index.js";
+import { didYouMean, InputError } from "../../results/index.js";
 
 interface Grouping {
-  readonly by: "age" | "site";
+  /** "age", "site", or the label of a column of the user's own. */
+  readonly by: string;
   /** The group of a child, by its position in `cohort.children`. */
   readonly groupOf: (child: number) => string;
   /** For sorting the groups' names: ages ascend, sites stand in the order of their names. */
@@ -37,11 +38,15 @@ export function strataOf(cohort: Cohort, { verificationStrata }: Protocol): Grou
   return grouping;
 }
 
-type Groups = { readonly by: "site" } | { readonly by: "age"; readonly edgesYears: number[] };
+type Groups =
+  | { readonly by: "site" }
+  | { readonly by: "age"; readonly edgesYears: number[] }
+  | { readonly by: "own"; readonly column: string };
 
 function groupingOf(cohort: Cohort, groups: Groups): Grouping | null {
   if (groups.by === "age") return { by: "age", ...ageGroups(cohort, groups.edgesYears) };
   const { site } = cohort.children;
+  if (groups.by === "own") return { by: groups.column, ...ownGroups(cohort, groups.column) };
   return (
     site && {
       by: "site",
@@ -50,6 +55,24 @@ function groupingOf(cohort: Cohort, groups: Groups): Grouping | null {
       names: [],
     }
   );
+}
+
+/** Groups of a column of words; an empty word is a group of its own. */
+function ownGroups({ children }: Cohort, label: string): Omit<Grouping, "by"> {
+  const own = children.own ?? [];
+  const column = own.find((one) => one.label === label);
+  if (column?.type !== "words") {
+    const words = own.flatMap((one) => (one.type === "words" ? [one.label] : []));
+    throw new InputError(
+      `runStudy requires own columns of words for subgroups and strata, got "${label}"; ${didYouMean(label, words)}`,
+    );
+  }
+  const { codes, labels } = column.values;
+  return {
+    groupOf: (child) => labels[codes[child]] || "not stated",
+    order: (one, other) => (one < other ? -1 : Number(one > other)),
+    names: [],
+  };
 }
 
 /** Completed years, from months where they are known; bands are half-open. */
