@@ -1,11 +1,12 @@
 import { textOf } from "./display.js";
+import { isFrame } from "./frameTable.js";
 import { kernelDisplay } from "./kernelDisplay.js";
 
 type Format = (values: unknown[]) => string;
 
 /**
- * In a notebook, makes a bare result on a cell's last line print a short table instead of a dump
- * of all its members. The kernel prints that line by console.log, so the one place to act is how
+ * In a notebook, makes a bare result on a cell's last line print its answer and tables instead of a
+ * dump of all its members; of a frame, ten rows. The kernel prints that line by console.log, so the one place to act is how
  * the console formats a single value. Where that place is not found, and outside a notebook,
  * nothing changes.
  */
@@ -25,9 +26,9 @@ export function installBareResults(): void {
 }
 
 function isResult(value: unknown): value is object {
+  if (typeof value !== "object" || value === null) return false;
+  if (isFrame(value)) return true;
   return (
-    typeof value === "object" &&
-    value !== null &&
     "kind" in value &&
     typeof value.kind === "string" &&
     Object.getPrototypeOf(value) === Object.prototype

@@ -1,65 +1,72 @@
-import type { Cohort, ParticipantFlow } from "../cohort/index.js";
-import { planTable, type StudyPlan } from "../planning/index.js";
-import { type PrintedComparison, printedComparisonTable } from "../printed/index.js";
 import type { FigureSpec, TableModel } from "../results/index.js";
 import { toHtml, toMarkdown } from "../tables/index.js";
-import { plainText } from "../text/index.js";
-import { estimateText } from "./estimateText.js";
+import { escapeHtml, plainText } from "../text/index.js";
 import { figureBundle } from "./figureBundle.js";
-import { flowTable } from "./flowTable.js";
+import { frameTable, isFrame } from "./frameTable.js";
 import type { MimeBundle } from "./kernelDisplay.js";
 import { problemsHtml, problemsText, type ShownProblem } from "./problemsText.js";
-import { summaryTable } from "./summaryTable.js";
+import { type DrawnRows, estimateText, viewOf } from "./views/index.js";
 
 /** A value in the forms that a notebook page can show; the text is always there. */
 interface Display extends MimeBundle {
   readonly "text/plain": string;
 }
 
-/** How a value is shown, by its kind; its pictures are drawn here. */
-export function displayOf(value: object): Display {
-  const kind = "kind" in value ? value.kind : undefined;
-  if (kind === "figure") return figureBundle(value as FigureSpec);
-  if (Array.isArray(value) && value.every(isProblem)) return problems(value);
-  if (kind === "estimate" || kind === "one-sided" || kind === "undefined")
-    return { "text/plain": textOf(value) };
-  const table = tableDisplay(tableOf(value));
-  if (!("problems" in value) || !Array.isArray(value.problems)) return table;
-  const list = problems(value.problems);
-  return {
-    "text/html": `${table["text/html"]}${list["text/html"]}`,
-    "text/plain": `${table["text/plain"]}\n${list["text/plain"]}`,
-  };
+export interface ShowOptions {
+  /** False where no figure is wanted beside the numbers. */
+  readonly figure?: boolean;
+}
+
+/** How a value is shown, by its kind: words and tables, then a picture of its own; pictures are drawn here. */
+export function displaysOf(
+  value: object,
+  rows: DrawnRows | null = null,
+  { figure = true }: ShowOptions = {},
+): Display[] {
+  const kind = kindOf(value);
+  if (kind === "figure") return [figureBundle(value as FigureSpec)];
+  if (kind === "table") return [tables("", [value as TableModel])];
+  if (isFrame(value)) return [tables("", [frameTable(value)])];
+  if (Array.isArray(value) && value.every(isProblem)) return [problems(value)];
+  if (isEstimate(kind)) return [{ "text/plain": textOf(value) }];
+  const view = viewOf(value, rows, figure);
+  const words = tables(view.headline, view.tables);
+  const listed = "problems" in value && Array.isArray(value.problems) ? value.problems : null;
+  const first = listed === null ? words : joined(words, problems(listed));
+  return view.figure === null ? [first] : [first, figureBundle(view.figure)];
 }
 
 /** The same as text alone, without drawing. */
-export function textOf(value: object): string {
-  return plainText(wordsOf(value));
+export function textOf(value: object, rows: DrawnRows | null = null): string {
+  return plainText(wordsOf(value, rows));
 }
 
-function wordsOf(value: object): string {
-  const kind = "kind" in value ? value.kind : undefined;
+function wordsOf(value: object, rows: DrawnRows | null): string {
+  const kind = kindOf(value);
   if (kind === "figure") return (value as FigureSpec).alt;
-  if (kind === "estimate" || kind === "one-sided" || kind === "undefined") {
-    return estimateText(value as Parameters<typeof estimateText>[0]);
-  }
-  return displayOf(value)["text/plain"];
+  if (isEstimate(kind)) return estimateText(value as Parameters<typeof estimateText>[0]);
+  return displaysOf(value, rows, { figure: false })[0]!["text/plain"];
 }
 
-function tableOf(value: object): TableModel {
-  const kind = "kind" in value ? value.kind : undefined;
-  if (kind === "table") return value as TableModel;
-  if (kind === "flow") return flowTable(value as ParticipantFlow);
-  if (kind === "cohort") return flowTable((value as Cohort).flow);
-  if (kind === "printed-comparison") return printedComparisonTable(value as PrintedComparison);
-  if (kind === "accuracy-plan" || kind === "agreement-plan" || kind === "area-plan") {
-    return planTable(value as StudyPlan);
-  }
-  return summaryTable(value);
+const kindOf = (value: object): unknown => ("kind" in value ? value.kind : undefined);
+
+const isEstimate = (kind: unknown): boolean =>
+  kind === "estimate" || kind === "one-sided" || kind === "undefined";
+
+function tables(headline: string, list: readonly TableModel[]): Display {
+  const html = list.map((table) => toHtml(table));
+  const text = list.map((table) => toMarkdown(table));
+  return {
+    "text/html": [...(headline === "" ? [] : [`<p>${escapeHtml(headline)}</p>`]), ...html].join(""),
+    "text/plain": [...(headline === "" ? [] : [headline]), ...text].join("\n\n"),
+  };
 }
 
-function tableDisplay(table: TableModel): Display {
-  return { "text/html": toHtml(table), "text/plain": toMarkdown(table) };
+function joined(first: Display, second: Display): Display {
+  return {
+    "text/html": `${first["text/html"]}${second["text/html"]}`,
+    "text/plain": `${first["text/plain"]}\n${second["text/plain"]}`,
+  };
 }
 
 function problems(list: readonly ShownProblem[]): Display {

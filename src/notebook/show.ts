@@ -1,37 +1,37 @@
 import { InputError } from "../results/index.js";
 import { escapeHtml, plainText } from "../text/index.js";
 import { installBareResults } from "./bareResults.js";
-import { displayOf, textOf } from "./display.js";
+import { displaysOf, type ShowOptions, textOf } from "./display.js";
 import { kernelDisplay } from "./kernelDisplay.js";
+import type { DrawnRows } from "./views/index.js";
 
 /**
- * Shows a result in a notebook: a figure as a picture with its text, a table as a table, an
- * estimate as "0.85 (0.79 to 0.90)", problems as a list that opens at a click, a text as a
- * paragraph, any other result, or object of results, as a short table with its `kind` as title.
- * Works as the last line of a cell, without `await`. Outside a notebook it returns the text.
+ * Shows a result in a notebook, the answer first: a sentence, then its tables (a 2x2 table with its margins,
+ * groups with their n), then its figure where the result alone suffices. A figure is a picture with its text,
+ * an estimate "0.85 (0.79 to 0.90)", problems are a list that opens at a click, a text is a paragraph, a frame
+ * its first ten rows. Any other object of results is a table with its `kind` as title. Works as the last line
+ * of a cell, without `await`. Outside a notebook it returns the text.
+ *
+ * Pairs after a result, `{ test, reference }` or those of `eyePairs`, are the rows that its figure draws:
+ * `show(agreement, pairs)`. `{ figure: false }` at the end leaves figures out.
  *
  * @param results one or more results of this package, or objects of them with a name each
- * @throws when a result is neither an object nor a text
+ * @throws InputError when a result is neither an object nor a text, or is a promise
  *
  * @example
  * show({ kind: "estimate", value: 0.85, low: 0.79, high: 0.9, level: 0.95, method: "wilson" }) // => "0.85 (0.79 to 0.90)"
  */
 export function show(...results: readonly (object | string)[]): string | undefined {
   const write = kernelDisplay();
-  const texts = results.map((result) => {
+  const { shown, options } = parted(results);
+  const texts = shown.map(({ result, rows }) => {
     if (typeof result === "string") {
       write?.({ "text/html": `<p>${escapeHtml(result)}</p>`, "text/plain": plainText(result) });
       return plainText(result);
     }
-    if (typeof result !== "object" || result === null) {
-      throw new InputError(`show requires a result, got ${result}`);
-    }
-    if (result instanceof Promise) {
-      throw new InputError("show requires a result, got a promise: write await before the call");
-    }
     requireNumbersIn(result);
-    if (write === undefined) return textOf(result);
-    write(displayOf(result));
+    if (write === undefined) return textOf(result, rows);
+    for (const display of displaysOf(result, rows, options)) write(display);
     return "";
   });
   return write === undefined ? texts.join("\n") : undefined;
@@ -45,6 +45,48 @@ function requireNumbersIn(result: object): void {
   throw new InputError(
     `show requires numbers for the value, low and high of an estimate, got ${value}, ${low}, ${high}`,
   );
+}
+
+interface Shown {
+  readonly result: object | string;
+  readonly rows: DrawnRows | null;
+}
+
+/** Results, each with the pairs that follow it, and options at the end. */
+function parted(all: readonly (object | string)[]): {
+  readonly shown: readonly Shown[];
+  readonly options: ShowOptions;
+} {
+  const last = all.at(-1);
+  const isOptions = typeof last === "object" && last !== null && isFigureOption(last);
+  const shown: Shown[] = [];
+  for (const result of isOptions ? all.slice(0, -1) : all) {
+    if (typeof result !== "string" && (typeof result !== "object" || result === null)) {
+      throw new InputError(`show requires a result, got ${result}`);
+    }
+    if (result instanceof Promise) {
+      throw new InputError("show requires a result, got a promise: write await before the call");
+    }
+    const before = shown.at(-1);
+    if (typeof result === "object" && isPairs(result) && typeof before?.result === "object") {
+      shown[shown.length - 1] = { ...before, rows: result };
+    } else shown.push({ result, rows: null });
+  }
+  return { shown, options: isOptions ? (last as ShowOptions) : {} };
+}
+
+const isFigureOption = (value: object): boolean =>
+  Object.keys(value).length === 1 && "figure" in value && typeof value.figure === "boolean";
+
+/** Two columns of data; a result of the same two names is none. */
+function isPairs(value: object): value is DrawnRows {
+  const isColumn = (one: unknown) => Array.isArray(one) || ArrayBuffer.isView(one);
+  const { kind, test, reference } = value as {
+    kind?: unknown;
+    test?: unknown;
+    reference?: unknown;
+  };
+  return (kind === undefined || kind === "eye-pairs") && isColumn(test) && isColumn(reference);
 }
 
 installBareResults();

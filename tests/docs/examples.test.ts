@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import * as face from "../../src/face.js";
+import { hasRule, viewOf } from "../../src/notebook/views/index.js";
 import { elsewhere, faultsOf, someOf, variantsOf } from "../boundary/degenerate.js";
 import { all, carryOut, meridional } from "./exampleRuns.js";
 import { nElsewhere, noResult, notPlain, notStated, withoutKind } from "./plainResults.js";
@@ -13,10 +14,23 @@ function expectPlainResult(name: string, result: unknown): void {
   expect(hasKind, `${name} has a kind, or is listed`).toBe(!withoutKind.has(name));
   const wanted = nElsewhere.has(name) ? ["level", "method"] : ["n", "level", "method"];
   expect(notStated(result, wanted), name).toEqual([]);
+  expectView(name, result);
 }
 
 /** The first call of each function in its own example. */
 const firstCalls = new Map<string, readonly unknown[]>();
+
+/** Every kind of result has a rule how it is seen, and its view can be made. */
+function expectView(name: string, result: object): void {
+  if (!("kind" in result) || shownOtherwise.has(String(result.kind))) return;
+  expect(hasRule(String(result.kind)), `a view of ${result.kind} (${name})`).toBe(true);
+  const { headline, tables } = viewOf(result, null, false);
+  expect(`${headline}${JSON.stringify(tables)}`, name).not.toMatch(/NaN|undefined,|\[object/);
+  expect(headline === "" && tables.length === 0, name).toBe(false);
+}
+
+/** What `show` writes without a view: pictures, tables, single estimates. */
+const shownOtherwise = new Set(["figure", "table", "estimate", "one-sided", "undefined"]);
 
 describe("examples in the docstrings of the public face", () => {
   it("are there for every name", () => {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { estimateText } from "../../src/notebook/estimateText.js";
-import { flowTable } from "../../src/notebook/flowTable.js";
 import { problemsHtml, problemsText } from "../../src/notebook/problemsText.js";
-import { summaryTable } from "../../src/notebook/summaryTable.js";
+import { estimateText } from "../../src/notebook/views/estimateText.js";
+import { flowTable } from "../../src/notebook/views/flowTable.js";
+import { generalTables } from "../../src/notebook/views/generalTables.js";
 
 const estimate = { kind: "estimate", level: 0.95, method: "wilson" } as const;
 
@@ -77,14 +77,14 @@ describe("problems", () => {
   });
 });
 
-describe("summaryTable", () => {
-  it("has a row for each number, text and estimate, and counts long lists", () => {
+describe("generalTables", () => {
+  it("has a row for each number, text and estimate, and leaves columns of data out", () => {
     const bias = { ...estimate, value: 1, low: 0, high: 2 };
-    const table = summaryTable({
+    const [table] = generalTables({
       kind: "limits-of-agreement",
       n: 85,
       bias,
-      table: { kind: "counts", truePositive: 3, inner: { J45: 0.5 } },
+      counted: { kind: "counts", truePositive: 3, inner: { J45: 0.5 } },
       lower: { kind: "undefined", reason: "one row" },
       differences: new Float64Array(85),
       few: [1, 1 / 3],
@@ -97,14 +97,13 @@ describe("summaryTable", () => {
       notes: ["the intervals assume independent rows"],
       caution: "research use only",
     });
-    expect(table.notes).toEqual(["the intervals assume independent rows", "research use only"]);
-    expect(table.title).toBe("limits of agreement");
-    expect(table.rows.map(({ cells }) => cells)).toEqual([
+    expect(table!.notes).toEqual(["the intervals assume independent rows", "research use only"]);
+    expect(table!.title).toBe("limits of agreement");
+    expect(table!.rows.map(({ cells }) => cells)).toEqual([
       ["n", 85],
       ["bias", bias],
-      ["table, true positive", 3],
+      ["counted, true positive", 3],
       ["lower", { kind: "undefined", reason: "one row" }],
-      ["differences", "85 entries"],
       ["few", "1, 0.3333"],
       ["share", "0.95"],
       ["Youden index", "0.5"],
@@ -112,15 +111,15 @@ describe("summaryTable", () => {
       ["slope", 1 / 7],
       ["left", null],
     ]);
-    expect(table.rows[0]!.format).toBe("count");
+    expect(table!.rows[0]!.format).toBe("count");
   });
 
   it("stays short, and says what it leaves out", () => {
-    const table = summaryTable(
+    const [table] = generalTables(
       Object.fromEntries(Array.from({ length: 60 }, (_, index) => [`a${index}`, index])),
     );
-    expect(table.rows).toHaveLength(40);
-    expect(table.notes).toEqual(["20 more members are not shown"]);
+    expect(table!.rows).toHaveLength(40);
+    expect(table!.notes).toEqual(["20 more members are not shown"]);
   });
 });
 

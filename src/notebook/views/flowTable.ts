@@ -1,5 +1,5 @@
-import type { ParticipantFlow } from "../cohort/index.js";
-import type { TableModel } from "../results/index.js";
+import type { ParticipantFlow } from "../../cohort/index.js";
+import type { TableModel } from "../../results/index.js";
 
 /** The participant flow as a table; a part stands below the box it belongs to, indented. */
 export function flowTable({ boxes }: ParticipantFlow): TableModel {
