@@ -1,8 +1,13 @@
 import { describe, expect, it } from "vitest";
+import { accuracyFromCounts } from "../../src/accuracy/index.js";
+import { biasBy, limitsOfAgreement } from "../../src/agreement/index.js";
+import { show } from "../../src/notebook/index.js";
 import { problemsHtml, problemsText } from "../../src/notebook/problemsText.js";
 import { estimateText } from "../../src/notebook/views/estimateText.js";
 import { flowTable } from "../../src/notebook/views/flowTable.js";
 import { generalTables } from "../../src/notebook/views/generalTables.js";
+import { viewOf } from "../../src/notebook/views/index.js";
+import { reconstructTwoByTwo } from "../../src/printed/index.js";
 
 const estimate = { kind: "estimate", level: 0.95, method: "wilson" } as const;
 
@@ -109,7 +114,6 @@ describe("generalTables", () => {
       ["Youden index", "0.5"],
       ["found per 1000", 17],
       ["slope", 1 / 7],
-      ["left", null],
     ]);
     expect(table!.rows[0]!.format).toBe("count");
   });
@@ -120,6 +124,66 @@ describe("generalTables", () => {
     );
     expect(table!.rows).toHaveLength(40);
     expect(table!.notes).toEqual(["20 more members are not shown"]);
+  });
+});
+
+describe("viewOf", () => {
+  const table = { truePositive: 389, falsePositive: 92, falseNegative: 15, trueNegative: 575 };
+
+  it("puts the answer first, then the 2x2 table with its margins, then rates in percent", () => {
+    const { headline, tables } = viewOf(accuracyFromCounts(table));
+    expect(headline).toBe(
+      "Sensitivity 96.3 % (94.0 to 97.7), specificity 86.2 % (83.4 to 88.6); 1071 rows.",
+    );
+    expect(tables[0]!.rows.map(({ cells }) => cells)).toEqual([
+      ["Referred", 389, 92, 481],
+      ["Passed", 15, 575, 590],
+      ["All", 404, 667, 1071],
+    ]);
+    const prevalence = tables[1]!.rows.find(({ cells }) => cells[0] === "prevalence");
+    expect(prevalence!.format).toBe("percent");
+  });
+
+  it("names the table that a printed one was reconstructed to", () => {
+    const { headline } = viewOf(
+      reconstructTwoByTwo({
+        n: 185,
+        printed: { sensitivity: "100", specificity: "87.04", positivePredictiveValue: "52.27" },
+      }),
+    );
+    expect(headline).toContain("One table prints so: 23/21/0/141");
+  });
+
+  it("shows each group with its n", () => {
+    const test = [1, 2, 3, 4, 5, 7, 4, 5];
+    const reference = [1, 2, 2, 3, 3, 4, 4, 4];
+    const by = [3, 4, 4, 8, 9, 9, 4, 8];
+    const { tables, figure } = viewOf(
+      biasBy({ test, reference, by }, { label: "age", breaks: [6] }),
+    );
+    const groups = tables.find(({ title }) => title === "groups")!;
+    expect(groups.columns.slice(0, 3).map(({ label }) => label)).toEqual([
+      "group",
+      "n",
+      "subjects",
+    ]);
+    expect(groups.rows.map(({ cells }) => cells.slice(0, 2))).toEqual([
+      ["below 6", 4],
+      ["6 and over", 4],
+    ]);
+    expect(figure?.kind).toBe("figure");
+  });
+
+  it("draws rows that are given with the result, and leaves figures out when told to", () => {
+    const test = Array.from({ length: 60 }, (_, row) => (row % 9) / 4);
+    const reference = test.map((value, row) => value - (row % 4) / 4);
+    const agreement = limitsOfAgreement({ test, reference }, { conditional: "skip" });
+    expect(viewOf(agreement).figure).toBeNull();
+    expect(viewOf(agreement, { test, reference }).figure?.kind).toBe("figure");
+    expect(viewOf(agreement, { test, reference }, false).figure).toBeNull();
+    const text = show(agreement, { test, reference }, { figure: false })!;
+    expect(text).toMatch(/^Bias /);
+    expect(text).not.toContain("undefined");
   });
 });
 

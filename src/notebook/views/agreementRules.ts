@@ -17,10 +17,13 @@ import type {
   RegressionLimits,
   Repeatability,
   SignedRankTest,
+  SurveyLimits,
   VectorAgreement,
   WeightedLimits,
 } from "../../agreement/index.js";
+import type { AlignedMeasurements, MeasurementPairs } from "../../cohort/index.js";
 import { biasByFigure, differenceAgainstMeanFigure } from "../../figures/index.js";
+import type { SurveyEstimate } from "../../inference/index.js";
 import { numberText } from "../../tables/index.js";
 import { pText, rateText, estimateText as text } from "./estimateText.js";
 import { rule, type ViewRules } from "./view.js";
@@ -52,6 +55,17 @@ export const agreementRules: ViewRules = {
       `Weighted bias ${text(bias)}; limits if normal ${text(lower)} and ${text(upper)}; ${n} examined rows.`,
     first: ["bias", "lower", "upper", "sd"],
     hidden: [...settings],
+  }),
+  "survey-limits": rule<SurveyLimits>({
+    headline: ({ bias, lower, upper, n }) =>
+      `Weighted bias ${text(bias)}; limits if normal ${text(lower)} and ${text(upper)}; ${n} rows of a survey.`,
+    first: ["bias", "lower", "upper", "sd"],
+    hidden: settings,
+  }),
+  "survey-estimate": rule<SurveyEstimate>({
+    headline: ({ estimate, n, units }) =>
+      `${text(estimate)}; ${n} rows of ${units} sampling units, weighted.`,
+    first: ["estimate"],
   }),
   "bias-by": rule<BiasBy>({
     headline: ({ label, groups }) =>
@@ -153,6 +167,16 @@ export const agreementRules: ViewRules = {
     headline: ({ n, children, quantity }: { n: number; children: number; quantity: string }) =>
       `${n} pairs of ${quantity}, ${children} children.`,
     hidden: ["test", "reference", "subjects", "eye"],
+  }),
+  "measurement-pairs": rule<MeasurementPairs>({
+    headline: ({ n, children, quantity, names }) =>
+      `${n} pairs of ${quantity}, ${names.first} minus ${names.second}, ${children} children.`,
+    hidden: ["names", "quantity"],
+  }),
+  "aligned-measurements": rule<AlignedMeasurements>({
+    headline: ({ n, children, quantity, values }) =>
+      `${quantity} of ${n} eyes of ${children} children by ${Object.keys(values).join(", ")}.`,
+    hidden: ["values", "repeats", "eye"],
   }),
   "child-values": rule({
     headline: ({ n, quantity, eye }: { n: number; quantity: string; eye: string }) =>

@@ -153,9 +153,7 @@ function ownTables(key: string, value: unknown, how: How, depth = 0): TableModel
     return [twoByTwoTable(value, depth === 0 && key === "table" ? "" : wordsOf(key))];
   }
   if (cellOf(key, value, how) !== undefined || depth > 0) return [];
-  return Object.entries(value).flatMap(([name, member]) =>
-    ownTables(name, member, format, depth + 1),
-  );
+  return Object.entries(value).flatMap(([name, member]) => ownTables(name, member, how, depth + 1));
 }
 
 /** A list of things as rows: what they are called, then their numbers; long plain lists are counted. */

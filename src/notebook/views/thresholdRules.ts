@@ -1,6 +1,7 @@
 import {
   cutOffFigure,
   funnelFigure,
+  instrumentComparisonFigure,
   intervalMatchFigure,
   programmeComparisonFigure,
   rocFigure,
@@ -26,19 +27,21 @@ import type {
   SensitivityByCondition,
 } from "../../rulespace/index.js";
 import { percentText } from "../../tables/index.js";
-import type {
-  AccuracyAtCutOffs,
-  AreaComparison,
-  AreasByAgeBand,
-  BinormalCurve,
-  PartialArea,
-  RocCurve,
-  ScoreTradeoff,
-  SensitivityBand,
-  SeveralAreas,
-  ThresholdChoice,
-  ThresholdsByAgeBand,
-  ThresholdValidation,
+import {
+  type AccuracyAtCutOffs,
+  type AreaComparison,
+  type AreasByAgeBand,
+  type BinormalCurve,
+  type InstrumentComparison,
+  instrumentTable,
+  type PartialArea,
+  type RocCurve,
+  type ScoreTradeoff,
+  type SensitivityBand,
+  type SeveralAreas,
+  type ThresholdChoice,
+  type ThresholdsByAgeBand,
+  type ThresholdValidation,
 } from "../../thresholds/index.js";
 import { pText, rateText, shareText, estimateText as text } from "./estimateText.js";
 import { rule, type ViewRules } from "./view.js";
@@ -113,6 +116,12 @@ export const thresholdRules: ViewRules = {
       `${n} rows of ${subjects} children, by the limit on the confidence score.`,
     first: ["steps"],
     figure: (tradeoff) => scoreTradeoffFigure(tradeoff),
+  }),
+  "instrument-comparison": rule<InstrumentComparison>({
+    headline: ({ n, subjects }) =>
+      `${n} eyes of ${subjects} children; each instrument against each other.`,
+    tables: (comparison) => [instrumentTable(comparison)],
+    figure: (comparison) => instrumentComparisonFigure(comparison),
   }),
   "share-distributions": rule({ headline: () => "", first: ["groups"] }),
   "rule-front": rule<RuleFront>({
