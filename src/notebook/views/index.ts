@@ -26,7 +26,7 @@ export const hasRule = (kind: string): boolean => Object.hasOwn(rules, kind);
 
 /**
  * The answer first, then its tables, then its figure. Objects of results without a kind of this package, such
- * as `{ kind: "Bias (D)", right, left }`, are shown by the general rules.
+ * as those made by hand for `show`, are shown by the general rules.
  *
  * @param rows pairs from which the figure can draw each row
  * @param draws false where nobody asks for a figure
