@@ -516,6 +516,6 @@ export {
   type Frame, // The part of a danfojs DataFrame (1.2) that is safe on data with missing values: looking and selecting.
   type FrameCell, // A cell of a frame; what is missing is null.
   fromFrame, // The rows of a frame as plain objects, one member a column, as `readReadings` and `readFindings` take them.
-  show, // Shows a result in a notebook.
+  show, // Shows a result in a notebook, the answer first.
   toFrame, // A danfojs DataFrame of a cohort.
 } from "./notebook/index.js";
