@@ -1,8 +1,10 @@
 import { requireLevel } from "../inference/index.js";
 import {
   type Estimate,
+  type ForAudience,
   formerNames,
   InputError,
+  jointAudience,
   type Undefined,
   undefinedBecause,
 } from "../results/index.js";
@@ -37,7 +39,7 @@ export interface BiasGroup {
 }
 
 /** Limits of agreement in each group, and the test that the bias is one. */
-export interface BiasBy {
+export interface BiasBy extends ForAudience {
   readonly kind: "bias-by";
   /** What the groups are of, such as "age". */
   readonly label: string;
@@ -91,6 +93,7 @@ export function biasBy(
   const groups = names.map((group, at) => groupLimits(data, group, rows[at], limits));
   return {
     kind: "bias-by",
+    ...jointAudience(data),
     label,
     n,
     level,

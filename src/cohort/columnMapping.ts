@@ -199,6 +199,12 @@ export const columnsSchema = schemaAtFirstUse((z) => {
     kind: z.literal("columns"),
     version: z.literal(1),
     note,
+    audience: z
+      .enum(["journal", "public"])
+      .optional()
+      .describe(
+        'Who may see every eye of these data: "journal" where they are openly published or invented. Left out, figures and tables are for the public.',
+      ),
     text: z
       .strictObject({
         delimiter: z.string().length(1).optional(),

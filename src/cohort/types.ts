@@ -1,3 +1,5 @@
+import type { ForAudience } from "../results/index.js";
+
 /** A categorical column: a code per row and the words the codes stand for. */
 export interface Coded<Label extends string = string> {
   readonly codes: Uint8Array | Int32Array;
@@ -74,7 +76,7 @@ export interface RawText {
  * Sphere, cylinder and axis are present only in rows whose status is "measured"; the cylinder
  * keeps the sign it was recorded with; axis is NaN where none was given.
  */
-export interface MeasurementColumns {
+export interface MeasurementColumns extends ForAudience {
   readonly n: number;
   /** Each row's line in the file it came from. */
   readonly line: Int32Array;
@@ -175,7 +177,7 @@ export interface FlowBox {
 }
 
 /** Who was in either file, who was left out and why, step by step. */
-export interface ParticipantFlow {
+export interface ParticipantFlow extends ForAudience {
   readonly kind: "flow";
   readonly boxes: readonly FlowBox[];
 }
@@ -236,7 +238,7 @@ export interface CohortChoices {
 }
 
 /** Readings and findings linked by child and eye. */
-export interface Cohort {
+export interface Cohort extends ForAudience {
   readonly kind: "cohort";
   /** Choices of the link that later calls take over unless they say otherwise. */
   readonly choices?: CohortChoices;

@@ -1,6 +1,6 @@
 import type { BiasBy } from "../agreement/index.js";
 import type { Audience, CountedRow } from "../privacy/index.js";
-import type { FigureSpec } from "../results/index.js";
+import { type FigureSpec, shownTo } from "../results/index.js";
 import { forestFigure } from "./forestFigure.js";
 
 /**
@@ -17,8 +17,9 @@ import { forestFigure } from "./forestFigure.js";
  */
 export function biasByFigure(
   result: BiasBy,
-  { unit = "D", audience }: { readonly unit?: string; readonly audience?: Audience } = {},
+  options: { readonly unit?: string; readonly audience?: Audience } = {},
 ): FigureSpec {
+  const { unit = "D" } = options;
   const rows = result.groups.map(
     ({ group, n, bias }): CountedRow => ({ label: group, n, estimate: bias }),
   );
@@ -30,6 +31,6 @@ export function biasByFigure(
     reference: 0,
     referenceWords: "no bias",
     name,
-    ...(audience === undefined ? {} : { audience }),
+    audience: shownTo(options.audience, result),
   });
 }

@@ -7,7 +7,7 @@ import {
   shownPairs,
   shownRange,
 } from "../privacy/index.js";
-import type { FigureSpec } from "../results/index.js";
+import { type FigureSpec, shownTo } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { cornerLegend, pairLayers } from "./marks/pairLayers.js";
 import { noteOf, onCells, placesOf, sameScale } from "./marks/pairMarks.js";
@@ -34,13 +34,13 @@ export function calibrationFigure(
   options: PointOptions & { readonly unit?: string; readonly row?: string } = {},
 ): FigureSpec {
   const { unit = "D", row = "eye" } = options;
+  const audience = shownTo(options.audience, points);
   const { n, intercept, slope, crossValidated, coverage } = calibration;
   const shown =
     points === undefined || isShownPairs(points)
       ? points
-      : shownPairs({ x: points.test, y: points.reference }, options);
-  const ends =
-    drawnRange(shown) ?? shownRange(calibration.range.test, options.audience ?? "public");
+      : shownPairs({ x: points.test, y: points.reference }, { ...options, audience });
+  const ends = drawnRange(shown) ?? shownRange(calibration.range.test, audience);
   const rows = ends.flatMap((x) => [
     { series: "calibration", x, y: intercept.value + slope.value * x },
     { series: "equality", x, y: x },

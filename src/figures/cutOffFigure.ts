@@ -1,5 +1,5 @@
 import { type Audience, mayShow } from "../privacy/index.js";
-import type { FigureSpec } from "../results/index.js";
+import { type FigureSpec, shownTo } from "../results/index.js";
 import { toThousandths } from "../rows/index.js";
 import { fewChildrenWords, type ThresholdChoice } from "../thresholds/index.js";
 import { figureSpec } from "./figureSpec.js";
@@ -20,11 +20,10 @@ import { cutOffText, estimateWords, grouped, number, sentence } from "./words.js
  */
 export function cutOffFigure(
   choice: ThresholdChoice,
-  {
-    unit = "D",
-    audience = "public",
-  }: { readonly unit?: string; readonly audience?: Audience } = {},
+  options: { readonly unit?: string; readonly audience?: Audience } = {},
 ): FigureSpec {
+  const { unit = "D" } = options;
+  const audience = shownTo(options.audience, choice);
   const sign = choice.positiveWhen === "high" ? "≥" : "≤";
   const rows = choice.distribution
     .filter(({ cutOff, share }) => cutOff !== null && share > 0)

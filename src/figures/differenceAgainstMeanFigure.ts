@@ -1,7 +1,14 @@
 import type { LeadingLimits, RegressionLimits } from "../agreement/index.js";
 import { type CoarseCount, coarsen } from "../disclosure/index.js";
 import type { Audience, PairedColumns, PointOptions, ShownPairs } from "../privacy/index.js";
-import type { Estimate, FigureSpec, OneSided, Undefined } from "../results/index.js";
+import {
+  type Estimate,
+  type FigureSpec,
+  type ForAudience,
+  type OneSided,
+  shownTo,
+  type Undefined,
+} from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { besideMargin, marginLayer } from "./marks/marginLayer.js";
 import { pairLayers } from "./marks/pairLayers.js";
@@ -27,7 +34,7 @@ import {
 } from "./words.js";
 
 /** What the figure needs of a result of `limitsOfAgreement`. */
-export interface LimitsShown {
+export interface LimitsShown extends ForAudience {
   /** Null where the number is not for the reader: then neither caption nor description says it. */
   readonly n: number | null;
   readonly bias: Estimate | Undefined;
@@ -75,7 +82,8 @@ export function differenceAgainstMeanFigure(
   options: DifferenceAgainstMeanOptions = {},
 ): FigureSpec {
   const { quantity = "spherical equivalent", unit = "D", row = "eye", regression } = options;
-  const pairs = differencesOf(points, options);
+  const audience = shownTo(options.audience, agreement, points);
+  const pairs = differencesOf(points, { ...options, audience });
   const { leading, beside } = summariesOf(agreement);
   const lines = [
     { name: "upper limit", estimate: leading.upper, dash: "long", colour: "second" },
@@ -149,7 +157,7 @@ export function differenceAgainstMeanFigure(
       beside === null || sloped !== undefined
         ? ""
         : `Thin dotted lines in brackets: ${beside.words} (bias ± SDs and percentiles are both given; ${leading.words} limits lead).`,
-      countsBeyond(agreement, row, options.audience ?? "public"),
+      countsBeyond(agreement, row, audience),
       regression === undefined
         ? ""
         : sentence(`Lines of regression on the mean of the two: ${regressionWords(regression)}`),

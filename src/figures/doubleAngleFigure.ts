@@ -6,7 +6,7 @@ import {
   type PointOptions,
   type ShownPairs,
 } from "../privacy/index.js";
-import type { FigureSpec } from "../results/index.js";
+import { type FigureSpec, type ForAudience, shownTo } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import {
   type DensityLegend,
@@ -20,7 +20,7 @@ import { columnMm, pointsPerMm } from "./theme.js";
 import { counted, grouped, number, percent, sentence } from "./words.js";
 
 /** One group of eyes: right eyes, left eyes, or both with the left ones mirrored. */
-export interface DoubleAnglePanel {
+export interface DoubleAnglePanel extends ForAudience {
   /** Such as "right eyes" or "all eyes, left mirrored". */
   readonly label: string;
   /** Null where the number is not for the reader. */
@@ -91,12 +91,10 @@ export function doubleAngleFigure(
   });
 }
 
-function pairsOf(
-  { points }: DoubleAnglePanel,
-  options: DoubleAngleOptions,
-): ShownPairs | undefined {
+function pairsOf(panel: DoubleAnglePanel, options: DoubleAngleOptions): ShownPairs | undefined {
+  const { points } = panel;
   if (points === undefined || isShownPairs(points)) return points;
-  return astigmatismPoints(points, options);
+  return astigmatismPoints(points, { ...options, audience: shownTo(options.audience, panel) });
 }
 
 /** In a corner of a single plane, above two; the same counts for both. */

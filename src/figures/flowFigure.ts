@@ -1,6 +1,6 @@
 import type { ParticipantFlow } from "../cohort/index.js";
 import { type Audience, type FlowStep, flowSteps, type LeftOut } from "../privacy/index.js";
-import type { FigureSpec } from "../results/index.js";
+import { type FigureSpec, shownTo } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { colours, columnMm, pointsPerMm, sizes } from "./theme.js";
 import { counted, grouped, within } from "./words.js";
@@ -24,8 +24,9 @@ const column = { left: 2, width: 108, right: 123, rightWidth: 108, gap: 9, line:
  */
 export function flowFigure(
   flow: ParticipantFlow,
-  { audience = "public" }: { readonly audience?: Audience } = {},
+  options: { readonly audience?: Audience } = {},
 ): FigureSpec {
+  const audience = shownTo(options.audience, flow);
   const steps = flowSteps(flow, audience);
   const boxes = placed(steps);
   const bottom = Math.max(...boxes.map(({ y2 }) => y2));

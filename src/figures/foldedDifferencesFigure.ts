@@ -1,7 +1,7 @@
 import type { NonparametricLimits } from "../agreement/index.js";
 import { type FoldedDistribution, foldedDistribution } from "../agreement/index.js";
 import { type Audience, leastFor, type PairedColumns } from "../privacy/index.js";
-import { type FigureSpec, InputError } from "../results/index.js";
+import { type FigureSpec, InputError, shownTo } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { numericAxis, referenceLine } from "./marks/seriesLayers.js";
 import { colours, columnMm, sizes } from "./theme.js";
@@ -35,12 +35,8 @@ export function foldedDifferencesFigure(
     readonly audience?: Audience;
   } = {},
 ): FigureSpec {
-  const {
-    quantity = "spherical equivalent",
-    unit = "D",
-    row = "eye",
-    audience = "public",
-  } = options;
+  const { quantity = "spherical equivalent", unit = "D", row = "eye" } = options;
+  const audience = shownTo(options.audience, distribution);
   const { points, rowsApart } = distributionFor(distribution, audience, options.step);
   const { lower, median, upper } = limits.percentiles;
   const x = numericAxis(`Difference, test − reference (${unit})`);

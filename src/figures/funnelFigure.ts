@@ -1,7 +1,6 @@
-import type { Audience } from "../privacy/index.js";
-import { shownRows } from "../privacy/index.js";
+import { type Audience, shownRows } from "../privacy/index.js";
 import type { FunnelLimits } from "../programme/index.js";
-import type { FigureSpec } from "../results/index.js";
+import { type FigureSpec, shownTo } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { numericAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm, dashed, sizes } from "./theme.js";
@@ -23,7 +22,7 @@ export function funnelFigure(
   options: { readonly audience?: Audience; readonly name?: string } = {},
 ): FigureSpec {
   const { by, id, words, share, n, groups, limits } = funnel;
-  const { audience = "public" } = options;
+  const audience = shownTo(options.audience, funnel);
   const maySee = shownRows(
     "funnelFigure",
     groups.map(({ group, size, counted: has, share: value }) => ({

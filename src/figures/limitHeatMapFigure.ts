@@ -1,5 +1,5 @@
 import { type Audience, bandOf, mayShow, publicBands, smallestCount } from "../privacy/index.js";
-import { type FigureSpec, InputError, type TwoByTwo } from "../results/index.js";
+import { type FigureSpec, InputError, shownTo, type TwoByTwo } from "../results/index.js";
 import type { RuleSpace } from "../rulespace/index.js";
 import { ruleAt, rulePoint } from "../rulespace/index.js";
 import { figureSpec } from "./figureSpec.js";
@@ -39,7 +39,8 @@ export function limitHeatMapFigure(
     readonly audience?: Audience;
   } = {},
 ): FigureSpec {
-  const { show = "sensitivity", chosen, unit = "D", row = "child", audience = "public" } = options;
+  const { show = "sensitivity", chosen, unit = "D", row = "child" } = options;
+  const audience = shownTo(options.audience, space);
   const [across, up, ...others] = space.criteria;
   if (across === undefined || up === undefined || others.length > 0) {
     throw new InputError(`limitHeatMapFigure requires two criteria, got ${space.criteria.length}`);

@@ -4,7 +4,7 @@ import {
   type ProgrammeMeasureId,
   shownOfBoth,
 } from "../programme/index.js";
-import { type FigureSpec, linearEstimate } from "../results/index.js";
+import { type FigureSpec, linearEstimate, shownTo } from "../results/index.js";
 import { forestFigure } from "./forestFigure.js";
 
 /**
@@ -23,7 +23,8 @@ export function programmeComparisonFigure(
   comparison: ProgrammeComparison,
   options: { readonly audience?: Audience; readonly name?: string } = {},
 ): FigureSpec {
-  const { audience = "public", name = "programme-comparison" } = options;
+  const { name = "programme-comparison" } = options;
+  const audience = shownTo(options.audience, comparison);
   const { names, measures, programmes, standardisedBy } = comparison;
   const shown = shownOfBoth(comparison, audience);
   const rows = measures.flatMap(({ id, unit, difference, standardised }, at) => {

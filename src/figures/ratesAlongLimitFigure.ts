@@ -1,5 +1,5 @@
 import type { Audience } from "../privacy/index.js";
-import type { FigureSpec } from "../results/index.js";
+import { type FigureSpec, shownTo } from "../results/index.js";
 import { rulePoint } from "../rulespace/index.js";
 import type { OperatingPoint, RocCurve } from "../thresholds/index.js";
 import { figureSpec } from "./figureSpec.js";
@@ -35,7 +35,7 @@ export function ratesAlongLimitFigure(
   } = {},
 ): FigureSpec {
   const { condition = "the condition", unit = "D", row = "eye", limit } = options;
-  const { audience = "public" } = options;
+  const audience = shownTo(options.audience, curve);
   const what = options.quantity ?? "value";
   const shown = curvePoints(curve, limit === undefined ? [] : [{ cutOff: limit }], audience);
   const rows = shown.points.flatMap((point) => {

@@ -1,5 +1,5 @@
 import type { Audience } from "../privacy/index.js";
-import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
+import { type Estimate, type FigureSpec, shownTo, type Undefined } from "../results/index.js";
 import type {
   OperatingPoint,
   PartialArea,
@@ -74,7 +74,8 @@ export function rocFigure(
   options: RocFigureOptions = {},
 ): FigureSpec {
   const { condition = "the condition", unit = "D", row = "eye", marked = [] } = options;
-  const shown = curvePoints(curve, marked, options.audience ?? "public");
+  const audience = shownTo(options.audience, curve);
+  const shown = curvePoints(curve, marked, audience);
   const { positiveWhen } = curve;
   const named = marked.map(({ cutOff, origin, strict, corrected }, place) => ({
     origin,
@@ -98,7 +99,7 @@ export function rocFigure(
     .map(({ label }) => label);
   const rows = shown.points.map(position);
   const { partial } = options;
-  const band = options.band && bandBeside(options.band, rows, options.audience);
+  const band = options.band && bandBeside(options.band, rows, audience);
   const n = curve.n === null ? "" : `, ${counted(curve.n, row)}`;
   const weighted = curve.weighted ? ", weighted" : "";
   const areaWords = area === undefined ? "" : `area under the curve ${estimateWords(area)}`;
@@ -170,7 +171,7 @@ export function rocFigure(
 function bandBeside(
   band: SensitivityBand,
   rows: readonly { readonly x: number }[],
-  audience: Audience = "public",
+  audience: Audience,
 ): SensitivityBand {
   if (audience === "journal") return band;
   const last = rows.at(-2)?.x ?? 0;

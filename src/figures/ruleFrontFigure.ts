@@ -1,5 +1,5 @@
 import { type Audience, shownTables } from "../privacy/index.js";
-import type { FigureSpec } from "../results/index.js";
+import { type FigureSpec, shownTo } from "../results/index.js";
 import type { BestRule, PlacedRule, RuleFront, RulePoint } from "../rulespace/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { leftOutWords } from "./marks/leftOutWords.js";
@@ -48,7 +48,8 @@ export function ruleFrontFigure(
     readonly audience?: Audience;
   } = {},
 ): FigureSpec {
-  const { chosen, unit = "D", row = "child", audience = "public" } = options;
+  const { chosen, unit = "D", row = "child" } = options;
+  const audience = shownTo(options.audience, front);
   const isChosen = (rule: Drawn) => chosen !== undefined && sameRates(rule, chosen);
   const all = [
     ...(chosen === undefined ? [] : [{ ...chosen, kind: kinds.chosen }]),

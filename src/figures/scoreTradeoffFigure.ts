@@ -1,5 +1,11 @@
 import { type Audience, shownTogether } from "../privacy/index.js";
-import type { Estimate, FigureSpec, TwoByTwo, Undefined } from "../results/index.js";
+import {
+  type Estimate,
+  type FigureSpec,
+  shownTo,
+  type TwoByTwo,
+  type Undefined,
+} from "../results/index.js";
 import type { ScoreStep, ScoreTradeoff } from "../thresholds/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { leftOutWords } from "./marks/leftOutWords.js";
@@ -30,8 +36,9 @@ type Rate = (typeof rates)[number][0];
  */
 export function scoreTradeoffFigure(
   tradeoff: ScoreTradeoff,
-  { audience = "public" }: { readonly audience?: Audience } = {},
+  options: { readonly audience?: Audience } = {},
 ): FigureSpec {
+  const audience = shownTo(options.audience, tradeoff);
   const limited = tradeoff.steps.filter(({ scoreLimit }) => scoreLimit !== null);
   const lines = [
     ...rates.map(([name, right, wrong]) => {

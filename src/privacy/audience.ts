@@ -1,8 +1,7 @@
-import { InputError } from "../results/index.js";
+import { type Audience, InputError } from "../results/index.js";
 import { isSmallCount, smallestCount } from "./smallCounts.js";
 
-/** Who will see a result: the public sees no mark for one eye, and no small count. */
-export type Audience = "journal" | "public";
+export type { Audience };
 
 /** The least number of rows that stand for one thing this audience sees. */
 export function leastFor(audience: Audience): number {

@@ -1,7 +1,8 @@
+import { type ForAudience, shownTo } from "../results/index.js";
 import { type PointOptions, type ShownPairs, shownPairs } from "./shownPairs.js";
 
 /** Rows measured by both methods. */
-export interface PairedColumns {
+export interface PairedColumns extends ForAudience {
   readonly test: ArrayLike<number>;
   readonly reference: ArrayLike<number>;
 }
@@ -24,6 +25,6 @@ export function differencePoints(columns: PairedColumns, options: PointOptions =
       x: Array.from(test, (value, row) => (value + reference[row]!) / 2),
       y: Array.from(test, (value, row) => value - reference[row]!),
     },
-    options,
+    { ...options, audience: shownTo(options.audience, columns) },
   );
 }

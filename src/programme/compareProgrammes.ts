@@ -1,5 +1,12 @@
 import { moverDifference, standardisedEstimate } from "../inference/index.js";
-import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import {
+  type Estimate,
+  type ForAudience,
+  InputError,
+  jointAudience,
+  type Undefined,
+  undefinedBecause,
+} from "../results/index.js";
 import type { ProgrammeDescription, ProgrammeGroup } from "./describeProgramme.js";
 import type { ProgrammeMeasure, ProgrammeMeasureId } from "./programmeMeasures.js";
 
@@ -17,7 +24,7 @@ export interface ComparedMeasure {
 }
 
 /** Two programmes, or two years of one, side by side. */
-export interface ProgrammeComparison {
+export interface ProgrammeComparison extends ForAudience {
   readonly kind: "programme-comparison";
   readonly names: readonly [first: string, second: string];
   readonly level: number;
@@ -71,6 +78,7 @@ export function compareProgrammes(
   }
   return {
     kind: "programme-comparison",
+    ...jointAudience(first, second),
     names: [names[0], names[1]],
     level,
     standardisedBy: bands === null ? null : by,

@@ -1,5 +1,5 @@
 import type { Audience } from "../privacy/index.js";
-import { caution, type TableModel } from "../results/index.js";
+import { caution, shownTo, type TableModel } from "../results/index.js";
 import type { ProgrammeComparison } from "./compareProgrammes.js";
 import type { ProgrammeMeasureId } from "./programmeMeasures.js";
 import { shownMeasures } from "./shownMeasures.js";
@@ -19,7 +19,7 @@ export function comparisonTable(
   options: { readonly audience?: Audience } = {},
 ): TableModel {
   const { names, measures, standardisedBy, notes } = comparison;
-  const shown = shownOfBoth(comparison, options.audience ?? "public");
+  const shown = shownOfBoth(comparison, shownTo(options.audience, comparison));
   const out = measures.filter(({ id }) => !shown.has(id)).map(({ words }) => words);
   return {
     kind: "table",

@@ -2,7 +2,14 @@ import { quantileSorted } from "simple-statistics";
 import { type CorrectedAccuracy, correctByDecision } from "../accuracy/index.js";
 import { percentileLimit } from "../agreement/index.js";
 import { type Homogeneity, homogeneity, requireLevel } from "../inference/index.js";
-import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import {
+  type Estimate,
+  type ForAudience,
+  InputError,
+  jointAudience,
+  type Undefined,
+  undefinedBecause,
+} from "../results/index.js";
 import { groupRows, type UndecidablePolicy } from "../rows/index.js";
 import { type ProgrammeColumns, requireProgrammeColumns } from "./programmeColumns.js";
 import {
@@ -41,7 +48,7 @@ export interface ProgrammeGrouping {
 }
 
 /** A programme in figures. */
-export interface ProgrammeDescription {
+export interface ProgrammeDescription extends ForAudience {
   readonly kind: "programme";
   /** Eligible children. */
   readonly n: number;
@@ -93,6 +100,7 @@ export function describeProgramme(
   const group = (name: string, rows: readonly number[]) => groupOf(name, columns, rows, settings);
   return {
     kind: "programme",
+    ...jointAudience(columns),
     n,
     level,
     undecidable,

@@ -1,5 +1,5 @@
 import { binomialCdf, binomialQuantile } from "../inference/index.js";
-import { InputError } from "../results/index.js";
+import { type ForAudience, InputError, jointAudience } from "../results/index.js";
 import type { ProgrammeDescription } from "./describeProgramme.js";
 import type { ProgrammeMeasureId } from "./programmeMeasures.js";
 
@@ -15,7 +15,7 @@ export interface FunnelPoint {
 }
 
 /** A share in groups of different sizes, beside what chance makes of the share of all. */
-export interface FunnelLimits {
+export interface FunnelLimits extends ForAudience {
   readonly kind: "funnel-limits";
   readonly by: string;
   readonly id: ProgrammeMeasureId;
@@ -76,6 +76,7 @@ export function funnelLimits(
   const share = counted / n;
   return {
     kind: "funnel-limits",
+    ...jointAudience(description),
     by,
     id: measure,
     words: found[0].words,

@@ -1,8 +1,8 @@
-import { InputError } from "../results/index.js";
+import { type ForAudience, InputError } from "../results/index.js";
 import { requireSameLength } from "../rows/index.js";
 
 /** What a programme did with each eligible child, one row a child. */
-export interface ProgrammeColumns {
+export interface ProgrammeColumns extends ForAudience {
   /** "refer", "pass", "unable" (no complete reading in the end), or "not-screened". */
   readonly decision: ArrayLike<string>;
   /** With the condition at the exam; null where not examined, or the exam does not say. */
@@ -33,7 +33,7 @@ const decisions: readonly string[] = ["refer", "pass", "unable", "not-screened"]
 
 /** Checks lengths and words; gives the number of children. */
 export function requireProgrammeColumns(caller: string, columns: ProgrammeColumns): number {
-  const { by = {}, ...own } = columns;
+  const { by = {}, audience: _, ...own } = columns;
   const given = Object.entries({ ...own, ...by }).filter(([, column]) => column !== undefined);
   const n = requireSameLength(caller, Object.fromEntries(given));
   for (let row = 0; row < n; row++) {

@@ -1,5 +1,5 @@
 import type { Audience } from "../privacy/index.js";
-import { caution, type TableModel, type TableRow } from "../results/index.js";
+import { caution, shownTo, type TableModel, type TableRow } from "../results/index.js";
 import type {
   ProgrammeDescription,
   ProgrammeGroup,
@@ -23,7 +23,8 @@ export function programmeTables(
   description: ProgrammeDescription,
   options: { readonly audience?: Audience; readonly title?: string } = {},
 ): readonly TableModel[] {
-  const { audience = "public", title = "The programme in figures" } = options;
+  const { title = "The programme in figures" } = options;
+  const audience = shownTo(options.audience, description);
   const { overall, groupings, notes } = description;
   const shown = shownMeasures([overall], audience);
   return [

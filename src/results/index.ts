@@ -1,5 +1,6 @@
 // The shapes that results share: estimates, tables, figures, errors, the caution.
 
+export { type Audience, type ForAudience, jointAudience, shownTo } from "./audience.js";
 export { caution } from "./caution.js";
 export { didYouMean, nearest } from "./didYouMean.js";
 export {

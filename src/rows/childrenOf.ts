@@ -1,9 +1,9 @@
-import { InputError } from "../results/index.js";
+import { type ForAudience, InputError } from "../results/index.js";
 import { type Clusters, clustersOf, type Labels } from "./clusters.js";
 import { takeRows } from "./columns.js";
 
 /** Whose rows they are: at most one of `subjects` and `clusters`. */
-export interface ClusterColumns {
+export interface ClusterColumns extends ForAudience {
   /** The child of each row. Left out, rows are taken as independent. */
   readonly subjects?: Labels;
   /** The child and the site above it (school, district) of each row, in place of `subjects`. */

@@ -1,4 +1,4 @@
-import { InputError, type TwoByTwo } from "../results/index.js";
+import { type ForAudience, InputError, jointAudience, type TwoByTwo } from "../results/index.js";
 import { frontOnGrid } from "./frontOnGrid.js";
 import { limitsOfRule, tableOfRule } from "./ruleAt.js";
 import { costOf, type FrontAgainst, requireCosts } from "./ruleGoal.js";
@@ -18,7 +18,7 @@ export interface RulePoint {
 }
 
 /** The rules that no other rule beats in both sensitivity and what is set against it. */
-export interface RuleFront {
+export interface RuleFront extends ForAudience {
   readonly kind: "rule-front";
   readonly n: number;
   readonly ruleCount: number;
@@ -54,6 +54,7 @@ export function paretoFront(
   requireAgainst("paretoFront", against);
   return {
     kind: "rule-front",
+    ...jointAudience(space),
     n: space.n,
     ruleCount: space.ruleCount,
     criteria: space.criteria,

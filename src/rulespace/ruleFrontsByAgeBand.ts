@@ -1,4 +1,4 @@
-import { caution, formerNames } from "../results/index.js";
+import { caution, type ForAudience, formerNames, jointAudience } from "../results/index.js";
 import {
   type AgeBand,
   bandOfRows,
@@ -45,7 +45,7 @@ export function ruleFrontsByAgeBand(
     readonly limits: Limits;
     readonly weights?: ArrayLike<number>;
     readonly ageMonths: ArrayLike<number>;
-  },
+  } & ForAudience,
   options: {
     readonly bands: readonly AgeBand[];
     readonly undecidable?: UndecidablePolicy;
@@ -68,7 +68,7 @@ export function ruleFrontsByAgeBand(
       const atLeast = data.atLeast && { atLeast: takeColumns(data.atLeast, rows[at]) };
       const columns = takeColumns({ condition, weights }, rows[at]);
       const space = ruleSpace(
-        { ...columns, measures, limits: data.limits, ...atLeast },
+        { ...columns, measures, limits: data.limits, ...atLeast, ...jointAudience(data) },
         { undecidable },
       );
       return { band, label: bandText(band), front: paretoFront(space, { against }) };

@@ -1,4 +1,4 @@
-import { formerNames } from "../results/index.js";
+import { type ForAudience, formerNames, jointAudience } from "../results/index.js";
 import type { UndecidablePolicy } from "../rows/index.js";
 import { accumulate } from "./accumulate.js";
 import { countGrid } from "./countGrid.js";
@@ -20,7 +20,7 @@ export interface RuleCounts {
 }
 
 /** Counts of every joint any-of rule on a grid of limits. */
-export interface RuleSpace {
+export interface RuleSpace extends ForAudience {
   readonly kind: "rule-space";
   readonly n: number;
   readonly criteria: readonly string[];
@@ -61,7 +61,7 @@ export function ruleSpace(
     readonly condition: ArrayLike<boolean | number>;
     readonly limits: Limits;
     readonly weights?: ArrayLike<number>;
-  },
+  } & ForAudience,
   options: { readonly undecidable?: UndecidablePolicy } = {},
 ): RuleSpace {
   options = formerNames("ruleSpace", options, "undecidable");
@@ -72,6 +72,7 @@ export function ruleSpace(
   const binned = binRows("ruleSpace", data, options.undecidable);
   return {
     kind: "rule-space",
+    ...jointAudience(data),
     n: binned.n,
     criteria: binned.criteria,
     limits: savedLimits(binned),

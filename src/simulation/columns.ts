@@ -76,6 +76,8 @@ export function collectReadings(plan: BlockPlan, children: number) {
     finish(subjects: readonly string[], sites: readonly string[]): Readings {
       return {
         kind: "readings",
+        // nobody in it exists
+        audience: "journal",
         n,
         line: lines(n),
         subject: { codes: cut(columns.subject, n), labels: subjects },
@@ -153,6 +155,7 @@ export function collectFindings(children: number) {
     finish(subjects: readonly string[], sites: readonly string[]): Findings {
       return {
         kind: "findings",
+        audience: "journal",
         n,
         line: lines(n),
         subject: { codes: cut(columns.subject, n), labels: subjects },

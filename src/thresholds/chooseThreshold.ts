@@ -10,8 +10,10 @@ import {
 import { requireLevel } from "../inference/index.js";
 import {
   caution,
+  type ForAudience,
   formerNames,
   InputError,
+  jointAudience,
   type RunOptions,
   type TwoByTwo,
 } from "../results/index.js";
@@ -53,7 +55,7 @@ export interface ThresholdOptions extends RunOptions {
 }
 
 /** A cut-off chosen on these rows, and how much of its performance is luck. */
-export interface ThresholdChoice {
+export interface ThresholdChoice extends ForAudience {
   readonly kind: "threshold-choice";
   /** Says that the cut-off was chosen on these very rows. */
   readonly label: string;
@@ -216,6 +218,7 @@ export async function chooseThreshold(
   });
   return {
     kind: "threshold-choice",
+    ...jointAudience(data),
     label: "cut-off chosen on these rows; validate it on others",
     n: rows.n,
     ...(rows.clusters === null ? {} : { subjects: rows.clusters.count }),

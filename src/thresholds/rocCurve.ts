@@ -1,4 +1,4 @@
-import { InputError } from "../results/index.js";
+import { type ForAudience, InputError, jointAudience } from "../results/index.js";
 import type { PositiveWhen, YesNoColumn } from "../rows/index.js";
 import { countByValue, type ValueCounts } from "./countByValue.js";
 import { decisionText } from "./cutOffDistribution.js";
@@ -18,7 +18,7 @@ export interface OperatingPoint {
 }
 
 /** Every operating point, from referring nobody to referring everybody. */
-export interface RocCurve {
+export interface RocCurve extends ForAudience {
   readonly kind: "roc-curve";
   readonly n: number;
   readonly positiveWhen: PositiveWhen;
@@ -51,10 +51,11 @@ export function rocCurve(
     readonly values: ArrayLike<number>;
     readonly condition: YesNoColumn;
     readonly weights?: ArrayLike<number>;
-  },
+  } & ForAudience,
   options: { readonly positiveWhen: PositiveWhen },
 ): RocCurve {
-  return curveFromCounts("rocCurve", countByValue("rocCurve", data, options?.positiveWhen));
+  const counts = countByValue("rocCurve", data, options?.positiveWhen);
+  return { ...curveFromCounts("rocCurve", counts), ...jointAudience(data) };
 }
 
 function curveFromCounts(caller: string, counts: ValueCounts): RocCurve {

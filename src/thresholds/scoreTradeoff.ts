@@ -1,5 +1,12 @@
 import { type LimitsOfAgreement, limitsOfAgreement } from "../agreement/index.js";
-import { caution, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import {
+  caution,
+  type ForAudience,
+  InputError,
+  jointAudience,
+  type Undefined,
+  undefinedBecause,
+} from "../results/index.js";
 import {
   type ChildColumns,
   childrenOf,
@@ -30,7 +37,7 @@ export interface ScoreStep {
 }
 
 /** What a limit on the confidence score buys and costs. */
-export interface ScoreTradeoff {
+export interface ScoreTradeoff extends ForAudience {
   readonly kind: "score-tradeoff";
   readonly n: number;
   readonly subjects: number;
@@ -129,6 +136,7 @@ export function scoreTradeoff(
   };
   return {
     kind: "score-tradeoff",
+    ...jointAudience(data),
     n,
     subjects,
     unscored: scores.filter(Number.isNaN).length,

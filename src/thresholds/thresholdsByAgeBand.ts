@@ -1,6 +1,12 @@
 import { shuffleInPlace } from "simple-statistics";
 import { createRandom } from "../inference/index.js";
-import { caution, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import {
+  caution,
+  type ForAudience,
+  InputError,
+  type Undefined,
+  undefinedBecause,
+} from "../results/index.js";
 import {
   type AgeBand,
   bandOfRows,
@@ -66,7 +72,7 @@ export async function thresholdsByAgeBand(
     readonly condition: YesNoColumn;
     readonly ageMonths: ArrayLike<number>;
     readonly subjects?: ArrayLike<string | number>;
-  },
+  } & ForAudience,
   options: ThresholdOptions & {
     readonly bands: readonly AgeBand[];
     /** 999 by default. */

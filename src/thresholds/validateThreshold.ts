@@ -77,7 +77,7 @@ interface ValidationOptions {
  * validateThreshold({ values: [1, 1, 1, 5, 1, 5, 5, 5], condition: [0, 0, 0, 0, 1, 1, 1, 1], weights: [3, 3, 3, 1, 1, 1, 1, 1] }, { positiveWhen: "high", cutOff: 3, seed: 1 }).accuracy.specificity.value // => 0.9
  */
 export function validateThreshold(
-  data: Pick<ThresholdRows, "values" | "condition" | "subjects" | "clusters"> & {
+  data: Pick<ThresholdRows, "values" | "condition" | "subjects" | "clusters" | "audience"> & {
     readonly weights?: undefined;
     readonly verification?: undefined;
   },

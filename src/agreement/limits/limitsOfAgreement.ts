@@ -1,8 +1,10 @@
 import { normalCdf, requireLevel } from "../../inference/index.js";
 import {
   type Estimate,
+  type ForAudience,
   formerNames,
   InputError,
+  jointAudience,
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
@@ -38,7 +40,7 @@ import { type Trend, trendSlope } from "./trendSlope.js";
 import { type WithoutEndOfRange, withoutEndOfRange } from "./withoutEndOfRange.js";
 
 /** Limits of agreement of two measurements, test minus reference. */
-export interface LimitsOfAgreement extends LimitEstimates {
+export interface LimitsOfAgreement extends LimitEstimates, ForAudience {
   readonly kind: "limits-of-agreement";
   /** Rows. */
   readonly n: number;
@@ -173,6 +175,7 @@ export function limitsOfAgreement(
       : {};
   return {
     kind: "limits-of-agreement",
+    ...jointAudience(data),
     n,
     subjects: groups?.subjects.count ?? n,
     units: groups?.units.count ?? n,

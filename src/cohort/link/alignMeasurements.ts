@@ -1,4 +1,4 @@
-import { InputError } from "../../results/index.js";
+import { type ForAudience, InputError, jointAudience } from "../../results/index.js";
 import type { EquivalentSource, Eye, Findings, MeasurementStatus, Readings } from "../types.js";
 import { measurementStatuses } from "../types.js";
 import { atVertexPlane } from "./atVertexPlane.js";
@@ -24,7 +24,7 @@ export interface AlignOptions {
 }
 
 /** Several measurements of the same eyes as columns, one row an eye that any of them knows. */
-export interface AlignedMeasurements {
+export interface AlignedMeasurements extends ForAudience {
   readonly kind: "aligned-measurements";
   /** Eyes. */
   readonly n: number;
@@ -121,6 +121,7 @@ export function alignMeasurements(
   });
   return {
     kind: "aligned-measurements",
+    ...jointAudience(...Object.values(sources).map(({ data }) => data)),
     n,
     children: children.size,
     eyes,

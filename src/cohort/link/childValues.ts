@@ -1,4 +1,4 @@
-import { InputError } from "../../results/index.js";
+import { type ForAudience, InputError, jointAudience } from "../../results/index.js";
 import { withoutNoise } from "../../rows/index.js";
 import type { Cohort, EquivalentSource } from "../types.js";
 import { type Excluded, eyePairs } from "./eyePairs.js";
@@ -15,7 +15,7 @@ export interface ChildValueOptions {
 }
 
 /** One value of test and reference a child, with those left out. */
-export interface ChildValues {
+export interface ChildValues extends ForAudience {
   readonly kind: "child-values";
   readonly n: number;
   readonly eye: ChildValueOptions["eye"];
@@ -75,6 +75,7 @@ export function childValues(cohort: Cohort, options: ChildValueOptions): ChildVa
   }
   return {
     kind: "child-values",
+    ...jointAudience(pairs),
     n: test.length,
     eye,
     quantity,

@@ -1,4 +1,4 @@
-import { InputError } from "../../results/index.js";
+import { type ForAudience, InputError, jointAudience } from "../../results/index.js";
 import {
   type Cohort,
   type EquivalentSource,
@@ -35,7 +35,7 @@ export interface Excluded {
 }
 
 /** Test and reference of each eye, as columns of one row an eye. */
-export interface EyePairs {
+export interface EyePairs extends ForAudience {
   readonly kind: "eye-pairs";
   /** Pairs, which are eyes. */
   readonly n: number;
@@ -124,6 +124,7 @@ export function eyePairs(cohort: Cohort, options: EyePairOptions): EyePairs {
   const own = ownOfPairs(cohort, readingRows, findingRows);
   return {
     kind: "eye-pairs",
+    ...jointAudience(cohort),
     n: test.length,
     children: new Set(subject).size,
     eyes: options.eyes,

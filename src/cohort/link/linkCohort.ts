@@ -1,4 +1,4 @@
-import { InputError } from "../../results/index.js";
+import { InputError, jointAudience } from "../../results/index.js";
 import type {
   ChildColumns,
   Cohort,
@@ -114,7 +114,16 @@ export function linkCohort(options: LinkOptions): Cohort {
     outcome,
   };
   const flow = participantFlow(outcome, options.eligibility?.own !== undefined);
-  return { kind: "cohort", choices, readings, findings, children, flow };
+  const seen = jointAudience(readings, findings);
+  return {
+    kind: "cohort",
+    ...seen,
+    choices,
+    readings,
+    findings,
+    children,
+    flow: { ...flow, ...seen },
+  };
 }
 
 function requireStated(data: Readings | Findings, source: EquivalentSource): void {

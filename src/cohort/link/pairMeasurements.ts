@@ -1,4 +1,4 @@
-import { InputError } from "../../results/index.js";
+import { type ForAudience, InputError, jointAudience } from "../../results/index.js";
 import { withoutNoise } from "../../rows/index.js";
 import type { EquivalentSource, Eye, Findings, ParticipantFlow, Readings } from "../types.js";
 import { atVertexPlane } from "./atVertexPlane.js";
@@ -50,7 +50,7 @@ export interface PairMeasurementsOptions {
 }
 
 /** Two measurements of each eye as columns; a difference is first minus second. */
-export interface MeasurementPairs {
+export interface MeasurementPairs extends ForAudience {
   readonly kind: "measurement-pairs";
   /** Pairs. */
   readonly n: number;
@@ -156,11 +156,13 @@ export function pairMeasurements(
       rows.second.push(two);
     }
   }
-  const flow = flowOf(pairOutcomes, steps, outcome);
+  const seen = jointAudience(first, second);
+  const flow = { ...flowOf(pairOutcomes, steps, outcome), ...seen };
   const hasOwn = (first.own ?? []).length + (second.own ?? []).length > 0;
   const days = (at: number) => second.day![rows.second[at]] - first.day![rows.first[at]];
   return {
     kind: "measurement-pairs",
+    ...seen,
     n: test.length,
     children: new Set(subjects).size,
     eyes: options.eyes,

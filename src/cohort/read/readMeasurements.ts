@@ -1,3 +1,4 @@
+import { jointAudience } from "../../results/index.js";
 import type { ColumnMapping, FindingBlock, ReadingBlock } from "../columnMapping.js";
 import type { ProblemLog } from "../problemLog.js";
 import { eyes, type MeasurementColumns, measurementStatuses, type RawText } from "../types.js";
@@ -110,6 +111,7 @@ export function collectMeasurements(
       const lines = line.finish();
       return {
         n: lines.length,
+        ...jointAudience(mapping),
         line: lineOf === undefined ? lines : lines.map(lineOf),
         subject: { codes: subjects.finish(), labels: keep.subjects() },
         eye: { codes: eye.finish(), labels: eyes },

@@ -1,7 +1,7 @@
 import { type Coded, type Cohort, eyeOutcomes } from "../../cohort/index.js";
 import type { ProgrammeColumns } from "../../programme/index.js";
 import type { Protocol, ProtocolCondition } from "../../protocol/index.js";
-import { InputError } from "../../results/index.js";
+import { InputError, jointAudience } from "../../results/index.js";
 import { conditionRows } from "./conditionRows.js";
 import { programmeOf, programmeRows } from "./programmeOf.js";
 import { strataOf, subgroupsOf } from "./subgroups.js";
@@ -63,6 +63,7 @@ function columnsOf(
         });
   const complete = protocol.verification === "complete";
   return {
+    ...jointAudience(cohort),
     decision: after<string>(rows.recorded, "not-screened"),
     condition: after(rows.reference, null),
     // where everybody was to be examined, those who were stand for all

@@ -79,6 +79,7 @@ async function runUnchanged(protocol: Protocol, options: RunStudyOptions): Promi
     readings: await mapping(protocol.sources.readings.columns, folder),
     findings: await mapping(protocol.sources.findings.columns, folder),
   };
+  requireMayShow(protocol, columns);
   const readings = await readReadings(resolve(folder, protocol.sources.readings.file), {
     columns: columns.readings,
     allowIdentifiers: protocol.identifiers.allow,
@@ -97,9 +98,10 @@ async function runUnchanged(protocol: Protocol, options: RunStudyOptions): Promi
   const hint = idHint(readings, findings, columns.findings.accepted);
   if (hint !== null) options.onFault?.(hint, "findings");
   stage("linking", 0.5);
+  // the protocol decides who sees the study, not its files
   const cohort = linkCohort({
-    readings,
-    findings,
+    readings: { ...readings, audience: undefined },
+    findings: { ...findings, audience: undefined },
     instrument: protocol.indexTest.instrument,
     cycloplegia: protocol.indexTest.cycloplegia,
     correction: protocol.indexTest.correction,
@@ -164,6 +166,21 @@ async function mapping(columns: string | object, folder: string): Promise<Column
     );
   }
   return defineColumns(json);
+}
+
+/** A mapping that says its data are for the public holds against a protocol that says otherwise. */
+function requireMayShow(
+  { audience }: Protocol,
+  columns: { readonly [source in "readings" | "findings"]: ColumnMapping },
+): void {
+  if (audience === "public") return;
+  const closed = (["readings", "findings"] as const).find(
+    (source) => columns[source].audience === "public",
+  );
+  if (closed === undefined) return;
+  throw new InputError(
+    `runStudy requires a public report where the mapping of the ${closed} says "audience": "public", got "audience": "${audience}" in the protocol; say "public" in the protocol, or take "audience" out of the mapping where every eye may be shown`,
+  );
 }
 
 /** Where nothing was paired, the boxes of the flow say why. */

@@ -2,6 +2,7 @@ import { choleskyInverse } from "../../agreement/index.js";
 import { normalCdf, normalQuantile, requireLevel } from "../../inference/index.js";
 import {
   type Estimate,
+  type ForAudience,
   InputError,
   type Undefined,
   undefinedBecause,
@@ -47,7 +48,7 @@ const mostIterations = 200;
  * binormalCurve({ values: [1, 1, 2, 2, 3, 3, 1, 2, 3, 3], condition: [0, 0, 0, 0, 0, 1, 1, 1, 1, 1] }, { positiveWhen: "high" }).area.value // => 0.7329
  */
 export function binormalCurve(
-  data: { readonly values: ArrayLike<number>; readonly condition: YesNoColumn },
+  data: { readonly values: ArrayLike<number>; readonly condition: YesNoColumn } & ForAudience,
   options: { readonly positiveWhen: PositiveWhen; readonly level?: number },
 ): BinormalCurve | Undefined {
   const caller = "binormalCurve";

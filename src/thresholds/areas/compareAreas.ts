@@ -1,6 +1,7 @@
 import { chiSquareTail, normalQuantile, requireLevel, twoSidedP } from "../../inference/index.js";
 import {
   type Estimate,
+  type ForAudience,
   formerNames,
   InputError,
   type Undefined,
@@ -166,7 +167,7 @@ export function compareSeveralAreas(
     readonly values: { readonly [test: string]: ArrayLike<number> };
     readonly condition: YesNoColumn;
     readonly subjects?: ArrayLike<string | number>;
-  },
+  } & ForAudience,
   options: { readonly positiveWhen: PositiveWhen | { readonly [test: string]: PositiveWhen } },
 ): SeveralAreas {
   const caller = "compareSeveralAreas";

@@ -6,7 +6,13 @@ import {
   withinDifference,
 } from "../../agreement/index.js";
 import { requireLevel } from "../../inference/index.js";
-import { type Estimate, InputError, type Undefined } from "../../results/index.js";
+import {
+  type Estimate,
+  type ForAudience,
+  InputError,
+  jointAudience,
+  type Undefined,
+} from "../../results/index.js";
 import {
   type ClusterColumns,
   directionOf,
@@ -73,7 +79,7 @@ export interface InstrumentPair {
 }
 
 /** Two and more instruments on the same eyes, against a reference, each other and themselves. */
-export interface InstrumentComparison {
+export interface InstrumentComparison extends ForAudience {
   readonly kind: "instrument-comparison";
   /** Rows with a value of every instrument and of the reference. */
   readonly n: number;
@@ -213,6 +219,7 @@ export function compareInstruments(
   });
   return {
     kind: "instrument-comparison",
+    ...jointAudience(data),
     n: complete.length,
     subjects: instruments[0].agreement.subjects,
     rows,

@@ -1,4 +1,11 @@
-import { caution, type TableCell, type TableModel, type TableRow } from "../../results/index.js";
+import {
+  type Audience,
+  caution,
+  shownTo,
+  type TableCell,
+  type TableModel,
+  type TableRow,
+} from "../../results/index.js";
 import { limitWords } from "../../rows/index.js";
 import type { InstrumentComparison } from "./compareInstruments.js";
 
@@ -14,10 +21,10 @@ import type { InstrumentComparison } from "./compareInstruments.js";
  */
 export function instrumentTable(
   comparison: InstrumentComparison,
-  options: { readonly audience?: "public" | "journal" } = {},
+  options: { readonly audience?: Audience } = {},
 ): TableModel {
   const { instruments, pairs, n, subjects, rows, level, acceptable, condition } = comparison;
-  const { audience = "public" } = options;
+  const audience = shownTo(options.audience, comparison);
   const limitsOf = ({ percentile, lower, upper }: (typeof instruments)[number]["agreement"]) =>
     audience === "journal" && percentile.kind !== "undefined" ? percentile : { lower, upper };
   const withinOf = (within: (typeof instruments)[number]["within"]): TableCell => {
