@@ -1,5 +1,5 @@
 import type { TableModel } from "../results/index.js";
-import { escapeMarkdown } from "../text/index.js";
+import { escapeMarkdown, escapeMarkdownCell } from "../text/index.js";
 import { printedTable } from "./printedTable.js";
 
 /**
@@ -14,12 +14,12 @@ export function toMarkdown(table: TableModel): string {
   const { title, columns, rows, footnotes, notes } = printedTable(table);
   const row = (cells: readonly string[]) => `| ${cells.join(" | ")} |`;
   const lines = [
-    row(columns.map(({ label }) => escapeMarkdown(label))),
+    row(columns.map(({ label }) => escapeMarkdownCell(label))),
     row(columns.map(({ numeric }) => (numeric ? "---:" : "---"))),
     ...rows.map(({ heading, cells }) =>
       row(
         cells.map(({ text, mark }) => {
-          const escaped = escapeMarkdown(text);
+          const escaped = escapeMarkdownCell(text);
           const shown = heading && escaped !== "" ? `**${escaped}**` : escaped;
           return mark === "" ? shown : `${shown} (${mark})`;
         }),

@@ -3,6 +3,6 @@
 export { csvCell, csvText } from "./csvCell.js";
 export { escapeHtml } from "./escapeHtml.js";
 export { escapeLatex } from "./escapeLatex.js";
-export { escapeMarkdown } from "./escapeMarkdown.js";
+export { escapeMarkdown, escapeMarkdownCell } from "./escapeMarkdown.js";
 export { jsonText } from "./jsonText.js";
 export { plainText, plainTexts } from "./plainText.js";

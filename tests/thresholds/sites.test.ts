@@ -16,7 +16,6 @@ import {
   doubleAngleSummary,
   greyZone,
   vectorAgreement,
-  weightedLimits,
 } from "../../src/agreement/index.js";
 import { bootstrap, siteJackknife, tQuantile } from "../../src/inference/index.js";
 import { createRandom } from "../../src/inference/random.js";
@@ -292,8 +291,6 @@ test("a function that cannot respect sites refuses them and names them", async (
       doubleAngleSummary(wrong({ test: vectors, reference: vectors, clusters })),
     axisAgreement: () => axisAgreement(wrong({ test: vectors, reference: vectors, clusters })),
     calibrateReading: () => calibrateReading(wrong({ test: values, reference: values, clusters })),
-    weightedLimits: () =>
-      weightedLimits(wrong({ test: values, reference: values, weights: values, clusters })),
     correctByDecision: () => correctByDecision(wrong({ clusters })),
     compareSeveralAreas: () =>
       compareSeveralAreas(wrong({ values: { a: values, b: values }, condition, clusters }), {
