@@ -507,7 +507,7 @@ export {
   runStudy, // Runs a protocol: reads its sources, links them, and compares readings with findings.
   type StudyResult, // Everything a study found, as plain data.
   studyReport, // The report of a study as data, from the saved result alone; for the public computed from coarse counts.
-  summaryLines, // A study in four lines and one a condition, for a terminal; for the public of coarse counts.
+  summaryLines, // A study in four lines, one a condition and the verdict where criteria were stated, for a terminal.
   writeReport, // Writes a study as one folder.
 } from "./study/index.js";
 

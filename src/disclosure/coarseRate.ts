@@ -92,9 +92,14 @@ function extreme(
 export function rateWords(rate: CoarseRate | null, scale = 100, unit = " %"): string {
   if (rate === null) return "not estimated";
   const range = (low: number, high: number) => {
-    const [from, to] = [Math.floor(scale * low + 1e-9), Math.ceil(scale * high - 1e-9)];
+    const [from, to] = outwards(low, high, scale);
     return from === to ? String(from) : `${from} to ${to}`;
   };
   const limits = rate.low === null || rate.high === null ? "" : ` (${range(rate.low, rate.high)})`;
   return `${range(rate.from, rate.to)}${unit}${limits}`;
+}
+
+/** The ends of a range as they are printed: whole, rounded outwards. */
+export function outwards(low: number, high: number, scale = 100): readonly [number, number] {
+  return [Math.floor(scale * low + 1e-9), Math.ceil(scale * high - 1e-9)];
 }

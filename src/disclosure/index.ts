@@ -1,6 +1,13 @@
 // Counts made coarse before anything is computed for the public, and what follows from them.
 
 export { type CoarseCount, coarsen, isHidden, totalOf } from "./coarseCount.js";
-export { type CoarseRate, coarseRate, type RateLimits, rateWords, restOf } from "./coarseRate.js";
+export {
+  type CoarseRate,
+  coarseRate,
+  outwards,
+  type RateLimits,
+  rateWords,
+  restOf,
+} from "./coarseRate.js";
 export { type SmallCounts, smallCounts } from "./smallCounts.js";
 export { type Known, type PartsOfWhole, whatFollows } from "./whatFollows.js";

@@ -1,5 +1,6 @@
 // The pre-specified choices of a study.
 
+export { type Criterion, criteriaOf } from "./criteria.js";
 export { defineProtocol, protocolHash, protocolJsonSchema } from "./defineProtocol.js";
 export { ruleOf } from "./ruleOf.js";
 export { type Protocol, type ProtocolCondition, protocolSchema } from "./schema.js";

@@ -2,6 +2,7 @@ import type { z } from "zod";
 import { corrections, cycloplegiaStates } from "../cohort/index.js";
 import { schemaAtFirstUse } from "../results/index.js";
 import { conditionMistakes, programmeMistakes } from "./conditionMistakes.js";
+import { criteriaMistakes } from "./criteria.js";
 import { sideSchema } from "./sideSchema.js";
 
 /** Built at first use. */
@@ -43,6 +44,11 @@ export const protocolSchema = schemaAtFirstUse((z) => {
     .default("exploratory")
     .describe("Whether the comparison of these groups was planned to be confirmatory.");
 
+  const leastRates = {
+    sensitivityAtLeast: z.number().gt(0).lt(1).optional(),
+    specificityAtLeast: z.number().gt(0).lt(1).optional(),
+  };
+
   const condition = z.strictObject({
     id: z
       .string()
@@ -73,6 +79,10 @@ export const protocolSchema = schemaAtFirstUse((z) => {
       .describe(
         "Also choose a limit on these data: exploratory, with its optimism. For limits on one variable.",
       ),
+    criteria: z
+      .strictObject({ ...leastRates, note })
+      .optional()
+      .describe("What is asked of this condition in place of the study's criteria."),
     caution: z.string().optional().describe("Printed beside every number of this condition."),
     note,
   });
@@ -257,6 +267,21 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .number()
         .positive()
         .describe("Dioptres of M; stated in advance, for the share of differences within it."),
+      criteria: z
+        .strictObject({
+          ...leastRates,
+          withinAcceptableAtLeast: z
+            .number()
+            .gt(0)
+            .lt(1)
+            .optional()
+            .describe("Least share of differences of M within acceptableDifference."),
+          note,
+        })
+        .optional()
+        .describe(
+          "What is asked of every confirmatory condition and of the agreement, stated in advance: met where the whole interval lies above, not met where it lies below; without criteria the report has no verdict.",
+        ),
       leadingLimits: z
         .enum(["percentile", "normal"])
         .optional()
@@ -326,6 +351,9 @@ export const protocolSchema = schemaAtFirstUse((z) => {
       }
       for (const { path, message } of programmeMistakes(protocol)) {
         context.addIssue({ code: "custom", path: ["programme", "referWhen", ...path], message });
+      }
+      for (const { path, message } of criteriaMistakes(protocol)) {
+        context.addIssue({ code: "custom", path: [...path], message });
       }
       for (const { path, message } of conditionMistakes(protocol)) {
         context.addIssue({ code: "custom", path: [...path], message });

@@ -34,6 +34,31 @@ describe("defineProtocol", () => {
     ["a missing choice", (p: typeof children) => delete p.undecidable, /undecidable: /],
     ["an unknown word", (p: typeof children) => (p.eye = "first"), /eye: /],
     ["a wrong number", (p: typeof children) => (p.level = 95), /level: /],
+    [
+      "criteria that ask nothing",
+      (p: typeof children) => (p.criteria = { note: "soon" }),
+      /criteria: criteria without one that asks something/,
+    ],
+    [
+      "criteria in percent",
+      (p: typeof children) => (p.criteria = { sensitivityAtLeast: 90 }),
+      /criteria\.sensitivityAtLeast: /,
+    ],
+    [
+      "a criterion of no confirmatory condition",
+      (p: typeof children) => (p.conditions[0].role = "exploratory"),
+      /criteria\.sensitivityAtLeast: asked of confirmatory conditions, of which there is none/,
+    ],
+    [
+      "criteria of an exploratory condition",
+      (p: typeof children) => (p.conditions[1].criteria = { specificityAtLeast: 0.5 }),
+      /conditions\[1\]\.criteria: an exploratory condition has no verdict/,
+    ],
+    [
+      "a share that is none of the criteria of a condition",
+      (p: typeof children) => (p.conditions[0].criteria = { withinAcceptableAtLeast: 0.5 }),
+      /Unrecognized key: "withinAcceptableAtLeast"/,
+    ],
     ["no condition", (p: typeof children) => (p.conditions = []), /conditions: /],
     [
       "a condition twice",

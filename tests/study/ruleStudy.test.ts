@@ -199,6 +199,7 @@ describe("a study by rules", () => {
     const one = await run(
       protocolWith((p) => {
         p.conditions = [json.conditions[1]];
+        delete p.criteria; // the condition is exploratory
         p.conditions[0].choose = { criterion: "youden" };
       }),
     );

@@ -32,8 +32,9 @@ describe("summaryLines", () => {
     const [first] = study.conditions;
     const conditions = Array.from({ length: 12 }, (_, at) => ({ ...first, title: `Number ${at}` }));
     const lines = summaryLines({ ...study, conditions });
-    expect(lines).toHaveLength(4 + 12);
-    expect(lines.at(-1)).toContain("Number 11");
+    expect(lines).toHaveLength(4 + 12 + 1);
+    expect(lines.at(-1)).toContain("criteria stated in advance");
+    expect(lines.at(-2)).toContain("Number 11");
   });
   it("has ranges for the public", () => {
     const line = forPublic().find((one) => one.startsWith("Myopia of 3.00 D"))!;

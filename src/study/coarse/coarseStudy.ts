@@ -2,6 +2,7 @@ import { type CoarseCount, type SmallCounts, smallCounts } from "../../disclosur
 import type { Protocol } from "../../protocol/index.js";
 import type { ProgrammeSource } from "../run/programmeOf.js";
 import type { ConditionResult, StudyResult } from "../run/studyResult.js";
+import type { StudyVerdict } from "../run/verdict.js";
 import {
   type CoarseRates,
   type CoarseTable,
@@ -16,6 +17,7 @@ import { type CoarseCurve, coarseCurve } from "./coarseCurve.js";
 import { type CoarseFlow, coarseFlow } from "./coarseFlow.js";
 import { type CoarseGroups, coarseGroups, groupCells } from "./coarseGroups.js";
 import { type CoarseProgramme, coarseProgramme } from "./coarseProgramme.js";
+import { type CoarseFinding, coarseVerdict } from "./coarseVerdict.js";
 import { isSafe, joined, type Ledger } from "./ledger.js";
 import {
   cellsLedger,
@@ -80,6 +82,8 @@ export interface CoarseStudy {
   readonly conditions: readonly CoarseCondition[];
   /** Of the first condition; null where nothing says that there was a programme. */
   readonly programme: CoarseProgramme | null;
+  /** On the criteria stated in advance, from coarse rates alone; null without any. */
+  readonly verdict: StudyVerdict<CoarseFinding> | null;
   readonly caution: string;
   /** How intervals of shares were made, and where the programme's decision is known from. */
   readonly methods: {
@@ -159,6 +163,7 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
     programme,
     astigmatism: result.astigmatism && publicAstigmatism(result.astigmatism, rule),
     conditions,
+    verdict: coarseVerdict(protocol, conditions),
     caution: result.caution,
     methods: {
       shareMethod: first!.condition.accuracy.method,

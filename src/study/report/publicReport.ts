@@ -24,6 +24,7 @@ import { waysOfCounting } from "./reconciliation.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { rulesInWords } from "./ruleBlocks.js";
 import { agreementTable, conditionalTables } from "./studyTables.js";
+import { verdictBlocks, verdictTables } from "./verdictWords.js";
 
 /** The report for the public, of coarse counts alone. */
 export function publicReport(study: CoarseStudy): Report {
@@ -42,10 +43,12 @@ export function publicReport(study: CoarseStudy): Report {
       title: "The question and the answer",
       blocks: [
         paragraph(protocol.question),
+        ...verdictBlocks(study),
         ...publicHeadlines(study).map(
           (words): ReportBlock => ({ kind: "paragraph", text: words, emphasis: "headline" }),
         ),
         paragraph(`In brackets: ${percent(protocol.level)} intervals.`),
+        ...verdictTables(study),
       ],
     },
     ...programmeBlocks(study),

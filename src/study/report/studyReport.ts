@@ -28,6 +28,7 @@ import {
   problemsTable,
 } from "./studyTables.js";
 import { chosenTables, subgroupTable, undecidedTable } from "./variantTables.js";
+import { verdictBlocks, verdictTables } from "./verdictWords.js";
 
 /**
  * The report of a study as data, from the saved result alone; for the public computed from coarse counts.
@@ -51,7 +52,12 @@ export function studyReport(result: StudyResult): Report {
     {
       id: "answer",
       title: "The question and the answer",
-      blocks: [paragraph(protocol.question), ...headlines(result, confirmatory)],
+      blocks: [
+        paragraph(protocol.question),
+        ...verdictBlocks(result),
+        ...headlines(result, confirmatory),
+        ...verdictTables(result),
+      ],
     },
     ...programmeSection(result),
     {

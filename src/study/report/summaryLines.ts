@@ -5,9 +5,10 @@ import { intervalInWords as interval } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
 import { publicHeadlines } from "./publicReport.js";
 import { conditionSentence, eyesInWords } from "./studyReport.js";
+import { verdictSentence } from "./verdictWords.js";
 
 /**
- * A study in four lines and one a condition, for a terminal; for the public of coarse counts.
+ * A study in four lines, one a condition and the verdict where criteria were stated, for a terminal; for the public of coarse counts.
  *
  * @param result from `runStudy`
  *
@@ -27,6 +28,7 @@ export function summaryLines(result: StudyResult): string[] {
         ? []
         : [`Children ${study.flow.all.words}, compared ${study.flow.compared.words}.`]),
       ...publicHeadlines(study),
+      ...verdictLine(study),
     ];
   }
   const box = (id: string) => flow.boxes.find((entry) => entry.id === id);
@@ -44,7 +46,13 @@ export function summaryLines(result: StudyResult): string[] {
     ...conditions.map(
       (condition) => `${conditionSentence(condition, protocol.unit)} (${condition.role}).`,
     ),
+    ...verdictLine(result),
   ];
+}
+
+function verdictLine(study: Parameters<typeof verdictSentence>[0]): string[] {
+  const sentence = verdictSentence(study);
+  return sentence === null ? [] : [sentence];
 }
 
 const compared = {

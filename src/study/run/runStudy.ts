@@ -23,6 +23,7 @@ import { describedProgramme } from "./describedProgramme.js";
 import { idHint } from "./idHint.js";
 import { limitations } from "./limitations.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
+import { studyVerdict } from "./studyVerdict.js";
 
 export interface RunStudyOptions extends RunOptions {
   /** Folder that the protocol's paths start from; the current one by default. */
@@ -142,6 +143,7 @@ async function runUnchanged(protocol: Protocol, options: RunStudyOptions): Promi
     astigmatism,
     conditions,
     programme: describedProgramme(cohort, protocol),
+    verdict: studyVerdict({ protocol, agreement, conditions }),
     caution,
   } as const;
   stage("done", 1);

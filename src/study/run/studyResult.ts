@@ -30,6 +30,7 @@ import type { UndecidedByAge } from "./decided.js";
 import type { ProgrammeSource } from "./programmeOf.js";
 import type { SimultaneousRates } from "./simultaneousRates.js";
 import type { ConditionCell, ConditionCells } from "./studyCells.js";
+import type { StudyVerdict } from "./verdict.js";
 import type { Corrected } from "./verificationOf.js";
 
 /** How many cells or rows met a rule of the reader; the cells themselves stay in the local audit. */
@@ -242,6 +243,8 @@ export interface StudyResult {
   readonly conditions: readonly ConditionResult[];
   /** Null where nothing says that the readings are those of a programme; absent in older results. */
   readonly programme?: readonly ConditionProgramme[] | null;
+  /** On the criteria stated in advance; null without any, absent in older results. */
+  readonly verdict?: StudyVerdict | null;
   readonly limitations: readonly string[];
   readonly caution: string;
 }

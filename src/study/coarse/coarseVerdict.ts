@@ -1,0 +1,33 @@
+import { type CoarseRate, outwards } from "../../disclosure/index.js";
+import { type Undefined, undefinedBecause } from "../../results/index.js";
+import { type StudyVerdict, verdictOnAll } from "../run/verdict.js";
+import type { CoarseRates } from "./coarseCondition.js";
+
+/** A rate of coarse counts, or why there is none. */
+export type CoarseFinding = CoarseRate | Undefined;
+
+/** The verdict from coarse rates alone, on the limits as they are printed. */
+export function coarseVerdict(
+  protocol: Parameters<typeof verdictOnAll>[0],
+  conditions: readonly {
+    readonly id: string;
+    readonly counts: { readonly rates: CoarseRates } | null;
+  }[],
+): StudyVerdict<CoarseFinding> | null {
+  return verdictOnAll<CoarseFinding>(protocol, ({ measure, condition: id }) => {
+    if (measure === "withinAcceptable") {
+      return without("the share of differences is not in the public form");
+    }
+    const counts = conditions.find((condition) => condition.id === id)?.counts;
+    if (counts == null) return without("its counts are not in the public form");
+    const found = counts.rates[measure];
+    if (found === null) return without("not estimated");
+    if (found.low === null || found.high === null) return { found, interval: null };
+    const [low, high] = outwards(found.low, found.high);
+    return { found, interval: { low: low / 100, high: high / 100 } };
+  });
+}
+
+function without(reason: string) {
+  return { found: undefinedBecause(reason), interval: null };
+}
