@@ -1,8 +1,8 @@
 import { expect, it } from "vitest";
 import { compareSources } from "./fourSources.js";
 
-it("100 random tables are one as rows, text, text in chunks, workbook and Parquet", async () => {
-  const { read, differ } = await compareSources(100, 23);
+it("40 random tables are one as rows, text, text in chunks, workbook and Parquet", async () => {
+  const { read, differ } = await compareSources(40, 23);
   expect(differ).toEqual([]);
-  expect(read).toBeGreaterThan(80);
+  expect(read).toBeGreaterThan(32);
 });
