@@ -55,6 +55,7 @@ export const {
   comparePairedProportions,
   comparePrinted,
   compareProgrammes,
+  compareReleases,
   compareSeveralAreas,
   comparisonTable,
   completeRule,

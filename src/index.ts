@@ -502,7 +502,9 @@ export {
 
 // study: a protocol's run and its report
 export {
+  compareReleases, // Whether two public reports may both be passed on.
   programmeColumns, // The children of a linked cohort as `describeProgramme` takes them, by a protocol.
+  type ReleaseComparison, // Whether a second release may stand beside the first.
   type Report, // A report as data: what the writers to HTML, Word, PDF and Markdown share.
   runStudy, // Runs a protocol: reads its sources, links them, and compares readings with findings.
   type StudyResult, // Everything a study found, as plain data.

@@ -8,6 +8,7 @@ import { forTerminal } from "./forTerminal.js";
 import { progressLine } from "./progressLine.js";
 
 interface Options {
+  readonly earlier?: readonly string[];
   readonly out?: string;
   readonly json?: true;
 }
@@ -21,6 +22,10 @@ export function registerStudy(program: Command): void {
     .option(
       "--out <folder>",
       "where the report goes (default: out/ and the protocol's folder name)",
+    )
+    .option(
+      "--earlier <folders...>",
+      "public reports passed on before, beside those next to this one: refused where 1 to 10 children differ",
     )
     .addHelpText(
       "after",
@@ -39,9 +44,8 @@ async function run(path: string, options: Options): Promise<void> {
   const { fileState, readJsonFile, requireOwnFolder, requireUnchanged } = await import(
     "../platform/index.js"
   );
-  const { confidentialFolder, runStudy, summaryLines, writeReport } = await import(
-    "../study/index.js"
-  );
+  const { confidentialFolder, requireReleasable, runStudy, summaryLines, writeReport } =
+    await import("../study/index.js");
   const before = await fileState(path);
   const protocol = defineProtocol(await readJsonFile(path, "study", "a protocol file"));
   const folder = dirname(resolve(path));
@@ -63,6 +67,10 @@ async function run(path: string, options: Options): Promise<void> {
     },
   );
   await requireUnchanged("study", path, before);
+  const overlaps =
+    protocol.audience === "public"
+      ? await requireReleasable(result, out, options.earlier).finally(progress.end)
+      : [];
   const { readings, findings } = protocol.sources;
   const columns = [readings.columns, findings.columns].filter((item) => typeof item === "string");
   const names = new Set([readings.file, findings.file, ...columns, basename(path)]);
@@ -71,6 +79,7 @@ async function run(path: string, options: Options): Promise<void> {
     onProgress: progress.show,
   });
   progress.end();
+  for (const line of overlaps) process.stderr.write(`${forTerminal(line)}\n`);
   if (wrong.length > 0) {
     process.exitCode = 1;
     process.stderr.write(`${wrong.map((line) => forTerminal(line)).join("\n")}\n`);

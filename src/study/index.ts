@@ -1,9 +1,14 @@
 // A protocol's run, its report, its manifest.
 
+export { confidentialFolder } from "./publish/confidentialFolder.js";
 export type { ResultDifference } from "./publish/differences.js";
+export {
+  compareReleases,
+  type ReleaseComparison,
+  requireReleasable,
+} from "./publish/releases.js";
 export { type Reproduction, reproduceStudy } from "./publish/reproduceStudy.js";
 export {
-  confidentialFolder,
   type Manifest,
   type PublicManifest,
   type WriteReportOptions,

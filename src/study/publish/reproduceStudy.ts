@@ -6,8 +6,9 @@ import { defineProtocol } from "../../protocol/index.js";
 import { InputError, type RunOptions } from "../../results/index.js";
 import { inputsOf, runStudy } from "../run/runStudy.js";
 import { requireStudyResult } from "../run/studyResult.js";
+import { confidentialFolder } from "./confidentialFolder.js";
 import { type ResultDifference, resultDifferences } from "./differences.js";
-import { confidentialFolder, type Manifest } from "./writeReport.js";
+import type { Manifest } from "./writeReport.js";
 
 /** What came of running a written study again. */
 export interface Reproduction {

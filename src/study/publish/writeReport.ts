@@ -8,7 +8,9 @@ import type { Report } from "../report/report.js";
 import { studyReport } from "../report/studyReport.js";
 import { inputsOf } from "../run/runStudy.js";
 import type { StudyResult } from "../run/studyResult.js";
+import { confidentialFolder } from "./confidentialFolder.js";
 import { type DrawnFigure, drawFigure } from "./drawnFigure.js";
+import { releasedChildren } from "./releases.js";
 import { reportHtml } from "./writeHtml.js";
 import { reportMarkdown } from "./writeMarkdown.js";
 import { reportPdf } from "./writePdf.js";
@@ -44,9 +46,9 @@ export interface WriteReportOptions extends RunOptions {
  * Writes a study as one folder: report.html (needs no network), report.docx, report.pdf, report.md,
  * figures as SVG and PNG, tables as CSV, result.json and manifest.json. Equal results give equal
  * files, the manifest apart. The folder is replaced at once. For the public audience the report is made
- * of coarse counts, and its manifest names no input; result.json, which holds exact counts, and the full
- * manifest lie in a folder beside it, `NAME-confidential`, which only its owner can read and which is
- * not to be passed on.
+ * of coarse counts, and its manifest names no input; result.json, which holds exact counts, the full
+ * manifest and children.json (for `compareReleases`) lie in a folder beside it, `NAME-confidential`,
+ * which only its owner can read and which is not to be passed on.
  *
  * @param result from `runStudy`, or read back from result.json
  * @param folder one that does not exist, or that an earlier call wrote
@@ -109,19 +111,16 @@ export async function writeReport(
   if (isPublic) await requireOwnFolder(apart);
   onProgress?.({ stage: "writing the report", done: 1 });
   if (isPublic) {
+    const released = releasedChildren(result);
     const secret = new Map([
       ["result.json", exact],
       ["manifest.json", json(full)],
+      ...(released === null ? [] : [["children.json", json(released)] as const]),
     ]);
     await replaceFolder(apart, secret, { caller: "writeReport", private: true });
   }
   await replaceFolder(folder, files, { caller: "writeReport" });
   return [...files.keys()];
-}
-
-/** The folder beside a public report that holds its exact result. */
-export function confidentialFolder(folder: string): string {
-  return `${resolve(folder)}-confidential`;
 }
 
 const json = (content: object) => `${JSON.stringify(content, null, 2)}\n`;

@@ -22,6 +22,7 @@ import { countProblems } from "./countProblems.js";
 import { describedProgramme } from "./describedProgramme.js";
 import { idHint } from "./idHint.js";
 import { limitations } from "./limitations.js";
+import { keepChildren } from "./releasedFrom.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 import { studyVerdict } from "./studyVerdict.js";
 
@@ -147,7 +148,9 @@ async function runUnchanged(protocol: Protocol, options: RunStudyOptions): Promi
     caution,
   } as const;
   stage("done", 1);
-  return { ...result, limitations: limitations(result) };
+  const whole = { ...result, limitations: limitations(result) };
+  keepChildren(whole, cohort);
+  return whole;
 }
 
 /** The mapping itself, or read from the JSON file that the protocol names. */

@@ -1,0 +1,6 @@
+import { resolve } from "node:path";
+
+/** The folder beside a public report that holds its exact result. */
+export function confidentialFolder(folder: string): string {
+  return `${resolve(folder)}-confidential`;
+}
