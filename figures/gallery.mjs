@@ -113,7 +113,7 @@ const instruments = compareInstruments({
 const myopia = "myopia of 3.00 D or more";
 const condition = Array.from(pairs.reference, (value) => value <= -3);
 const rows = { values: pairs.test, condition, subjects: pairs.subjects };
-const curve = rocCurve(rows, { positiveWhen: "low" });
+const curve = rocCurve({ values: pairs.test, condition }, { positiveWhen: "low" });
 const area = areaUnderCurve(rows, { positiveWhen: "low" });
 const partial = partialArea(curve, { falsePositiveRate: [0, 0.2] });
 const band = sensitivityAtRates(rows, {
@@ -335,7 +335,7 @@ const sections = [
   {
     title: "Who was studied",
     figures: [
-      () => flowFigure(cohort.flow),
+      () => flowFigure(cohort.flow, { audience: "public" }),
       () =>
         examinedFigure(
           shareDistributions({

@@ -1,5 +1,12 @@
 import { chiSquareQuantile, jackknifeEstimate, requireLevel } from "../inference/index.js";
-import { type Estimate, InputError, type Undefined, undefinedBecause } from "../results/index.js";
+import {
+  type Estimate,
+  type ForAudience,
+  InputError,
+  jointAudience,
+  type Undefined,
+  undefinedBecause,
+} from "../results/index.js";
 import {
   type ChildColumns,
   type Clusters,
@@ -14,7 +21,7 @@ import { coefficientEstimate, coefficientP, linearFit } from "./regression/robus
 import { unitsWithin } from "./unitsWithin.js";
 
 /** Error of repeated readings of one eye. */
-export interface Repeatability {
+export interface Repeatability extends ForAudience {
   readonly kind: "repeatability";
   /** Readings. */
   readonly n: number;
@@ -77,6 +84,7 @@ export function repeatability(
   const magnitude = magnitudeFit(repeated);
   return {
     kind: "repeatability",
+    ...jointAudience(data),
     n,
     units: repeated.length,
     unitsWithOneReading: table.length - repeated.length,

@@ -5,7 +5,7 @@ import {
   type ShownPairs,
   shownPairs,
 } from "../privacy/index.js";
-import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
+import { type Estimate, type FigureSpec, shownTo, type Undefined } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { cornerLegend, pairLayers } from "./marks/pairLayers.js";
 import { noteOf, onCells, sameScale } from "./marks/pairMarks.js";
@@ -47,7 +47,10 @@ export function methodRegressionFigure(
   const { quantity = "spherical equivalent", unit = "D", row = "eye", range } = options;
   const shown = isShownPairs(points)
     ? points
-    : shownPairs({ x: points.reference, y: points.test }, options);
+    : shownPairs(
+        { x: points.reference, y: points.test },
+        { ...options, audience: shownTo(options.audience, points) },
+      );
   const fitted = Object.entries(lines);
   const drawn = fitted.flatMap(([series, { slope, intercept }]) =>
     slope.kind === "undefined" || intercept.kind === "undefined"

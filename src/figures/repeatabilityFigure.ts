@@ -1,6 +1,6 @@
 import type { Repeatability } from "../agreement/index.js";
 import { isShownPairs, type PointOptions, type ShownPairs, shownPairs } from "../privacy/index.js";
-import type { FigureSpec } from "../results/index.js";
+import { type FigureSpec, shownTo } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { pairLayers } from "./marks/pairLayers.js";
 import { isNothing, noteOf, roomAround } from "./marks/pairMarks.js";
@@ -31,7 +31,12 @@ export function repeatabilityFigure(
   } = {},
 ): FigureSpec {
   const { quantity = "spherical equivalent", unit = "D", row = "eye" } = options;
-  const shown = isShownPairs(units) ? units : shownPairs({ x: units.mean, y: units.sd }, options);
+  const shown = isShownPairs(units)
+    ? units
+    : shownPairs(
+        { x: units.mean, y: units.sd },
+        { ...options, audience: shownTo(options.audience, result) },
+      );
   const x = numericAxis(`Mean of the readings of one ${row} (${unit})`, {
     scale: roomAround(shown, "x"),
   });

@@ -1,7 +1,7 @@
 import type { Ellipse, VectorAgreement } from "../agreement/index.js";
 import { regionShadow } from "../agreement/index.js";
 import { type PointOptions, type ShownPairs, shownPairs } from "../privacy/index.js";
-import type { FigureSpec } from "../results/index.js";
+import { type FigureSpec, shownTo } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { crossLayers, ellipseLayers } from "./marks/ellipseLayers.js";
 import { ellipseOutline } from "./marks/ellipseOutline.js";
@@ -46,6 +46,7 @@ export function vectorProjectionsFigure(
   options: PointOptions = {},
 ): FigureSpec {
   const region = result.regions.find((one) => one.region === "plug-in");
+  const audience = shownTo(options.audience, result);
   const list = Array.from(differences);
   const notes = new Set<string>();
   const drawn = planes.map(({ across, up }) => {
@@ -56,7 +57,7 @@ export function vectorProjectionsFigure(
         ? undefined
         : shownPairs(
             { x: list.map((one) => one[xName]), y: list.map((one) => one[yName]) },
-            options,
+            { ...options, audience },
           );
     const shadow = region && regionShadow(region, result.mean, [xName, yName]);
     return { xName, yName, centre, shown, shadow };

@@ -8,6 +8,7 @@ import {
   chooseThreshold,
   cutOffFigure,
   defineColumns,
+  demingRegression,
   describeProgramme,
   differenceAgainstMeanFigure,
   doubleAngleFigure,
@@ -18,17 +19,22 @@ import {
   funnelLimits,
   limitsOfAgreement,
   linkCohort,
+  methodRegressionFigure,
   nonparametricLimits,
   pairMeasurements,
   paretoFront,
   programmeTables,
   readFindings,
   readReadings,
+  repeatability,
+  repeatabilityFigure,
   rocCurve,
   rocFigure,
   ruleFrontFigure,
   ruleSpace,
   simulateCohort,
+  vectorAgreement,
+  vectorProjectionsFigure,
 } from "../../src/index.js";
 
 // Who may see the data is said once, in their mapping, and goes with what is made of them.
@@ -117,6 +123,24 @@ describe("figures and tables", () => {
         [{ label: "eyes", n: 60, ellipses: [], points, audience: cohort.audience }],
         told,
       );
+    },
+    "test against reference": (cohort, told) => {
+      const pairs = eyePairs(cohort, { eyes: "right" });
+      const lines = { Deming: demingRegression(pairs, { errorRatio: 1 }) };
+      return methodRegressionFigure(lines, pairs, { range: [-4, 3], ...told });
+    },
+    repeatability: ({ audience }, told) => {
+      const values = rows.map(({ sphere }) => sphere);
+      const units = rows.map(({ subject }) => subject);
+      const mean = Array.from({ length: 30 }, (_, at) => (at % 13) / 4);
+      const sd = mean.map((_, at) => (at % 5) / 8);
+      return repeatabilityFigure(repeatability({ values, units, audience }), { mean, sd }, told);
+    },
+    "vector difference": ({ audience }, told) => {
+      const test = rows.map((_, at) => ({ M: (at % 11) / 4, J0: (at % 9) / 8, J45: (at % 5) / 8 }));
+      const reference = test.map(() => ({ M: 0, J0: 0, J45: 0 }));
+      const agreement = vectorAgreement({ test, reference, audience });
+      return vectorProjectionsFigure(agreement, test, told);
     },
     "bias by group": (cohort, told) => {
       const pairs = eyePairs(cohort, { eyes: "right" });

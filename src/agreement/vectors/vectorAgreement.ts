@@ -1,6 +1,13 @@
 import { chiSquareQuantile, fTail, normalQuantile, requireLevel } from "../../inference/index.js";
 import type { PowerVector } from "../../refraction/index.js";
-import { formerNames, InputError, type Undefined, undefinedBecause } from "../../results/index.js";
+import {
+  type ForAudience,
+  formerNames,
+  InputError,
+  jointAudience,
+  type Undefined,
+  undefinedBecause,
+} from "../../results/index.js";
 import { requireNoSites } from "../../rows/index.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "../limits/limitsOfAgreement.js";
 import { choleskyInverse, quadraticForm } from "../regression/smallMatrix.js";
@@ -21,7 +28,7 @@ export interface HotellingTest {
 }
 
 /** Agreement of refractions as power vectors, test minus reference. */
-export interface VectorAgreement {
+export interface VectorAgreement extends ForAudience {
   readonly kind: "vector-agreement";
   readonly n: number;
   readonly subjects: number;
@@ -88,7 +95,7 @@ export function vectorAgreement(
     readonly reference: ArrayLike<PowerVector>;
     readonly subjects?: ArrayLike<string | number>;
     readonly eyes?: Eyes;
-  },
+  } & ForAudience,
   options: VectorOptions = {},
 ): VectorAgreement {
   const caller = "vectorAgreement";
@@ -121,6 +128,7 @@ export function vectorAgreement(
     );
   return {
     kind: "vector-agreement",
+    ...jointAudience(data),
     n: moments.n,
     subjects: moments.clusters,
     direction: "test-minus-reference",

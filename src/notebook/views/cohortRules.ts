@@ -94,6 +94,10 @@ export const cohortRules: ViewRules = {
       `${protocol.title}: write its report with writeReport, or read it with studyReport.`,
     tables: () => [],
   }),
+  "release-comparison": rule({
+    headline: ({ message }: { message: string }) => message,
+    hidden: ["message", "verdict"],
+  }),
   report: rule({
     headline: ({ title }: { title: string }) => `The report "${title}": write it with writeReport.`,
     tables: () => [],

@@ -11,8 +11,8 @@ import { formatOf } from "./words.js";
 export { estimateText } from "./estimateText.js";
 export type { DrawnRows, View } from "./view.js";
 
-/** The note below a table says level and method of its intervals; a seed is for those who read the result. */
-const said = ["level", "method", "seed"];
+/** The note below a table says level and method of its intervals; a seed and an audience are for those who read the result. */
+const said = ["level", "method", "seed", "audience"];
 
 const rules: ViewRules = {
   ...agreementRules,
@@ -38,10 +38,11 @@ export function viewOf(result: object, rows: DrawnRows | null = null, draws = tr
     headline: rule?.headline(result) ?? "",
     tables:
       rule?.tables?.(result) ??
-      generalTables(
-        result,
-        rule && { ...rule, hidden: [...said, ...(rule.hidden ?? [])], format: formatOf },
-      ),
+      generalTables(result, rule && { ...rule, hidden: hiddenBy(rule), format: formatOf }),
     figure: (draws && rule?.figure?.(result, rows)) || null,
   };
+}
+
+function hiddenBy({ first = [], hidden = [] }: ViewRule<object>): readonly string[] {
+  return [...said.filter((name) => !first.includes(name)), ...hidden];
 }
