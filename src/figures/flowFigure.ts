@@ -1,6 +1,6 @@
 import type { ParticipantFlow } from "../cohort/index.js";
 import { type Audience, type FlowStep, flowSteps, type LeftOut } from "../privacy/index.js";
-import { type FigureSpec, shownTo } from "../results/index.js";
+import { type FigureSpec, InputError, shownTo } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { colours, columnMm, pointsPerMm, sizes } from "./theme.js";
 import { counted, grouped, within } from "./words.js";
@@ -15,7 +15,11 @@ const column = { left: 2, width: 108, right: 123, rightWidth: 108, gap: 9, line:
  * differ by as many (`shownTogether`); the others hand their reasons to the box above, and reasons with
  * fewer than 11 children or eyes are pooled within a box. Every drawn box is exact. "journal" draws every step that leaves somebody out.
  *
+ * With `results` the last boxes split whom one condition counts by what the reading said and what the
+ * exam found.
+ *
  * @param flow the `flow` of a cohort
+ * @throws InputError when results are asked for the public
  *
  * @example
  * const eye = { subject: "a", eye: "OD", sphere: 4, cylinder: 0, axis: 180 };
@@ -24,11 +28,17 @@ const column = { left: 2, width: 108, right: 123, rightWidth: 108, gap: 9, line:
  */
 export function flowFigure(
   flow: ParticipantFlow,
-  options: { readonly audience?: Audience } = {},
+  options: { readonly audience?: Audience; readonly results?: FlowResults | null } = {},
 ): FigureSpec {
+  const { results = null } = options;
   const audience = shownTo(options.audience, flow);
+  if (results !== null && audience !== "journal") {
+    throw new InputError(
+      'flowFigure requires the audience "journal" with results, whose counts are exact, got "public"',
+    );
+  }
   const steps = flowSteps(flow, audience);
-  const boxes = placed(steps);
+  const boxes = placed(steps, results);
   const bottom = Math.max(...boxes.map(({ y2 }) => y2));
   const last = steps.at(-1)!;
   const said = steps
@@ -37,15 +47,40 @@ export function flowFigure(
       return `${label} ${counted(children, "child", "children")}${out === "" ? "" : ` (left out: ${out})`}`;
     })
     .join("; ");
+  const found = (results?.groups ?? [])
+    .map((group) => `${within(group.label)} ${resultTotal(group)} (${partWords(group).join(", ")})`)
+    .join("; ");
+  const split =
+    results === null
+      ? ""
+      : ` ${results.title}, by reading and exam, whether or not the reading gave a number.`;
   return figureSpec({
     name: "participant-flow",
     title: "Participant flow",
-    caption: `Participant flow, children and eyes; a child stands where the eye that came furthest stands. ${counted(steps[0]!.children, "child", "children")} in all, ${counted(last.children, "child", "children")} at the end (${within(last.label)}).${audience === "public" ? " Small groups are pooled." : ""}`,
-    alt: `Participant flow, n = ${grouped(steps[0]!.children)}: ${said}.`,
+    caption: `Participant flow, children and eyes; a child stands where the eye that came furthest stands. ${counted(steps[0]!.children, "child", "children")} in all, ${counted(last.children, "child", "children")} at the end (${within(last.label)}).${audience === "public" ? " Small groups are pooled." : ""}${split}`,
+    alt: `Participant flow, n = ${grouped(steps[0]!.children)}: ${said}.${results === null ? "" : ` ${results.title}: ${found}.`}`,
     widthMm: columnMm.single,
     heightMm: Math.ceil((bottom + 10) / pointsPerMm),
     spec: { layer: layers(boxes, bottom) },
   });
+}
+
+/** What was found of those whom one condition counts. */
+export interface FlowResults {
+  /** What was looked for, with the unit of the counts: "Myopia of 3.00 D or more, eyes". */
+  readonly title: string;
+  readonly groups: readonly {
+    readonly label: string;
+    readonly parts: readonly { readonly label: string; readonly count: number }[];
+  }[];
+}
+
+function resultTotal({ parts }: FlowResults["groups"][number]): string {
+  return grouped(parts.reduce((sum, { count }) => sum + count, 0));
+}
+
+function partWords({ parts }: FlowResults["groups"][number]): string[] {
+  return parts.map(({ label, count }) => `${label} ${grouped(count)}`);
 }
 
 /** Reasons that are counted together: "Unreadable; not attempted". */
@@ -62,7 +97,7 @@ interface Box {
   readonly lines: readonly string[];
 }
 
-function placed(steps: readonly FlowStep[]): readonly Box[] {
+function placed(steps: readonly FlowStep[], results: FlowResults | null): readonly Box[] {
   const boxes: Box[] = [];
   let y = 2;
   for (const { label, children, eyes, excluded } of steps) {
@@ -76,6 +111,16 @@ function placed(steps: readonly FlowStep[]): readonly Box[] {
       ...countLines(part.children, part.eyes),
     ]);
     const side = box("right", y, out);
+    boxes.push(side);
+    y = side.y2 + column.gap;
+  }
+  if (results === null) return boxes;
+  const heading = box("left", y, wrapped(results.title, 24));
+  boxes.push(heading);
+  y = heading.y2 + column.gap;
+  for (const group of results.groups) {
+    const lines = [`${group.label} ${resultTotal(group)}`, ...partWords(group)];
+    const side = box("right", y, lines);
     boxes.push(side);
     y = side.y2 + column.gap;
   }
@@ -110,6 +155,9 @@ function layers(boxes: readonly Box[], bottom: number): readonly Part[] {
   const down = main
     .slice(1)
     .map((next, at) => ({ x: spine, y: main[at]!.y2, x2: spine, y2: next.y }));
+  const [end, tail] = [main.at(-1)!, boxes.at(-1)!];
+  const branch =
+    tail.y > end.y ? [{ x: spine, y: end.y2, x2: spine, y2: (tail.y + tail.y2) / 2 }] : [];
   const across = boxes
     .filter(({ side }) => side === "right")
     .map(({ x, y, y2 }) => ({ x: spine, y: (y + y2) / 2, x2: x, y2: (y + y2) / 2 }));
@@ -145,7 +193,7 @@ function layers(boxes: readonly Box[], bottom: number): readonly Part[] {
   });
   return [
     {
-      data: { values: [...down, ...across] },
+      data: { values: [...down, ...branch, ...across] },
       mark: { type: "rule", strokeWidth: sizes.thin, color: colours.ink },
       encoding: ends,
     },

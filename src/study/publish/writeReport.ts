@@ -1,9 +1,9 @@
 import { createHash, randomBytes } from "node:crypto";
-import { readFile } from "node:fs/promises";
 import { relative, resolve } from "node:path";
 import { fileStem, hashOfFile, replaceFolder, requireOwnFolder } from "../../platform/index.js";
 import type { FigureSpec, RunOptions, TableModel } from "../../results/index.js";
 import { toCsv, toWorkbook } from "../../tables/index.js";
+import { ownVersion } from "../ownVersion.js";
 import type { Report } from "../report/report.js";
 import { studyReport } from "../report/studyReport.js";
 import { inputsOf } from "../run/runStudy.js";
@@ -99,7 +99,7 @@ export async function writeReport(
   const isPublic = result.protocol.audience === "public";
   if (!isPublic) files.set("result.json", exact);
   const apart = confidentialFolder(folder);
-  const common = await publicManifest(result);
+  const common = publicManifest(result);
   const full: Manifest = {
     ...common,
     seed: result.protocol.seed,
@@ -134,11 +134,11 @@ function freePath(files: ReadonlyMap<string, unknown>, stem: string, ending: str
   return path;
 }
 
-async function publicManifest({ protocolHash }: StudyResult): Promise<PublicManifest> {
+function publicManifest({ protocolHash }: StudyResult): PublicManifest {
   return {
     kind: "manifest",
     written: new Date().toISOString(),
-    meridional: await ownVersion(),
+    meridional: ownVersion(),
     node: process.version,
     protocolHash,
     run: randomBytes(8).toString("hex"),
@@ -157,11 +157,6 @@ async function inputHashes(
     hashes.push([name, read.get(path) ?? (await hashOfFile(path))]);
   }
   return Object.fromEntries(hashes);
-}
-
-async function ownVersion(): Promise<string> {
-  const text = await readFile(new URL("../../../package.json", import.meta.url), "utf8");
-  return JSON.parse(text).version;
 }
 
 function blocksOf(report: Report, kind: "figure"): FigureSpec[];

@@ -1,145 +1,208 @@
 import type { TableModel, TableRow } from "../../results/index.js";
 import { quantityText } from "../../rows/index.js";
-import type { CoarseStudy } from "../coarse/coarseStudy.js";
+import type { PublicProtocol } from "../coarse/coarseStudy.js";
 import { policyWords } from "../run/referralWords.js";
+import type { ReportSection } from "./report.js";
+import { type Shown, shownIn } from "./shownIn.js";
 import { text } from "./tableParts.js";
 
+/** An item, what it asks in our words, where the report meets it ("": nowhere), what is left to write. */
+type Item = readonly [item: string, what: string, met: string, left: string];
+
 /**
- * Reporting items of STARD 2015 (Bossuyt and others, BMJ 351:h5527) in our words: where this report
- * meets an item, and what the author still has to write.
+ * The two reporting checklists, filled in from what the report's sections hold: an item names a section,
+ * a table or a figure only where it stands there.
+ *
+ * @param sections of the report, without the checklists themselves
  */
-export function accuracyChecklist(
-  { protocol, protocolHash }: Pick<CoarseStudy, "protocol" | "protocolHash">,
-  chosen: boolean,
-): TableModel {
-  const rows: readonly (readonly [string, string, string, string])[] = [
-    [
-      "1, 2",
-      "Title and abstract name a measure of accuracy",
-      "The question and the answer",
-      "title, abstract",
-    ],
-    [
-      "3, 4",
-      "Background, intended use, objectives",
-      "The question in the protocol",
-      "background and intended use",
-    ],
+export function reportingChecklists(
+  sections: readonly ReportSection[],
+  protocol: PublicProtocol,
+  protocolHash: string,
+): readonly [TableModel, TableModel] {
+  const shown = shownIn(sections);
+  return [
+    checklist(
+      "Reporting items for accuracy (STARD 2015, in our words)",
+      accuracyItems(shown, protocol, protocolHash),
+    ),
+    checklist(
+      "Reporting items for agreement (GRRAS, in our words)",
+      agreementItems(shown, protocol),
+    ),
+  ];
+}
+
+/**
+ * The items of STARD 2015 (Bossuyt and others, BMJ 2015;351:h5527), by the list in Korevaar and others,
+ * Res Integr Peer Rev 2016;1:7.
+ */
+function accuracyItems(shown: Shown, protocol: PublicProtocol, protocolHash: string): Item[] {
+  const { section, table, figure, note, row } = shown;
+  const groups = table("By ");
+  const undecided = table("Without a decision by the reading", "One rate, counted in each way");
+  const missing = [table("Participants"), undecided].filter(Boolean).join("; ");
+  const flow = figure("participant-flow");
+  return [
+    ["1", "A study of accuracy, by a measure of it, in the title or abstract", "", "title"],
+    ["2", "Structured abstract", "", `abstract; its numbers: ${section("answer")}`],
+    ["3", "Background, intended use and role of the reading", "", "background, intended use"],
+    ["4", "Objectives and hypotheses", section("answer"), "hypotheses"],
     [
       "5",
-      "Data collected before or after the tests were planned",
+      "Data collected after or before the study was planned",
       "",
       "prospective or retrospective",
     ],
+    ["6", "Eligibility", section("methods"), ""],
+    ["7", "How those who might be eligible were found", "", "how children were found"],
+    ["8", "Where and when they were found", "", "setting, places, dates"],
+    ["9", "Consecutive, random or convenience series", "", "kind of series"],
+    ["10a", "Index test, to be repeated", section("methods"), "settings, who did it"],
     [
-      "6 to 9",
-      "Eligibility; how, where, when participants were found; series",
-      eligibilityWords(protocol),
-      "setting, dates, kind of series",
-    ],
-    [
-      "10a, 10b",
-      "Index test and reference standard, to be repeated",
-      "Methods",
-      "settings, who did it, drops, time waited",
+      "10b",
+      "Reference standard, to be repeated",
+      section("methods"),
+      "drops, time waited, who did it",
     ],
     ["11", "Why this reference standard", "", "the reason"],
     [
       "12a",
-      "Limits of the index test, fixed in advance or not",
-      `Methods: fixed in the protocol${chosen ? "; a chosen limit is set apart" : ""}`,
-      "",
+      "Limits of the index test; fixed in advance or explored",
+      [section("methods"), table("Limit chosen on these data")].filter(Boolean).join("; "),
+      "why these limits",
     ],
-    ["12b", "Definition of the condition, fixed in advance or not", "Methods", ""],
-    ["13a, 13b", "Who knew which result", "", "masking, both ways"],
-    ["14", "How accuracy was estimated", "Methods, with interval methods named", ""],
     [
-      "15",
-      "Readings and findings without a decision",
-      `${policyWords[protocol.undecidable].replace(/^./, (first) => first.toUpperCase())}; ${protocol.audience === "public" ? "other ways are not for the public" : "the other ways beside it"}`,
-      "",
-    ],
-    ["16", "Missing data", "Who was studied; what the unexamined hide", ""],
-    [
-      "17",
-      "Variation of accuracy",
-      protocol.subgroups.length > 0 ? "By subgroup, with a test" : "No subgroup in the protocol",
-      "",
-    ],
-    ["18", "Intended sample size and how it came", "", "sample size"],
-    ["19", "Flow of participants", "Who was studied", ""],
-    ["20", "Baseline characteristics", "", "what the data do not hold"],
-    [
-      "21a, 21b",
-      "Severity in those with, alternatives in those without",
-      "The ROC curve and the difference plots",
-      "other diagnoses",
-    ],
-    ["22", "Time and treatment between test and reference", "", "interval, new glasses"],
-    ["23", "Cross tabulation", "Counts", ""],
-    ["24", "Estimates with their precision", "Accuracy", ""],
-    ["25", "Adverse events", "", "of the test and of the drops"],
-    ["26, 27", "Limitations and implications", "Limitations, from the data", "implications"],
-    [
-      "28 to 30",
-      "Registration, protocol, funding",
-      `Protocol hash ${protocolHash.slice(0, 12)}`,
-      "registration, funding",
-    ],
-  ];
-  return checklist("Reporting items for accuracy (STARD 2015, in our words)", rows, [
-    "Items 19 to 30 are written from memory; check the published checklist.",
-  ]);
-}
-
-/** Reporting items for agreement studies, after the proposals that Gerke 2020 collects. */
-export function agreementChecklist({ protocol }: Pick<CoarseStudy, "protocol">): TableModel {
-  const { acceptableDifference } = protocol;
-  const rows: readonly (readonly [string, string, string, string])[] = [
-    [
-      "1",
-      "Acceptable difference stated in advance",
-      `${quantityText(acceptableDifference)} of M`,
+      "12b",
+      "Definition of the condition; fixed in advance or explored",
+      section("methods"),
       "why this one",
     ],
-    ["2", "Structure of the data", "Methods: unit and eyes", ""],
-    ["3", "Repeatability of each method", "", "needs repeated readings"],
+    ["13a", "What those who took the reading knew of the exam", "", "masking"],
+    ["13b", "What the examiners knew of the reading", "", "masking"],
+    ["14", "How accuracy was estimated or compared", section("methods"), ""],
     [
-      "4",
-      "Plot, and a look at normality, trend and spread",
-      "The difference plots; notes below the table",
+      "15",
+      "Readings or exams without a decision",
+      [`without a decision by the reading: ${policyWords[protocol.undecidable]}`, undecided]
+        .filter(Boolean)
+        .join("; "),
       "",
     ],
-    ["5", "Transformation where needed", "None: M, J0 and J45 may be negative", ""],
-    ["6, 8", "Bias and limits, drawn and in numbers", "Agreement", ""],
-    ["7, 9", "Intervals of the bias and of the limits", "Agreement, method named", ""],
-    ["10", "A range of values wide enough", "The difference plots", "the population it stands for"],
-    ["11", "Repeated values respected", "Methods: intervals over children where eyes repeat", ""],
-    ["12, 13", "Software and assumptions", "Methods, manifest.json", ""],
-    ["14", "Sample size", "", "how it came"],
-    ["16", "Interests", "", "to be declared"],
+    ["16", "Missing readings and exams", missing, missing === "" ? "what was missing" : ""],
+    [
+      "17",
+      "Variation of accuracy; planned or explored",
+      groups === ""
+        ? ""
+        : `${groups}, ${note("By ", "p = ") || note("By ", "p <") ? "with" : "without"} a test`,
+      groups !== ""
+        ? ""
+        : protocol.subgroups.length === 0
+          ? "no subgroup in the protocol"
+          : "accuracy by subgroup, which this form leaves out",
+    ],
+    ["18", "Intended number of children and how it came", "", "sample size"],
+    [
+      "19",
+      "Flow of participants, as a diagram",
+      flow || table("Participants"),
+      flow === "" ? "the diagram" : "",
+    ],
+    ["20", "Baseline characteristics", table("Baseline"), "what the data do not hold"],
+    ["21a", "Severity in those with the condition", "", "how severe it was"],
+    ["21b", "Other diagnoses in those without it", "", "other diagnoses"],
+    [
+      "22",
+      "Time and treatment between reading and exam",
+      row("Baseline", "Days from screening to exam"),
+      "new glasses, treatment between",
+    ],
+    ["23", "Reading against exam, as counts", table("Counts: "), ""],
+    ["24", "Accuracy with its precision", table("Accuracy"), ""],
+    ["25", "Adverse events", "", "of the reading, of the drops"],
+    [
+      "26",
+      "Limitations, bias, uncertainty, for whom it holds",
+      section("limitations"),
+      "for whom it holds",
+    ],
+    ["27", "Implications, intended use and role", "", "implications"],
+    ["28", "Registration", "", "number, registry"],
+    [
+      "29",
+      "Where the full protocol is",
+      `hash of its choices ${protocolHash.slice(0, 12)}`,
+      "where it is",
+    ],
+    ["30", "Funding and role of funders", "", "funding"],
   ];
-  return checklist("Reporting items for agreement (after Gerke 2020, in our words)", rows, []);
 }
 
-function checklist(
-  title: string,
-  rows: readonly (readonly [string, string, string, string])[],
-  notes: readonly string[],
-): TableModel {
-  const cells = (row: readonly string[]): TableRow => ({ cells: row.map((cell) => cell || "–") });
+/**
+ * The items of GRRAS (Kottner and others, J Clin Epidemiol 2011;64:96-106), as quoted in table 1 of BMC
+ * Women's Health 2013;13:3.
+ */
+function agreementItems({ section, table, figure, row }: Shown, protocol: PublicProtocol): Item[] {
+  const within = table("Differences within");
+  return [
+    ["1", "A study of agreement, in the title or abstract", "", "title, abstract"],
+    ["2", "The instrument", section("methods"), "make and version"],
+    ["3", "The children for whom it is meant", section("methods"), "for whom it is meant"],
+    ["4", "Who takes readings", "", "who took them"],
+    ["5", "What is known of its agreement; why this study", "", "what is known, why"],
+    ["6", "How the number of children and of repeated readings was chosen", "", "sample size"],
+    ["7", "How children were sampled", section("methods"), "kind of series"],
+    [
+      "8",
+      "How readings were taken: time between, what was known, masking",
+      row("Baseline", "Days from screening to exam"),
+      "masking, what was known",
+    ],
+    ["9", "Whether readings were independent of each other", "", "who knew which result"],
+    ["10", "Statistical analysis", section("methods"), ""],
+    [
+      "11",
+      "Number of children, readers and repeated readings",
+      table("Participants"),
+      "number of readers",
+    ],
+    ["12", "Who the children and the readers were", table("Baseline"), "training of the readers"],
+    [
+      "13",
+      "Agreement with its precision",
+      [table("Agreement, test minus reference"), figure("difference-against-mean-M")]
+        .filter(Boolean)
+        .join("; "),
+      "",
+    ],
+    [
+      "14",
+      "What it means in practice",
+      [
+        `acceptable difference stated in advance: ${quantityText(protocol.acceptableDifference)} of M`,
+        within,
+      ]
+        .filter(Boolean)
+        .join("; "),
+      "why this difference; what it means",
+    ],
+    [
+      "15",
+      "Detailed results",
+      protocol.audience === "journal" ? "tables/, figures/, result.json" : "tables/, figures/",
+      "",
+    ],
+  ];
+}
+
+function checklist(title: string, items: readonly Item[]): TableModel {
+  const cells = (item: Item): TableRow => ({ cells: item.map((cell) => cell || "–") });
   return {
     kind: "table",
     title,
     columns: [text("Item"), text("What"), text("Met here"), text("Author to write")],
-    rows: rows.map(cells),
-    notes,
+    rows: items.map(cells),
+    notes: [],
   };
-}
-
-function eligibilityWords({ eligibility }: CoarseStudy["protocol"]): string {
-  const { ageMonths, ageYears } = eligibility;
-  if (ageMonths !== undefined) return `Age ${ageMonths[0]} to below ${ageMonths[1]} months`;
-  if (ageYears !== undefined) return `Age ${ageYears[0]} to below ${ageYears[1]} years`;
-  return "No limit of age in the protocol";
 }

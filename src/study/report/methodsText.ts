@@ -2,11 +2,14 @@ import { methodName } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
 import type { CoarseStudy, ConditionWords } from "../coarse/coarseStudy.js";
 import type { PublicLimits } from "../coarse/publicAgreement.js";
+import { ownVersion } from "../ownVersion.js";
 import type { ProgrammeSource } from "../run/programmeOf.js";
 import { policyWords, referralWords } from "../run/referralWords.js";
 import type { SimultaneousRates } from "../run/simultaneousRates.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { waysOfCounting } from "./reconciliation.js";
+import type { Shown } from "./shownIn.js";
+import { selectionMethods, shownMethods } from "./shownMethods.js";
 
 /** What the methods say beside the protocol: no number of children. */
 export interface MethodFacts {
@@ -47,8 +50,8 @@ export function methodFacts(result: StudyResult): MethodFacts {
   };
 }
 
-/** The methods in words, from the protocol, with their sources. */
-export function methodsText(facts: MethodFacts): string[] {
+/** The methods in words, from the protocol and from what the report shows, with their sources. */
+export function methodsText(facts: MethodFacts, shown: Shown): string[] {
   const { protocol, agreement, conditions, shareMethod, areaMethod } = facts;
   const { eye, unit, level } = protocol;
   const eyes = {
@@ -63,6 +66,7 @@ export function methodsText(facts: MethodFacts): string[] {
   const limits = agreement[0].limits;
   return [
     `Index test: ${protocol.indexTest.description}. Reference standard: ${protocol.referenceStandard.description}. Unit of analysis: ${unit} (${eyes[eye]}).`,
+    selectionMethods(protocol),
     `Prescriptions were turned into power vectors (M, J0, J45; Thibos, Wheeler and Horner 1997). A difference is always test minus reference.`,
     `Limits of agreement, two summaries: percentiles with order-statistic intervals on the effective number of eyes; and, right if the differences are normal, bias ± ${limits.multiplier.toFixed(2)} SD (Bland and Altman 1986, 1999), ${percent(level)} intervals by the method "${methodName(limits.interval)}"${limits.interval === "exact" ? " (noncentral t, each limit on its own; Carkeet 2015), which assumes independent, normal differences" : ""}.`,
     `Target conditions and referral limits were fixed in the protocol: ${conditions.map((item) => `${item.title} (${item.definition === "own" ? "an own definition" : item.citation}): ${item.target} at the exam, referred ${referralWords(item)}`).join("; ")}. Values are compared after rounding to 0.001 D.`,
@@ -71,7 +75,8 @@ export function methodsText(facts: MethodFacts): string[] {
     ...together(facts),
     ...overSites(facts),
     ...correction(facts),
-    `Protocol hash (SHA-256 of the choices): ${facts.protocolHash}. Seed ${protocol.seed}.`,
+    ...shownMethods(shown, protocol),
+    `Software: Meridional ${ownVersion()}. Protocol hash (SHA-256 of the choices): ${facts.protocolHash}. Seed ${protocol.seed}.`,
   ];
 }
 
@@ -125,7 +130,7 @@ function ruleMethods({ conditions, protocol, weighted }: MethodFacts): string[] 
         ]),
     ...(weighted
       ? [
-          `Where passes were examined in part, areas are also weighted by the inverse of the share examined (Alonzo and Pepe 2005, from memory): children examined because they were referred, or drawn, stand for the others of the same decision of the programme${protocol.verificationStrata === undefined ? "" : " and group"}, which is right only if being examined depended on nothing else; weights are estimated anew in each of ${Math.max(2, protocol.replicates)} resamples of children.`,
+          `Where passes were examined in part, areas are also weighted by the inverse of the share examined (Alonzo and Pepe 2005): children examined because they were referred, or drawn, stand for the others of the same decision of the programme${protocol.verificationStrata === undefined ? "" : " and group"}, which is right only if being examined depended on nothing else; weights are estimated anew in each of ${Math.max(2, protocol.replicates)} resamples of children.`,
         ]
       : []),
   ];

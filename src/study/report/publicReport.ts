@@ -1,15 +1,14 @@
 import { rateWords, totalOf } from "../../disclosure/index.js";
+import type { FigureSpec } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
 import type { CoarseCondition, CoarseStudy } from "../coarse/coarseStudy.js";
 import { limitationsOf } from "../run/limitations.js";
 import { referralWords } from "../run/referralWords.js";
 import { agreementByGroup } from "./agreementByGroup.js";
 import { cautions } from "./cautions.js";
-import { accuracyChecklist, agreementChecklist } from "./checklists.js";
 import { countsTable } from "./conditionTables.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { limitsInWords } from "./limitsInWords.js";
-import { methodsText } from "./methodsText.js";
 import { decisionSources } from "./programmeSection.js";
 import { publicFigures } from "./publicFigures.js";
 import {
@@ -23,21 +22,31 @@ import {
 import { waysOfCounting } from "./reconciliation.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { rulesInWords } from "./ruleBlocks.js";
+import { forWhom } from "./shownMethods.js";
 import { agreementTable, conditionalTables } from "./studyTables.js";
 import { verdictBlocks, verdictTables } from "./verdictWords.js";
+import { withMethods } from "./withMethods.js";
 
 /** The report for the public, of coarse counts alone. */
 export function publicReport(study: CoarseStudy): Report {
   const { protocol, flow, agreement, conditions } = study;
   const figures = publicFigures(study);
+  const onFirst = [
+    ...figures.agreement.filter(({ name }) => name === "difference-against-mean-M"),
+    ...conditions
+      .filter(({ role }) => role === "confirmatory")
+      .slice(0, 1)
+      .flatMap(({ id }) => figures.conditions.get(id) ?? []),
+  ];
+  const later = (all: readonly FigureSpec[]) => all.filter((figure) => !onFirst.includes(figure));
   const ofRole = (role: CoarseCondition["role"]) => conditions.filter((one) => one.role === role);
   const blocksOf = (role: CoarseCondition["role"]) =>
     ofRole(role).flatMap((condition) =>
-      conditionBlocks(condition, study, figures.conditions.get(condition.id) ?? []),
+      conditionBlocks(condition, study, later(figures.conditions.get(condition.id) ?? [])),
     );
   const exploratory = blocksOf("exploratory");
   const M = agreement.find(({ quantity }) => quantity === "M")!;
-  const sections: ReportSection[] = [
+  const main: ReportSection[] = [
     {
       id: "answer",
       title: "The question and the answer",
@@ -48,7 +57,9 @@ export function publicReport(study: CoarseStudy): Report {
           (words): ReportBlock => ({ kind: "paragraph", text: words, emphasis: "headline" }),
         ),
         paragraph(`In brackets: ${percent(protocol.level)} intervals.`),
+        ...onFirst,
         ...verdictTables(study),
+        paragraph(forWhom(protocol)),
       ],
     },
     ...programmeBlocks(study),
@@ -68,7 +79,7 @@ export function publicReport(study: CoarseStudy): Report {
         agreementTable(study, null),
         ...conditionalTables(study),
         ...agreementByGroup(M.subgroups),
-        ...figures.agreement,
+        ...later(figures.agreement),
       ],
     },
     {
@@ -91,31 +102,9 @@ export function publicReport(study: CoarseStudy): Report {
           },
         ]),
     {
-      id: "methods",
-      title: "Methods",
-      blocks: methodsText({
-        ...study,
-        ...study.methods,
-        areaMethod: null,
-        weighted: false,
-        simultaneous: null,
-        sites: undefined,
-      }).map(paragraph),
-    },
-    {
       id: "limitations",
       title: "Limitations",
       blocks: [{ kind: "list", items: publicLimitations(study) }],
-    },
-    {
-      id: "left-out",
-      title: "What the public form leaves out",
-      blocks: [{ kind: "list", items: leftOut(study) }],
-    },
-    {
-      id: "reporting",
-      title: "Reporting checklists",
-      blocks: [accuracyChecklist(study, false), agreementChecklist(study)],
     },
     {
       id: "cautions",
@@ -123,6 +112,21 @@ export function publicReport(study: CoarseStudy): Report {
       blocks: [{ kind: "list", items: cautions }],
     },
   ];
+  const appendices: ReportSection[] = [
+    {
+      id: "left-out",
+      title: "What the public form leaves out",
+      blocks: [{ kind: "list", items: leftOut(study) }],
+    },
+  ];
+  const sections = withMethods(main, appendices, {
+    ...study,
+    ...study.methods,
+    areaMethod: null,
+    weighted: false,
+    simultaneous: null,
+    sites: undefined,
+  });
   return {
     kind: "report",
     title: protocol.title,

@@ -1,23 +1,25 @@
-import type { Estimate, Undefined } from "../../results/index.js";
+import { type FlowResults, flowFigure } from "../../figures/index.js";
+import type { Estimate, FigureSpec, Undefined } from "../../results/index.js";
 import { fixed, grouped, percent } from "../../rows/index.js";
 import { estimateDecimals } from "../../tables/index.js";
 import { coarseStudy } from "../coarse/coarseStudy.js";
 import { referralWords } from "../run/referralWords.js";
+import { resultsOfReading } from "../run/resultsOfReading.js";
 import { type ConditionResult, requireStudyResult, type StudyResult } from "../run/studyResult.js";
 import { agreementByGroup } from "./agreementByGroup.js";
 import { benchOf } from "./benchOf.js";
 import { cautions } from "./cautions.js";
-import { accuracyChecklist, agreementChecklist } from "./checklists.js";
 import { accuracyTable, countsTable, exactCounts } from "./conditionTables.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
-import { methodFacts, methodsText } from "./methodsText.js";
+import { methodFacts } from "./methodsText.js";
 import { programmeSection } from "./programmeSection.js";
 import { publicReport } from "./publicReport.js";
 import { reconciliationTable, waysOfCounting } from "./reconciliation.js";
 import { referenceErrorTable } from "./referenceErrorTable.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { ruleBlocks, rulesInWords } from "./ruleBlocks.js";
+import { forWhom } from "./shownMethods.js";
 import { studyFigures } from "./studyFigures.js";
 import {
   acceptableTable,
@@ -29,6 +31,7 @@ import {
 } from "./studyTables.js";
 import { chosenTables, subgroupTable, undecidedTable } from "./variantTables.js";
 import { verdictBlocks, verdictTables } from "./verdictWords.js";
+import { withMethods } from "./withMethods.js";
 
 /**
  * The report of a study as data, from the saved result alone; for the public computed from coarse counts.
@@ -48,7 +51,16 @@ export function studyReport(result: StudyResult): Report {
   const figures = studyFigures(result);
   const confirmatory = result.conditions.filter(({ role }) => role === "confirmatory");
   const exploratory = result.conditions.filter(({ role }) => role === "exploratory");
-  const sections: ReportSection[] = [
+  const M = figures.agreement.filter(({ name }) => name === "difference-against-mean-M");
+  const accuracy = confirmatory.slice(0, 1).flatMap(({ id }) => figures.conditions.get(id) ?? []);
+  const first = [
+    flowFigure(result.flow, { audience: "journal", results: flowResults(result, confirmatory[0]) }),
+    ...M,
+    ...accuracy,
+  ];
+  const later = (all: readonly FigureSpec[]) => all.filter((figure) => !first.includes(figure));
+  const variants = result.conditions.flatMap((condition) => variantBlocks(condition, result));
+  const main: ReportSection[] = [
     {
       id: "answer",
       title: "The question and the answer",
@@ -56,14 +68,16 @@ export function studyReport(result: StudyResult): Report {
         paragraph(protocol.question),
         ...verdictBlocks(result),
         ...headlines(result, confirmatory),
+        ...first,
         ...verdictTables(result),
+        paragraph(forWhom(protocol)),
       ],
     },
     ...programmeSection(result),
     {
       id: "participants",
       title: "Who was studied",
-      blocks: [flowTable(result), result.baseline, problemsTable(result)],
+      blocks: [flowTable(result), result.baseline],
     },
     {
       id: "agreement",
@@ -73,14 +87,14 @@ export function studyReport(result: StudyResult): Report {
         ...conditionalTables(result),
         acceptableTable(result),
         ...agreementByGroup(result.agreement.find(({ quantity }) => quantity === "M")!.subgroups),
-        ...figures.agreement,
+        ...later(figures.agreement),
       ],
     },
     {
       id: "accuracy",
       title: "How often is the referral right?",
       blocks: confirmatory.flatMap((condition) =>
-        conditionBlocks(condition, figures.conditions, result),
+        conditionBlocks(condition, later(figures.conditions.get(condition.id) ?? []), result),
       ),
     },
     {
@@ -92,45 +106,44 @@ export function studyReport(result: StudyResult): Report {
           : benchOf(result, condition, figures.conditions),
       ),
     },
-  ];
-  if (exploratory.length > 0) {
-    sections.push({
-      id: "exploratory",
-      title: "Exploratory",
-      blocks: [
-        paragraph(
-          "Not part of the pre-specified comparison; read with the caution beside each number.",
-        ),
-        ...exploratory.flatMap((condition) =>
-          conditionBlocks(condition, figures.conditions, result),
-        ),
-      ],
-    });
-  }
-  sections.push(
-    { id: "methods", title: "Methods", blocks: methodsText(methodFacts(result)).map(paragraph) },
+    ...(exploratory.length === 0
+      ? []
+      : [
+          {
+            id: "exploratory",
+            title: "Exploratory",
+            blocks: [
+              paragraph(
+                "Not part of the pre-specified comparison; read with the caution beside each number.",
+              ),
+              ...exploratory.flatMap((condition) =>
+                conditionBlocks(condition, figures.conditions.get(condition.id) ?? [], result),
+              ),
+            ],
+          },
+        ]),
     {
       id: "limitations",
       title: "Limitations",
       blocks: [{ kind: "list", items: result.limitations }],
     },
     {
-      id: "reporting",
-      title: "Reporting checklists",
-      blocks: [
-        accuracyChecklist(
-          result,
-          result.conditions.some(({ chosen }) => chosen !== null),
-        ),
-        agreementChecklist(result),
-      ],
-    },
-    {
       id: "cautions",
       title: "Before anyone acts on this",
       blocks: [{ kind: "list", items: cautions }],
     },
-  );
+  ];
+  const appendices: ReportSection[] = [
+    ...(variants.length === 0
+      ? []
+      : [{ id: "variants", title: "Appendix: other ways of counting", blocks: variants }]),
+    {
+      id: "audit",
+      title: "Appendix: cells that needed a decision",
+      blocks: [problemsTable(result)],
+    },
+  ];
+  const sections = withMethods(main, appendices, methodFacts(result));
   return {
     kind: "report",
     title: protocol.title,
@@ -187,7 +200,7 @@ export function conditionSentence(condition: ConditionResult, unit: "eye" | "chi
 
 function conditionBlocks(
   condition: ConditionResult,
-  figures: ReturnType<typeof studyFigures>["conditions"],
+  figures: readonly FigureSpec[],
   result: StudyResult,
 ): ReportBlock[] {
   const caution: ReportBlock[] =
@@ -200,16 +213,54 @@ function conditionBlocks(
     countsTable(condition, exactCounts(condition)),
     accuracyTable(condition),
     ...present(referenceErrorTable(condition)),
-    ...(figures.get(condition.id) ?? []),
+    ...figures,
     ...ruleBlocks(condition, result),
-    ...(condition.verification !== null
-      ? present(reconciliationTable(condition, result))
-      : condition.undecidable > 0
-        ? [undecidedTable(condition, result.protocol.undecidable)]
-        : []),
     ...condition.subgroups.map((grouping) => subgroupTable(condition, grouping)),
     ...chosenTables(condition),
   ];
+}
+
+const readingWords = {
+  referred: "Referred",
+  passed: "Passed",
+  undecided: "Without a decision",
+} as const;
+
+/** The first confirmatory condition by reading and exam, for the flow. */
+function flowResults(
+  { protocol }: StudyResult,
+  condition: ConditionResult | undefined,
+): FlowResults | null {
+  if (condition === undefined) return null;
+  const rows =
+    protocol.unit === "child"
+      ? "children"
+      : {
+          right: "right eyes",
+          left: "left eyes",
+          both: "eyes",
+          worse: "eyes",
+          random: "drawn eyes",
+        }[protocol.eye];
+  return {
+    title: `${condition.title}: all ${grouped(condition.screened)} ${rows} screened`,
+    groups: resultsOfReading(condition, protocol)
+      .filter((one) => one.with + one.without + one.unexamined > 0)
+      .map((one) => ({
+        label: readingWords[one.reading],
+        parts: [
+          { label: "with the condition", count: one.with },
+          { label: "without it", count: one.without },
+          { label: "not examined", count: one.unexamined },
+        ],
+      })),
+  };
+}
+
+/** Every other way to count the rates of a condition; nothing where there is one way. */
+function variantBlocks(condition: ConditionResult, result: StudyResult): ReportBlock[] {
+  if (condition.verification !== null) return present(reconciliationTable(condition, result));
+  return condition.undecidable > 0 ? [undecidedTable(condition, result.protocol.undecidable)] : [];
 }
 
 function present<Block>(block: Block | null): Block[] {
