@@ -6,6 +6,7 @@ import fc from "fast-check";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { flowFigure } from "../../src/figures/index.js";
 import { defineProtocol } from "../../src/protocol/index.js";
+import { publishedRules } from "../../src/rules/index.js";
 import { type Report, runStudy, studyReport } from "../../src/study/index.js";
 import { resultsOfReading } from "../../src/study/run/resultsOfReading.js";
 
@@ -280,4 +281,9 @@ it("answers first: question, verdict, numbers, flow, agreement, accuracy; append
   ]);
   const names = blocksOf(report).figures.map(({ name }) => name);
   expect(new Set(names).size).toBe(names.length);
+});
+
+it("no published rule prints where a citation was remembered", () => {
+  expect(Object.keys(publishedRules).length).toBeGreaterThan(0);
+  expect(JSON.stringify(publishedRules)).not.toContain("from memory");
 });

@@ -283,9 +283,10 @@ describe("the report of a study by rules", () => {
       expect(page).toContain(words);
     }
     expect(figuresOf(result).map(({ name }) => name)).toEqual([
+      "participant-flow",
+      "difference-against-mean-M",
       "funnel-referred-by-site",
       "funnel-follow-up-by-site",
-      "difference-against-mean-M",
       "difference-against-mean-J0",
       "difference-against-mean-J45",
       "double-angle-difference",
