@@ -87,7 +87,8 @@ export function coarseResult(
       acceptableDifference: 0.5,
       subgroups: [],
       eligibility: {},
-      indexTest: { description: "an invented reading" },
+      indexTest: { description: "an invented reading", repeats: "first" },
+      linkage: {},
       referenceStandard: { description: "an invented exam" },
       conditions: conditions.map(({ refer, target }, at) => ({
         id: `c${at}`,
