@@ -37,6 +37,7 @@ export {
   bootstrap,
 } from "./resampling/bootstrap.js";
 export { redrawUnits, unitSampler } from "./resampling/drawUnits.js";
+export { endThread, serveMessages } from "./resampling/endThread.js";
 export { type CellCounts, cellCounter, cellSampler } from "./resampling/replicateCounts.js";
 export {
   type ResampleUnits,

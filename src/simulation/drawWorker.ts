@@ -1,7 +1,8 @@
-import { parentPort, workerData } from "node:worker_threads";
+import { workerData } from "node:worker_threads";
+import { serveMessages } from "../inference/index.js";
 import { type BlockPlan, drawBlock } from "./drawBlock.js";
 
-parentPort?.on("message", ({ from, to }: { from: number; to: number }) => {
+serveMessages(({ from, to }: { from: number; to: number }, port) => {
   const records = drawBlock(workerData as BlockPlan, from, to);
-  parentPort?.postMessage({ from, records }, [records.buffer as ArrayBuffer]);
+  port.postMessage({ from, records }, [records.buffer as ArrayBuffer]);
 });

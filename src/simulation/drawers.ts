@@ -1,4 +1,5 @@
 import { Worker } from "node:worker_threads";
+import { endThread } from "../inference/index.js";
 import type { BlockPlan } from "./drawBlock.js";
 
 /** Threads that draw blocks of children. */
@@ -42,7 +43,8 @@ export function startDrawers(plan: BlockPlan, count: number): Drawers | null {
       return records;
     },
     async stop() {
-      await Promise.all(threads.map((thread) => thread.terminate()));
+      const isIdle = waiting.size === 0;
+      await Promise.all(threads.map((thread) => (isIdle ? endThread(thread) : thread.terminate())));
     },
   };
 }

@@ -1,7 +1,8 @@
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { parentPort, Worker, workerData } from "node:worker_threads";
+import { Worker, workerData } from "node:worker_threads";
 import { InputError, type RunOptions } from "../../results/index.js";
+import { endThread, serveMessages } from "./endThread.js";
 
 /** Work as plain data: runs that do not depend on each other, each from a stream of its own. */
 interface ThreadedRuns<Plan> {
@@ -22,9 +23,9 @@ type RunBlock = (from: number, to: number) => Float64Array;
 /** What a worker file does: waits for blocks of runs and answers each with its numbers. */
 export function serveRuns<Plan>(prepare: (plan: Plan) => RunBlock): void {
   const run = prepare(workerData as Plan);
-  parentPort?.on("message", ({ from, to }: { from: number; to: number }) => {
+  serveMessages(({ from, to }: { from: number; to: number }, port) => {
     const values = run(from, to);
-    parentPort?.postMessage({ from, values }, [values.buffer as ArrayBuffer]);
+    port.postMessage({ from, values }, [values.buffer as ArrayBuffer]);
   });
 }
 
@@ -74,9 +75,11 @@ export async function runOnThreads<Plan>(
   );
   try {
     await Promise.all(threads.map((thread) => serve(thread, next, take, signal)));
-  } finally {
+  } catch (error) {
     await Promise.all(threads.map((thread) => thread.terminate()));
+    throw error;
   }
+  await Promise.all(threads.map(endThread));
   return out;
 }
 /** Hands one thread block after block. */

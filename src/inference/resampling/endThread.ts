@@ -1,0 +1,26 @@
+import { once } from "node:events";
+import { type MessagePort, parentPort, type Worker } from "node:worker_threads";
+
+/** Asks a thread that has nothing left to do to end by itself, and waits for it. */
+export async function endThread(thread: Worker): Promise<void> {
+  const ended = once(thread, "exit");
+  thread.postMessage(null);
+  await ended;
+}
+
+const restMilliseconds = 50;
+
+/**
+ * What a thread does with messages: an answer to each, and its end when it is asked to. It rests before it
+ * ends: Node.js 20 aborts the whole process where a thread goes while its compiler is still at work
+ * (`node_platform.cc`, "Assertion failed: (data.first) != nullptr").
+ */
+export function serveMessages<Message>(
+  answer: (message: Message, port: MessagePort) => void,
+): void {
+  const port = parentPort;
+  port?.on("message", (message: Message | null) => {
+    if (message === null) setTimeout(() => port.close(), restMilliseconds);
+    else answer(message, port);
+  });
+}
