@@ -56,7 +56,7 @@ describe("the report's page in a browser", () => {
     const widths = await page.$$eval("figure img", (images) =>
       images.map((image) => (image as unknown as { naturalWidth: number }).naturalWidth),
     );
-    expect(widths.length).toBe(6);
+    expect(widths.length).toBe(7);
     expect(Math.min(...widths)).toBeGreaterThan(100);
   });
 
@@ -204,7 +204,7 @@ describe("the report's page in a browser", () => {
     const text = runProgram("pdftotext", ["-raw", "-", "-"], { input: pdf });
     const printed = text.replace(/\s+/g, " ");
     const titles = await page.$$eval("h2", (all) => all.map(({ textContent }) => textContent));
-    expect(titles.length).toBe(10);
+    expect(titles.length).toBe(12);
     expect(titles.filter((title) => !printed.includes(title!))).toEqual([]);
     expect(complaints).toEqual([]);
   });
