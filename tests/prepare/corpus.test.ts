@@ -7,9 +7,9 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { prepareFiles } from "../../src/prepare/index.js";
 import { inventedCohort } from "./corpus/first/cohort.js";
 import { firstHalf } from "./corpus/first/index.js";
+import { secondHalf } from "./corpus/folders.js";
 import { judge, type Verdict } from "./corpus/judge.js";
 import { type WrittenLayout, writeLayout } from "./corpus/layout.js";
-import { secondHalf } from "./corpus/secondHalf.js";
 import { thirdPart } from "./corpus/third/index.js";
 
 let folder: string;

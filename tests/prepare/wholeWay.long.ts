@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, it } from "vitest";
-import { secondHalf } from "./corpus/secondHalf.js";
+import { secondHalf } from "./corpus/folders.js";
 import { thirdPart } from "./corpus/third/index.js";
 import { wholeWay } from "./wholeWay.js";
 

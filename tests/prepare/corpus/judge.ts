@@ -7,6 +7,8 @@ export interface Verdict {
   /** Columns that were right without a question. */
   readonly right: number;
   readonly asked: number;
+  /** Columns that were asked although their file tells. */
+  readonly needless: readonly string[];
   /** Columns, links and kinds that were wrong, and nothing was asked. */
   readonly wrong: readonly string[];
 }
@@ -28,6 +30,7 @@ const gone = new Set([
 
 export function judge({ layout }: WrittenLayout, made: Preparation): Verdict {
   const wrong: string[] = [];
+  const needless: string[] = [];
   let [columns, right, asked] = [0, 0, 0];
   const questioned = (file: string, column: string | null) =>
     made.questions.some((one) => one.file === file && one.column === column);
@@ -46,15 +49,15 @@ export function judge({ layout }: WrittenLayout, made: Preparation): Verdict {
       columns++;
       if (questioned(truth.file, column.column)) {
         asked++;
-        if (true_.mayAsk === true) right++;
+        if (true_.mayAsk === true || true_.mustAsk === true) right++;
+        else needless.push(`${truth.file}, ${column.column}`);
         continue;
       }
-      const fault = faultOf(
-        true_,
-        column.is,
-        choices.columns[column.column]!,
-        found.holds === null,
-      );
+      const choice = choices.columns[column.column]!;
+      const fault =
+        true_.mustAsk === true
+          ? `${column.is} without a question`
+          : faultOf(true_, column.is, choice, found.holds === null);
       if (fault === null) right++;
       else wrong.push(`${truth.file}, ${column.column}: ${fault}`);
     }
@@ -71,7 +74,7 @@ export function judge({ layout }: WrittenLayout, made: Preparation): Verdict {
       );
     }
   }
-  return { columns, right, asked, wrong };
+  return { columns, right, asked, needless, wrong };
 }
 
 function faultOf(

@@ -15,6 +15,8 @@ export interface ColumnTruth {
   readonly notation?: string;
   readonly cells?: Readonly<Record<string, string>>;
   readonly mayAsk?: boolean;
+  /** Nobody may answer this without a question: a silent answer is wrong, even where it is true. */
+  readonly mustAsk?: boolean;
   readonly or?: readonly string[];
 }
 
