@@ -145,6 +145,15 @@ describe("layering", () => {
     expect(wrong.map(words)).toEqual([]);
   });
 
+  it("names modules of Node.js in platform/node/, and in the rooms that run there alone", () => {
+    const runsThere = ["cli", "notebook", join("platform", "node")];
+    const naming = files
+      .filter((file) => /^(?! \*).*(from |import\()"node:/m.test(readFileSync(file, "utf8")))
+      .map((file) => relative(src, file));
+    expect(naming.some((file) => file.startsWith(join("platform", "node")))).toBe(true);
+    expect(naming.filter((file) => !runsThere.some((room) => file.startsWith(room)))).toEqual([]);
+  });
+
   it("goes in no circle, types included", () => {
     expect(circles(importsOf()).map((file) => relative(src, file))).toEqual([]);
     const planted = new Map([

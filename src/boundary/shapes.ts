@@ -1,4 +1,4 @@
-import { readFileSync } from "node:fs";
+import { packageText } from "../platform/index.js";
 
 /** What a value may be, as its type says; "#Name" is the shape of that name. */
 export type Shape = string | Literals | Column | Tuple | Choice | Members;
@@ -40,9 +40,7 @@ let read: Shapes | undefined;
 
 /** Read at the first call of a public function. */
 export function shapes(): Shapes {
-  read ??= parsed(
-    readFileSync(new URL("../../src/boundary/shapes.jsonl", import.meta.url), "utf8"),
-  );
+  read ??= parsed(packageText("src/boundary/shapes.jsonl"));
   return read;
 }
 

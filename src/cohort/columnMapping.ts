@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import { schemaAtFirstUse, schemaLibrary } from "../results/index.js";
+import { schemaAtFirstUse, schemaLibrary } from "../platform/index.js";
 import {
   corrections,
   cycloplegiaStates,

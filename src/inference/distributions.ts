@@ -5,10 +5,8 @@
 //
 // Each is loaded at its first use: together they are some 200 small files, a quarter of the time
 // that importing this package would take.
-import { createRequire } from "node:module";
+import { distribution } from "../platform/index.js";
 import { logChiSquareTails } from "./chiSquareTails.js";
-
-const require = createRequire(import.meta.url);
 
 const normalCdfLibrary = atFirstUse("normal-cdf");
 const normalQuantileLibrary = atFirstUse("normal-quantile");
@@ -85,7 +83,7 @@ const neverZero = (p: number, statistic: number): number =>
 function atFirstUse(name: string): () => (...parameters: number[]) => number {
   let library: ((...parameters: number[]) => number) | undefined;
   return () => {
-    library ??= require(`@stdlib/stats-base-dists-${name}`) as (...parameters: number[]) => number;
+    library ??= distribution(name);
     return library;
   };
 }

@@ -1,5 +1,6 @@
 import type { z } from "zod";
-import { InputError, namedIssues, schemaAtFirstUse } from "../results/index.js";
+import { schemaAtFirstUse } from "../platform/index.js";
+import { InputError, namedIssues } from "../results/index.js";
 import { grouped } from "../rows/index.js";
 import { mostChildren } from "./smallestStaying.js";
 import type { AccuracyStudy, AgreementStudy, AreaStudy } from "./studies.js";

@@ -1,5 +1,5 @@
-import { basename, dirname } from "node:path";
 import { InputError } from "../results/index.js";
+import { basename, dirname } from "./node/paths.js";
 
 /** What the system says of a file that could not be written, and the cure. */
 const cures: { readonly [code: string]: string } = {

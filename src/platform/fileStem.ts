@@ -1,4 +1,4 @@
-import { createHash } from "node:crypto";
+import { sha256 } from "./node/hashes.js";
 
 /** Names that a file cannot have on Windows, whatever its ending. */
 const reserved = /^(con|prn|aux|nul|com[0-9]|lpt[0-9])$/;
@@ -14,7 +14,7 @@ export function fileStem(title: string): string {
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, "-")
     .replace(/^-|-$/g, "");
-  const hash = createHash("sha256").update(title).digest("hex").slice(0, 8);
+  const hash = sha256(title).slice(0, 8);
   if (plain === "") return hash;
   if (plain.length > longest) return `${plain.slice(0, longest).replace(/-$/, "")}-${hash}`;
   return reserved.test(plain) ? `${plain}-${hash}` : plain;

@@ -1,16 +1,7 @@
-import { createHash } from "node:crypto";
-import { createReadStream } from "node:fs";
-import { stat } from "node:fs/promises";
-import { basename } from "node:path";
 import { InputError } from "../results/index.js";
-
-/** Which file it is and when it was last changed; undefined where there is none. */
-export async function fileState(path: string): Promise<string | undefined> {
-  const found = await stat(path, { bigint: true }).catch(() => undefined);
-  if (found === undefined) return undefined;
-  const { dev, ino, size, mtimeNs, ctimeNs } = found;
-  return [dev, ino, size, mtimeNs, ctimeNs].join(":");
-}
+import { fileState, partsOf, whatIs } from "./node/files.js";
+import { sha256OfParts } from "./node/hashes.js";
+import { basename } from "./node/paths.js";
 
 /**
  * Hashes files, works on them, and looks whether they are still the same: size, times and the file itself.
@@ -27,8 +18,7 @@ export async function whileUnchanged<T>(
   const inputs = new Map<string, string>();
   const result = await whileSame(caller, paths, async () => {
     for (const path of new Set(paths)) {
-      const found = await stat(path).catch(() => undefined);
-      if (found?.isFile()) inputs.set(path, await hashOfFile(path));
+      if ((await whatIs(path))?.kind === "file") inputs.set(path, await hashOfFile(path));
     }
     return work();
   });
@@ -61,8 +51,6 @@ export async function requireUnchanged(
 }
 
 /** SHA-256 of a file's bytes, in parts. */
-export async function hashOfFile(path: string): Promise<string> {
-  const hash = createHash("sha256");
-  for await (const part of createReadStream(path)) hash.update(part);
-  return hash.digest("hex");
+export function hashOfFile(path: string): Promise<string> {
+  return sha256OfParts(partsOf(path));
 }

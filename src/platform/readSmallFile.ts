@@ -1,6 +1,6 @@
-import { readFile, stat } from "node:fs/promises";
-import { basename } from "node:path";
 import { InputError } from "../results/index.js";
+import { readText, whatIs } from "./node/files.js";
+import { basename } from "./node/paths.js";
 
 /** No protocol, mapping or result is longer. */
 const longest = 200_000_000;
@@ -11,9 +11,9 @@ const longest = 200_000_000;
  * @throws for a pipe or a device, which may never end, and for a file of more than 200 MB
  */
 export async function readSmallFile(path: string, caller: string): Promise<string | null> {
-  const found = await stat(path).catch(() => null);
-  if (found === null || found.isDirectory()) return null;
-  if (!found.isFile()) {
+  const found = await whatIs(path);
+  if (found === null || found.kind === "folder") return null;
+  if (found.kind !== "file") {
     throw new InputError(
       `${caller} requires a file, got ${basename(path)}, which is a pipe or a device; write it to a file first`,
     );
@@ -23,7 +23,7 @@ export async function readSmallFile(path: string, caller: string): Promise<strin
       `${caller} requires a file of at most ${longest / 1e6} MB, got ${basename(path)} of ${Math.ceil(found.size / 1e6)} MB`,
     );
   }
-  return await readFile(path, "utf8").catch(() => null);
+  return await readText(path).catch(() => null);
 }
 
 /**

@@ -1,6 +1,7 @@
 import type { z } from "zod";
 import { dateOrders } from "../cohort/index.js";
-import { InputError, namedIssues, schemaAtFirstUse, schemaLibrary } from "../results/index.js";
+import { schemaAtFirstUse, schemaLibrary } from "../platform/index.js";
+import { InputError, namedIssues } from "../results/index.js";
 import { roles } from "./detect/roles.js";
 import { ignorable } from "./ids/normaliseId.js";
 

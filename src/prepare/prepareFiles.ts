@@ -1,7 +1,15 @@
-import { mkdir, rm } from "node:fs/promises";
-import { basename, dirname, join, resolve } from "node:path";
 import { columnsJsonSchema, keyTableText, readKeyTable } from "../cohort/index.js";
-import { whileLocked, whileSame, writeFileWhole } from "../platform/index.js";
+import {
+  basename,
+  dirname,
+  join,
+  makeFolders,
+  removeFile,
+  resolve,
+  whileLocked,
+  whileSame,
+  writeFileWhole,
+} from "../platform/index.js";
 import { randomPseudonyms } from "../privacy/index.js";
 import { InputError } from "../results/index.js";
 import { choicesJsonSchema, defineChoices, type Fate, type FileChoices } from "./choices.js";
@@ -62,7 +70,7 @@ export async function prepareFiles(
 ): Promise<Preparation> {
   const { to, key = `${to.replace(/[\\/]+$/, "")}-key` } = options;
   requireFolders(files, to, key);
-  await mkdir(dirname(resolve(key)), { recursive: true });
+  await makeFolders(dirname(resolve(key)));
   // two runs that continue one key table come one after the other
   return whileLocked(key, { caller: "prepareFiles" }, () =>
     whileSame("prepareFiles", files, () => prepareAlone(files, choices, { ...options, key })),
@@ -154,7 +162,7 @@ async function prepareAlone(
     choices: full,
     note,
   };
-  await mkdir(to, { recursive: true });
+  await makeFolders(to);
   await writeJson("prepare.schema.json", choicesJsonSchema());
   if (!ready) {
     await writeJson("prepare.json", full);
@@ -179,7 +187,7 @@ async function prepareAlone(
     period: given?.period,
   });
   const proposed = proposeMapping(study.map(({ file }) => file));
-  await mkdir(key, { recursive: true, mode: 0o700 });
+  await makeFolders(key, { private: true });
   const written: string[] = [];
   try {
     await writeFileWhole(keyFile, keyTableText({ numbers, zeros, ignoring }), secret);
@@ -203,7 +211,7 @@ async function prepareAlone(
     });
     await writeJson("prepare.json", full);
   } catch (error) {
-    await Promise.all(written.map((path) => rm(path, { force: true })));
+    await Promise.all(written.map((path) => removeFile(path)));
     throw error;
   }
   return { ...result, written: true, ...proposed };

@@ -1,5 +1,5 @@
-import { basename } from "node:path";
 import { type CodedTable, readCoded, sheetNames } from "../cohort/index.js";
+import { basename } from "../platform/index.js";
 import { InputError, type RunOptions } from "../results/index.js";
 import type { FileChoices } from "./choices.js";
 import { plainNumber } from "./detect/columnFacts.js";

@@ -1,4 +1,4 @@
-import { basename, resolve } from "node:path";
+import { basename, resolve } from "../platform/index.js";
 import { InputError } from "../results/index.js";
 import type { PreparationChoices } from "./choices.js";
 

@@ -1,4 +1,4 @@
-import { createHmac, randomInt } from "node:crypto";
+import { hmacSha256, secretInteger } from "../platform/index.js";
 import { InputError } from "../results/index.js";
 
 /**
@@ -24,7 +24,7 @@ export function randomPseudonyms(
   for (const subject of subjects) {
     if (given.has(subject)) continue;
     let number = "";
-    do number = `P${String(randomInt(10 ** digits)).padStart(digits, "0")}`;
+    do number = `P${String(secretInteger(10 ** digits)).padStart(digits, "0")}`;
     while (used.has(number));
     used.add(number);
     given.set(subject, number);
@@ -48,10 +48,7 @@ export function hashedPseudonyms(subjects: readonly string[], secret: string): M
     );
   }
   const given = new Map(
-    subjects.map((subject) => [
-      subject,
-      createHmac("sha256", secret).update(subject).digest("hex").slice(0, 16),
-    ]),
+    subjects.map((subject) => [subject, hmacSha256(secret, subject).slice(0, 16)]),
   );
   if (new Set(given.values()).size !== given.size) {
     throw new InputError("hashedPseudonyms requires another secret, got one hash for two subjects");

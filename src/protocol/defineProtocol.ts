@@ -1,5 +1,5 @@
-import { createHash } from "node:crypto";
-import { formerNames, InputError, namedIssues, schemaLibrary } from "../results/index.js";
+import { schemaLibrary, sha256 } from "../platform/index.js";
+import { formerNames, InputError, namedIssues } from "../results/index.js";
 import { type Protocol, protocolSchema } from "./schema.js";
 
 /**
@@ -38,7 +38,7 @@ export function defineProtocol(json: unknown): Protocol {
  * protocolHash({ ...protocol, note: "said beside the choices" }) === protocolHash(protocol) // => true
  */
 export function protocolHash(protocol: Protocol): string {
-  return createHash("sha256").update(canonical(protocol)).digest("hex");
+  return sha256(canonical(protocol));
 }
 
 /**

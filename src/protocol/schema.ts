@@ -1,6 +1,6 @@
 import type { z } from "zod";
 import { corrections, cycloplegiaStates } from "../cohort/index.js";
-import { schemaAtFirstUse } from "../results/index.js";
+import { schemaAtFirstUse } from "../platform/index.js";
 import { conditionMistakes, programmeMistakes } from "./conditionMistakes.js";
 import { criteriaMistakes } from "./criteria.js";
 import { sideSchema } from "./sideSchema.js";

@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import { schemaAtFirstUse } from "../results/index.js";
+import { schemaAtFirstUse } from "../platform/index.js";
 import { publishedRules, quantityToday, type ReferralRule, ruleSchema } from "../rules/index.js";
 
 /** One side of a comparison: what refers by the reading, or what is the condition at the exam. */

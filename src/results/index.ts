@@ -16,7 +16,6 @@ export { InputError } from "./inputError.js";
 export { methodName } from "./methodName.js";
 export { namedIssues } from "./namedIssues.js";
 export type { Progress, RunOptions } from "./run.js";
-export { schemaAtFirstUse, schemaLibrary } from "./schemaAtFirstUse.js";
 export {
   type CellFormat,
   cellFormat,

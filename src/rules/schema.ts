@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import { schemaAtFirstUse } from "../results/index.js";
+import { schemaAtFirstUse } from "../platform/index.js";
 import { criteria } from "./criteria.js";
 import { formerM, quantityToday } from "./quantityToday.js";
 import type { Expression, RuleCriterion } from "./types.js";

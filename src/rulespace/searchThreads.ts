@@ -1,4 +1,5 @@
 import { runOnThreads } from "../inference/index.js";
+import { builtFile } from "../platform/index.js";
 import type { RunOptions } from "../results/index.js";
 import { type SearchPlan, searchRunner, widthOfSearch } from "./searchTask.js";
 
@@ -12,7 +13,7 @@ export function runSearches(
     plan,
     prepare: searchRunner,
     // found from the sources and from the built package alike
-    worker: new URL("../../dist/rulespace/searchWorker.js", import.meta.url),
+    worker: builtFile("rulespace/searchWorker.js"),
     runs,
     width: widthOfSearch(plan),
     atOnce: 1,

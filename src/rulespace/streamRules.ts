@@ -1,4 +1,5 @@
 import { cellCounter } from "../inference/index.js";
+import { pause } from "../platform/index.js";
 import { formerNames, InputError, type RunOptions, undefinedBecause } from "../results/index.js";
 import type { UndecidablePolicy } from "../rows/index.js";
 import { type BestRule, choiceOf, type NoRule, type RuleConstraints } from "./bestRule.js";
@@ -73,7 +74,7 @@ export async function streamRules(
     const allowed = at < choice.allowed[0] ? choice.allowed.slice(1) : null;
     keeper.take(counts, at * slab.grid.rules, allowed);
     onProgress?.({ stage: `rules by ${first}`, done: (at + 1) / slabs });
-    await new Promise((resolve) => setImmediate(resolve));
+    await pause();
   }
   const { front, best } = keeper.finish(against, choice);
   const point = ({ rule, table }: StreamedRule, beside?: FrontAgainst) =>

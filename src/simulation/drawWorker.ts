@@ -1,5 +1,5 @@
-import { workerData } from "node:worker_threads";
 import { serveMessages } from "../inference/index.js";
+import { workerData } from "../platform/index.js";
 import { type BlockPlan, drawBlock } from "./drawBlock.js";
 
 serveMessages(({ from, to }: { from: number; to: number }, port) => {

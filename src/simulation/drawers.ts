@@ -1,5 +1,5 @@
-import { Worker } from "node:worker_threads";
 import { endThread } from "../inference/index.js";
+import { builtFile, runsBuilt, Worker } from "../platform/index.js";
 import type { BlockPlan } from "./drawBlock.js";
 
 /** Threads that draw blocks of children. */
@@ -18,10 +18,10 @@ interface Waiting {
  * tests, where a thread could not load them: the blocks are then drawn by the caller.
  */
 export function startDrawers(plan: BlockPlan, count: number): Drawers | null {
-  if (import.meta.url.endsWith(".ts")) return null;
+  if (!runsBuilt()) return null;
   const waiting = new Map<number, Waiting>();
   const threads = Array.from({ length: count }, () => {
-    const thread = new Worker(new URL("./drawWorker.js", import.meta.url), { workerData: plan });
+    const thread = new Worker(builtFile("simulation/drawWorker.js"), { workerData: plan });
     thread.on("message", ({ from, records }: { from: number; records: Float64Array }) => {
       waiting.get(from)?.resolve(records);
       waiting.delete(from);

@@ -1,4 +1,4 @@
-import { setImmediate as breathe } from "node:timers/promises";
+import { pause } from "../platform/index.js";
 import type { RunOptions } from "../results/index.js";
 import { type BlockPlan, drawBlock } from "./drawBlock.js";
 import { startDrawers } from "./drawers.js";
@@ -35,7 +35,7 @@ export async function eachBlock(
       drawn.set(from, spent);
       handle(records, from, end(from));
       onProgress?.({ stage: "simulating children", done: end(from) / children });
-      await breathe();
+      await pause();
     }
   } finally {
     await drawers?.stop();

@@ -1,4 +1,4 @@
-import { readFileSync } from "node:fs";
+import { packageText } from "../platform/index.js";
 import { InputError } from "../results/index.js";
 import { type ScenarioName, simulationScenarios } from "./scenarios.js";
 import type { ScenarioTruth } from "./truthOfTally.js";
@@ -18,14 +18,10 @@ export function scenarioTruth(scenario: ScenarioName): ScenarioTruth {
   if (!Object.hasOwn(simulationScenarios, scenario)) {
     throw new InputError(`scenarioTruth requires a named scenario, got "${scenario}"`);
   }
-  const truth = read.get(scenario) ?? JSON.parse(readFileSync(fileOf(scenario), "utf8"));
+  const truth =
+    read.get(scenario) ?? JSON.parse(packageText(`src/simulation/truths/${scenario}.json`));
   read.set(scenario, truth);
   return truth;
 }
 
 const read = new Map<ScenarioName, ScenarioTruth>();
-
-/** Data files lie beside the source, for the built package too. */
-function fileOf(scenario: ScenarioName): URL {
-  return new URL(`../../src/simulation/truths/${scenario}.json`, import.meta.url);
-}

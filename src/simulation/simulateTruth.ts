@@ -1,4 +1,4 @@
-import { createHash } from "node:crypto";
+import { sha256 } from "../platform/index.js";
 import { recordLength, slotsOf } from "./drawBlock.js";
 import { eachBlock } from "./eachBlock.js";
 import type { SimulationParameters } from "./parameters.js";
@@ -46,5 +46,5 @@ export async function simulateTruth(options: SimulationOptions): Promise<Scenari
 
 /** Marks a set of parameters: SHA-256 of its JSON, first 16 digits. */
 export function fingerprint(parameters: SimulationParameters): string {
-  return createHash("sha256").update(JSON.stringify(parameters)).digest("hex").slice(0, 16);
+  return sha256(JSON.stringify(parameters)).slice(0, 16);
 }

@@ -1,7 +1,6 @@
-import { readFileSync } from "node:fs";
+import { packageText } from "../platform/index.js";
 
 /** The version of this library, as its package says. */
 export function ownVersion(): string {
-  const text = readFileSync(new URL("../../package.json", import.meta.url), "utf8");
-  return JSON.parse(text).version;
+  return JSON.parse(packageText("package.json")).version;
 }

@@ -1,3 +1,4 @@
+import { writeWorkbook } from "../platform/index.js";
 import { type CellFormat, InputError, type TableModel } from "../results/index.js";
 import { plainText, plainTexts } from "../text/index.js";
 import { type FlatField, flatTable } from "./flatTable.js";
@@ -20,7 +21,6 @@ export async function toWorkbook(
 ): Promise<Uint8Array> {
   const tables = plainTexts(given);
   if (tables.length === 0) throw new InputError("toWorkbook requires a table, got none");
-  const { default: writeXlsxFile } = await import("write-excel-file/node");
   const { unzipSync, zipSync } = await import("fflate");
   const names = sheetNames(tables.map(({ title }, at) => plainText(options.names?.[at] ?? title)));
   const sheets = tables.map((table, at) => ({
@@ -28,7 +28,7 @@ export async function toWorkbook(
     data: sheetRows(table),
     columns: columnsOf(table),
   }));
-  const written = await writeXlsxFile(sheets).toBuffer();
+  const written = await writeWorkbook(sheets);
   // the writer stamps its entries with the time of day
   return zipSync(unzipSync(written), { mtime: new Date(1980, 0, 1) });
 }

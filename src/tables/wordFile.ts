@@ -35,7 +35,8 @@ export async function wordFile(content: {
     ],
   });
   const properties = { path: "docProps/core.xml", data: coreProperties(title) };
-  return withFixedDates(await docx.Packer.toBuffer(document, undefined, [properties]));
+  const written = await docx.Packer.toArrayBuffer(document, undefined, [properties]);
+  return withFixedDates(new Uint8Array(written));
 }
 
 const styles = {
@@ -116,21 +117,26 @@ function coreProperties(title: string): string {
 <cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance"><dc:title>${escaped}</dc:title><dc:language>en-GB</dc:language>${date("created")}${date("modified")}</cp:coreProperties>`;
 }
 
+/** "PK", 5, 6 as a number (APPNOTE.TXT, 4.3.16). */
+const endOfDirectory = 0x0605_4b50;
+
 /**
  * The same ZIP file with the date of every entry set to 1 January 1980, in its central directory
  * and before its content (APPNOTE.TXT of the ZIP format, 4.3.7, 4.3.12 and 4.3.16).
  */
 function withFixedDates(zip: Uint8Array): Uint8Array {
-  const bytes = Buffer.from(zip);
-  const end = bytes.lastIndexOf(Buffer.from("PK\x05\x06", "latin1"));
-  const entries = bytes.readUInt16LE(end + 10);
-  let at = bytes.readUInt32LE(end + 16);
+  const bytes = zip.slice();
+  const view = new DataView(bytes.buffer);
+  let end = bytes.length - 22;
+  while (view.getUint32(end, true) !== endOfDirectory) end--;
+  const entries = view.getUint16(end + 10, true);
+  let at = view.getUint32(end + 16, true);
   for (let entry = 0; entry < entries; entry++) {
-    const content = bytes.readUInt32LE(at + 42);
+    const content = view.getUint32(at + 42, true);
     // time 00:00:00, then the date: day 1, month 1, year 0 after 1980
-    bytes.writeUInt32LE(0x0021_0000, at + 12);
-    bytes.writeUInt32LE(0x0021_0000, content + 10);
-    at += 46 + [28, 30, 32].reduce((sum, part) => sum + bytes.readUInt16LE(at + part), 0);
+    view.setUint32(at + 12, 0x0021_0000, true);
+    view.setUint32(content + 10, 0x0021_0000, true);
+    at += 46 + [28, 30, 32].reduce((sum, part) => sum + view.getUint16(at + part, true), 0);
   }
-  return new Uint8Array(bytes);
+  return bytes;
 }

@@ -1,4 +1,5 @@
 import { runOnThreads } from "../inference/index.js";
+import { builtFile } from "../platform/index.js";
 import type { RunOptions } from "../results/index.js";
 import { type ReplicatePlan, replicateRunner, widthOf } from "./replicates.js";
 
@@ -12,7 +13,7 @@ export function runReplicates(
     plan,
     prepare: replicateRunner,
     // found from the sources and from the built package alike
-    worker: new URL("../../dist/thresholds/replicateWorker.js", import.meta.url),
+    worker: builtFile("thresholds/replicateWorker.js"),
     runs: replicates,
     width: widthOf(plan.task),
     atOnce: Math.max(1, Math.ceil(replicates / 50)),

@@ -1,7 +1,4 @@
-import { existsSync } from "node:fs";
-import { rm } from "node:fs/promises";
-import { resolve } from "node:path";
-import { whileLocked, writeFileWhole } from "../../platform/index.js";
+import { exists, removeFile, resolve, whileLocked, writeFileWhole } from "../../platform/index.js";
 import { InputError, type RunOptions } from "../../results/index.js";
 import { csvCell } from "../../text/index.js";
 import { problemLog } from "../problemLog.js";
@@ -218,12 +215,12 @@ function requireOtherFile(source: Source, { to, numbers }: DeidentifyOptions): v
 
 /** A new key table does not stay where its copy could not be written. */
 async function writeWithKey(to: string, text: string, keyFile: string, key: string) {
-  const continued = existsSync(keyFile);
+  const continued = exists(keyFile);
   await writeFileWhole(keyFile, key, whole);
   try {
     await writeFileWhole(to, text, whole);
   } catch (error) {
-    if (!continued) await rm(keyFile, { force: true });
+    if (!continued) await removeFile(keyFile);
     throw error;
   }
 }

@@ -1,4 +1,4 @@
-import { readFile } from "node:fs/promises";
+import { readText } from "../../platform/index.js";
 import { hashedPseudonyms, randomPseudonyms } from "../../privacy/index.js";
 import { InputError } from "../../results/index.js";
 import { calendarDay, isoDay } from "./calendarDay.js";
@@ -59,7 +59,7 @@ const keyLine = /^([^,]*),("(?:[^"\\]|\\.)*")(?:,([\d-]*))?$/;
 /** A key table that is there and cannot be read must not be written anew: it is the only way back. */
 async function textOf(keyFile: string, caller: string): Promise<string> {
   try {
-    return await readFile(keyFile, "utf8");
+    return await readText(keyFile);
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === "ENOENT") return "";
     throw new InputError(

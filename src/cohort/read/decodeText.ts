@@ -13,7 +13,7 @@ export function decodeText(
   file: string,
   caller: string,
 ): string {
-  if (encoding === "latin1") return Buffer.from(bytes).toString("latin1");
+  if (encoding === "latin1") return decodeLatin1(bytes);
   try {
     return new TextDecoder(encoding, { fatal: true }).decode(bytes);
   } catch {
@@ -23,6 +23,14 @@ export function decodeText(
         'save it as UTF-8, or say what it is: "text": { "encoding": "latin1" }',
     );
   }
+}
+
+/** Every byte is the character of its number; what the web calls latin1 is another encoding. */
+function decodeLatin1(bytes: Uint8Array): string {
+  let text = "";
+  for (let at = 0; at < bytes.length; at += 8192)
+    text += String.fromCharCode(...bytes.subarray(at, at + 8192));
+  return text;
 }
 
 /** The first line that is not UTF-8; a wrong file is decoded once more, by halves. */

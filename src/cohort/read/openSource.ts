@@ -1,7 +1,15 @@
-import { open, readdir, readFile, stat } from "node:fs/promises";
-import { basename, dirname } from "node:path";
-import { createGunzip } from "node:zlib";
-import { fileState, requireUnchanged } from "../../platform/index.js";
+import {
+  basename,
+  dirname,
+  fileState,
+  has,
+  namesIn,
+  readBytes,
+  readStart,
+  requireUnchanged,
+  unzippedParts,
+  whatIs,
+} from "../../platform/index.js";
 import { didYouMean, InputError } from "../../results/index.js";
 import type { ColumnMapping } from "../columnMapping.js";
 import type { ProblemLog } from "../problemLog.js";
@@ -54,7 +62,7 @@ export async function openSource(
   const path = source;
   const before = await fileState(path);
   const size = await sizeOf(path, caller);
-  const first = await firstBytes(path);
+  const first = await readStart(path, longestHeader + 1);
   const format = sniffBytes(first);
   const look = () => requireUnchanged(caller, path, before);
   const found = await opened();
@@ -64,6 +72,7 @@ export async function openSource(
   async function opened(): Promise<OpenSource> {
     switch (format.kind) {
       case "parquet":
+        if (!has.database) throw new InputError(withoutDatabase(file, caller));
         return scanParquet(path, text.decimal ?? ".", caller);
       case "zip": {
         const { readXlsx } = await import("./readXlsx.js");
@@ -91,7 +100,7 @@ export async function openSource(
     }
     const encoding = text.encoding ?? start.format.encoding;
     const zipped = format.kind === "gzip";
-    if (isLarge && encoding === "utf-8") {
+    if (isLarge && has.database && encoding === "utf-8") {
       const header = await headerOfText(
         decodeStart(start.bytes.subarray(start.format.skip)),
         text.delimiter,
@@ -102,7 +111,7 @@ export async function openSource(
       const rows = Math.ceil((1.02 * size * (zipped ? 5 : 1)) / averageLine(start.bytes));
       return scanText(path, header, { rows, decimal: text.decimal, zipped, log, caller });
     }
-    const bytes = zipped ? await unzip(path, file, caller) : await readFile(path);
+    const bytes = zipped ? await unzip(path, file, caller) : await readBytes(path);
     if (bytes.length > 400_000_000) {
       throw new InputError(
         `${caller} requires UTF-8 for a file of this size (${file}), got ${encoding}; save it anew as UTF-8`,
@@ -170,13 +179,13 @@ function wholeTable(table: TextTable): OpenSource {
 }
 
 async function sizeOf(path: string, caller: string): Promise<number> {
-  const found = await stat(path).catch(() => null);
-  if (found?.isDirectory()) {
+  const found = await whatIs(path);
+  if (found?.kind === "folder") {
     throw new InputError(
       `${caller} requires a readable file, got the folder ${basename(path)}; ${await filesIn(path, "")}`,
     );
   }
-  if (found !== null && !found.isFile()) {
+  if (found?.kind === "other") {
     throw new InputError(
       `${caller} requires a readable file, got ${basename(path)}, which is a pipe or a device; write it to a file first`,
     );
@@ -198,7 +207,7 @@ async function sizeOf(path: string, caller: string): Promise<number> {
 
 /** The tables of a folder, the one with the nearest name first. */
 async function filesIn(folder: string, name: string): Promise<string> {
-  const names = await readdir(folder).catch(() => null);
+  const names = await namesIn(folder).catch(() => null);
   if (names === null) return "there is no such folder";
   return didYouMean(
     name,
@@ -206,14 +215,8 @@ async function filesIn(folder: string, name: string): Promise<string> {
   );
 }
 
-async function firstBytes(path: string): Promise<Uint8Array> {
-  const handle = await open(path);
-  try {
-    const { buffer, bytesRead } = await handle.read(new Uint8Array(longestHeader + 1), 0);
-    return buffer.subarray(0, bytesRead);
-  } finally {
-    await handle.close();
-  }
+function withoutDatabase(file: string, caller: string): string {
+  return `${caller} requires CSV, TSV or XLSX in a page, got Parquet (${file}); save the table as CSV where it was made, or use the command line`;
 }
 
 async function firstUnzipped(path: string, file: string, caller: string) {
@@ -227,13 +230,11 @@ async function unzip(
   file: string,
   caller: string,
   most = 500_000_000,
-): Promise<Buffer> {
-  const parts: Buffer[] = [];
+): Promise<Uint8Array> {
+  const parts: Uint8Array[] = [];
   let length = 0;
-  const handle = await open(path);
   try {
-    const stream = handle.createReadStream().pipe(createGunzip());
-    for await (const part of stream) {
+    for await (const part of unzippedParts(path)) {
       parts.push(part);
       length += part.length;
       if (length >= most) break;
@@ -242,10 +243,14 @@ async function unzip(
     throw new InputError(
       `${caller} requires an intact gzip file, got a damaged one (${file}); copy or export it once more`,
     );
-  } finally {
-    await handle.close().catch(() => {});
   }
-  return Buffer.concat(parts).subarray(0, most);
+  const whole = new Uint8Array(length);
+  let at = 0;
+  for (const part of parts) {
+    whole.set(part, at);
+    at += part.length;
+  }
+  return whole.subarray(0, most);
 }
 
 function tableOfRows(

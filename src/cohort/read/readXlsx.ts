@@ -1,4 +1,4 @@
-import { basename } from "node:path";
+import { basename, readWorkbook } from "../../platform/index.js";
 import { InputError } from "../../results/index.js";
 import type { ColumnMapping } from "../columnMapping.js";
 import { type TextTable, tableOf } from "./textTable.js";
@@ -51,7 +51,6 @@ export async function sheetNames(path: string): Promise<string[]> {
 async function workbook(path: string, caller: string) {
   const { requireModestWorkbook } = await import("./requireModestWorkbook.js");
   await requireModestWorkbook(path, caller);
-  const { default: readWorkbook } = await import("read-excel-file/node");
   try {
     return await readWorkbook(path);
   } catch {

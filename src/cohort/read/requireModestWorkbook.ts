@@ -1,6 +1,5 @@
-import { createReadStream } from "node:fs";
-import { basename } from "node:path";
 import { Unzip, UnzipInflate } from "fflate";
+import { basename, partsOf } from "../../platform/index.js";
 import { InputError } from "../../results/index.js";
 
 /** Cells from the first to the last one that is written, empty ones between them included. */
@@ -31,17 +30,14 @@ export async function requireModestWorkbook(path: string, caller: string): Promi
     file.start();
   });
   unzip.register(UnzipInflate);
-  const stream = createReadStream(path, { highWaterMark: 1 << 18 });
   try {
-    for await (const part of stream) {
-      unzip.push(part as Uint8Array);
+    for await (const part of partsOf(path, 1 << 18)) {
+      unzip.push(part);
       if (fault !== undefined) break;
     }
     if (fault === undefined) unzip.push(new Uint8Array(0), true);
   } catch {
     return;
-  } finally {
-    stream.destroy();
   }
   if (fault === undefined) return;
   throw new InputError(

@@ -1,7 +1,11 @@
-import { createReadStream } from "node:fs";
-import { basename, resolve } from "node:path";
-import { createGunzip } from "node:zlib";
 import type { DuckDBConnection, DuckDBInstance } from "@duckdb/node-api";
+import {
+  basename,
+  databaseLibrary,
+  partsOf,
+  resolve,
+  unzippedParts,
+} from "../../platform/index.js";
 import { InputError } from "../../results/index.js";
 import type { ProblemLog } from "../problemLog.js";
 import { inlineBytes } from "./cellVector.js";
@@ -127,10 +131,10 @@ async function requirePlainLines(
   zipped: boolean,
   caller: string,
 ): Promise<void> {
-  const file = createReadStream(path, { highWaterMark: 1 << 20 });
+  const parts = (zipped ? unzippedParts : partsOf)(path, 1 << 20);
   const lines = plainLines(delimiter, basename(path), caller);
   try {
-    for await (const part of zipped ? file.pipe(createGunzip()) : file) lines.take(part as Buffer);
+    for await (const part of parts) lines.take(part);
   } catch (error) {
     if (error instanceof InputError || !zipped) throw error;
     throw new InputError(
@@ -220,7 +224,7 @@ async function connect(): Promise<DuckDBConnection> {
 }
 
 async function openDatabase(): Promise<DuckDBInstance> {
-  const duckdb = await import("@duckdb/node-api");
+  const duckdb = await databaseLibrary();
   // nothing is fetched from anywhere, whatever a file asks for
   return duckdb.DuckDBInstance.create(":memory:", {
     autoinstall_known_extensions: "false",

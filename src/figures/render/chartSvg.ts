@@ -1,3 +1,4 @@
+import { chartLibraries } from "../../platform/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import { plainTexts } from "../../text/index.js";
 import { fontFamily, pointsPerMm } from "../theme.js";
@@ -26,7 +27,7 @@ export interface Drawing {
  * by the widths of the bundled font in this process.
  */
 export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
-  const { vega, vegaLite, textWidth } = await libraries();
+  const { vega, vegaLite, interpreter, textWidth } = await libraries();
   const warnings: string[] = [];
   const note = (...messages: readonly unknown[]) => {
     warnings.push(messages.map(String).join(" "));
@@ -37,8 +38,10 @@ export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
   type Spec = Parameters<typeof vegaLite.compile>[0];
   const spec = structuredClone(plainTexts(figure.spec)) as unknown as Spec;
   const compiled = vegaLite.compile(spec, { logger: logger as unknown as never }).spec;
-  const view = new vega.View(vega.parse(compiled), {
+  const evaluated = interpreter === undefined ? {} : { expr: interpreter };
+  const view = new vega.View(vega.parse(compiled, undefined, { ast: interpreter !== undefined }), {
     renderer: "none",
+    ...evaluated,
     logger: logger as unknown as never,
   });
   try {
@@ -106,15 +109,14 @@ function libraries(): ReturnType<typeof load> {
 }
 
 async function load() {
-  const [vega, vegaLite, textWidth] = await Promise.all([
-    import("vega"),
-    import("vega-lite"),
+  const [{ vega, vegaLite, interpreter }, textWidth] = await Promise.all([
+    chartLibraries(),
     loadTextWidth(),
   ]);
   const { textMetrics } = vega as unknown as { textMetrics: TextMetrics };
   textMetrics.width = (item, line) =>
     textWidth(String(line ?? "").trim(), item.fontSize ?? 11, item.fontWeight);
-  return { vega, vegaLite, textWidth };
+  return { vega, vegaLite, interpreter, textWidth };
 }
 
 /** The part of the renderer that measures text; its types leave it out. */

@@ -1,10 +1,9 @@
-import { readFileSync } from "node:fs";
-import { fileURLToPath } from "node:url";
+import { packageBytes, packagePath } from "../../platform/index.js";
 
 /** The two bundled fonts (SIL Open Font License, see fonts/LICENSE.txt), unchanged. */
 export const fontFiles = {
-  regular: fontFile("SourceSans3-Regular.ttf"),
-  semibold: fontFile("SourceSans3-Semibold.ttf"),
+  regular: packagePath(fontName("Regular")),
+  semibold: packagePath(fontName("Semibold")),
 } as const;
 
 /** The width of a line of text in the bundled font. */
@@ -14,7 +13,7 @@ export type TextWidth = (text: string, size: number, weight?: string | number | 
 export async function loadTextWidth(): Promise<TextWidth> {
   const { create } = await import("fontkit");
   const open = (file: string) => {
-    const font = create(readFileSync(file));
+    const font = create(packageBytes(file));
     if (!("layout" in font)) throw new Error(`fonts requires a single font in ${file}`);
     const widths = new Map<string, number>();
     return (text: string) => {
@@ -26,8 +25,8 @@ export async function loadTextWidth(): Promise<TextWidth> {
       return width;
     };
   };
-  const regular = open(fontFiles.regular);
-  const semibold = open(fontFiles.semibold);
+  const regular = open(fontName("Regular"));
+  const semibold = open(fontName("Semibold"));
   return (text, size, weight) => size * (isBold(weight) ? semibold : regular)(text);
 }
 
@@ -35,6 +34,6 @@ function isBold(weight: string | number | null | undefined): boolean {
   return weight === "bold" || Number(weight) >= 600;
 }
 
-function fontFile(name: string): string {
-  return fileURLToPath(new URL(`../../../src/figures/fonts/${name}`, import.meta.url));
+function fontName(weight: "Regular" | "Semibold"): string {
+  return `src/figures/fonts/SourceSans3-${weight}.ttf`;
 }

@@ -1,5 +1,6 @@
 import type PdfDocument from "pdfkit";
-import type { FigureSpec } from "../../results/index.js";
+import { pdfLibraries } from "../../platform/index.js";
+import { type FigureSpec, InputError } from "../../results/index.js";
 import type { Drawing } from "./chartSvg.js";
 import { fontFiles } from "./fonts.js";
 
@@ -8,8 +9,7 @@ export async function svgToPdf(
   { svg, widthPoints, heightPoints }: Drawing,
   figure: Pick<FigureSpec, "title" | "alt">,
 ): Promise<Uint8Array> {
-  const { default: Document } = await import("pdfkit");
-  const draw = await pdfDrawer();
+  const { Document, drawSvg: draw } = await pdfParts();
   const document = new Document({
     size: [widthPoints, heightPoints],
     margin: 0,
@@ -46,18 +46,21 @@ interface Place {
   readonly height: number;
 }
 
-/** Draws an SVG on a page as lines and text, in fonts registered by `registerFonts`. */
-export async function pdfDrawer(): Promise<
-  (document: PdfDocument, svg: string, place: Place) => void
-> {
-  const { default: drawSvg } = await import("svg-to-pdfkit");
-  return (document, svg, { x, y, width, height }) => {
+/** What makes a document, and what draws an SVG on its page as lines and text, in fonts registered by `registerFonts`. */
+export async function pdfParts() {
+  const libraries = await pdfLibraries();
+  if (libraries === null) {
+    throw new InputError("PDF requires Node.js, got a page; print the report from the browser");
+  }
+  const { Document } = libraries;
+  const drawSvg = (document: PdfDocument, svg: string, { x, y, width, height }: Place): void => {
     // the drawing's own millimetres would win over the place; without them the view box fills it
-    drawSvg(document, svg.replace(/ width="[\d.]+mm" height="[\d.]+mm"/, ""), x, y, {
+    libraries.drawSvg(document, svg.replace(/ width="[\d.]+mm" height="[\d.]+mm"/, ""), x, y, {
       width,
       height,
       assumePt: true,
       fontCallback: (_family: string, bold: boolean) => (bold ? "semibold" : "regular"),
     });
   };
+  return { Document, drawSvg };
 }

@@ -1,3 +1,4 @@
+import { drawPixels } from "../../platform/index.js";
 import { InputError } from "../../results/index.js";
 import { fontFamily } from "../theme.js";
 import { fontFiles } from "./fonts.js";
@@ -18,36 +19,31 @@ export async function svgToPng(
   if (!(dpi >= 36 && dpi <= 2400)) {
     throw new InputError(`render requires a dpi from 36 to 2400, got ${dpi}`);
   }
-  const { Resvg } = await import("@resvg/resvg-js");
-  const image = new Resvg(svg, {
-    fitTo: { mode: "width", value: Math.round((widthPoints / 72) * dpi) },
-    background: "#ffffff",
-    font: {
-      loadSystemFonts: false,
-      fontFiles: Object.values(fontFiles),
-      defaultFontFamily: fontFamily,
-    },
-  }).render();
-  return {
-    png: withResolution(image.asPng(), dpi),
-    width: image.width,
-    height: image.height,
-    pixels: image.pixels,
-  };
+  const { png, width, height, pixels } = await drawPixels(svg, {
+    width: Math.round((widthPoints / 72) * dpi),
+    fontFiles: Object.values(fontFiles),
+    fontFamily,
+  });
+  return { png: withResolution(png, dpi), width, height, pixels };
 }
 
 /** Puts a pHYs chunk (pixels per metre; PNG specification, 11.3.4.3) after the header. */
 function withResolution(png: Uint8Array, dpi: number): Uint8Array {
   const perMetre = Math.round(dpi / 0.0254);
-  const chunk = Buffer.alloc(21);
-  chunk.writeUInt32BE(9, 0);
-  chunk.write("pHYs", 4, "latin1");
-  chunk.writeUInt32BE(perMetre, 8);
-  chunk.writeUInt32BE(perMetre, 12);
-  chunk.writeUInt8(1, 16);
-  chunk.writeUInt32BE(checksum(chunk.subarray(4, 17)), 17);
+  const chunk = new Uint8Array(21);
+  const view = new DataView(chunk.buffer);
+  view.setUint32(0, 9);
+  chunk.set(new TextEncoder().encode("pHYs"), 4);
+  view.setUint32(8, perMetre);
+  view.setUint32(12, perMetre);
+  view.setUint8(16, 1);
+  view.setUint32(17, checksum(chunk.subarray(4, 17)));
   const afterHeader = 8 + 12 + 13;
-  return Buffer.concat([png.subarray(0, afterHeader), chunk, png.subarray(afterHeader)]);
+  const whole = new Uint8Array(png.length + chunk.length);
+  whole.set(png.subarray(0, afterHeader));
+  whole.set(chunk, afterHeader);
+  whole.set(png.subarray(afterHeader), afterHeader + chunk.length);
+  return whole;
 }
 
 /** The cyclic redundancy code of the PNG specification, annex D. */

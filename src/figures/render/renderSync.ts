@@ -1,9 +1,10 @@
 import {
+  builtFile,
   MessageChannel,
   type MessagePort,
   receiveMessageOnPort,
   Worker,
-} from "node:worker_threads";
+} from "../../platform/index.js";
 import { type FigureSpec, InputError } from "../../results/index.js";
 
 /** What the drawing thread is asked. */
@@ -52,13 +53,10 @@ export function renderSync(
 }
 
 function startWorker(): Worker {
-  const started = new Worker(
-    new URL("../../../dist/figures/render/renderWorker.js", import.meta.url),
-    {
-      // flags of this process, such as those of a one-line program, are not for the thread
-      execArgv: [],
-    },
-  );
+  const started = new Worker(builtFile("figures/render/renderWorker.js"), {
+    // flags of this process, such as those of a one-line program, are not for the thread
+    execArgv: [],
+  });
   started.unref();
   return started;
 }

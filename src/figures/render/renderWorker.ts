@@ -1,4 +1,4 @@
-import { parentPort } from "node:worker_threads";
+import { parentPort } from "../../platform/index.js";
 import { chartSvg } from "./chartSvg.js";
 import { svgToPng } from "./png.js";
 import type { RenderRequest } from "./renderSync.js";

@@ -1,9 +1,11 @@
-import { once } from "node:events";
-import { type MessagePort, parentPort, type Worker } from "node:worker_threads";
+import { type MessagePort, parentPort, type Worker } from "../../platform/index.js";
 
 /** Asks a thread that has nothing left to do to end by itself, and waits for it. */
 export async function endThread(thread: Worker): Promise<void> {
-  const ended = once(thread, "exit");
+  const ended = new Promise((resolve, reject) => {
+    thread.once("exit", resolve);
+    thread.once("error", reject);
+  });
   thread.postMessage(null);
   await ended;
 }

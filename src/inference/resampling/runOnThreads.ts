@@ -1,6 +1,4 @@
-import { existsSync } from "node:fs";
-import { fileURLToPath } from "node:url";
-import { Worker, workerData } from "node:worker_threads";
+import { isBuilt, pause, Worker, workerData } from "../../platform/index.js";
 import { InputError, type RunOptions } from "../../results/index.js";
 import { endThread, serveMessages } from "./endThread.js";
 
@@ -61,17 +59,16 @@ export async function runOnThreads<Plan>(
     const run = work.prepare(plan);
     for (let block = next(); block !== null; block = next()) {
       take(block.from, run(block.from, block.to));
-      await new Promise((resolve) => setImmediate(resolve));
+      await pause();
     }
     return out;
   }
-  const file = fileURLToPath(work.worker);
-  if (!existsSync(file)) {
+  if (!isBuilt(work.worker)) {
     throw new InputError("a run on several workers requires the built package, got none in dist");
   }
   const threads = Array.from(
     { length: Math.min(workers, Math.ceil(runs / atOnce)) },
-    () => new Worker(file, { workerData: plan }),
+    () => new Worker(work.worker, { workerData: plan }),
   );
   try {
     await Promise.all(threads.map((thread) => serve(thread, next, take, signal)));

@@ -1,5 +1,4 @@
-import { randomInt } from "node:crypto";
-import { readFile } from "node:fs/promises";
+import { readText, secretInteger } from "../../platform/index.js";
 import { InputError } from "../../results/index.js";
 
 /** Codes in place of words, such as "Site 01", by their kind and word; kept with the key table. */
@@ -8,7 +7,7 @@ export type CodeTable = Map<string, Map<string, string>>;
 /** The codes given before; none where there is no such file yet. */
 export async function readCodeTable(path: string): Promise<CodeTable> {
   const codes: CodeTable = new Map();
-  const text = await readFile(path, "utf8").catch((error: NodeJS.ErrnoException) => {
+  const text = await readText(path).catch((error: NodeJS.ErrnoException) => {
     if (error.code === "ENOENT") return "";
     throw new InputError(
       `prepareFiles requires a table of codes that can be read, got ${path}, which cannot; look at its permissions`,
@@ -32,7 +31,7 @@ export function addCodes(codes: CodeTable, kind: string, words: Iterable<string>
   const list = listOf(codes, kind);
   const fresh = [...words].filter((word) => word !== "" && !list.has(word));
   for (let left = fresh.length; left > 1; left--) {
-    const other = randomInt(left);
+    const other = secretInteger(left);
     [fresh[left - 1], fresh[other]] = [fresh[other], fresh[left - 1]];
   }
   for (const word of fresh) list.set(word, `${kind} ${String(list.size + 1).padStart(2, "0")}`);

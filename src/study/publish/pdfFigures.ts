@@ -1,4 +1,4 @@
-import type { pdfDrawer } from "../../figures/render/pdf.js";
+import type { pdfParts } from "../../figures/render/pdf.js";
 import type { FigureSpec } from "../../results/index.js";
 import { printSigns } from "../../rows/index.js";
 import type { DrawnFigure } from "./drawnFigure.js";
@@ -21,7 +21,7 @@ const above = 8;
 export function pdfFigures(
   pages: PdfPages,
   figures: readonly ShownFigure[],
-  drawSvg: Awaited<ReturnType<typeof pdfDrawer>>,
+  drawSvg: Awaited<ReturnType<typeof pdfParts>>["drawSvg"],
 ): PdfPiece[] {
   const half = (pages.width - gap) / 2;
   const isNarrow = (shown?: ShownFigure) =>
@@ -39,7 +39,7 @@ function figureRow(
   pages: PdfPages,
   row: readonly ShownFigure[],
   column: number,
-  drawSvg: Awaited<ReturnType<typeof pdfDrawer>>,
+  drawSvg: Awaited<ReturnType<typeof pdfParts>>["drawSvg"],
 ): PdfPiece {
   const { document, left } = pages;
   const cells = row.map(({ figure, drawn }, at) => {

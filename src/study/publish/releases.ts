@@ -1,6 +1,4 @@
-import { readdir } from "node:fs/promises";
-import { basename, dirname, join, resolve } from "node:path";
-import { readSmallFile } from "../../platform/index.js";
+import { basename, dirname, join, namesIn, readSmallFile, resolve } from "../../platform/index.js";
 import { hashedPseudonyms } from "../../privacy/index.js";
 import { InputError } from "../../results/index.js";
 import { releasedFrom } from "../run/releasedFrom.js";
@@ -114,7 +112,7 @@ export function releasedChildren(result: StudyResult): ReleasedChildren | null {
 async function reportsBeside(folder: string): Promise<readonly string[]> {
   const parent = dirname(resolve(folder));
   const ending = /-confidential$/;
-  const names = (await readdir(parent).catch(() => [])).filter((name) => ending.test(name));
+  const names = (await namesIn(parent).catch(() => [])).filter((name) => ending.test(name));
   return names.sort().map((name) => join(parent, name.replace(ending, "")));
 }
 

@@ -1,7 +1,4 @@
-import { createHash } from "node:crypto";
-import { readFile } from "node:fs/promises";
-import { join, resolve } from "node:path";
-import { hashOfFile } from "../../platform/index.js";
+import { hashOfFile, join, readBytes, readText, resolve, sha256 } from "../../platform/index.js";
 import { defineProtocol } from "../../protocol/index.js";
 import { InputError, type RunOptions } from "../../results/index.js";
 import { inputsOf, runStudy } from "../run/runStudy.js";
@@ -32,13 +29,10 @@ export async function reproduceStudy(
   folder: string,
   options: RunOptions & { readonly sources?: string } = {},
 ): Promise<Reproduction> {
-  const read = async (path: string) => {
-    const bytes = await readFile(join(folder, path)).catch(() => null);
-    if (bytes === null)
-      throw new InputError(`reproduceStudy requires ${path} in ${folder}, got none`);
-    return bytes;
-  };
-  const shown = JSON.parse((await read("manifest.json")).toString("utf8")) as Partial<Manifest>;
+  const shownText = await readText(join(folder, "manifest.json")).catch(() => null);
+  if (shownText === null)
+    throw new InputError(`reproduceStudy requires manifest.json in ${folder}, got none`);
+  const shown = JSON.parse(shownText) as Partial<Manifest>;
   if (shown.files?.["confidential/result.json"] !== undefined) {
     throw new InputError(
       `reproduceStudy requires a public report with its exact result in a folder beside it, got the layout of before, confidential/ within ${folder}: run the study again from its protocol`,
@@ -50,8 +44,8 @@ export async function reproduceStudy(
   const sources = options.sources ?? resolve(own, manifest.sources ?? ".");
   const alteredFiles: string[] = [];
   for (const [path, hash] of Object.entries(manifest.files)) {
-    const bytes = await readFile(join(folder, path)).catch(() => null);
-    if (bytes === null || hashOf(bytes) !== hash) alteredFiles.push(path);
+    const bytes = await readBytes(join(folder, path)).catch(() => null);
+    if (bytes === null || sha256(bytes) !== hash) alteredFiles.push(path);
   }
   const changedInputs: string[] = [];
   const after = await runStudy(defineProtocol(before.protocol), { ...options, folder: sources });
@@ -77,7 +71,7 @@ async function exactOf(
   shown: Partial<Manifest>,
 ): Promise<{ readonly manifest: Manifest; readonly json: string }> {
   const read = async (path: string) => {
-    const text = await readFile(join(folder, path), "utf8").catch(() => null);
+    const text = await readText(join(folder, path)).catch(() => null);
     if (text === null) {
       throw new InputError(`reproduceStudy requires ${path} in ${folder}, got none`);
     }
@@ -90,8 +84,4 @@ async function exactOf(
     );
   }
   return { manifest, json: await read("result.json") };
-}
-
-function hashOf(bytes: Uint8Array): string {
-  return createHash("sha256").update(bytes).digest("hex");
 }

@@ -1,4 +1,4 @@
-import { createHash } from "node:crypto";
+import { sha256Base64 } from "../../platform/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import { printSigns } from "../../rows/index.js";
 import { toHtml } from "../../tables/index.js";
@@ -68,7 +68,7 @@ async function drawnBenches(report: Report): Promise<Drawn> {
 
 /** Nothing may be fetched; the one script is allowed by its hash. */
 function policy(script: string): string {
-  const hash = createHash("sha256").update(script).digest("base64");
+  const hash = sha256Base64(script);
   const scripts = script === "" ? "" : `script-src 'sha256-${hash}'; `;
   return `default-src 'none'; ${scripts}style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'`;
 }

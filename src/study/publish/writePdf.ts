@@ -1,5 +1,5 @@
 import type PdfDocument from "pdfkit";
-import { bytesOf, pdfDrawer, registerFonts } from "../../figures/render/pdf.js";
+import { bytesOf, pdfParts, registerFonts } from "../../figures/render/pdf.js";
 import type { FigureSpec } from "../../results/index.js";
 import { printSigns } from "../../rows/index.js";
 import { fixedDate } from "../../tables/index.js";
@@ -23,8 +23,7 @@ export async function reportPdf(
   figures: ReadonlyMap<string, DrawnFigure>,
 ): Promise<Uint8Array> {
   const report = cleaned(given);
-  const { default: Document } = await import("pdfkit");
-  const drawSvg = await pdfDrawer();
+  const { Document, drawSvg } = await pdfParts();
   const date = new Date(fixedDate);
   const document = new Document({
     size: "A4",

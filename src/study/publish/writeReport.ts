@@ -1,6 +1,15 @@
-import { createHash, randomBytes } from "node:crypto";
-import { relative, resolve } from "node:path";
-import { fileStem, hashOfFile, replaceFolder, requireOwnFolder } from "../../platform/index.js";
+import {
+  fileStem,
+  has,
+  hashOfFile,
+  relative,
+  replaceFolder,
+  requireOwnFolder,
+  resolve,
+  runtimeName,
+  secretHex,
+  sha256,
+} from "../../platform/index.js";
 import type { FigureSpec, RunOptions, TableModel } from "../../results/index.js";
 import { toCsv, toWorkbook } from "../../tables/index.js";
 import { ownVersion } from "../ownVersion.js";
@@ -94,7 +103,7 @@ export async function writeReport(
   if (wanted("markdown")) files.set("report.md", reportMarkdown(report));
   if (wanted("word")) files.set("report.docx", await reportWord(report, drawn));
   signal?.throwIfAborted();
-  if (wanted("pdf")) files.set("report.pdf", await reportPdf(report, drawn));
+  if (wanted("pdf") && has.pdf) files.set("report.pdf", await reportPdf(report, drawn));
   const exact = `${JSON.stringify(result, null, 1)}\n`;
   const isPublic = result.protocol.audience === "public";
   if (!isPublic) files.set("result.json", exact);
@@ -105,7 +114,7 @@ export async function writeReport(
     seed: result.protocol.seed,
     sources: relative(resolve(isPublic ? apart : folder), resolve(sources.folder)),
     inputs: await inputHashes(result, sources),
-    files: Object.fromEntries([...files].map(([path, content]) => [path, hashOf(content)])),
+    files: Object.fromEntries([...files].map(([path, content]) => [path, sha256(content)])),
   };
   files.set("manifest.json", json(isPublic ? common : full));
   if (isPublic) await requireOwnFolder(apart);
@@ -139,9 +148,9 @@ function publicManifest({ protocolHash }: StudyResult): PublicManifest {
     kind: "manifest",
     written: new Date().toISOString(),
     meridional: ownVersion(),
-    node: process.version,
+    node: runtimeName(),
     protocolHash,
-    run: randomBytes(8).toString("hex"),
+    run: secretHex(8),
   };
 }
 
@@ -165,8 +174,4 @@ function blocksOf(report: Report, kind: "figure" | "table"): (FigureSpec | Table
   return report.sections.flatMap(({ blocks }) =>
     blocks.filter((block): block is FigureSpec | TableModel => block.kind === kind),
   );
-}
-
-function hashOf(content: string | Uint8Array): string {
-  return createHash("sha256").update(content).digest("hex");
 }

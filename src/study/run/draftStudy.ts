@@ -1,4 +1,3 @@
-import { dirname, join, relative, resolve } from "node:path";
 import {
   type CodedTable,
   type ColumnMapping,
@@ -6,7 +5,7 @@ import {
   defineColumns,
   readCoded,
 } from "../../cohort/index.js";
-import { readSmallFile } from "../../platform/index.js";
+import { dirname, join, readSmallFile, relative, resolve } from "../../platform/index.js";
 import {
   type DetectedFile,
   detectFiles,

@@ -1,4 +1,3 @@
-import { resolve } from "node:path";
 import {
   type Cohort,
   type ColumnMapping,
@@ -11,7 +10,7 @@ import {
   readFindings,
   readReadings,
 } from "../../cohort/index.js";
-import { readSmallFile, whileUnchanged } from "../../platform/index.js";
+import { readSmallFile, resolve, whileUnchanged } from "../../platform/index.js";
 import { isSmallCount } from "../../privacy/index.js";
 import { type Protocol, protocolHash } from "../../protocol/index.js";
 import { caution, InputError, type RunOptions, type TableModel } from "../../results/index.js";

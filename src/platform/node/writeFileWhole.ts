@@ -1,11 +1,16 @@
 import { type FileHandle, lstat, open, rename, rm } from "node:fs/promises";
 import { basename, dirname, resolve } from "node:path";
-import { InputError } from "../results/index.js";
-import { fileFault } from "./fileFault.js";
+import { InputError } from "../../results/index.js";
+import { fileFault } from "../fileFault.js";
 import { partialName, removePartials } from "./partialFiles.js";
 
 /** What a file shall hold, or who writes it. */
-export type FileContent = string | Uint8Array | ((file: FileHandle) => Promise<void>);
+export type FileContent = string | Uint8Array | ((file: Writing) => Promise<void>);
+
+/** A file that is being written. */
+export interface Writing {
+  write(text: string): Promise<unknown>;
+}
 
 export interface WriteOptions {
   /** The function that an error names. */

@@ -3,8 +3,8 @@ import { open, readFile, rm, utimes } from "node:fs/promises";
 import { hostname } from "node:os";
 import { basename, dirname, join, resolve } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
-import { InputError } from "../results/index.js";
-import { fileFault } from "./fileFault.js";
+import { InputError } from "../../results/index.js";
+import { fileFault } from "../fileFault.js";
 import { ageOf, runs } from "./processes.js";
 
 export interface LockOptions {

@@ -1,8 +1,8 @@
 import { randomBytes } from "node:crypto";
 import { lstat, mkdir, readdir, readlink, rename, rm, stat, symlink } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
-import { InputError } from "../results/index.js";
-import { fileFault } from "./fileFault.js";
+import { InputError } from "../../results/index.js";
+import { fileFault } from "../fileFault.js";
 import { whileLocked } from "./whileLocked.js";
 import { syncFolder, type WriteOptions, writeNew } from "./writeFileWhole.js";
 

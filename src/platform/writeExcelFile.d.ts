@@ -15,3 +15,9 @@ declare module "write-excel-file/node" {
     toBuffer(): Promise<Uint8Array>;
   };
 }
+declare module "write-excel-file/universal" {
+  import type writeNode from "write-excel-file/node";
+  export default function writeXlsxFile(sheets: Parameters<typeof writeNode>[0]): {
+    toBlob(): Promise<Blob>;
+  };
+}

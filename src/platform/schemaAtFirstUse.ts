@@ -1,10 +1,7 @@
-import { createRequire } from "node:module";
 import type { z } from "zod";
+import { schemaLibrary } from "./node/libraries.js";
 
-/** The schema library, loaded when it is first asked for. */
-export function schemaLibrary(): typeof z {
-  return createRequire(import.meta.url)("zod").z;
-}
+export { schemaLibrary };
 
 /**
  * A schema that is built when it is first asked for: importing this package stays quick for those

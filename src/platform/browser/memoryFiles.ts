@@ -1,0 +1,31 @@
+/** What a page calls a file: bytes in memory by their path, gone with the page. */
+interface MemoryFile {
+  readonly bytes: Uint8Array;
+  /** Another number after each writing. */
+  readonly state: number;
+}
+
+const files = new Map<string, MemoryFile>();
+let writings = 0;
+
+export function memoryFile(path: string): MemoryFile | undefined {
+  return files.get(path);
+}
+
+export function keepInMemory(path: string, content: string | Uint8Array): void {
+  writings++;
+  const bytes = typeof content === "string" ? new TextEncoder().encode(content) : content;
+  files.set(path, { bytes, state: writings });
+}
+
+export function removeFromMemory(path: string): void {
+  for (const name of [...files.keys()]) {
+    if (name === path || name.startsWith(`${path}/`)) files.delete(name);
+  }
+}
+
+/** Paths of the files in a folder and in those within it. */
+export function pathsWithin(folder: string): string[] {
+  const start = folder === "/" ? "/" : `${folder}/`;
+  return [...files.keys()].filter((path) => path.startsWith(start));
+}

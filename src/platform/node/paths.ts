@@ -1,0 +1,1 @@
+export { basename, dirname, join, relative, resolve } from "node:path";

@@ -1,0 +1,8 @@
+export {
+  MessageChannel,
+  MessagePort,
+  parentPort,
+  receiveMessageOnPort,
+  Worker,
+  workerData,
+} from "node:worker_threads";
