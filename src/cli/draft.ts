@@ -4,6 +4,7 @@ import type { Command } from "commander";
 import { writeFileWhole } from "../platform/index.js";
 import { InputError } from "../results/index.js";
 import { jsonText } from "../text/index.js";
+import { leftOutText } from "./leftOutText.js";
 
 /** `meridional draft`: writes a starting protocol and column mapping from the given files. */
 export function registerDraft(program: Command): void {
@@ -55,7 +56,7 @@ async function run(
   if (takenOver !== null) console.log(`The mapping is the one in ${shown(takenOver)}.`);
   for (const line of look) console.log(`  look: ${line}`);
   if (leftOut.length > 0) console.log("Not read:");
-  for (const { file, column, why } of leftOut) console.log(`  ${file}, ${column}: ${why}`);
+  for (const one of leftOut) console.log(`  ${leftOutText(one)}`);
   const mapping = shown(join(out, "columns.json"));
   const one = readings === findings;
   console.log(`Every choice has a "note" beside it; go through them all, the mapping first. Then run:

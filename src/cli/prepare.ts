@@ -4,6 +4,7 @@ import type { Command } from "commander";
 import { readJsonFile } from "../platform/index.js";
 import type { Preparation, PreparedFile } from "../prepare/index.js";
 import { jsonText } from "../text/index.js";
+import { leftOutText, suchAs } from "./leftOutText.js";
 import { progressLine } from "./progressLine.js";
 
 interface Options {
@@ -107,7 +108,7 @@ function preparationText(result: Preparation, to: string, key: string, matches: 
   );
   for (const line of result.look) lines.push(`  LOOK: ${line}`);
   if (result.leftOut.length > 0) lines.push("No part of the mapping:");
-  for (const { file, column, why } of result.leftOut) lines.push(`  ${file}, ${column}: ${why}`);
+  for (const one of result.leftOut) lines.push(`  ${leftOutText(one)}`);
   lines.push(`Key table, never passed on: ${join(relative("", key), "children.csv")}`);
   const kinds = (["readings", "findings"] as const).map((kind) =>
     files.find(({ holds }) => holds?.includes(kind)),
@@ -140,11 +141,9 @@ function fileText({
     );
   }
   for (const { column, is, fate, because, filled, loses, lost, examples } of columns) {
-    const shown =
-      examples.length === 0 ? "" : `, such as ${examples.map((cell) => `"${cell}"`).join(", ")}`;
-    lines.push(`  ${column}: ${is}, ${fate ?? "asked"} (${because}${shown})`);
+    lines.push(`  ${column}: ${is}, ${fate ?? "asked"} (${because}${suchAs(examples)})`);
     if (loses > 0) {
-      const loud = fate !== "drop" && loses > filled / 100 ? "LOOK: " : "";
+      const loud = loses > filled / 100 ? "LOOK: " : "";
       lines.push(`    ${loud}loses ${loses} of ${filled} cells: ${lost}`);
     }
   }

@@ -1,5 +1,6 @@
 import type { z } from "zod";
 import { schemaAtFirstUse, schemaLibrary } from "../platform/index.js";
+import { eyesInCellWords } from "../refraction/index.js";
 import {
   corrections,
   cycloplegiaStates,
@@ -117,6 +118,12 @@ export const columnsSchema = schemaAtFirstUse((z) => {
     marks: codesFor(measurementStatuses)
       .optional()
       .describe("Words the file writes in place of a sphere, such as those for out of range."),
+    eyesInCell: z
+      .enum(eyesInCellWords)
+      .optional()
+      .describe(
+        "Where right and left name one column of prescriptions: each marked (R, L, OD, OS), or in which order they stand.",
+      ),
     whenEmpty: z
       .enum(["not-attempted", "unreadable"])
       .optional()

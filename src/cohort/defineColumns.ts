@@ -1,6 +1,11 @@
 import { InputError, namedIssues } from "../results/index.js";
 import { type ColumnMapping, columnsJsonSchema, columnsSchema } from "./columnMapping.js";
-import { requireAgeUnits, requireKnownColumns, requireOneMeaning } from "./mappingChecks.js";
+import {
+  requireAgeUnits,
+  requireEyesApart,
+  requireKnownColumns,
+  requireOneMeaning,
+} from "./mappingChecks.js";
 
 /**
  * Checks a column mapping and returns it: one mapping serves both `readReadings` (its `readings`
@@ -32,6 +37,7 @@ export function defineColumns(json: unknown): ColumnMapping {
           "columns where a row is one eye, right and left where a row holds both",
       );
     }
+    requireEyesApart(block, path);
     for (const part of [block.columns, block.right, block.left]) {
       if (part === undefined) continue;
       if (!perEye && part.eye === undefined && columns.eye === undefined) {

@@ -37,6 +37,26 @@ export function requireAgeUnits(mapping: ColumnMapping): void {
   }
 }
 
+/** One column of both eyes says how they stand in it, and only such a column does. */
+export function requireEyesApart(
+  { right, left, eyesInCell }: ReadingBlock | FindingBlock,
+  path: string,
+): void {
+  const one = right?.prescription !== undefined && right.prescription === left?.prescription;
+  if (one && eyesInCell === undefined) {
+    throw new InputError(
+      `defineColumns requires a column for each eye in ${path}, got "${right.prescription}" for both; where a cell holds ` +
+        'both eyes, add "eyesInCell": "marked" (R, L, OD, OS before each), "right-left" or "left-right"',
+    );
+  }
+  if (!one && eyesInCell !== undefined) {
+    throw new InputError(
+      `defineColumns requires right and left with one column of prescriptions beside eyesInCell in ${path}, got others; ` +
+        "leave eyesInCell out, or name the same prescription in both",
+    );
+  }
+}
+
 /** One code has one meaning, however it is written: "1" and "1.0" are one. */
 export function requireOneMeaning(mapping: ColumnMapping): void {
   const decimal = mapping.text?.decimal ?? ".";

@@ -1,7 +1,9 @@
 import type { z } from "zod";
 import { dateOrders } from "../cohort/index.js";
 import { schemaAtFirstUse, schemaLibrary } from "../platform/index.js";
+import { eyesInCellWords } from "../refraction/index.js";
 import { InputError, namedIssues } from "../results/index.js";
+import { ageUnits } from "./detect/details.js";
 import { roles } from "./detect/roles.js";
 import { ignorable } from "./ids/normaliseId.js";
 
@@ -25,6 +27,11 @@ const choicesSchema = schemaAtFirstUse((z) => {
       ),
     is: z.enum(roles).nullable().optional().describe(`What the column is. ${open}`),
     eye: z.enum(["right", "left"]).nullable().optional().describe(open),
+    eyes: z
+      .enum(eyesInCellWords)
+      .nullable()
+      .optional()
+      .describe(`How the prescriptions of both eyes stand in one cell. ${open}`),
     block: z.string().optional().describe("Any word that columns of one measurement share."),
     of: z.enum(["readings", "findings"]).nullable().optional(),
     order: z.enum(dateOrders).nullable().optional().describe(`How dates are written. ${open}`),
@@ -34,10 +41,12 @@ const choicesSchema = schemaAtFirstUse((z) => {
       .optional()
       .describe(`What is added to years of two digits. ${open}`),
     unit: z
-      .enum(["years", "decimal-years", "months", "years-and-months"])
+      .enum(ageUnits)
       .nullable()
       .optional()
-      .describe(`The unit of ages. ${open}`),
+      .describe(
+        `The unit of ages; years-or-months: numbers up to 19 are years, and from 24 on months. ${open}`,
+      ),
     notation: z
       .enum(["logMAR", "snellen-feet", "snellen-metres", "decimal"])
       .nullable()
@@ -93,6 +102,14 @@ const choicesSchema = schemaAtFirstUse((z) => {
           .array(z.enum(ignorable))
           .nullable()
           .describe(`What is ignored when ids are compared; [] compares them as written. ${open}`),
+        wouldMatch: z
+          .number()
+          .int()
+          .min(0)
+          .optional()
+          .describe(
+            "The most children that any way of comparing matched when this was answered; more are asked anew.",
+          ),
         note,
       })
       .optional(),

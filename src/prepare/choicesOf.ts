@@ -12,7 +12,13 @@ export function choicesOf(
     kind: "preparation-choices",
     version: 1,
     note: "What was detected. Go through it, change what is wrong, put an answer in place of every null, and run the same command again.",
-    ids: { ignore: ignored === null ? null : [...ignored], note: matchWords(link) },
+    ids: {
+      ignore: ignored === null ? null : [...ignored],
+      wouldMatch: link.best.matched,
+      note: seen.read.some(({ sheets }) => sheets !== undefined)
+        ? "compared once every sheet is named"
+        : matchWords(link),
+    },
     period: period ?? {
       every: "none",
       note: "A calendar period that is kept when the dates go: none, year, half-year, or school-year (then schoolYearStarts, 1 to 12).",
@@ -34,10 +40,19 @@ function fileChoices(
   const { file, holds } = detected[at];
   const { sheets, encoding, table } = read[at];
   const before = answers[at];
+  if (sheets !== undefined) {
+    const name = studyName(file, null, []);
+    return {
+      ...{ file, as: before?.as ?? name, holds: null, sheet: null, columns: {} },
+      note: ["asked: which sheet of the workbook?", `sheets: ${sheets.join(", ")}`],
+    };
+  }
+  // the name that a workbook had before its sheet was known is nobody's choice
+  const own = Object.keys(before?.columns ?? {}).length > 0 ? before?.as : undefined;
   return {
     file,
     as:
-      before?.as ??
+      own ??
       studyName(
         file,
         holds,
@@ -48,13 +63,10 @@ function fileChoices(
       ? {}
       : { encoding: before?.encoding ?? encoding }),
     ...(before?.delimiter === undefined ? {} : { delimiter: before.delimiter }),
-    ...(sheets === undefined && before?.sheet === undefined
-      ? {}
-      : { sheet: before?.sheet ?? null }),
+    ...(before?.sheet === undefined ? {} : { sheet: before.sheet }),
     rowsLeftOut: left[at].length,
     note: [
       `${table.n} rows`,
-      ...(sheets === undefined ? [] : [`sheets: ${sheets.join(", ")}`]),
       ...(encoding === undefined ? [] : ["the file is no UTF-8; look at letters with accents"]),
       ...(left[at].length === 0
         ? []
@@ -67,16 +79,17 @@ function fileChoices(
 }
 
 function columnChoices({ detected, fate, loses, lost, examples }: ColumnPlan): ColumnChoices {
-  const { is, eye, block, of, order, century, unit, notation, because, questions, facts } =
+  const { is, eye, eyes, block, of, order, century, unit, notation, because, questions, facts } =
     detected;
   const asked = new Set(questions.map(({ key }) => key));
-  const show = (key: "order" | "century" | "unit" | "notation", value: unknown) =>
+  const show = (key: "eyes" | "order" | "century" | "unit" | "notation", value: unknown) =>
     asked.has(key) || value !== null ? { [key]: value } : {};
   const dated = is === "date" || is === "birth-date";
   return {
     fate: asked.has("is") ? null : fate,
     is: asked.has("is") ? null : is,
     ...(eye === null && !asked.has("eye") ? {} : { eye }),
+    ...show("eyes", eyes),
     ...(block === "" ? {} : { block }),
     ...(of === null && !asked.has("of") ? {} : { of }),
     ...(dated ? { ...show("order", order), ...show("century", century) } : {}),

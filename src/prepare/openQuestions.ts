@@ -38,7 +38,7 @@ export function openQuestions({
   const questions: OpenQuestion[] = [];
   detected.forEach(({ file, holds, columns }, at) => {
     const { sheets } = read[at];
-    if (sheets !== undefined && answers[at]?.sheet == null) {
+    if (sheets !== undefined) {
       questions.push({
         file,
         column: null,
@@ -46,6 +46,7 @@ export function openQuestions({
         ask: "which sheet of the workbook",
         allowed: sheets,
       });
+      return;
     }
     if (holds === null) {
       const ask =
@@ -68,7 +69,7 @@ export function openQuestions({
       }
     });
   });
-  if (ignored === null) {
+  if (ignored === null && read.every(({ sheets }) => sheets === undefined)) {
     questions.push({
       file: null,
       column: null,

@@ -90,7 +90,11 @@ async function prepareAlone(
   const detected = detectFiles(tables, answers.map(saidOf));
   const subjectAt = detected.map(({ columns }) => columns.findIndex(({ is }) => is === "subject"));
   const link = linkOf(tables, detected, subjectAt);
-  const ignored = given?.ids?.ignore ?? (link.best.ignore.length === 0 ? [] : null);
+  const unread = read.some(({ sheets }) => sheets !== undefined);
+  // an answer holds while no way of comparing matches more than it did then
+  const { ignore = null, wouldMatch = link.best.matched } = given?.ids ?? {};
+  const answered = link.best.matched <= wouldMatch ? ignore : null;
+  const ignored = unread ? null : (answered ?? (link.best.ignore.length === 0 ? [] : null));
   if (ignored !== null) requireNoCollisions(tables, subjectAt, ignored);
   const { ids, childOf } = linkChildren(tables, subjectAt, ignored ?? [], isNoId);
   const keyFile = join(key, "children.csv");
@@ -111,7 +115,7 @@ async function prepareAlone(
       columnPlan(
         table,
         at,
-        column,
+        detected[file].columns,
         ownChoice(answers[file]?.columns, column.column),
         identifiers,
         dates.dates[file].get(at),

@@ -9,13 +9,13 @@ export interface ReadFile {
   readonly table: CodedTable;
   /** What the file turned out to be, where it had to be tried. */
   readonly encoding?: "latin1";
-  /** The sheets of a workbook with several, of which one has to be named. */
+  /** The sheets of a workbook with several, of which one has to be named; it is not read before. */
   readonly sheets?: readonly string[];
 }
 
 /**
  * Reads the raw files. Bytes that are no UTF-8 are read as Latin-1, and that is said. A workbook with several
- * sheets gives its first one until a name is chosen.
+ * sheets is not read before one of them is named.
  */
 export async function readTables(
   paths: readonly string[],
@@ -34,6 +34,10 @@ export async function readTables(
     const { encoding, delimiter, sheet } = choices[at] ?? {};
     const text = { encoding, delimiter, ...(sheet == null ? {} : { sheet }) };
     const sheets = sheet == null ? await sheetNames(path) : [];
+    if (sheets.length > 1) {
+      read.push({ table: unreadTable(basename(path)), sheets });
+      continue;
+    }
     const one = await readCoded(path, text, "prepareFiles", options).then(
       (table): ReadFile => ({ table }),
       async (error: unknown): Promise<ReadFile> => {
@@ -43,9 +47,13 @@ export async function readTables(
         return { table: await readCoded(path, latin, "prepareFiles", options), encoding: "latin1" };
       },
     );
-    read.push({ ...one, table: named(one.table), ...(sheets.length > 1 ? { sheets } : {}) });
+    read.push({ ...one, table: named(one.table) });
   }
   return read;
+}
+
+function unreadTable(file: string): CodedTable {
+  return { file, header: [], n: 0, columns: [], line: new Int32Array(0), rejected: [] };
 }
 
 /** A table whose columns all have names of their own; a first line of data is none. */

@@ -6,6 +6,14 @@ export { type AstigmatismOrientation, astigmatismOrientation } from "./astigmati
 export { atVertex } from "./atVertex.js";
 export { averagePrescriptions } from "./averagePrescriptions.js";
 export { blurStrength } from "./blurStrength.js";
+export {
+  type EyesInCell,
+  type EyesOfCell,
+  eyesInCellWords,
+  eyesOfCell,
+  holdsNotation,
+  twoEyesIn,
+} from "./eyesOfCell.js";
 export { formatPrescription } from "./formatPrescription.js";
 export { type InterocularDifference, interocularDifference } from "./interocularDifference.js";
 export { meridionalPower } from "./meridionalPower.js";

@@ -142,6 +142,31 @@ const table: readonly (readonly [string, () => unknown, ...string[]])[] = [
     () => defineColumns(mapping({}, { columns: { sphere: "sph", prescription: "rx" } })),
     ...["readings.0", "leave out the one"],
   ],
+  [
+    "one column for both eyes",
+    () =>
+      defineColumns(
+        mapping({
+          readings: [{ right: { prescription: "rx" }, left: { prescription: "rx" } }],
+        }),
+      ),
+    ...["readings.0", '"rx" for both', '"eyesInCell": "marked"'],
+  ],
+  [
+    "both eyes in one cell, of two columns",
+    () =>
+      defineColumns(
+        mapping({
+          readings: [
+            {
+              ...{ eyesInCell: "marked" },
+              ...{ right: { prescription: "rx" }, left: { prescription: "lx" } },
+            },
+          ],
+        }),
+      ),
+    ...["readings.0", "leave eyesInCell out"],
+  ],
   // readers
   [
     "a missing column",

@@ -109,14 +109,99 @@ describe("dates", () => {
     expect(JSON.stringify(rows("readings.csv"))).not.toMatch(/2025-0[89]/);
   });
 
-  it("ages in years beside ages in months in one column, each with its unit, become months", async () => {
+  it("ages in years beside ages in months in one column, each with its unit, become a column of each", async () => {
     const ages = ["5 y", "62 m", "5y 4m", "6 years", "70 months", "4 y"];
     const screening = `Pupil ID,Seen on,Age,${names}\n${ages.map((age, at) => `k${at},2026-02-${13 + at},${age},${power}`).join("\n")}\n`;
     const exam = `Pupil ID,Exam date,${names},Drops\nk1,2026-03-15,${power},yes\nk2,2026-03-16,${power},no\n`;
-    const { column } = await made(screening, exam);
-    expect(Object.values(column("readings.csv", "Age")).sort()).toEqual(
-      ["60", "62", "64", "72", "70", "48"].sort(),
+    const { column, second } = await made(screening, exam);
+    // no month of a completed year is invented: 5 y stays 5 years, 5y 4m is 64 months
+    expect(column("readings.csv", "Age in months")).toEqual({
+      ...{ k0: "", k1: "62", k2: "64", k3: "", k4: "70", k5: "" },
+    });
+    expect(column("readings.csv", "Age in years")).toEqual({
+      ...{ k0: "5", k1: "", k2: "", k3: "6", k4: "", k5: "4" },
+    });
+    expect(second.mapping?.readings?.[0]?.right?.age).toEqual([
+      { column: "Age in months", unit: "months" },
+      { column: "Age in years", unit: "years" },
+    ]);
+  });
+});
+
+describe("ages of two units", () => {
+  const exam = `Pupil ID,Exam date,${names},Drops\nk1,2026-03-15,${power},yes\nk2,2026-03-16,${power},no\n`;
+  const screening = (header: string, ages: readonly string[]) =>
+    `Pupil ID,Seen on,${header},${names}\n${ages.map((age, at) => `k${at},2026-02-${13 + at},${age},${power}`).join("\n")}\n`;
+  const both = [
+    { column: "Age in months", unit: "months" },
+    { column: "Age in years", unit: "years" },
+  ];
+
+  it("numbers that fall into years and months are asked, and taken apart by the answer", async () => {
+    const { first, second, column } = await made(
+      screening("Age", ["5", "62", "4", "70", "6", "48"]),
+      exam,
+      undefined,
+      (choices) => {
+        expect(choices.files[0]!.columns.Age!.unit).toBeNull();
+        choices.files[0]!.columns.Age!.unit = "years-or-months";
+        return choices;
+      },
     );
+    const [question] = first.questions;
+    expect(question).toMatchObject({ column: "Age", key: "unit" });
+    expect(question?.ask).toContain("numbers up to 6 for years and from 48 on for months");
+    expect(question?.allowed).toContain("years-or-months");
+    expect(column("readings.csv", "Age in years")).toEqual({
+      ...{ k0: "5", k1: "", k2: "4", k3: "", k4: "6", k5: "" },
+    });
+    expect(column("readings.csv", "Age in months")).toMatchObject({ k1: "62", k3: "70", k5: "48" });
+    expect(second.mapping?.readings?.[0]?.right?.age).toEqual(both);
+  });
+
+  it("a column of units says it of each row, unasked", async () => {
+    const { first, second, column } = await made(
+      screening("Age,Age unit", ["5,y", "62,m", "4,Y", "70,M", "22,m", "4.5,years"]),
+      exam,
+    );
+    expect(first.questions).toEqual([]);
+    expect(column("readings.csv", "Age in years")).toEqual({
+      ...{ k0: "5", k1: "", k2: "4", k3: "", k4: "", k5: "" },
+    });
+    // four years and a half are 54 months
+    expect(column("readings.csv", "Age in months")).toEqual({
+      ...{ k0: "", k1: "62", k2: "", k3: "70", k4: "22", k5: "54" },
+    });
+    expect(second.mapping?.readings?.[0]?.right?.age).toEqual(both);
+  });
+
+  it("a number without a unit among ages with one is nobody's month: it is left empty, and counted", async () => {
+    const ages = ["5 y", "62 m", "5y 4m", "6", "70 m", "4 y"];
+    const { first, column } = await made(screening("Age", ages), exam);
+    expect(first.unseenLosses).toEqual([{ file: "screening.csv", column: "Age", loses: 1 }]);
+    expect(column("readings.csv", "Age in years").k3).toBe("");
+    expect(column("readings.csv", "Age in months").k3).toBe("");
+  });
+
+  it("years with their word alone are years", async () => {
+    const { first, column } = await made(screening("Age", ["5 yrs", "6 yrs", "4 yrs"]), exam);
+    expect(first.written).toBe(true);
+    expect(column("readings.csv", "Age")).toEqual({ k0: "5", k1: "6", k2: "4" });
+  });
+});
+
+describe("examiners", () => {
+  it("get codes as sites do; their names stand in the table of codes alone", async () => {
+    const screening = `Pupil ID,Seen on,School,Screened by,${names}\n${["Ines Quarrow,", "Tam Belder,", "Ines Quarrow,"].map((who, at) => `k${at},2026-02-1${3 + at},Oak Hill,${who}${power}`).join("\n")}\n`;
+    const exam = `Pupil ID,Exam date,${names},Drops\nk1,2026-03-15,${power},yes\nk2,2026-03-16,${power},no\n`;
+    const { second, column, to } = await made(screening, exam);
+    const codes = column("readings.csv", "Screened by");
+    expect(codes.k0).toMatch(/^Examiner 0[12]$/);
+    expect(codes.k2).toBe(codes.k0);
+    expect(codes.k1).not.toBe(codes.k0);
+    expect(column("readings.csv", "School").k0).toBe("Site 01");
+    expect(JSON.stringify(second)).not.toMatch(/Quarrow|Belder/);
+    expect(readFileSync(join(`${to}-key`, "codes.csv"), "utf8")).toContain("Quarrow");
   });
 });
 
@@ -165,18 +250,5 @@ describe("ids", () => {
     for (const line of before) expect(key()).toContain(line);
     expect(key().trim().split("\n")).toHaveLength(4);
     expect(later.column("readings.csv", "day")).toEqual({ k1: "28", k2: "28", k3: "0" });
-  });
-});
-
-describe("what is asked in words", () => {
-  it("two eyes in one cell: make a column of each", async () => {
-    const both = "R +1.25 -0.50 x 90 L +1.00 -0.25 x 80";
-    const rows = Array.from({ length: 6 }, (_, at) => `k${at},2026-02-${13 + at},${both}`);
-    const { first } = await made(
-      `Pupil ID,Seen on,Refraction\n${rows.join("\n")}\n`,
-      `Pupil ID,Exam date,${names},Drops\nk1,2026-03-15,${power},yes\n`,
-    );
-    const [question] = first.questions.filter(({ column }) => column === "Refraction");
-    expect(question?.ask).toContain("two eyes seem to stand in one cell");
   });
 });

@@ -4,7 +4,7 @@ import {
   kindOfHeader,
   looksLikeNames,
 } from "../../privacy/index.js";
-import { isNotation } from "../../refraction/index.js";
+import { holdsNotation } from "../../refraction/index.js";
 import type { AgeUnit, ColumnMapping } from "../columnMapping.js";
 import { ageColumnsOf, personColumns } from "../mappingChecks.js";
 import { monthsOf } from "../read/readAges.js";
@@ -123,7 +123,7 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
     const kind = kindOfCell(label);
     return (
       // a prescription with blanks between its parts is not text
-      (kind === "free-text" && isNotation(label) ? null : kind) ??
+      (kind === "free-text" && holdsNotation(label) ? null : kind) ??
       (column.ages === null ? null : kindOfAge(column, ageOf(column, label, decimal)))
     );
   }

@@ -13,6 +13,7 @@ export interface LoudFault {
 }
 
 const mostSetAside = 0.2;
+const bothEyes = "both eyes";
 const contradicting = 0.9;
 const powerRules: ReadonlySet<string> = new Set([
   ...["not-a-number", "sphere-range", "cylinder-range", "axis-range", "cylinder-sign"],
@@ -54,7 +55,13 @@ export function loudFaults(
     });
   }
   const others = wrong.filter(({ rule }) => faults.length === 0 || rule !== "cylinder-sign");
-  const eyes = new Set(others.map(({ row, column }) => `${row} ${powers.get(column ?? "")}`));
+  // a cell of both eyes is listed once for each of them
+  const eyes = new Set(
+    others.map(({ row, column }, at) => {
+      const side = powers.get(column ?? "");
+      return side === bothEyes ? at : `${row} ${side}`;
+    }),
+  );
   if (eyes.size > mostSetAside * data.n) {
     const [rule, times] = mostFrequent(others.map((problem) => problem.rule));
     faults.push({
@@ -97,7 +104,9 @@ function powerColumns(
     for (const side of ["columns", "right", "left"] as const) {
       const part = block[side];
       for (const name of [part?.sphere, part?.cylinder, part?.axis, part?.prescription]) {
-        if (name !== undefined) found.set(name, `${at} ${side}`);
+        if (name === undefined) continue;
+        const both = block.eyesInCell !== undefined && name === part?.prescription;
+        found.set(name, both ? bothEyes : `${at} ${side}`);
       }
     }
   });

@@ -9,6 +9,7 @@ import { labelList, labelTranslator } from "./labelList.js";
 import type { MeasurementPart } from "./measurementParts.js";
 import { type MissingCells, missingCodes, nothingMissing } from "./missingCodes.js";
 import { numberRule } from "./numberRules.js";
+import { oneEyeTable } from "./oneEyeTable.js";
 import { readAges } from "./readAges.js";
 import { type CellContext, readNumbers, wholeNumbers } from "./readCells.js";
 import { readPower } from "./readPower.js";
@@ -57,7 +58,8 @@ export function collectMeasurements(
 
   return {
     /** Takes one part; returns what its further columns are read with. */
-    add(table: TextTable, log: ProblemLog, part: Part): CellContext {
+    add(whole: TextTable, log: ProblemLog, part: Part): CellContext {
+      const table = oneEyeTable(whole, part);
       const { at } = part;
       const kept = keep.of(table, log, part);
       const context: CellContext = {
@@ -83,7 +85,7 @@ export function collectMeasurements(
         axis: axis.claim(count),
         status: status.claim(count),
       });
-      addRaw(table, at, kept.rows);
+      addRaw(whole, at, kept.rows);
       addDay(context, part, count);
       addAge(context, part, count);
       const siteColumn = at.get("site");

@@ -20,7 +20,7 @@ export function readPrescriptions(
   for (const values of [sphere, cylinder, axis]) values.fill(Number.NaN);
   for (let k = 0; k < rows.length; k++) {
     const row = rows[k];
-    const found = parsed.get(codes[row]) ?? parse(labels[codes[row]]);
+    const found = parsed.get(codes[row]) ?? parse(labels[codes[row]], codes[row]);
     parsed.set(codes[row], found);
     if (found === "nothing") continue;
     const at = [table.line(row), table.header[column], labels[codes[row]]] as const;
@@ -34,8 +34,10 @@ export function readPrescriptions(
     axis[k] = prescription.axis ?? Number.NaN;
     if (axisFault !== null) log.add(...at, "axis-missing", "kept", `requires ${axisFault}`);
   }
-  function parse(text: string): Parsed {
+  function parse(text: string, code: number): Parsed {
     if (text === "" || missing.says(text) || marks.of(text) !== undefined) return "nothing";
+    const fault = table.faultOf?.(column, code);
+    if (fault !== undefined) return { fault: `requires ${fault}` };
     try {
       return readPrescription(text);
     } catch (error) {

@@ -19,6 +19,8 @@ export interface TextTable {
   readonly oddRows: (column: number) => readonly number[] | null;
   /** The column as codes into a list of distinct texts. */
   readonly coded: (column: number) => { codes: Int32Array; labels: readonly string[] };
+  /** Why a cell of both eyes could not be taken apart, by its code; only of a table of one eye. */
+  readonly faultOf?: (column: number, code: number) => string | undefined;
 }
 
 const plainNumber = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;

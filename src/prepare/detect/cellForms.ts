@@ -29,17 +29,22 @@ const yearsAndMonths =
 const monthsAlone = /^(\d{1,4}) ?(?:m|mo|mos|mths?|months?|mon|monate|mois|meses)\.?$/i;
 
 export function isYearsAndMonths(text: string): boolean {
-  return monthsOf(text) !== null;
+  return writtenAge(text) !== null;
 }
 
-/** Completed months of an age in years and months. */
-export function monthsOf(text: string): number | null {
+/** An age whose unit stands in its cell; completed years alone stay years. */
+export function writtenAge(
+  text: string,
+): { readonly unit: "months" | "years"; readonly value: number } | null {
   const [, alone] = monthsAlone.exec(text) ?? [];
-  if (alone !== undefined) return Number(alone);
+  if (alone !== undefined) return { unit: "months", value: Number(alone) };
   const [, years, months, shortYears, shortMonths] = yearsAndMonths.exec(text) ?? [];
-  const whole = years ?? shortYears;
-  const rest = Number(months ?? shortMonths ?? 0);
-  return whole === undefined || rest > 11 ? null : 12 * Number(whole) + rest;
+  const whole = Number(years ?? shortYears);
+  const rest = months ?? shortMonths;
+  if (Number.isNaN(whole) || Number(rest) > 11) return null;
+  return rest === undefined
+    ? { unit: "years", value: whole }
+    : { unit: "months", value: 12 * whole + Number(rest) };
 }
 
 export function isAcuity(text: string): boolean {
@@ -52,13 +57,6 @@ export function isDecision(facts: ColumnFacts): boolean {
     judged > 0.7 &&
     [...facts.cells.keys()].some((text) => /refer|pass|fail|risk|rescreen/i.test(text))
   );
-}
-
-/** Both eyes, each with its powers, in one cell. */
-export function holdsTwoEyes(facts: ColumnFacts): boolean {
-  const right = /(^|[^a-z])(r|re|od|right)[^a-z].*?[+-] ?\d/i;
-  const left = /(^|[^a-z])(l|le|os|left)[^a-z].*?[+-] ?\d/i;
-  return share(facts, (text) => right.test(text) && left.test(text)) > 0.4;
 }
 
 /** Text with signed decimals in most cells could be a prescription in a form that is not read. */

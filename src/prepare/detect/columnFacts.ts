@@ -1,5 +1,5 @@
 import type { CodedTable } from "../../cohort/index.js";
-import { isNotation } from "../../refraction/index.js";
+import { isNotation, twoEyesIn } from "../../refraction/index.js";
 import { type HeaderWords, headerWords } from "./headerWords.js";
 
 /** What the cells of a column are, counted over the whole column. */
@@ -13,6 +13,8 @@ export interface ColumnFacts extends HeaderWords {
   readonly numbers: NumberFacts;
   /** Share of the filled cells in clinic notation: more than one number, or a word for none. */
   readonly notation: number;
+  /** Whether most cells hold two prescriptions, each with the mark of its eye or not. */
+  readonly twoEyes: "marked" | "ordered" | null;
 }
 
 interface NumberFacts {
@@ -77,6 +79,7 @@ export function columnFacts(table: CodedTable, at: number): ColumnFacts {
     cells: words,
     numbers: numberFacts(words, filled),
     notation: notationShare(words),
+    twoEyes: twoEyesOf(words),
   };
 }
 
@@ -123,6 +126,22 @@ function middleOf(values: readonly number[], times: readonly number[], count: nu
     if (before >= count / 2) return values[at];
   }
   return Number.NaN;
+}
+
+/** As with notation; cells that mark one eye, or say nothing, may stand between. */
+function twoEyesOf(words: ReadonlyMap<string, number>): ColumnFacts["twoEyes"] {
+  let looked = 0;
+  const found = { marked: 0, ordered: 0 };
+  for (const [text, times] of words) {
+    if (looked > 3000) break;
+    // a word for nothing says nothing of the form
+    if (!/\d|pl/i.test(text) || !Number.isNaN(plainNumber(text))) continue;
+    looked += times;
+    const how = twoEyesIn(text);
+    if (how !== null) found[how] += times;
+  }
+  if (found.marked > looked / 2) return "marked";
+  return found.ordered > looked / 2 ? "ordered" : null;
 }
 
 /** Of the first distinct words only: a column of notation begins with some. */

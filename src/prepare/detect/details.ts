@@ -1,12 +1,25 @@
-import { isYearsAndMonths, share } from "./cellForms.js";
-import type { ColumnFacts } from "./columnFacts.js";
+import { isYearsAndMonths, share, writtenAge } from "./cellForms.js";
+import { type ColumnFacts, plainNumber } from "./columnFacts.js";
 
-export type AgeUnit = "years" | "decimal-years" | "months" | "years-and-months";
+/**
+ * Of ages of two units: "years-and-months" says it in each cell, "unit-column" in another column, and under
+ * "years-or-months" small numbers are years and great ones months, by a person's word.
+ */
+export const ageUnits = [
+  ...(["years", "decimal-years", "months", "years-and-months"] as const),
+  ...(["years-or-months", "unit-column"] as const),
+] as const;
+export type AgeUnit = (typeof ageUnits)[number];
 export type AcuityNotation = "logMAR" | "snellen-feet" | "snellen-metres" | "decimal";
 
 /** The unit of an age by its name and its values; null where both leave it open. */
 export function ageUnit(facts: ColumnFacts): AgeUnit | null {
-  if (share(facts, isYearsAndMonths) > 0.7) return "years-and-months";
+  if (share(facts, isYearsAndMonths) > 0.7) {
+    const units = new Set([...facts.cells.keys()].map((text) => writtenAge(text)?.unit ?? null));
+    const plain = [...facts.cells.keys()].some((text) => /^\d+$/.test(text));
+    const years = units.has("years") && !units.has("months") && !plain;
+    return years ? "years" : "years-and-months";
+  }
   const { numbers, words } = facts;
   if (/\b(months?|mths?|mo|mon|monate?|mois|meses)\b/.test(words)) return "months";
   const named = /\b(years?|yrs?|y|jahre?|ans|anos)\b/.test(words);
@@ -15,11 +28,21 @@ export function ageUnit(facts: ColumnFacts): AgeUnit | null {
     // 5.11 for five years and eleven months: no decimal is ever beyond 11, and 10 or 11 are among them
     const likeMonths =
       written.every((text) => Number(text) <= 11) && written.some((text) => /^1[01]$/.test(text));
-    return likeMonths ? null : "decimal-years";
+    return likeMonths || (numbers.high > 30 && !named) ? null : "decimal-years";
   }
   if (named) return "years";
+  if (ageGroups(facts) !== null) return null;
   if (numbers.high > 30) return numbers.middle >= 30 ? "months" : null;
   return numbers.high <= 19 && numbers.middle >= 3 ? "years" : null;
+}
+
+/** Whole numbers that fall apart into small ones, as of years, and great ones, as of months; null where they do not. */
+export function ageGroups({ cells }: ColumnFacts): { years: number; months: number } | null {
+  const numbers = [...cells.keys()].map(plainNumber).filter((value) => value > 0);
+  const years = Math.max(...numbers.filter((value) => value < 20));
+  const months = Math.min(...numbers.filter((value) => value >= 20));
+  const apart = Number.isFinite(years) && Number.isFinite(months) && months >= 30;
+  return apart ? { years, months } : null;
 }
 
 /** How acuity is written, by name and values; null where both leave it open. */

@@ -1,7 +1,7 @@
 import type { CodedTable } from "../../cohort/index.js";
 import { withBlocks } from "./blocks.js";
 import { columnFacts } from "./columnFacts.js";
-import type { DetectedFile, FileAnswers } from "./detected.js";
+import type { DetectedColumn, DetectedFile, FileAnswers } from "./detected.js";
 import { doubtsOf } from "./doubts.js";
 import { holdsOf, sideOf } from "./measurementKind.js";
 import { idWords, powerWords } from "./nameWords.js";
@@ -10,6 +10,21 @@ import { roleAlone } from "./roleAlone.js";
 import type { Role } from "./roles.js";
 import { settled } from "./settled.js";
 import { subjectColumns } from "./subjectColumns.js";
+
+/** A column that says the unit of each row's age says it of the one column of ages beside it. */
+function withAgeUnits(columns: readonly DetectedColumn[]): DetectedColumn[] {
+  const ages = columns.filter(({ is }) => is === "age");
+  const beside = columns.some(({ is }) => is === "age-unit") && ages.length === 1;
+  return columns.map((column) =>
+    beside && column === ages[0]
+      ? {
+          ...column,
+          unit: "unit-column",
+          questions: column.questions.filter(({ key }) => key !== "unit"),
+        }
+      : column,
+  );
+}
 
 /**
  * What each column of each file is: by its name, its cells and their forms together, and the ids also by
@@ -21,11 +36,11 @@ export function detectFiles(
   answers: readonly FileAnswers[] = [],
 ): DetectedFile[] {
   const facts = tables.map((table) => table.header.map((_, at) => columnFacts(table, at)));
-  const roleLists = facts.map((columns, file) =>
-    columns.map((one) => {
-      const said = answers[file]?.columns?.[one.column]?.is;
-      return said ?? roleAlone(one, tables[file], columns);
-    }),
+  const found = facts.map((columns, file) =>
+    columns.map((one) => roleAlone(one, tables[file], columns)),
+  );
+  const roleLists = found.map((list, file) =>
+    list.map((role, at) => answers[file]?.columns?.[facts[file][at].column]?.is ?? role),
   );
   roleLists.forEach((list, file) => {
     addEyeByCells(list, facts[file]);
@@ -35,9 +50,11 @@ export function detectFiles(
   const files = tables.map((table, file) => {
     const columns = facts[file].map((one, at) => {
       const given = answers[file]?.columns?.[one.column] ?? {};
-      return settled(one, roleOfColumn(file, at), given, ambiguous(file, at));
+      const role = roleOfColumn(file, at);
+      const alone = role === "subject" ? role : found[file][at];
+      return settled(one, role, alone, given, ambiguous(file, at));
     });
-    return { file: table.file, columns: withBlocks(columns) };
+    return { file: table.file, columns: withBlocks(withAgeUnits(columns)) };
   });
   const holds = holdsOf(
     files,

@@ -1,4 +1,5 @@
 import type { DateOrder, Eye } from "../../cohort/index.js";
+import type { EyesInCell } from "../../refraction/index.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import type { AcuityNotation, AgeUnit } from "./details.js";
 import type { Role } from "./roles.js";
@@ -9,6 +10,7 @@ export type Holds = "readings" | "findings";
 export interface ColumnAnswers {
   readonly is?: Role | null;
   readonly eye?: Eye | null;
+  readonly eyes?: EyesInCell | null;
   readonly block?: string;
   readonly of?: Holds | null;
   readonly order?: DateOrder | null;
@@ -29,6 +31,8 @@ export interface DetectedColumn {
   readonly column: string;
   readonly is: Role;
   readonly eye: Eye | null;
+  /** How both eyes stand in a cell of a prescription; null where one does. */
+  readonly eyes: EyesInCell | null;
   /** The words that tell one measurement of a row from another; "" where there is one. */
   readonly block: string;
   /** Whose measurement, where the file holds both. */

@@ -25,7 +25,13 @@ export function doubtsOf(
     const ask = "whether this says what was worn at the exam, or what was prescribed";
     return [{ key: "is", ask, allowed: ["correction", "glasses-prescribed", "other"] }];
   }
-  if (measuredRoles.has(is) && column.eye === null && !columns.some((one) => one.is === "eye")) {
+  const both = column.eyes !== null || column.questions.some(({ key }) => key === "eyes");
+  if (
+    measuredRoles.has(is) &&
+    column.eye === null &&
+    !both &&
+    !columns.some((one) => one.is === "eye")
+  ) {
     return [{ key: "eye", ask: "which eye this is of", allowed: ["right", "left"] }];
   }
   if (measuredRoles.has(is) && of === null && holds?.length === 2) {

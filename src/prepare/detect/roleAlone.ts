@@ -12,7 +12,7 @@ export function roleAlone(
 ): Role | null {
   if (isRowNumber(facts, table, all)) return "row-number";
   const idLike = idWords.test(facts.words) && !mayBeDate(facts);
-  const powerLike = facts.notation >= 0.5;
+  const powerLike = facts.notation >= 0.5 || facts.twoEyes !== null;
   if (!idLike && !powerLike && dateColumn(facts.cells, { serials: mayBeDate(facts) }) !== null) {
     if (birthWords.test(facts.words)) return "birth-date";
     return otherDateWords.test(facts.words) &&

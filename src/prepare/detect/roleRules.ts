@@ -12,6 +12,7 @@ import { kindsOfCells } from "./kindsOfCells.js";
 import { aChild } from "./nameWords.js";
 import type { Role } from "./roles.js";
 import {
+  ageUnitOf,
   attemptOf,
   correctionOf,
   cycloplegiaOf,
@@ -63,6 +64,12 @@ const lesserSite =
 
 /** In the order in which they are asked: the first that fits is taken. */
 export const rules: readonly RoleRule[] = [
+  {
+    is: "prescription",
+    name: /./,
+    unless: /\b(comments?|remarks?)\b/,
+    fits: (facts) => facts.twoEyes !== null,
+  },
   {
     is: "equivalent",
     name: /\b(se|mse|seq|spheq|seqv?|sph\w* eq\w*|spherical eq\w*|equivalent|equiv|sphequiv\w*)\b/,
@@ -144,6 +151,11 @@ export const rules: readonly RoleRule[] = [
     is: "eye",
     name: /^(eye|side|laterality|lat|auge|oeil|ojo|seite|which eye|eye tested|eye side|eye code|tested eye|od os|r l|eye measured)$/,
     fits: words(eyeOf, 0.9, 8),
+  },
+  {
+    is: "age-unit",
+    name: /\b(unit|units|einheit|unite|unidad)\b|\b(age|alter|edad)\b/,
+    fits: words(ageUnitOf, 0.9, 8),
   },
   {
     is: "age",

@@ -1,6 +1,6 @@
 /** What a column can be; the keys of a column mapping in words, and what is no part of one. */
 export const roles = [
-  ...["subject", "eye", "age", "birth-date", "date", "other-date", "day", "site"],
+  ...["subject", "eye", "age", "age-unit", "birth-date", "date", "other-date", "day", "site"],
   ...[
     "repeat",
     "attempt",

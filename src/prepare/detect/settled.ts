@@ -1,18 +1,23 @@
 import { dateOrders } from "../../cohort/index.js";
 import { looksLikeNames } from "../../privacy/index.js";
-import { firstCells, holdsTwoEyes, share } from "./cellForms.js";
+import { firstCells, share } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import { dateColumn } from "./dateColumn.js";
-import { acuityNotation, ageUnit } from "./details.js";
+import { acuityNotation, ageGroups, ageUnit } from "./details.js";
 import type { ColumnAnswers, DetectedColumn, Question } from "./detected.js";
 import { kindsOfCells } from "./kindsOfCells.js";
 import { type Role, roles } from "./roles.js";
 import { yesNoOf } from "./wordLists.js";
 
-/** A column with its role, and the details that go with it; what is not known is asked. */
+/**
+ * A column with its role, and the details that go with it; what is not known is asked.
+ *
+ * @param alone the role without anybody's word
+ */
 export function settled(
   facts: ColumnFacts,
   role: Role | null,
+  alone: Role | null,
   given: ColumnAnswers,
   doubtful: boolean,
 ): DetectedColumn {
@@ -21,9 +26,7 @@ export function settled(
   if (is === "unknown" && given.is == null) {
     questions.push({
       key: "is",
-      ask: holdsTwoEyes(facts)
-        ? "what is this column (two eyes seem to stand in one cell: make a column of each eye in a copy, or drop it)"
-        : "what is this column",
+      ask: "what is this column",
       allowed: roles.filter((one) => one !== "unknown"),
     });
   }
@@ -56,12 +59,18 @@ export function settled(
   }
   const unit = is === "age" ? (given.unit ?? ageUnit(facts)) : null;
   if (is === "age" && unit === null) {
+    const groups = ageGroups(facts);
+    const two =
+      groups === null
+        ? ""
+        : `; "years-or-months" takes numbers up to ${groups.years} for years and from ${groups.months} on for months`;
     questions.push({
       key: "unit",
-      ask:
-        `the unit of these ages, from ${facts.numbers.low} to ${facts.numbers.high} (where years and months stand in ` +
-        'one column, write the unit behind each in a copy, such as "5 y" and "62 m")',
-      allowed: ["years", "decimal-years", "months", "years-and-months"],
+      ask: `the unit of these ages, from ${facts.numbers.low} to ${facts.numbers.high}${two}`,
+      allowed: [
+        ...["years", "decimal-years", "months", "years-and-months"],
+        ...(groups === null ? [] : ["years-or-months"]),
+      ],
     });
   }
   const notation = is === "acuity" ? (given.notation ?? acuityNotation(facts)) : null;
@@ -72,14 +81,27 @@ export function settled(
       allowed: ["logMAR", "snellen-feet", "snellen-metres", "decimal"],
     });
   }
+  const both = is === "prescription" && facts.twoEyes !== null;
+  const eyes = given.eyes ?? (both && facts.twoEyes === "marked" ? "marked" : null);
+  if (both && eyes === null) {
+    questions.push({
+      key: "eyes",
+      ask: "two prescriptions stand in one cell, and nothing says which eye each is of; which comes first",
+      allowed: ["right-left", "left-right"],
+    });
+  }
   return {
     column: facts.column,
     is,
-    eye: given.eye ?? facts.eye,
+    eye: both || eyes !== null ? null : (given.eye ?? facts.eye),
+    eyes,
     block: given.block ?? "",
     of: given.of ?? null,
     ...{ order, century, unit, notation, questions, facts },
-    because: given.is != null ? "said" : reason(facts, is, dates?.because),
+    because:
+      given.is != null && given.is !== (alone ?? harmless(facts))
+        ? "said"
+        : reason(facts, is, dates?.because),
   };
 }
 
@@ -105,10 +127,23 @@ function harmless(facts: ColumnFacts): Role {
 /** Signed dioptres with decimals, or many whole numbers up to 180: no name says so, and it is not let go unasked. */
 function couldBePower({ numbers, cells, filled }: ColumnFacts): boolean {
   const many = cells.size >= Math.min(8, filled / 2);
-  const dioptres =
+  const signed =
     numbers.whole < 1 && numbers.low >= -30 && numbers.high <= 30 && numbers.negative > 0;
+  const dioptres = signed || inDioptreSteps({ numbers, cells });
   const axes = numbers.whole === 1 && numbers.low >= 0 && numbers.high > 90 && numbers.high <= 180;
   return many && (dioptres || axes);
+}
+
+/** Decimals in steps of an eighth or a quarter, as powers are written and hardly anything else: .12, .13, .25, .37 ... */
+function inDioptreSteps({ numbers, cells }: Pick<ColumnFacts, "numbers" | "cells">): boolean {
+  const endings = new Set([...numbers.decimals].filter((text) => text !== ""));
+  const steps = /^(0|00|000|12|13|125|25|250|37|38|375|5|50|500|62|63|625|75|750|87|88|875)$/;
+  // several of them: halves alone can be anything
+  const quarters = [...endings].filter((text) => !/^(0+|50*)$/.test(text));
+  const plain = [...endings].every((text) => steps.test(text));
+  return (
+    plain && quarters.length >= 2 && cells.size >= 8 && numbers.low >= -30 && numbers.high <= 30
+  );
 }
 
 function reason(facts: ColumnFacts, is: Role, dates: string | undefined): string {
@@ -116,6 +151,8 @@ function reason(facts: ColumnFacts, is: Role, dates: string | undefined): string
   if (dates !== undefined) return dates;
   if (is === "unknown") return "neither name nor cells say what it is";
   if (is === "other") return "harmless, and no analysis reads it";
+  if (is === "prescription" && facts.twoEyes !== null)
+    return "clinic notation of both eyes in its cells";
   if (is === "prescription") return "clinic notation in its cells";
   const number = facts.numbers.share > 0.9;
   return number

@@ -91,6 +91,11 @@ export const decisionOf = reader<"refer" | "pass" | "unable" | "unknown">([
   [/pass|normal|within|negative|^ok$/, "pass"],
 ]);
 
+export const ageUnitOf = reader<"months" | "years">([
+  [/^(m|mo|mos|mth|mths|mon|months?|monate?|mois|mes|meses)$/, "months"],
+  [/^(y|yr|yrs|j|a|years?|jahre?|ans?|anos?)$/, "years"],
+]);
+
 export const attemptOf = reader<"first" | "final">([
   [/^(first|1st|initial|original)/, "first"],
   [/^(final|last|latest|best|repeat|2nd|second)/, "final"],

@@ -1,4 +1,5 @@
 import type { AgeUnit, ColumnMapping } from "../../cohort/index.js";
+import { writtenAge } from "../detect/cellForms.js";
 import type { DetectedColumn, DetectedFile } from "../detect/detected.js";
 
 /** The finest comes first: where a child has both, it counts. */
@@ -11,11 +12,12 @@ export function agesOf(files: readonly DetectedFile[]): ReadonlyMap<DetectedColu
       columns.flatMap((column) => {
         const { is, unit, facts } = column;
         if (is !== "age" || unit === null) return [];
-        // other ways of writing years and months are read by prepare only
-        const plain = [...facts.cells.keys()].every((text) =>
-          /^(\d{1,3} ?[;:] ?\d{1,2}|\d*)$/.test(text),
-        );
-        return unit === "years-and-months" && !plain ? [] : [[column, unit] as const];
+        // prepare takes them apart
+        if (unit === "years-or-months" || unit === "unit-column") return [];
+        const cells = [...facts.cells.keys()];
+        const form = unit === "years-and-months" ? /^(\d{1,3} ?[;:] ?\d{1,2}|\d*)$/ : null;
+        const plain = cells.every((text) => form?.test(text) ?? writtenAge(text) === null);
+        return plain ? [[column, unit] as const] : [];
       }),
     ),
   );

@@ -2,6 +2,7 @@ import { readPrescription } from "../../refraction/index.js";
 import { plainNumber } from "../detect/columnFacts.js";
 import type { DetectedColumn } from "../detect/detected.js";
 import { ranges } from "../detect/ranges.js";
+import { prescriptionsOf } from "./prescriptionsOf.js";
 
 /**
  * The sign that cylinders are written with, counted over all rows: one sign where every cylinder has it,
@@ -9,7 +10,8 @@ import { ranges } from "../detect/ranges.js";
  */
 export function cylinderSign(columns: readonly DetectedColumn[]): "minus" | "plus" | "either" {
   let [negative, positive] = [0, 0];
-  for (const { is, facts } of columns) {
+  for (const column of columns) {
+    const { is, facts } = column;
     if (is === "cylinder") {
       // a number beyond any cylinder is a code for nothing, and no sign
       for (const [text, times] of facts.cells) {
@@ -20,7 +22,7 @@ export function cylinderSign(columns: readonly DetectedColumn[]): "minus" | "plu
       }
     }
     if (is !== "prescription") continue;
-    for (const [text, times] of facts.cells) {
+    for (const [text, times] of prescriptionsOf(column)) {
       const cylinder = cylinderOf(text);
       if (cylinder < 0) negative += times;
       if (cylinder > 0) positive += times;

@@ -3,6 +3,7 @@ import { plainNumber } from "../detect/columnFacts.js";
 import type { DetectedColumn } from "../detect/detected.js";
 import { measuredRoles } from "../detect/measurementKind.js";
 import { isBlankMark, statusOf } from "../detect/wordLists.js";
+import { prescriptionsOf } from "./prescriptionsOf.js";
 import { codesOf } from "./wordCodes.js";
 
 /** Words in place of a power, and what they stand for. */
@@ -10,9 +11,9 @@ export function powerMarks(columns: readonly DetectedColumn[]): {
   marks?: Record<string, MeasurementStatus>;
 } {
   const marks: Record<string, MeasurementStatus> = {};
-  for (const { is, facts } of columns) {
-    if (!measuredRoles.has(is)) continue;
-    for (const text of facts.cells.keys()) {
+  for (const column of columns) {
+    if (!measuredRoles.has(column.is)) continue;
+    for (const [text] of prescriptionsOf(column)) {
       if (!Number.isNaN(plainNumber(text)) || isBlankMark(text)) continue;
       const status = statusOf(text);
       if (status !== null && status !== "measured") marks[text] = status;
@@ -25,7 +26,10 @@ export function powerMarks(columns: readonly DetectedColumn[]): {
 export function blankMarks(columns: readonly DetectedColumn[]): string[] {
   const meant = new Set(columns.flatMap((column) => Object.keys(codesOf(column) ?? {})));
   const blanks = columns
-    .filter(({ is }) => is !== "subject")
-    .flatMap(({ facts }) => [...facts.cells.keys()].filter(isBlankMark));
+    // "none" under a diagnosis says that none was found
+    .filter(({ is }) => is !== "subject" && is !== "diagnosis")
+    .flatMap((column) =>
+      prescriptionsOf(column).flatMap(([text]) => (isBlankMark(text) ? [text] : [])),
+    );
   return [...new Set(blanks)].filter((word) => !meant.has(word)).sort();
 }

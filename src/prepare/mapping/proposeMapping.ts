@@ -1,9 +1,11 @@
 import type { ColumnMapping, Eye, FindingBlock, ReadingBlock } from "../../cohort/index.js";
+import type { EyesInCell } from "../../refraction/index.js";
 import { share } from "../detect/cellForms.js";
 import type { DetectedColumn, DetectedFile, Holds } from "../detect/detected.js";
 import { measuredRoles } from "../detect/measurementKind.js";
 import type { Role } from "../detect/roles.js";
 import { eyeOf } from "../detect/wordLists.js";
+import { examplesOf } from "../write/examplesOf.js";
 import { agesOf, agesOfFile, sharedUnit } from "./ages.js";
 import { findingWords, readingWords } from "./blockWords.js";
 import { cylinderSign } from "./cylinderSign.js";
@@ -16,6 +18,8 @@ export interface LeftOut {
   readonly file: string;
   readonly column: string;
   readonly why: string;
+  /** Up to three cells, masked where they could say who a child is. */
+  readonly examples: readonly string[];
 }
 
 export interface ProposedMapping {
@@ -116,7 +120,12 @@ export function proposeMapping(
   const leftOut = files.flatMap(({ file, columns }) =>
     columns
       .filter((column) => !used.has(column) && column.is !== "subject")
-      .map((column) => ({ file, column: column.column, why: whyLeftOut(column) })),
+      .map((column) => ({
+        file,
+        column: column.column,
+        why: whyLeftOut(column),
+        examples: examplesOf(column),
+      })),
   );
   return { mapping, leftOut, look };
 
@@ -181,12 +190,21 @@ export function proposeMapping(
       for (const column of own) {
         const key = list[column.is];
         if (key === undefined || (column.eye !== null && column.eye !== eye)) continue;
-        if (eye !== null && column.eye === null && measuredRoles.has(column.is)) continue;
+        if (column.eyes !== null && eye === null) continue;
+        if (
+          eye !== null &&
+          column.eye === null &&
+          column.eyes === null &&
+          measuredRoles.has(column.is)
+        )
+          continue;
         if (names[key] !== undefined) continue;
         if (key === "programmeDecision" && !saysDecision(column)) continue;
         if (
           key === "sphere" &&
-          own.some((one) => one.is === "prescription" && one.eye === column.eye)
+          own.some(
+            (one) => one.is === "prescription" && (one.eye === column.eye || one.eyes !== null),
+          )
         )
           continue;
         names[key] = column.column;
@@ -210,6 +228,7 @@ export function proposeMapping(
     const columns = own.filter((column) => used.has(column));
     return {
       ...(kind === "readings" ? readingWords(columns, name, of) : findingWords(columns, name)),
+      ...eyesInCell(columns),
       cylinder: cylinderSign(columns),
       ...powerMarks(columns),
       ...wordCodes(columns, kind),
@@ -236,6 +255,11 @@ export function proposeMapping(
   }
 }
 
+function eyesInCell(columns: readonly DetectedColumn[]): { eyesInCell?: EyesInCell } {
+  const eyes = columns.find((column) => column.eyes !== null)?.eyes ?? null;
+  return eyes === null ? {} : { eyesInCell: eyes };
+}
+
 /** Whether the words of most cells, or yes and no under the column's name, say what was decided. */
 function saysDecision(column: DetectedColumn): boolean {
   const codes = codesOf(column) ?? {};
@@ -252,8 +276,8 @@ function whyLeftOut({ is, unit, questions }: DetectedColumn): string {
   if (questions.length > 0) return `${questions[0].ask}?`;
   if (is === "date" || is === "birth-date") return "a date; prepare writes days and ages instead";
   if (is === "age") {
-    if (unit === "years-and-months")
-      return "an age in years and months; prepare writes months instead";
+    if (unit === "years-and-months" || unit === "years-or-months" || unit === "unit-column")
+      return "ages in years and months; prepare makes a column of each unit";
     return `another age in ${unit}: a mapping reads one column a unit`;
   }
   if (is === "equivalent") return "a stated equivalent whose eye or measurement is not known";

@@ -1,5 +1,6 @@
 import { kindOfCell } from "../../privacy/index.js";
-import { isAcuity, monthsOf } from "../detect/cellForms.js";
+import { eyesOfCell } from "../../refraction/index.js";
+import { isAcuity } from "../detect/cellForms.js";
 import { numberText, plainNumber } from "../detect/columnFacts.js";
 import type { DetectedColumn } from "../detect/detected.js";
 import { rangeOf } from "../detect/ranges.js";
@@ -74,10 +75,6 @@ export function keptCell(
   const { is, facts } = column;
   const value = plainNumber(text);
   const range = rangeOf(is);
-  if (is === "age" && column.unit === "years-and-months") {
-    const months = monthsOf(text);
-    if (months !== null) return String(months);
-  }
   if (is === "age" && value > (column.unit === "months" ? 1079 : 89)) return null;
   if (!Number.isNaN(value)) {
     const inside = range !== undefined && value >= range[0] && value <= range[1];
@@ -110,6 +107,13 @@ export function isKnownWord(column: DetectedColumn, text: string): boolean {
   if (is === "acuity") return isAcuity(text);
   const codes = codesOf(column);
   if (codes !== null) return Object.hasOwn(codes, text);
+  if (is === "prescription" && column.eyes !== null) {
+    const parts = eyesOfCell(text, column.eyes);
+    if (parts.fault === undefined) {
+      const one = { ...column, eyes: null };
+      return [parts.right, parts.left].every((part) => part === "" || isKnownWord(one, part));
+    }
+  }
   if (is === "prescription" && text.length <= 40) {
     const rest = text.toLowerCase().replace(notationWords, "");
     if (!/\p{L}/u.test(rest) && !/\d{4}/.test(rest)) return true;

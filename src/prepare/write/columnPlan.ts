@@ -1,11 +1,10 @@
 import type { CodedTable } from "../../cohort/index.js";
 import type { ColumnChoices, Fate } from "../choices.js";
 import type { DatesByCode } from "../dates/childDates.js";
-import { plainNumber } from "../detect/columnFacts.js";
 import type { DetectedColumn } from "../detect/detected.js";
-import { measuredRoles } from "../detect/measurementKind.js";
-import { maskCell } from "../maskCell.js";
-import { type Identifiers, isKnownWord, keptCell } from "./cellGuard.js";
+import { type AgesApart, agesApart } from "./agesApart.js";
+import { type Identifiers, keptCell } from "./cellGuard.js";
+import { examplesOf } from "./examplesOf.js";
 import { fateOf, losesNothing } from "./fates.js";
 
 /** What becomes of a column, and what is lost with it. */
@@ -14,6 +13,8 @@ export interface ColumnPlan {
   readonly fate: Fate | null;
   /** Each distinct cell as it is kept, by code; only where the column is. */
   readonly kept: readonly string[] | null;
+  /** Ages that are written as a column of each unit. */
+  readonly ages: AgesApart | null;
   /** Filled cells that are lost: dropped, or emptied. */
   readonly loses: number;
   /** Why they are. */
@@ -25,14 +26,23 @@ export interface ColumnPlan {
 export function columnPlan(
   table: CodedTable,
   at: number,
-  detected: DetectedColumn,
+  columns: readonly DetectedColumn[],
   choice: ColumnChoices | undefined,
   identifiers: Identifiers,
   dates: DatesByCode | undefined,
 ): ColumnPlan {
+  const detected = columns[at];
   const { facts } = detected;
   const fate = choice?.fate ?? fateOf(detected);
-  const plan = { detected, fate, kept: null, loses: 0, lost: "", examples: examplesOf(detected) };
+  const plan = {
+    detected,
+    fate,
+    kept: null,
+    ages: null,
+    loses: 0,
+    lost: "",
+    examples: examplesOf(detected),
+  };
   const { labels } = table.columns[at];
   const timesOf = (label: string) => facts.cells.get(label) ?? 0;
   const count = (isLost: (label: string, code: number) => boolean) =>
@@ -51,6 +61,12 @@ export function columnPlan(
       return { ...plan, loses, lost: loses === 0 ? "" : "no date in this order" };
     }
     case "keep": {
+      const ages = agesApart(table, at, columns);
+      if (ages !== null) {
+        const lost =
+          ages.lost === 0 ? "" : "an age whose unit is not known, or of 90 years and more";
+        return { ...plan, ages, loses: ages.lost, lost };
+      }
       const cells = labels.map((label) =>
         label === "" ? "" : keptCell(detected, label, timesOf(label), identifiers),
       );
@@ -62,23 +78,4 @@ export function columnPlan(
     default:
       return plan;
   }
-}
-
-/** The most frequent cells; only numbers of a measurement, and words of a known list, are shown as they are. */
-function examplesOf(column: DetectedColumn): string[] {
-  const { is, facts } = column;
-  const plain = measuredRoles.has(is) || is === "confidence" || is === "pupil";
-  const most: [string, number][] = [];
-  for (const one of facts.cells) {
-    if (most.length === 3 && one[1] <= most[2][1]) continue;
-    most.push(one);
-    most.sort((a, b) => b[1] - a[1]);
-    most.length = Math.min(3, most.length);
-  }
-  const shown = most.map(([text]) =>
-    isKnownWord(column, text) || (plain && text.length <= 6 && Math.abs(plainNumber(text)) < 1000)
-      ? text
-      : maskCell(text),
-  );
-  return [...new Set(shown)];
 }

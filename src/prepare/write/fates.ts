@@ -6,6 +6,7 @@ const ownFate: Readonly<Partial<Record<Role, Fate>>> = {
   subject: "number",
   date: "day",
   "birth-date": "age",
+  "age-unit": "drop",
   "other-date": "drop",
   site: "code",
   examiner: "code",
@@ -31,7 +32,7 @@ export function codeWord(is: Role): string {
   return is === "site" ? "Site" : is === "examiner" ? "Examiner" : "Code";
 }
 
-/** A row's number loses nothing about a child. */
+/** A row's number loses nothing about a child, and the unit of an age goes into its column. */
 export function losesNothing(is: Role): boolean {
-  return is === "row-number";
+  return is === "row-number" || is === "age-unit";
 }

@@ -45,7 +45,7 @@ function columnsOf(
   const dateAt = (at: number, row: number): CalendarDate | null =>
     dates.dates[file].get(at)?.[table.columns[at].codes[row]] ?? null;
 
-  plans[file].forEach(({ detected: column, fate, kept }, at) => {
+  plans[file].forEach(({ detected: column, fate, kept, ages }, at) => {
     const { codes: cells, labels } = table.columns[at];
     if (fate === "number") {
       add(column, "subject", "subject", { text: (row) => numberOf[child[row]] });
@@ -64,9 +64,16 @@ function columnsOf(
         codes: cells,
         labels: labels.map((label) => list?.get(label) ?? ""),
       });
+    } else if (fate === "keep" && ages !== null) {
+      for (const unit of ["months", "years"] as const) {
+        if (!ages.units.has(unit)) continue;
+        const name = ages.units.size === 1 ? column.column : `${column.column} in ${unit}`;
+        // the cells are others than those of the file
+        const facts = { ...column.facts, cells: new Map<string, number>() };
+        add({ ...column, unit, facts }, "age", name, { text: ages[unit] });
+      }
     } else if (fate === "keep" && kept !== null) {
-      const unit = column.unit === "years-and-months" ? "months" : column.unit;
-      add({ ...column, unit }, column.is, column.column, { codes: cells, labels: kept });
+      add(column, column.is, column.column, { codes: cells, labels: kept });
     }
   });
   const aged = detected[file].columns.some(({ is }) => is === "birth-date");
