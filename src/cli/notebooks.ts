@@ -2,6 +2,7 @@ import { existsSync, readdirSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { basename, join } from "node:path";
 import { type Command, InvalidArgumentError, Option } from "commander";
+import type { NotebookCompiler } from "../notebook/runner.js";
 import { InputError } from "../results/index.js";
 import { jsonText } from "../text/index.js";
 
@@ -33,14 +34,18 @@ export function registerNotebooks(program: Command): void {
 async function run(files: readonly string[], options: Options): Promise<void> {
   const waiting = files.length > 0 ? [...files] : notebooksHere();
   const reports: Report[] = [];
+  const { notebookCompiler } = await import("../notebook/runner.js");
+  const compiler = notebookCompiler();
   const worker = async () => {
     for (let path = waiting.shift(); path !== undefined; path = waiting.shift()) {
-      const report = await runOne(path, options);
+      const report = await runOne(path, options, compiler);
       reports.push(report);
       if (!options.json) console.log(reportText(report));
     }
   };
-  await Promise.all(Array.from({ length: Math.min(2, availableParallelism()) }, worker));
+  await Promise.all(Array.from({ length: Math.min(2, availableParallelism()) }, worker)).finally(
+    () => compiler.close(),
+  );
   if (options.json) console.log(jsonText(reports, 2));
   if (reports.some(({ status }) => status === "failed" || status === "differs")) {
     process.exitCode = 1;
@@ -58,7 +63,11 @@ interface Report {
   readonly differences?: readonly string[];
 }
 
-async function runOne(path: string, { check, write, clear, timeout }: Options): Promise<Report> {
+async function runOne(
+  path: string,
+  { check, write, clear, timeout }: Options,
+  compiler: NotebookCompiler,
+): Promise<Report> {
   const { compareOutputs, readNotebook, runNotebook, withoutOutputs, writeNotebook } = await import(
     "../notebook/runner.js"
   );
@@ -67,7 +76,7 @@ async function runOne(path: string, { check, write, clear, timeout }: Options): 
     await writeNotebook(withoutOutputs(saved));
     return { path, status: "cleared", seconds: 0 };
   }
-  const result = await runNotebook(saved, { timeoutSeconds: timeout });
+  const result = await runNotebook(saved, { timeoutSeconds: timeout, compiler });
   const { seconds } = result;
   if (result.kind === "failed") {
     const { cell, source, message } = result;

@@ -4,6 +4,20 @@ import type { CellOutput } from "./notebookFile.js";
 export interface CellRequest {
   readonly folder: string;
   readonly sources: readonly string[];
+  /** What the sources were compiled to; without them the process compiles each cell itself. */
+  readonly compiled?: readonly CompiledCell[];
+}
+
+/** What the compiler of several notebooks is asked. */
+export interface CompileRequest {
+  readonly sources: readonly string[];
+}
+
+/** A cell as the kernel's converter gives it: plain data. */
+export interface CompiledCell {
+  readonly declOutput?: string;
+  readonly diagnostics: readonly unknown[];
+  readonly sideOutputs?: readonly unknown[];
 }
 
 /** What a notebook's process reports; cells are counted among code cells, from 0. */

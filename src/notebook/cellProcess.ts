@@ -1,6 +1,6 @@
 // The process in which one notebook runs: the kernel's own executor, without a server.
 import { createRequire } from "node:module";
-import type { CellMessage, CellRequest } from "./cellMessages.js";
+import type { CellMessage, CellRequest, CompiledCell } from "./cellMessages.js";
 import { oneLineErrors } from "./oneLineErrors.js";
 import { patchConverter } from "./patchConverter.js";
 
@@ -19,13 +19,13 @@ interface Kernel {
 
 process.once("message", (request: CellRequest) => void run(request));
 
-async function run({ folder, sources }: CellRequest): Promise<void> {
+async function run({ folder, sources, compiled }: CellRequest): Promise<void> {
   process.chdir(folder);
   let current = 0;
   process.on("unhandledRejection", (reason) => fail(current, "a rejected promise", reason));
   process.on("uncaughtException", (reason) => fail(current, "an uncaught error", reason));
   capture(() => current);
-  const executor = startExecutor();
+  const executor = startExecutor(compiled && (() => compiled[current]!));
   for (const [index, source] of sources.entries()) {
     current = index;
     await send({ kind: "started", cell: index });
@@ -42,15 +42,19 @@ async function run({ folder, sources }: CellRequest): Promise<void> {
   process.channel?.unref();
 }
 
-function startExecutor(): Executor {
-  patchConverter();
+function startExecutor(convert?: () => CompiledCell): Executor {
   oneLineErrors();
   const require = createRequire(import.meta.url);
-  const { createConverter } = require("tslab/dist/converter.js") as Kernel;
   const { createExecutor } = require("tslab/dist/executor.js") as Kernel;
-  const node = createConverter({ isJS: false, isBrowser: false });
+  const node = convert ? { convert, close() {} } : startConverter(require);
   const converters = { node, browser: node, close: () => node.close() };
   return createExecutor(process.cwd(), converters, { log: console.log, error: console.error });
+}
+
+function startConverter(require: NodeJS.Require): { close(): void } {
+  patchConverter();
+  const { createConverter } = require("tslab/dist/converter.js") as Kernel;
+  return createConverter({ isJS: false, isBrowser: false });
 }
 
 /** Sends what cells print and display to the parent. */

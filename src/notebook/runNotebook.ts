@@ -3,6 +3,7 @@ import { dirname, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { CellMessage } from "./cellMessages.js";
 import { machinePath } from "./machinePath.js";
+import type { NotebookCompiler } from "./notebookCompiler.js";
 import { type CellOutput, mergeStreams, type Notebook } from "./notebookFile.js";
 
 /** A notebook's run: complete with all outputs, or the first cell that failed. */
@@ -23,14 +24,17 @@ export type NotebookRun =
  * the process, outlasts the limit, or prints a path of this machine.
  *
  * @param options.timeoutSeconds limit for one cell, 120 by default
+ * @param options.compiler a compiler that several notebooks share, by default one of its own
  */
-export function runNotebook(
+export async function runNotebook(
   notebook: Notebook,
-  { timeoutSeconds = 120 }: { timeoutSeconds?: number } = {},
+  { timeoutSeconds = 120, compiler }: { timeoutSeconds?: number; compiler?: NotebookCompiler } = {},
 ): Promise<NotebookRun> {
   const sources = notebook.cells.filter(({ kind }) => kind === "code").map(({ source }) => source);
   const outputs: CellOutput[][] = sources.map(() => []);
   const began = performance.now();
+  const folder = resolve(dirname(notebook.path));
+  const compiled = await compiler?.compile(folder, sources);
   const child = fork(fileURLToPath(new URL("./cellProcess.js", import.meta.url)), {
     stdio: ["ignore", "pipe", "pipe", "ipc"],
     execArgv: [],
@@ -63,7 +67,7 @@ export function runNotebook(
   child.stderr!.on("data", (chunk) => {
     stray += chunk;
   });
-  child.send({ folder: resolve(dirname(notebook.path)), sources });
+  child.send({ folder, sources, compiled });
   return new Promise((done) => {
     child.on("close", (code, signal) => {
       clearTimeout(timer);

@@ -1,6 +1,7 @@
 // The built command, on notebooks with one planted fault each; the short form beside it runs the
 // commonest fault and one comparison.
 import { readFileSync, writeFileSync } from "node:fs";
+import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import {
   type NotebookReport,
@@ -27,6 +28,29 @@ describe("meridional notebooks", () => {
     const { cell, message } = fault("1", 'const text: string = "a"', "const n: number = text");
     expect(cell).toBe(3);
     expect(message).toBe("1:7 - Type 'string' is not assignable to type 'number'.");
+  });
+
+  it("runs notebooks of one folder that share a source file, and one that writes what it imports", () => {
+    const uses = 'import { seven } from "./shared"';
+    const first = notebook("first", uses, "console.log(seven)");
+    const second = notebook("second", uses, "console.log(seven + 1)");
+    const third = notebook("third", "const seven = 1", "console.log(seven)");
+    const writes = notebook(
+      "writes",
+      'import { writeFileSync } from "node:fs"',
+      'writeFileSync("late.json", "{}")',
+      'import late from "./late.json"; console.log(late)',
+    );
+    writeFileSync(join(dirname(first), "shared.ts"), "export const seven = 7;\n");
+    const { code, reports } = notebooks("--write", first, second, third, writes);
+    expect(reports.map(({ status, message }) => message ?? status)).toEqual(
+      Array(4).fill("written"),
+    );
+    expect(code).toBe(0);
+    const printed = [first, second, third, writes].map(
+      (path) => JSON.parse(readFileSync(path, "utf8")).cells.at(-1).outputs[0].text,
+    );
+    expect(printed.flat().join("")).toBe("7\n8\n1\n{}\n");
   });
 
   it("fails on an assertion that does not hold", () => {
