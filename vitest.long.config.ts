@@ -1,4 +1,18 @@
+import { mergeConfig } from "vitest/config";
 import { testsEnding } from "./vitest.config.js";
 
+/** Tests of `npm test` that do a part of their work there (tests/builders/inFull.ts). */
+const fullLength = [
+  "tests/disclosure/redTeam.test.ts",
+  "tests/rules/laws.test.ts",
+  "tests/simulation/simulateCohort.test.ts",
+  "tests/study/nothingContradicts.test.ts",
+  "tests/study/publicScan.test.ts",
+  "tests/study/reportShapes.test.ts",
+  "tests/thresholds/nestedCoverage.test.ts",
+];
+
 // Tests that take longer than a change can wait for.
-export default testsEnding("long");
+export default mergeConfig(testsEnding("long"), {
+  test: { include: fullLength, env: { TEST_LENGTH: "long" } },
+});

@@ -300,7 +300,15 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         ),
       level: z.number().gt(0.5).lt(1).default(0.95),
       seed: z.number().int(),
-      replicates: z.number().int().min(0).max(100_000).default(2000),
+      replicates: z
+        .number()
+        .int()
+        .min(0)
+        .max(100_000)
+        .default(2000)
+        .describe(
+          "Resamples of bootstrap intervals. Intervals corrected for who was examined take five times as many draws, at least 200; those at the stops of a curve as many, at least 40.",
+        ),
       outputs: z
         .array(z.enum(["html", "markdown", "word", "pdf"]))
         .min(1)

@@ -4,10 +4,11 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import { checkStudy, type Occurred } from "../coverage/study/nothingContradicts.js";
+import { inFull } from "../builders/inFull.js";
 
 const file = new URL("../coverage/study/nothingContradicts.json", import.meta.url);
 const isLong = process.env.COVERAGE_STUDY === "long";
-const studies = isLong ? 10_000 : 40;
+const studies = isLong ? 10_000 : inFull(25, 40);
 const none: Occurred = {
   studies: 0,
   points: 0,

@@ -1,4 +1,4 @@
-import { copyFile, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { mkdtemp, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -10,6 +10,7 @@ import { applyRule, decideCohort } from "../../src/rules/index.js";
 import { runStudy, type StudyResult, studyReport } from "../../src/study/index.js";
 import { reportMarkdown } from "../../src/study/publish/writeMarkdown.js";
 import { conditionRows } from "../../src/study/run/conditionRows.js";
+import { demoPart } from "../builders/demoPart.js";
 
 // A third of the children of the invented programme, a referral rule of readings against a published definition.
 const json = JSON.parse(await readFile("data/demo/rule-protocol.json", "utf8"));
@@ -29,12 +30,7 @@ let result: StudyResult;
 
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), "meridional-rules-"));
-  await copyFile("data/demo/columns.json", join(folder, "columns.json"));
-  for (const file of ["invented-readings.csv", "invented-findings.csv"]) {
-    const lines = (await readFile(join("data/demo", file), "utf8")).split("\n");
-    const kept = lines.filter((line, at) => at === 0 || Number(line.slice(1, 6)) % 3 === 0);
-    await writeFile(join(folder, file), kept.join("\n"));
-  }
+  await demoPart(folder);
   const columns = JSON.parse(await readFile("data/demo/columns.json", "utf8"));
   const read = { columns, allowIdentifiers: ["age_months"] };
   cohort = linkCohort({

@@ -53,24 +53,27 @@ export function cellDraws(cells: readonly RatedCell[], settings: DrawSettings): 
     };
   });
   const lowest = correctedMeasures.map(() => new Float64Array(replicates));
-  const highest = correctedMeasures.map(() => new Float64Array(replicates));
+  const highest = correctedMeasures.map((_, at) =>
+    cells.some(({ blind }) => blind) ? new Float64Array(replicates) : lowest[at],
+  );
   for (let draw = 0; draw < replicates; draw++) {
     const every = drawnSums(samplers);
-    correctedMeasures.forEach((measure, at) => {
-      const values = every.map((sums) => {
-        const [part, whole] = partOfWhole(sums, measure);
-        return part / whole;
-      });
-      lowest[at][draw] = Math.min(...values);
-      highest[at][draw] = Math.max(...values);
-    });
+    for (let at = 0; at < correctedMeasures.length; at++) {
+      let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+      for (const sums of every) {
+        const [part, whole] = partOfWhole(sums, correctedMeasures[at]);
+        low = Math.min(low, part / whole);
+        high = Math.max(high, part / whole);
+      }
+      highest[at][draw] = high;
+      lowest[at][draw] = low;
+    }
   }
   const limits = (measure: CorrectedMeasure): [number, number] => {
     const at = correctedMeasures.indexOf(measure);
-    return [
-      percentile(lowest[at], (1 - level) / 2, 0),
-      percentile(highest[at], (1 + level) / 2, 1),
-    ];
+    const low = sortedDraws(lowest[at]);
+    const high = highest[at] === lowest[at] ? low : sortedDraws(highest[at]);
+    return [percentile(low, (1 - level) / 2, 0), percentile(high, (1 + level) / 2, 1)];
   };
   return {
     sensitivity: limits("sensitivity"),
@@ -123,8 +126,10 @@ function drawnSums(samplers: readonly Sampler[]): RateSums[] {
   );
 }
 
-/** Quantile of type 7; a draw of 0 of 0 says nothing, and no draw at all leaves the end of the scale. */
-function percentile(values: Float64Array, share: number, end: 0 | 1): number {
-  const sorted = Array.from(values.filter((value) => !Number.isNaN(value)).sort());
-  return sorted.length === 0 ? end : quantileSorted(sorted, share);
-}
+/** In order; a draw of 0 of 0 says nothing. */
+const sortedDraws = (values: Float64Array): number[] =>
+  Array.from(values.filter((value) => !Number.isNaN(value)).sort());
+
+/** Quantile of type 7; no draw at all leaves the end of the scale. */
+const percentile = (sorted: number[], share: number, end: 0 | 1): number =>
+  sorted.length === 0 ? end : quantileSorted(sorted, share);

@@ -85,7 +85,7 @@ export function sortedCells(
   for (const row of rows) {
     const { recorded, studied, condition, own } = row;
     const group = own ? "" : recorded === "pass" ? row.shareClass : groupOf(row);
-    const key = JSON.stringify([recorded, studied, group, own]);
+    const key = `${recorded} ${studied} ${own} ${group}`;
     let place = places.get(key);
     if (place === undefined) {
       place = cells.length;

@@ -28,13 +28,12 @@ import { whoseRows } from "./whoseRows.js";
 /**
  * Accuracy of the referral fixed in advance against one target condition.
  *
- * @param run `draws` of corrected intervals, 10000 by default
  */
 export async function analyseCondition(
   cohort: Cohort,
   protocol: Protocol,
   condition: ProtocolCondition,
-  run: RunOptions & { readonly workers?: number; readonly draws?: number } = {},
+  run: RunOptions & { readonly workers?: number } = {},
 ): Promise<ConditionResult> {
   const { level, sampling, undecidable } = protocol;
   const sides = ruleSides(cohort, condition);
@@ -84,16 +83,16 @@ export async function analyseCondition(
     ...simultaneousRates(protocol, condition.role, (each) =>
       protocol.verification === "complete"
         ? accuracyAt(each)
-        : correctedRows(rows, { ...protocol, level: each }, undecidable, run.draws),
+        : correctedRows(rows, { ...protocol, level: each }, undecidable),
     ),
     ...withReferenceError(protocol, condition, rows, (subjects) =>
       whoseRows(cohort, protocol, subjects),
     ),
     variants: unreadableVariants({ ...results, ...whose }, design),
     worstAndBest: unreadableBounds(examined),
-    verification: verificationResult(rows, programme, protocol, run.draws),
+    verification: verificationResult(rows, programme, protocol),
     ...variable,
-    atStops: correctedAtStops(rows, protocol, condition, { ...variable, draws: run.draws }),
+    atStops: correctedAtStops(rows, protocol, condition, variable),
     rules: sides === null ? null : await rulesOfCondition(cohort, protocol, rows, sides, run),
     subgroups: subgroupsOf(cohort, protocol).map((grouping) => {
       const { by, role, groupOf, order } = grouping;
@@ -116,7 +115,6 @@ export async function analyseCondition(
                 rowsWhere(rows, (row) => groupOf(rows.subjects[row]) === group),
                 protocol,
                 undecidable,
-                run.draws,
               ),
             }));
       const cellsOf = conditionCells(cohort, protocol, rows, grouping).groups;
@@ -150,12 +148,11 @@ function verificationResult(
   rows: VerificationRows,
   { source, filled }: ProgrammeSource,
   protocol: Protocol,
-  draws: number | undefined,
 ): ConditionResult["verification"] {
   if (protocol.verification === "complete") return null;
   const byPolicy = (["refer", "pass", "exclude"] as const).map((policy) => ({
     policy,
-    corrected: correctedRows(rows, protocol, policy, draws),
+    corrected: correctedRows(rows, protocol, policy),
   }));
   return {
     corrected: byPolicy.find(({ policy }) => policy === protocol.undecidable)!.corrected,

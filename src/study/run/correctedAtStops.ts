@@ -2,10 +2,10 @@ import { isLimit, type Protocol, type ProtocolCondition } from "../../protocol/i
 import { meets } from "../../rows/index.js";
 import type { ConditionRows } from "./conditionRows.js";
 import type { ConditionResult, CorrectedStop } from "./studyResult.js";
-import { correctedRows, type VerificationRows } from "./verificationOf.js";
+import { correctedRows, drawsOf, type VerificationRows } from "./verificationOf.js";
 
-/** Fewer than at the limit fixed in advance: there are many stops. */
-const drawsAtStop = 2000;
+/** A fifth of the draws at the limit fixed in advance: there are many stops. */
+const drawsAtStop = (protocol: Protocol) => drawsOf(protocol) / 5;
 
 /**
  * Accuracy corrected for who was examined at every place where the limit can stand, so that nothing
@@ -16,7 +16,7 @@ export function correctedAtStops(
   rows: ConditionRows & VerificationRows,
   protocol: Protocol,
   { referWhen }: ProtocolCondition,
-  { curve, draws }: Pick<ConditionResult, "curve"> & { readonly draws?: number },
+  { curve }: Pick<ConditionResult, "curve">,
 ): readonly CorrectedStop[] | null {
   if (protocol.verification === "complete" || !isLimit(referWhen)) return null;
   if (curve.kind === "undefined") return null;
@@ -32,7 +32,7 @@ export function correctedAtStops(
       { ...rows, test },
       protocol,
       protocol.undecidable,
-      draws ?? drawsAtStop,
+      drawsAtStop(protocol),
     );
     const { sensitivity, specificity, positivePredictiveValue, negativePredictiveValue } =
       corrected;

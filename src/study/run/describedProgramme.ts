@@ -4,6 +4,7 @@ import type { Protocol } from "../../protocol/index.js";
 import { programmeColumns } from "./programmeColumns.js";
 import { programmeOf } from "./programmeOf.js";
 import type { ConditionProgramme } from "./studyResult.js";
+import { drawsOf } from "./verificationOf.js";
 
 /** The programme in figures, once a condition; null where nothing says that there was a programme. */
 export function describedProgramme(
@@ -25,7 +26,13 @@ export function describedProgramme(
       title,
       source,
       filled,
-      description: describeProgramme(columns, { level, seed, undecidable, withinDays }),
+      description: describeProgramme(columns, {
+        level,
+        seed,
+        undecidable,
+        withinDays,
+        replicates: drawsOf(protocol),
+      }),
       byDecision: countsByDecision(columns, { withinDays }),
       isAskedRecorded: columns.invited !== undefined,
     };

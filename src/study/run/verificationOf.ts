@@ -17,13 +17,18 @@ export interface Corrected {
 /** Rows, and where the decisions in them are known from. */
 export type VerificationRows = ProgrammeRows & { readonly programme: Pick<Programme, "source"> };
 
+/** Draws behind a corrected interval: five times the protocol's replicates, 10,000 as a rule. */
+export const drawsOf = ({ replicates }: Pick<Protocol, "replicates">): number =>
+  Math.max(200, 5 * replicates);
+
 /** Corrects by the programme's decision and the groups in which children were drawn. */
 export function correctedRows(
   rows: VerificationRows,
-  { level, seed, unit }: Protocol,
+  protocol: Protocol,
   policy: UndecidablePolicy,
-  draws?: number,
+  draws = drawsOf(protocol),
 ): CorrectedAccuracy {
+  const { level, seed, unit } = protocol;
   return correctByDecision(columnsOf(rows, unit), {
     undecidable: policy,
     level,

@@ -98,7 +98,6 @@ async function generatedStudy(seed: number): Promise<ConditionResult> {
     findings: await readFindings(findings),
   });
   return await analyseCondition(cohort, protocol, protocol.conditions[0], {
-    draws: 100,
     workers: 1,
   });
 }
