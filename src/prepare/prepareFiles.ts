@@ -243,7 +243,7 @@ async function prepareAlone(
     return tables.map((table, at) => ({
       file: table.file,
       as: full.files[at].as,
-      holds: detected[at].holds,
+      holds: read[at].sheets === undefined ? detected[at].holds : null,
       rowCount: table.n,
       rowsLeftOut: left[at].length,
       linesLeftOut: left[at].slice(0, 3),

@@ -21,7 +21,10 @@ const unseen: { readonly layouts: readonly Measured[] } = JSON.parse(
 );
 
 /** Faults of the record that are gone, as "layout: fault"; from then on their layout is a known one. */
-const mended: readonly string[] = [];
+const mended: readonly string[] = [
+  "eighths-cut: dump.csv, rightcyl: other, not cylinder",
+  "eighths-cut: dump.csv, leftcyl: other, not cylinder",
+];
 
 const folder = mkdtempSync(join(tmpdir(), "fourth-part-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
