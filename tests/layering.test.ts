@@ -22,12 +22,13 @@ function mayImport(own: string, other: string): boolean {
 }
 
 // Files that other rooms import past the index: types of a library that a notebook cell cannot read, and
-// what a command alone needs, loaded when it is called.
+// what a command alone needs, loaded when it is called; what a page gives to its own side of the platform.
 const pastTheDoor: readonly string[] = [
   "figures/render/pdf.ts",
   "notebook/folder/makeFolder.ts",
   "notebook/registerKernel.ts",
   "notebook/runner.ts",
+  "platform/browser/index.ts",
 ];
 
 // Loaded at first use only, inside functions.

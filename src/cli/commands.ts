@@ -9,6 +9,7 @@ import { registerDraft } from "./draft.js";
 import { registerFolder } from "./folder.js";
 import { registerKernelCommand } from "./kernel.js";
 import { registerNotebooks } from "./notebooks.js";
+import { registerPage } from "./page.js";
 import { registerPrepare } from "./prepare.js";
 import { registerPrinted } from "./printed.js";
 import { registerReproduce } from "./reproduce.js";
@@ -28,4 +29,5 @@ export const commands: readonly ((program: Command) => void)[] = [
   registerNotebooks,
   registerKernelCommand,
   registerFolder,
+  registerPage,
 ];

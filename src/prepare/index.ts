@@ -3,7 +3,7 @@
 export { choicesJsonSchema, type PreparationChoices } from "./choices.js";
 export type { DetectedColumn, DetectedFile } from "./detect/detected.js";
 export { detectFiles } from "./detect/detectFiles.js";
-export type { Role } from "./detect/roles.js";
+export { type Role, roles } from "./detect/roles.js";
 export { idMatches } from "./ids/linkReport.js";
 export { type LeftOut, type ProposedMapping, proposeMapping } from "./mapping/proposeMapping.js";
 export { maskCell } from "./maskCell.js";

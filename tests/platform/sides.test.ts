@@ -11,7 +11,7 @@ import * as nodeHashes from "../../src/platform/node/hashes.js";
 const sides = join(import.meta.dirname, "../../src/platform");
 // What one side alone has: how Node.js writes a file, and what a page gives to its own side.
 const ofNodeAlone = ["partialFiles.ts", "processes.ts"];
-const ofPageAlone = ["memoryFiles.ts"];
+const ofPageAlone = ["index.ts", "memoryFiles.ts"];
 const moreNames: { readonly [file: string]: readonly string[] } = {
   "node/writeFileWhole.ts": ["syncFolder", "writeNew"],
   "browser/files.ts": ["keepInMemory", "pathsWithin"],

@@ -29,3 +29,12 @@ export function pathsWithin(folder: string): string[] {
   const start = folder === "/" ? "/" : `${folder}/`;
   return [...files.keys()].filter((path) => path.startsWith(start));
 }
+
+/** Begins to look; the function it returns gives what was written since. */
+export function writtenSince(): () => (readonly [path: string, bytes: Uint8Array])[] {
+  const before = writings;
+  return () =>
+    [...files].flatMap(([path, { bytes, state }]) =>
+      state > before ? [[path, bytes] as const] : [],
+    );
+}

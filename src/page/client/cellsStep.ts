@@ -1,0 +1,160 @@
+import type { FileAudit } from "../../cohort/index.js";
+import { button, labelled, list, make, paragraph, table } from "./elements.js";
+import { placeOf } from "./loadDraft.js";
+import { saveText } from "./save.js";
+import type { Page, State, Step } from "./state.js";
+
+export const cellsStep: Step = {
+  id: "cells",
+  title: "Look at the cells",
+  closed(state) {
+    if (state.isLoaded)
+      return state.columns === null ? "This draft has a mapping for each file." : null;
+    return state.preparation?.written ? null : "Say what the columns are first.";
+  },
+  async content(page) {
+    const { state } = page;
+    await draftOnce(page);
+    if (state.columns !== null && state.audits === null) await audit(page);
+    return [
+      paragraph(
+        "Every cell that cannot be used as it stands, by column and reason. Nothing is repaired. Where it is too much, the mapping below may be wrong: the sign of cylinders, a word for an eye that could not be measured, the unit of ages.",
+      ),
+      ...(state.audits ?? []).flatMap(audited),
+      ...mappingAsText(page),
+      make(
+        "p",
+        {},
+        button("Write the question down", () => page.go("question"), "next"),
+      ),
+    ];
+  },
+};
+
+/** The mapping and a starting protocol, as `draft` proposes them. */
+export async function draftOnce(page: Page): Promise<void> {
+  const { state, toolkit } = page;
+  if (state.protocol !== null) return;
+  const kinds = (["readings", "findings"] as const).map((kind) =>
+    state.preparation?.files.find(({ holds }) => holds?.includes(kind)),
+  );
+  const [readings, findings] = kinds;
+  if (readings === undefined || findings === undefined) {
+    page.say(
+      `No file holds ${readings === undefined ? "readings" : "findings"}: say so of one, under "Say what the columns are".`,
+      "wrong",
+    );
+    return;
+  }
+  await page.doing("drafting the mapping and the protocol", async () => {
+    const names = { readings: readings.as, findings: findings.as };
+    const draft = await toolkit.ask({ task: "draft", ...names });
+    state.study = names;
+    state.columns = draft.files["columns.json"];
+    state.protocol = draft.files["protocol.json"];
+    page.say("", "done");
+  });
+}
+
+async function audit(page: Page): Promise<void> {
+  const { state, toolkit } = page;
+  const { study, columns } = state;
+  if (study === null || columns === null) return;
+  await page.doing("looking at every cell", async () => {
+    state.audits = await toolkit.ask({ task: "audit", ...study, columns });
+    page.say("", "done");
+  });
+}
+
+function audited({ file, rowCount, identifiers, parts, setAside }: FileAudit): HTMLElement[] {
+  const shown: HTMLElement[] = [
+    make("h3", {}, `${file}: ${rowCount} rows, ${setAside} cells set aside`),
+  ];
+  if (identifiers.length > 0) {
+    shown.push(
+      list(
+        identifiers.map(
+          ({ column, kind, because }) => `${column} looks like ${kind}, by its ${because}`,
+        ),
+        "note",
+      ),
+    );
+  }
+  for (const { kind, n, byColumn, faults } of parts) {
+    for (const { eyes, of, message, rule } of faults) {
+      shown.push(
+        paragraph(
+          `WRONG? ${eyes} of ${of} eyes: ${message}. If it is right all the same, the mapping says "accepted": { "${rule}": "the reason" }.`,
+          "note",
+        ),
+      );
+    }
+    if (byColumn.length === 0) {
+      shown.push(paragraph(`${n} ${kind}: no cell needs a decision.`));
+      continue;
+    }
+    const rows = byColumn.map(({ column, rule, action, count, share, message, places }) => [
+      column ?? "whole rows",
+      `${count} (${share > 0 && share < 0.001 ? "below 0.1" : (100 * share).toFixed(1)} %)`,
+      action.replace("-", " "),
+      `${message} (${rule})`,
+      places
+        .filter(({ row, value }) => row !== null && value !== "")
+        .map(({ row, value }) => `"${value}" in line ${row}`)
+        .join(", "),
+    ]);
+    shown.push(
+      table(`${n} ${kind}`, ["Column", "How many", "What is done", "Why", "Such as"], rows),
+    );
+  }
+  return shown;
+}
+
+function mappingAsText(page: Page): readonly (HTMLElement | string)[] {
+  const { state } = page;
+  if (state.columns === null) return [];
+  const text = make("textarea", { rows: "16", spellcheck: "false", id: "mapping-text" });
+  text.value = JSON.stringify(state.columns, null, 2);
+  return [
+    make(
+      "details",
+      {},
+      make("summary", {}, "The mapping as text: what each column means"),
+      labelled("columns.json", text, "Take a change over to see what it does to the cells."),
+      make(
+        "p",
+        {},
+        button("Take the change over", () => void takeOver(page, text.value)),
+        " ",
+        button("Save columns.json", () => saveText("columns.json", asText(state.columns))),
+      ),
+    ),
+  ];
+}
+
+async function takeOver(page: Page, text: string): Promise<void> {
+  const { state } = page;
+  const before: Pick<State, "columns" | "audits"> = {
+    columns: state.columns,
+    audits: state.audits,
+  };
+  await page.doing("looking at every cell", async () => {
+    try {
+      state.columns = JSON.parse(text);
+      state.audits = null;
+      const { study } = state;
+      if (study === null) return;
+      state.audits = await page.toolkit.ask({ task: "audit", ...study, columns: state.columns });
+      state.outcome = null;
+      const { columns } = state.protocol.sources.readings;
+      page.toolkit.put(placeOf(columns), new TextEncoder().encode(asText(state.columns)));
+    } catch (error) {
+      Object.assign(state, before);
+      throw error;
+    }
+    page.refresh();
+    page.say("The mapping is taken over.", "done");
+  });
+}
+
+export const asText = (json: object) => `${JSON.stringify(json, null, 2)}\n`;

@@ -1,0 +1,177 @@
+import type { Preparation } from "../../prepare/index.js";
+import { folders } from "../messages.js";
+import { agreementTo, answersOf, keyOf } from "./answers.js";
+import { columnTable, fileMenus, openSigns } from "./columnTable.js";
+import { button, list, make, paragraph } from "./elements.js";
+import { zipButton } from "./save.js";
+import type { Page, Step } from "./state.js";
+
+export const columnsStep: Step = {
+  id: "columns",
+  title: "Say what the columns are",
+  closed: ({ exports }) => (exports.length === 0 ? "Bring the files first." : null),
+  async content(page) {
+    const { state } = page;
+    if (state.preparation === null) await lookAgain(page);
+    const found = state.preparation;
+    if (found === null) return [paragraph("The files could not be read; see below.")];
+    return [
+      paragraph(
+        "What each column was taken for, and what becomes of it in the study files: study numbers in place of ids, days in place of dates, ages in place of dates of birth. Cells are shown masked: letters as a, digits as 9.",
+      ),
+      ...asked(page, found),
+      ...found.files.flatMap((file) => [
+        make("h3", {}, `${file.file}: ${file.rowCount} rows`),
+        ...fileMenus(page, found, file, () => void again(page)),
+        columnTable(page, found, file, () => void again(page)),
+      ]),
+      ...losses(page, found),
+      ...made(page, found),
+    ];
+  },
+};
+
+/** Asks the detector, with the answers as they stand. */
+async function lookAgain(page: Page): Promise<void> {
+  const { state, toolkit } = page;
+  await page.doing("looking at the columns", async () => {
+    // a key table of this page's own earlier look is made anew, one that was brought along is continued
+    if (state.preparation?.written) toolkit.forget(folders.key);
+    toolkit.forget(folders.study);
+    state.preparation = await toolkit.ask(
+      {
+        task: "prepare",
+        names: state.exports,
+        ...(state.answers === null ? {} : { choices: agreementTo(state.answers, state.agreed) }),
+      },
+      (stage) => page.say(stage, "doing"),
+    );
+    state.answers = answersOf(state.preparation.choices);
+    for (const { file, column, key, allowed } of state.preparation.questions) {
+      state.asked.set(keyOf(file, column, key), allowed);
+    }
+    for (const { file, columns } of state.preparation.files) {
+      for (const { column, because } of columns) {
+        const key = keyOf(file, column);
+        if (!state.reasons.has(key)) state.reasons.set(key, because);
+      }
+    }
+    Object.assign(state, {
+      study: null,
+      columns: null,
+      protocol: null,
+      audits: null,
+      outcome: null,
+    });
+    state.saved.key = !state.preparation.written;
+    page.say("", "done");
+  });
+}
+
+async function again(page: Page): Promise<void> {
+  await lookAgain(page);
+  page.refresh();
+}
+
+/** What only a person can say, first of all. */
+function asked({ state }: Page, { questions, link }: Preparation): readonly HTMLElement[] {
+  const parts: HTMLElement[] = [];
+  if (questions.length > 0) {
+    parts.push(
+      make(
+        "div",
+        { class: "note", role: "note" },
+        make("strong", {}, `${questions.length} to answer: only you can know.`),
+        list(
+          questions.map(({ file, column, ask }) =>
+            [[file, column].filter((part) => part !== null).join(", "), ask]
+              .filter((part) => part !== "")
+              .join(": "),
+          ),
+        ),
+        paragraph(`The menus that wait for an answer are marked "${openSigns}" below.`),
+      ),
+    );
+  }
+  if (state.exports.length > 1 && link.matches.length > 0) {
+    parts.push(paragraph(`Children in both files: ${link.matched} match as things stand.`));
+  }
+  return parts;
+}
+
+function losses(page: Page, { unseenLosses }: Preparation): readonly HTMLElement[] {
+  if (unseenLosses.length === 0) return [];
+  const agree = (which: typeof unseenLosses) => {
+    for (const { file, column, loses } of which) page.state.agreed.set(keyOf(file, column), loses);
+    void again(page);
+  };
+  return [
+    make("h3", {}, "What would be lost"),
+    paragraph("Nothing is lost unasked. To keep a column, change what becomes of it above."),
+    make(
+      "ul",
+      {},
+      ...unseenLosses.map((loss) => {
+        const what =
+          loss.column === null
+            ? `${loss.loses} rows of ${loss.file}`
+            : `${loss.loses} cells of ${loss.column} (${loss.file})`;
+        return make(
+          "li",
+          {},
+          `${what} `,
+          button(`Agree to lose ${what}`, () => agree([loss])),
+        );
+      }),
+    ),
+    make(
+      "p",
+      {},
+      button("Agree to all of these", () => agree(unseenLosses)),
+    ),
+  ];
+}
+
+/** The study files, once they are made. */
+function made(page: Page, found: Preparation): readonly (HTMLElement | string)[] {
+  if (!found.written) return [];
+  const { toolkit, state } = page;
+  const inFolder = (folder: string) =>
+    [...toolkit.files]
+      .filter(([path]) => path.startsWith(`${folder}/`))
+      .map(([path, bytes]) => [path.slice(folder.length + 1), bytes] as const);
+  return [
+    make("h3", {}, "The study files are made"),
+    list([
+      ...found.look.map((line) => `Look: ${line}`),
+      ...found.outOfOrder
+        .slice(0, 5)
+        .map(({ file, line, what }) => `${file}, line ${line}: ${what}; kept as it is`),
+      ...found.leftOut.map(
+        ({ file, column, why }) => `${file}, ${column}, no part of the mapping: ${why}`,
+      ),
+    ]),
+    paragraph(found.note, "quiet"),
+    make(
+      "div",
+      { class: "apart" },
+      paragraph(
+        "Key table, never passed on. It is the only way back from study numbers to children.",
+      ),
+      make(
+        "p",
+        {},
+        zipButton("Save the key table", "my-study-key.zip", inFolder(folders.key), () => {
+          state.saved.key = true;
+        }),
+      ),
+    ),
+    make(
+      "p",
+      {},
+      zipButton("Save the study files", "my-study.zip", inFolder(folders.study)),
+      " ",
+      button("Look at the cells", () => page.go("cells"), "next"),
+    ),
+  ];
+}

@@ -1,0 +1,110 @@
+import { group, labelled, make, menu } from "./elements.js";
+import type { Json, Page } from "./state.js";
+
+interface Fields {
+  text(label: string, of: Json, key: string, help?: string): HTMLElement;
+  number(label: string, of: Json, key: string, help?: string): HTMLElement;
+  choice(
+    label: string,
+    of: Json,
+    key: string,
+    choices: readonly (readonly [string, string])[],
+    help?: string,
+  ): HTMLElement;
+  changed(): void;
+}
+
+/** A group of fields for each condition: what it is at the exam, and what refers by the reading. */
+export function conditionFields(page: Page, protocol: Json, fields: Fields): HTMLElement[] {
+  const conditions: Json[] = protocol.conditions;
+  return conditions.map((condition, at) => {
+    const name = conditions.length === 1 ? "The condition and the limit" : `Condition ${at + 1}`;
+    return group(
+      name,
+      fields.text("The condition in words", condition, "title"),
+      fields.choice("It is", condition, "role", [
+        ["confirmatory", "what the study is about"],
+        ["exploratory", "looked at beside it"],
+      ]),
+      ...side(page, condition, "target", "At the exam, a child has it by", fields),
+      ...side(page, condition, "referWhen", "By the reading, a child is referred by", fields),
+    );
+  });
+}
+
+function side(
+  page: Page,
+  condition: Json,
+  key: "target" | "referWhen",
+  label: string,
+  fields: Fields,
+): HTMLElement[] {
+  const value: Json = condition[key];
+  const isLimit = "quantity" in value;
+  const own = isLimit ? "limit" : "published" in value ? value.published : "rule";
+  const published = key === "target" ? page.known.published : [];
+  const kinds = menu(
+    [
+      ["limit", "a limit on one number"],
+      ...published.map(({ id, title }) => [id, title] as const),
+      ...(own === "rule" ? [["rule", "a rule of its own, in the text below"] as const] : []),
+    ],
+    own,
+    (given) => {
+      if (given === "limit") condition[key] = { quantity: "M", relation: "<=", limit: -1 };
+      else if (given !== "rule") {
+        condition[key] = { published: given, choices: {} };
+        condition.definition = "published";
+        // a published definition is of a child
+        Object.assign(page.state.protocol, { unit: "child", eye: "worse" });
+      }
+      if (key === "target" && given === "limit") condition.definition = "own";
+      fields.changed();
+      page.refresh();
+    },
+    { id: `${key}-${condition.id}` },
+  );
+  const parts = [labelled(label, kinds)];
+  if (isLimit) {
+    parts.push(
+      make(
+        "div",
+        { class: "row" },
+        fields.choice("Number", value, "quantity", [
+          ["M", "M, spherical equivalent"],
+          ["J0", "J0, astigmatism along 180 and 90"],
+          ["J45", "J45, oblique astigmatism"],
+        ]),
+        fields.choice("Where it is", value, "relation", [
+          ["<=", "≤ (at or below)"],
+          ["<", "< (below)"],
+          [">=", "≥ (at or above)"],
+          [">", "> (above)"],
+        ]),
+        fields.number("Limit in dioptres", value, "limit"),
+      ),
+    );
+    return parts;
+  }
+  const open = page.known.published.find(({ id }) => id === own)?.open ?? [];
+  for (const { name, question, options } of open) {
+    value.choices ??= {};
+    parts.push(
+      labelled(
+        question,
+        menu(
+          [
+            ...(value.choices[name] === undefined ? [["", "please say"] as const] : []),
+            ...options.map(({ id, words }) => [id, words] as const),
+          ],
+          value.choices[name] ?? "",
+          (given) => {
+            value.choices[name] = given;
+            fields.changed();
+          },
+        ),
+      ),
+    );
+  }
+  return parts;
+}

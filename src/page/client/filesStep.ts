@@ -1,0 +1,164 @@
+import { folders } from "../messages.js";
+import { button, labelled, list, make, paragraph } from "./elements.js";
+import { takeDraft } from "./loadDraft.js";
+import { emptyState, type Page, type Step } from "./state.js";
+
+export const filesStep: Step = {
+  id: "files",
+  title: "Bring the files",
+  closed: () => null,
+  content(page) {
+    const { state } = page;
+    const chooser = make("input", { type: "file", multiple: true });
+    chooser.addEventListener("change", () => void take(page, [...(chooser.files ?? [])]));
+    const key = make("input", { type: "file", multiple: true, accept: ".csv" });
+    key.addEventListener("change", () => void takeKey(page, [...(key.files ?? [])]));
+    const place = make(
+      "div",
+      { class: "place" },
+      labelled(
+        "Files of the study",
+        chooser,
+        "One file that holds readings and exam findings, or two files. CSV, TSV and XLSX. They can also be dropped here.",
+      ),
+    );
+    place.addEventListener("dragover", (event) => event.preventDefault());
+    place.addEventListener("drop", (event) => {
+      event.preventDefault();
+      void take(page, [...(event.dataTransfer?.files ?? [])]);
+    });
+    const chosen = state.exports.map((name) =>
+      make(
+        "li",
+        {},
+        `${name}, ${size(page.toolkit.files.get(`${folders.raw}/${name}`)?.length ?? 0)} `,
+        button(`Take ${name} away`, () => {
+          startAnew(
+            page,
+            state.exports.filter((one) => one !== name),
+          );
+          page.refresh();
+        }),
+      ),
+    );
+    return [
+      paragraph(
+        "The files are read on this computer and stay on it. The page has no way to send anything, and keeps nothing: when its tab is closed, all is gone that was not saved.",
+      ),
+      place,
+      chosen.length === 0 ? "" : make("ul", { class: "chosen" }, ...chosen),
+      make(
+        "p",
+        {},
+        button("Take invented data to practise", () => {
+          void page.doing("making up children", async () => {
+            startAnew(page, []);
+            const { names } = await page.toolkit.ask({ task: "practice" });
+            state.exports = [...names];
+            page.refresh();
+            page.say(
+              `${names.join(" and ")}: invented children, of whom nothing can be learnt.`,
+              "done",
+            );
+          });
+        }),
+      ),
+      make(
+        "details",
+        {},
+        make("summary", {}, "Go on with something saved before"),
+        list([
+          "A draft: choose protocol.json and columns.json above, together with the study files that they name.",
+          "A key table: choose children.csv, and codes.csv beside it, here. Children in it keep their study numbers.",
+        ]),
+        labelled(
+          "Key table",
+          key,
+          "children.csv and codes.csv, as this page or the command line wrote them",
+        ),
+      ),
+      state.exports.length > 0
+        ? make(
+            "p",
+            {},
+            button("Look at the columns", () => page.go("columns"), "next"),
+          )
+        : "",
+    ];
+  },
+};
+
+/** Files of another choice: what was made of the old ones goes. */
+function startAnew(page: Page, names: readonly string[]): void {
+  const { toolkit, state } = page;
+  const kept = names.map((name) => [name, toolkit.files.get(`${folders.raw}/${name}`)] as const);
+  const isKey = (path: string) => path.startsWith(`${folders.key}/`);
+  const keys = state.preparation === null ? [...toolkit.files].filter(([path]) => isKey(path)) : [];
+  for (const folder of Object.values(folders)) toolkit.forget(folder);
+  toolkit.forget(`${folders.report}-confidential`);
+  Object.assign(state, emptyState());
+  for (const [name, bytes] of kept) {
+    if (bytes === undefined) continue;
+    toolkit.put(`${folders.raw}/${name}`, bytes);
+    state.exports.push(name);
+  }
+  for (const [path, bytes] of keys) toolkit.put(path, bytes);
+}
+
+async function take(page: Page, files: readonly File[]): Promise<void> {
+  if (files.length === 0) return;
+  await page.doing("reading the files", async () => {
+    const read = new Map<string, Uint8Array>();
+    for (const file of files) read.set(file.name, await bytesOf(file, page.known.largestFile));
+    if ([...read.keys()].some((name) => /\.json$/i.test(name))) {
+      startAnew(page, []);
+      takeDraft(page, read);
+      page.go("question");
+      return;
+    }
+    startAnew(
+      page,
+      page.state.exports.filter((name) => !read.has(name)),
+    );
+    for (const [name, bytes] of read) {
+      page.toolkit.put(`${folders.raw}/${name}`, bytes);
+      page.state.exports.push(name);
+    }
+    page.refresh();
+    page.say(`${[...read.keys()].join(" and ")}: read.`, "done");
+  });
+}
+
+async function takeKey(page: Page, files: readonly File[]): Promise<void> {
+  await page.doing("reading the key table", async () => {
+    for (const file of files) {
+      if (file.name !== "children.csv" && file.name !== "codes.csv") {
+        throw new Error(`A key table is called children.csv or codes.csv; this is ${file.name}.`);
+      }
+      const bytes = await bytesOf(file, page.known.largestFile);
+      page.toolkit.put(`${folders.key}/${file.name}`, bytes);
+    }
+    page.say("The key table is read; it is continued.", "done");
+  });
+}
+
+async function bytesOf(file: File, most: number): Promise<Uint8Array> {
+  if (file.size > most) {
+    throw new Error(
+      `${file.name} has ${size(file.size)}; a page takes files of at most ${size(most)}. Leave columns out that are ` +
+        "not needed, or use the command line, which reads larger files in parts.",
+    );
+  }
+  try {
+    return new Uint8Array(await file.arrayBuffer());
+  } catch {
+    throw new Error(
+      `${file.name} cannot be read: it was changed or moved after it was chosen, it is a folder, or another program ` +
+        "holds it. Close it there and choose it once more.",
+    );
+  }
+}
+
+function size(bytes: number): string {
+  return bytes < 1e6 ? `${Math.ceil(bytes / 1e3)} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
+}

@@ -1,0 +1,114 @@
+import { folders, type PathAndBytes } from "../messages.js";
+import { list, make, paragraph } from "./elements.js";
+import { saveButton, zipButton } from "./save.js";
+import type { Page, Step } from "./state.js";
+
+export const reportStep: Step = {
+  id: "report",
+  title: "Take the report",
+  closed: ({ outcome }) => (outcome === null ? "Run the study first." : null),
+  content(page) {
+    const { outcome } = page.state;
+    if (outcome === null) return [];
+    const { summary, faults, overlaps, isPublic, shown } = outcome;
+    const frame = make("iframe", { title: "The report", sandbox: "", srcdoc: shown ?? "" });
+    return [
+      list(summary, "summary"),
+      ...faults.map((fault) => paragraph(`WRONG? ${fault}`, "note")),
+      ...overlaps.map((overlap) => paragraph(overlap, "note")),
+      ...saves(page, isPublic),
+      shown === null ? "" : make("h3", {}, "The report"),
+      shown === null
+        ? ""
+        : paragraph(
+            "In the saved report.html the limit can be moved; here it stands still.",
+            "quiet",
+          ),
+      shown === null ? "" : frame,
+    ];
+  },
+};
+
+function saves(page: Page, isPublic: boolean): readonly HTMLElement[] {
+  const { toolkit, state } = page;
+  const within = (folder: string): PathAndBytes[] =>
+    [...toolkit.files]
+      .filter(([path]) => path.startsWith(`${folder}/`))
+      .map(([path, bytes]) => [path.slice(folder.length + 1), bytes]);
+  const report = within(folders.report);
+  const exact = within(`${folders.report}-confidential`);
+  const single = ["report.html", "report.docx", "report.md", "tables/programme.xlsx"];
+  if (!isPublic) single.push("result.json", "manifest.json");
+  const saved = () => {
+    state.saved.report = true;
+  };
+  const one = (files: readonly PathAndBytes[], names: readonly string[]) =>
+    files
+      .filter(([path]) => names.includes(path))
+      .map(([path, bytes]) => saveButton(path.split("/").at(-1) ?? path, bytes, saved));
+  const study = within(folders.study);
+  const key = within(folders.key);
+  return [
+    make("h3", {}, isPublic ? "May be passed on" : "The report's files"),
+    make(
+      "p",
+      { class: "saves" },
+      zipButton("Save everything as one ZIP", "report.zip", report, saved),
+      ...one(report, single),
+      zipButton("Save the tables (CSV)", "tables.zip", part(report, "tables/")),
+      zipButton("Save the figures (SVG, PNG)", "figures.zip", part(report, "figures/")),
+    ),
+    paragraph(
+      "A PDF is made by the browser: open the saved report.html and print it to a file.",
+      "quiet",
+    ),
+    ...(exact.length === 0
+      ? []
+      : [
+          make(
+            "div",
+            { class: "apart" },
+            paragraph("Exact counts, not to be passed on"),
+            make(
+              "p",
+              { class: "saves" },
+              zipButton("Save the exact result", "report-confidential.zip", exact),
+            ),
+          ),
+        ]),
+    make("h3", {}, "To run it again"),
+    make(
+      "p",
+      { class: "saves" },
+      ...one(study, ["protocol.json", "columns.json"]),
+      zipButton("Save the study files with both", "my-study.zip", study),
+    ),
+    ...(key.length === 0
+      ? []
+      : [
+          make(
+            "div",
+            { class: "apart" },
+            paragraph("Key table, never passed on"),
+            make(
+              "p",
+              { class: "saves" },
+              zipButton("Save the key table", "my-study-key.zip", key, () => {
+                state.saved.key = true;
+              }),
+            ),
+          ),
+        ]),
+    ...(isPublic
+      ? [
+          paragraph(
+            "A page remembers no earlier report. Where reports about some of these children were passed on before, compare them first with the command line: a difference of a few children would show them.",
+            "quiet",
+          ),
+        ]
+      : []),
+  ];
+}
+
+const part = (files: readonly PathAndBytes[], start: string) =>
+  files.filter(([path]) => path.startsWith(start));

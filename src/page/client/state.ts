@@ -1,0 +1,89 @@
+import type { FileAudit } from "../../cohort/index.js";
+import type { Preparation } from "../../prepare/index.js";
+import type { Outcomes, StudyOutcome } from "../messages.js";
+import type { Toolkit } from "./toolkit.js";
+
+// biome-ignore lint/suspicious/noExplicitAny: JSON that a person edits; the library checks it
+export type Json = any;
+
+export const stepIds = ["files", "columns", "cells", "question", "run", "report"] as const;
+export type StepId = (typeof stepIds)[number];
+
+/** All that the page knows. It is never stored: it is gone when the tab is closed. */
+export interface State {
+  /** Names of the exports that were chosen. */
+  exports: string[];
+  /** The content of prepare.json as it stands, without the losses that nobody has seen. */
+  answers: Json | null;
+  /** Losses that were agreed to: by file and column, how many cells. */
+  agreed: Map<string, number>;
+  preparation: Preparation | null;
+  /** Columns of which something was said here. */
+  changed: Set<string>;
+  /** Why a column was first taken for what it is, by file and column. */
+  reasons: Map<string, string>;
+  /** What was asked so far, and what may be answered; by file, column and key. */
+  asked: Map<string, readonly string[]>;
+  /** The names of the study files. */
+  study: { readonly readings: string; readonly findings: string } | null;
+  /** The mapping and protocol as they stand. */
+  columns: Json | null;
+  protocol: Json | null;
+  /** A draft that was loaded has its mapping in its own files. */
+  isLoaded: boolean;
+  audits: readonly FileAudit[] | null;
+  outcome: StudyOutcome | null;
+  /** Whether the key table and the report were saved. */
+  saved: { key: boolean; report: boolean };
+}
+
+export interface Page {
+  readonly toolkit: Toolkit;
+  readonly known: Outcomes["begin"];
+  readonly state: State;
+  /** Opens a step. */
+  go(step: StepId): void;
+  /** Draws the open step anew; the control that had the focus keeps it. */
+  refresh(): void;
+  /** Says something: what is being done, or what went wrong. */
+  say(text: string, kind?: "doing" | "wrong" | "done"): void;
+  /** Does something that takes a while; what goes wrong is said. */
+  doing(text: string, work: () => Promise<void>): Promise<void>;
+}
+
+export interface Step {
+  readonly id: StepId;
+  readonly title: string;
+  /** Why it cannot be opened yet; null where it can. */
+  closed(state: State): string | null;
+  content(page: Page): Promise<readonly (Node | string)[]> | readonly (Node | string)[];
+}
+
+export function emptyState(): State {
+  return {
+    exports: [],
+    answers: null,
+    agreed: new Map(),
+    preparation: null,
+    changed: new Set(),
+    reasons: new Map(),
+    asked: new Map(),
+    study: null,
+    columns: null,
+    protocol: null,
+    isLoaded: false,
+    audits: null,
+    outcome: null,
+    saved: { key: true, report: true },
+  };
+}
+
+/** A library's message for a reader who called no function. */
+export function inWords(message: string): string {
+  return message
+    .replace(/^\w+ requires /, "This needs ")
+    .replaceAll(folderOfMemory, "")
+    .replace(/(; )?(or )?use the command line for this$/, "");
+}
+
+const folderOfMemory = /\/(exports|my-study(-key)?)\//g;
