@@ -32,9 +32,9 @@ describe("the two sides of the platform", () => {
     for (const file of names("browser").filter((name) => !ofPageAlone.includes(name))) {
       const [here, there] = await Promise.all(
         ["node", "browser"].map(async (side) =>
-          Object.keys(await import(`../../src/platform/${side}/${file}`)).filter(
-            (name) => !(moreNames[`${side}/${file}`] ?? []).includes(name),
-          ),
+          Object.keys(
+            await import(`../../src/platform/${side}/${file.replace(/\.ts$/, "")}.ts`),
+          ).filter((name) => !(moreNames[`${side}/${file}`] ?? []).includes(name)),
         ),
       );
       expect(there.sort(), file).toEqual(here.sort());
