@@ -69,7 +69,7 @@ export function coarseResult(
   const sites = [...new Set(compared.map(({ site }) => site))].sort();
   return partOf<StudyResult>({
     kind: "study",
-    version: 4,
+    version: 5,
     protocolHash: "0".repeat(64),
     caution: "Research use only.",
     astigmatism: null,

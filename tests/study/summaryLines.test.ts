@@ -15,7 +15,7 @@ it("a result of another version is refused, with what to do", () => {
   // as result.json of an earlier version says
   const earlier = { ...study, version: 1 } as unknown as Study;
   expect(() => studyReport(earlier)).toThrow(
-    "studyReport requires a result of version 4, got version 1: run the study again from its protocol",
+    "studyReport requires a result of version 5, got version 1: run the study again from its protocol",
   );
 });
 

@@ -118,7 +118,6 @@ export function coarseProgramme(place: ProgrammePlace): CoarseProgramme {
 /** Whether the programme's children are exactly those of the cells, decision by decision. */
 function isOfTheseCells({ first, programme }: ProgrammePlace): boolean {
   const { byDecision } = programme;
-  if (byDecision === undefined) return false;
   const childrenOf = (keep: (cell: ConditionCell) => boolean) =>
     sum(first.condition.cells.cells.filter(keep).map(({ children }) => children));
   return decisions.every((decision) => {
@@ -224,7 +223,7 @@ function followUpOf({ first, programme, protocol, rule, add }: ProgrammePlace): 
   const { condition, cells } = first;
   const parts = referredOf(protocol).map((decision) => {
     const { referred, invitedReferred, came, examined, examinedUnasked } =
-      programme.byDecision![decision];
+      programme.byDecision[decision];
     return {
       decision,
       isSplit: examinedUnasked === 0 && came >= examined,
@@ -264,7 +263,7 @@ function departuresOf({
   rule,
   add,
 }: ProgrammePlace): CoarseShare | null {
-  const byDecision = programme.byDecision!;
+  const byDecision = programme.byDecision;
   const { condition, cells } = first;
   if (programme.description.overall.counts.departures === null) return null;
   if (
@@ -382,7 +381,7 @@ function withinDaysOf({
   rule,
   add,
 }: ProgrammePlace): CoarseFigures["shares"] {
-  const byDecision = programme.byDecision!;
+  const byDecision = programme.byDecision;
   const split = referredOf(protocol).map((decision) => {
     const { referred, daysKnown, withinDays, examined, came } = byDecision[decision];
     if (daysKnown === null || withinDays === null) return null;

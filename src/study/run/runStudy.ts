@@ -130,7 +130,7 @@ async function runUnchanged(protocol: Protocol, options: RunStudyOptions): Promi
   }
   const result = {
     kind: "study",
-    version: 4,
+    version: 5,
     protocol,
     protocolHash: protocolHash(protocol),
     flow: cohort.flow,

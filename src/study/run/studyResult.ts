@@ -199,12 +199,12 @@ export interface ConditionProgramme extends ProgrammeSource {
   readonly id: string;
   readonly title: string;
   readonly description: ProgrammeDescription;
-  /** What the public form is computed from; absent in older results. */
-  readonly byDecision?: CountsByDecision;
-  readonly isAskedRecorded?: boolean;
+  /** What the public form is computed from. */
+  readonly byDecision: CountsByDecision;
+  readonly isAskedRecorded: boolean;
 }
 
-const resultVersion = 4;
+const resultVersion = 5;
 
 /**
  * A result read back from a file, if it has the shape that this version of the library writes.
