@@ -1,27 +1,25 @@
 import {
-  type CoarseCount,
-  coarsen,
-  restOf,
-  type SmallCounts,
-  totalOf,
-} from "../../disclosure/index.js";
-import {
-  type CoarseFigures,
   type CoarseProgrammeMeasure,
-  type CoarseShare,
   coarseMeasures,
   correctedFigures,
   programmeFigures,
 } from "../../programme/index.js";
-import type { Protocol } from "../../protocol/index.js";
 import { sum } from "../../rows/index.js";
 import type { ConditionCell } from "../run/studyCells.js";
 import type { ConditionProgramme } from "../run/studyResult.js";
-import { type CoarseCell, coarseRates, tableCellOf } from "./coarseCondition.js";
-import type { CoarseFlow } from "./coarseFlow.js";
+import type { CoarseCell } from "./coarseCondition.js";
 import { type Group, groupsLedger, sideOf } from "./coarseGroups.js";
-import { impliedCount, isSafe, joined, type Ledger, noLedger, sumLedger } from "./ledger.js";
-import { decisionName, type Placed, stateName } from "./ledgers.js";
+import { joined, type Ledger, sumLedger } from "./ledger.js";
+import { decisionName, stateName } from "./ledgers.js";
+import {
+  type Decided,
+  type Decision,
+  decisions,
+  figuresOf,
+  type ProgrammePlace,
+  referredOf,
+} from "./programmeCells.js";
+import { partShares } from "./programmeParts.js";
 
 /** A programme's figures for the public, or why there are none. */
 export type CoarseProgramme =
@@ -41,28 +39,6 @@ export type CoarseProgramme =
       /** Figures that are not shown, by the reason. */
       readonly notShown: readonly { readonly reason: string; readonly words: readonly string[] }[];
     };
-
-type Decision = "refer" | "pass" | "unable";
-const decisions: readonly Decision[] = ["refer", "pass", "unable"];
-
-/** What is known of the children of one decision; cells null where their exams are not shown. */
-interface Decided {
-  readonly total: readonly CoarseCount[];
-  readonly cells: readonly CoarseCell[] | null;
-}
-type ByDecision = { readonly [decision in Decision]: Decided | null };
-
-/** What the tables of a programme are added to. */
-export interface ProgrammePlace {
-  readonly first: Placed;
-  readonly programme: ConditionProgramme;
-  readonly groupings: readonly { readonly by: string; readonly groups: readonly Group[] }[];
-  readonly flow: CoarseFlow | null;
-  readonly protocol: Protocol;
-  readonly rule: SmallCounts;
-  /** Whether one more table may be shown beside the others. */
-  readonly add: (ledger: Ledger) => boolean;
-}
 
 /**
  * A programme in figures for the public: from the cells of the first condition, so that no count beside them
@@ -132,306 +108,6 @@ function isOfTheseCells({ first, programme }: ProgrammePlace): boolean {
       (isReferred ? own.found : own.foundOthers) === of(["with", "known-with"])
     );
   });
-}
-
-/** The figures that follow from what was decided and found. */
-function figuresOf(byDecision: ByDecision, knownStand: boolean, protocol: Protocol): CoarseFigures {
-  const { refer, pass, unable } = byDecision;
-  if (refer === null || pass === null || unable === null) return { shares: {}, corrected: {} };
-  const isUnableReferred = protocol.undecidable === "refer";
-  const referred = isUnableReferred ? [refer, unable] : [refer];
-  const others = isUnableReferred ? [pass] : [pass, unable];
-  const totalsOf = (list: readonly Decided[]) => list.flatMap(({ total }) => total);
-  const share = (counted: readonly CoarseCount[], rest: readonly CoarseCount[]): CoarseShare => ({
-    counted,
-    rest,
-  });
-  const shares: CoarseFigures["shares"] = {
-    unable: share(unable.total, totalsOf([refer, pass])),
-    referred: share(totalsOf(referred), totalsOf(others)),
-  };
-  const exams = referred.flatMap(({ cells }) => cells ?? []);
-  if (referred.some(({ cells }) => cells === null)) return { shares, corrected: {} };
-  const of = (...states: readonly ConditionCell["state"][]) =>
-    exams.filter(({ state }) => states.includes(state)).map(({ count }) => count);
-  const [found, sound] = [of("with"), of("without")];
-  const ofExams = {
-    found: share(found, [...sound, ...of("unexamined"), ...totalsOf(others)]),
-    examined: share([...found, ...sound], of("unexamined")),
-    predictiveValue: share(found, sound),
-    examsPerCase: share(found, sound),
-  };
-  if (others.some(({ cells }) => cells === null)) {
-    return { shares: { ...shares, ...ofExams }, corrected: {} };
-  }
-  const rates = coarseRates(
-    [...referred, ...others].flatMap(({ cells }) => cells ?? []),
-    { knownStand },
-    protocol,
-  );
-  return {
-    shares: { ...shares, ...ofExams },
-    corrected: {
-      correctedYield: rates.found,
-      correctedPredictiveValue: rates.positivePredictiveValue,
-      missed: rates.negativePredictiveValue && restOf(rates.negativePredictiveValue),
-      prevalence: rates.prevalence,
-      sensitivity: rates.sensitivity,
-      specificity: rates.specificity,
-    },
-  };
-}
-
-/** Figures of parts of the cells, each added where every small part keeps its range. */
-function partShares(place: ProgrammePlace): CoarseFigures["shares"] {
-  const given = (name: string, share: CoarseShare | null) =>
-    share === null ? {} : { [name]: share };
-  return {
-    ...given("screened", screenedOf(place)),
-    ...given("followUp", followUpOf(place)),
-    ...given("departures", departuresOf(place)),
-    ...triesOf(place),
-    ...withinDaysOf(place),
-  };
-}
-
-const of = (list: readonly CoarseCell[], keep: (cell: CoarseCell) => boolean) =>
-  list.filter(keep).map(({ count }) => count);
-
-/** The eligible whom nobody tried are some of those who are left out first. */
-function screenedOf({ first, programme, flow, rule, add }: ProgrammePlace): CoarseShare | null {
-  const { eligible, screened } = programme.description.overall.counts;
-  const others = first.condition.cells.apart.before - (eligible - screened);
-  if (flow === null || others < 0) return null;
-  const notScreened = coarsen(eligible - screened, rule);
-  const { low, high } = notScreened;
-  const ledger = joined(impliedCount("not eligible", others, rule.fewerThan), {
-    known: [{ name: "not screened", low, high }],
-    equations: [{ whole: "before", parts: [{ name: "not screened" }, { name: "not eligible" }] }],
-    small: low === 0 ? ["not screened"] : [],
-  });
-  if (!add(ledger)) return null;
-  return { counted: first.cells.map(({ count }) => count), rest: [notScreened] };
-}
-
-/** The referred, the unable with them where the protocol counts them so. */
-const referredOf = ({ undecidable }: Protocol): readonly Decision[] =>
-  undecidable === "refer" ? ["refer", "unable"] : ["refer"];
-
-/** The unexamined are those not asked, those who did not come and those whose exam gave no answer. */
-function followUpOf({ first, programme, protocol, rule, add }: ProgrammePlace): CoarseShare | null {
-  const { condition, cells } = first;
-  const parts = referredOf(protocol).map((decision) => {
-    const { referred, invitedReferred, came, examined, examinedUnasked } =
-      programme.byDecision[decision];
-    return {
-      decision,
-      isSplit: examinedUnasked === 0 && came >= examined,
-      didNotCome: coarsen(invitedReferred - came, rule),
-      noAnswer: coarsen(Math.max(0, came - examined), rule),
-      notAsked: coarsen(referred - invitedReferred, rule),
-    };
-  });
-  if (!parts.every(({ isSplit }) => isSplit)) return null;
-  const ledger = joined(
-    ...parts.map(({ decision, didNotCome, noAnswer, notAsked }) => {
-      const whole = stateName(condition, { recorded: decision, state: "unexamined" });
-      return sumLedger(whole, [
-        { name: `${whole} did not come`, count: didNotCome },
-        { name: `${whole} no answer`, count: noAnswer },
-        ...(programme.isAskedRecorded ? [{ name: `${whole} not asked`, count: notAsked }] : []),
-      ]);
-    }),
-  );
-  if (!add(ledger)) return null;
-  const examined = of(
-    cells,
-    (cell) =>
-      parts.some(({ decision }) => decision === cell.recorded) && tableCellOf(cell) !== null,
-  );
-  return {
-    counted: [...examined, ...parts.map(({ noAnswer }) => noAnswer)],
-    rest: parts.map(({ didNotCome }) => didNotCome),
-  };
-}
-
-/** Decisions against the declared rule, of the children of each decision. */
-function departuresOf({
-  first,
-  programme,
-  protocol,
-  rule,
-  add,
-}: ProgrammePlace): CoarseShare | null {
-  const byDecision = programme.byDecision;
-  const { condition, cells } = first;
-  if (programme.description.overall.counts.departures === null) return null;
-  if (
-    !decisions.every((decision) => byDecision[decision].compared === byDecision[decision].screened)
-  )
-    return null;
-  const exactAgainst = (decision: Decision) =>
-    sum(
-      condition.cells.cells
-        .filter((cell) => isAgainst(cell, decision, protocol))
-        .map(({ children }) => children),
-    );
-  const declared = JSON.stringify(protocol.programme?.referWhen);
-  const studied = protocol.conditions.find(({ id }) => id === condition.id)!.referWhen;
-  const isStudied = JSON.stringify(studied) === declared;
-  if (isStudied) {
-    // the same rule: its departures are cells already
-    if (decisions.some((decision) => exactAgainst(decision) !== byDecision[decision].departures))
-      return null;
-    const isOne = (cell: CoarseCell) => decisions.some((one) => isAgainst(cell, one, protocol));
-    return { counted: of(cells, isOne), rest: of(cells, (cell) => !isOne(cell)) };
-  }
-  const parts = decisions.map((decision) => {
-    const { departures, screened } = byDecision[decision];
-    return {
-      decision,
-      exact: departures ?? 0,
-      rest: screened - (departures ?? 0),
-      against: coarsen(departures ?? 0, rule),
-      asDeclared: coarsen(screened - (departures ?? 0), rule),
-    };
-  });
-  // a limit within the declared rule: the children between the two follow from both
-  const isNarrowed = parts.some(({ decision, exact, against, rest, asDeclared }) => {
-    const studiedAgainst = of(cells, (cell) => isAgainst(cell, decision, protocol));
-    if (studiedAgainst.length === 0) return false;
-    const other = { exact: exactAgainst(decision), count: totalOf(studiedAgainst) };
-    return (
-      !isSafeBetween({ exact, count: against }, other, rule) ||
-      !isSafeBetween({ exact: rest, count: asDeclared }, other, rule)
-    );
-  });
-  if (isNarrowed) return null;
-  const ledger = joined(
-    ...parts.map(({ decision, against, asDeclared }) => {
-      const whole = decisionName(condition, decision);
-      return sumLedger(whole, [
-        { name: `${whole} against the rule`, count: against },
-        { name: `${whole} by the rule`, count: asDeclared },
-      ]);
-    }),
-  );
-  if (!add(ledger)) return null;
-  return {
-    counted: parts.map(({ against }) => against),
-    rest: parts.map(({ asDeclared }) => asDeclared),
-  };
-}
-
-function isAgainst(
-  cell: Pick<ConditionCell, "recorded" | "studied">,
-  decision: Decision,
-  { undecidable }: Protocol,
-): boolean {
-  return cell.recorded === decision && cell.studied !== sideOf(cell, undecidable);
-}
-
-/** Tried again, and unable at first: each of all who were screened. */
-function triesOf({ first, programme, rule, add }: ProgrammePlace): CoarseFigures["shares"] {
-  const { screened, firstKnown, unableAtFirst, rescreened, unable } =
-    programme.description.overall.counts;
-  const rows = `${first.condition.id} rows`;
-  const part = (name: string, exact: number | null) =>
-    exact === null
-      ? null
-      : {
-          name,
-          exact,
-          count: coarsen(exact, rule),
-          rest: coarsen(screened - exact, rule),
-        };
-  const shownPart = (
-    one: ReturnType<typeof part>,
-    beside: readonly { readonly exact: number; readonly count: CoarseCount }[],
-  ): CoarseShare | null => {
-    if (one === null || !beside.every((other) => isSafeBetween(one, other, rule))) return null;
-    const { name, count, rest } = one;
-    const ledger = sumLedger(rows, [
-      { name, count },
-      { name: `not ${name}`, count: rest },
-    ]);
-    return add(ledger) ? { counted: [count], rest: [rest] } : null;
-  };
-  const unread = {
-    exact: unable,
-    count: totalOf(of(first.cells, ({ recorded }) => recorded === "unable")),
-  };
-  const atFirst = firstKnown === screened ? part("unable at first", unableAtFirst) : null;
-  const unableShown = shownPart(atFirst, [unread]);
-  const again = shownPart(part("tried again", rescreened), [
-    unread,
-    ...(unableShown === null ? [] : [atFirst!]),
-  ]);
-  return {
-    ...(unableShown === null ? {} : { unableAtFirst: unableShown }),
-    ...(again === null ? {} : { rescreened: again }),
-  };
-}
-
-/** Of the referred: examined in time, later, or on an unknown day. */
-function withinDaysOf({
-  first,
-  programme,
-  protocol,
-  rule,
-  add,
-}: ProgrammePlace): CoarseFigures["shares"] {
-  const byDecision = programme.byDecision;
-  const split = referredOf(protocol).map((decision) => {
-    const { referred, daysKnown, withinDays, examined, came } = byDecision[decision];
-    if (daysKnown === null || withinDays === null) return null;
-    const within = coarsen(withinDays, rule);
-    const later = coarsen(daysKnown - withinDays, rule);
-    const seen = of(
-      first.cells,
-      (cell) => cell.recorded === decision && tableCellOf(cell) !== null,
-    );
-    const known = { exact: daysKnown, count: totalOf([within, later]) };
-    const beside = [
-      { exact: examined, count: totalOf(seen) },
-      { exact: came, count: totalOf([...seen, coarsen(Math.max(0, came - examined), rule)]) },
-    ];
-    if (!beside.every((other) => isSafeBetween(known, other, rule))) return null;
-    const whole = decisionName(first.condition, decision);
-    const ledger = sumLedger(whole, [
-      { name: `${whole} in time`, count: within },
-      { name: `${whole} later`, count: later },
-      { name: `${whole} no day`, count: coarsen(referred - daysKnown, rule) },
-    ]);
-    return { within, later, ledger };
-  });
-  const known = split.filter((one) => one !== null);
-  if (known.length < split.length || !add(joined(...known.map(({ ledger }) => ledger)))) return {};
-  return {
-    withinDays: {
-      counted: known.map(({ within }) => within),
-      rest: known.map(({ later }) => later),
-    },
-  };
-}
-
-interface Counted {
-  readonly exact: number;
-  readonly count: CoarseCount;
-}
-
-/** Whether the difference of two counts keeps its range where it is small. */
-function isSafeBetween(one: Counted, other: Counted, { fewerThan }: SmallCounts): boolean {
-  const [more, less] = one.exact >= other.exact ? [one, other] : [other, one];
-  const ledger = joined(impliedCount("between", more.exact - less.exact, fewerThan), {
-    ...noLedger,
-    known: [
-      { name: "more", low: more.count.low, high: more.count.high },
-      { name: "less", low: less.count.low, high: less.count.high },
-    ],
-    equations: [{ whole: "more", parts: [{ name: "less" }, { name: "between" }] }],
-  });
-  return isSafe(ledger, fewerThan);
 }
 
 /**
