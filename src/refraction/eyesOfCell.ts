@@ -104,7 +104,7 @@ function cutInTwo(text: string): readonly [string, string] | { readonly fault: s
       text.slice(index + sign.length).trim(),
     ];
     const strong = /[/;|\n]/.test(sign);
-    const fits = pieces.every((piece) => isWhole(piece) || (strong && isWord(piece)));
+    const fits = pieces.every((piece) => isWholePrescription(piece) || (strong && isWord(piece)));
     if (fits) cuts.push(pieces);
   }
   if (cuts.length === 1) return cuts[0]!;
@@ -112,7 +112,8 @@ function cutInTwo(text: string): readonly [string, string] | { readonly fault: s
   return { fault: `one place between two whole prescriptions, got ${came} in ${quoted(text)}` };
 }
 
-function isWhole(piece: string): boolean {
+/** Whether a text is one prescription and nothing else, its axis included. */
+export function isWholePrescription(piece: string): boolean {
   try {
     return readPrescription(piece).axisFault === null;
   } catch {

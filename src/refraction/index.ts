@@ -12,6 +12,7 @@ export {
   eyesInCellWords,
   eyesOfCell,
   holdsNotation,
+  isWholePrescription,
   twoEyesIn,
 } from "./eyesOfCell.js";
 export { formatPrescription } from "./formatPrescription.js";

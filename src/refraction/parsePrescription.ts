@@ -106,6 +106,9 @@ function plainCharacters(text: string): string {
       .replace(/[\u00d7\u2715\u2716\u2a09\u2a2f*@]/g, "x")
       .replace(/[\u00b0\u00ba\u02da]|deg(rees)?\b/g, "")
       .replace(/(\d),(\d)/g, "$1.$2")
+      // "+3.25 (-1.00 at 175)", "(-1.00 à 175)"
+      .replace(/(?<=\d)\s*(?:à|at|a)\s*(?=\d)/g, " x ")
+      .replace(/[()[\]]/g, " ")
       .replace(/\b(axis|ax)\s*[.:=]/g, "$1")
       // a word for the part may stand before its number as well
       .replace(/^\s*(?:sphere|sph|s)\s*[.:=]?\s*(?=[+-]|pl)/, "")

@@ -22,8 +22,38 @@ const unseen: { readonly layouts: readonly Measured[] } = JSON.parse(
 
 /** Faults of the record that are gone, as "layout: fault"; from then on their layout is a known one. */
 const mended: readonly string[] = [
+  "ax-and-at: unit_list.csv, Action: other, not decision",
+  "biometer-beside: biometry.csv, K1 axis: axis, not other",
+  "biometer-beside: biometry.csv, UDVA: other, not acuity",
+  "commas-and-months: ophthalmic unit.tsv, Nursery no: site, not subject",
+  "commas-and-months: ophthalmic unit.tsv, Preferential looking (c/deg): cylinder, not other",
+  "commas-and-months: link: 0 of 23 children match",
+  "dry-and-wet: Hilltop eye clinic.csv holds readings,findings, not findings",
+  "eighths-cut: dump.csv, ageyears: other, not age",
   "eighths-cut: dump.csv, rightcyl: other, not cylinder",
   "eighths-cut: dump.csv, leftcyl: other, not cylinder",
+  "eighths-cut: exams.csv, rightcyl: other, not cylinder",
+  "eighths-cut: exams.csv, leftcyl: other, not cylinder",
+  "eighths-cut: exams.csv, mediaopacity: other, not media-opacity",
+  "first-days: list.csv, ok?: other, not decision",
+  "island-rounds: rounds.csv, agey: other, not age",
+  "island-rounds: mainland.csv, cyc: other, not cycloplegia",
+  "letters-and-phones: call list.csv, Mailed: date, not other-date",
+  "nordlicht-semicolons: reihenuntersuchung.csv, Pupille R (mm): eye undefined, not right",
+  "nordlicht-semicolons: rueckmeldung_augenarzt.csv, Visus RA: eye undefined, not right",
+  "nordlicht-semicolons: rueckmeldung_augenarzt.csv, Visus LA: eye undefined, not left",
+  "orthoptic-clinic: orthoptics_q2.csv, Referred by: examiner, not verification-reason",
+  "pipes-in-capitals: SCRDATA.TXT, BIRTHDT: date, not birth-date",
+  "pipes-in-capitals: SCRDATA.TXT, RDGCONF: other, not confidence",
+  "register-apart: pupils.csv, Class teacher: site, not name",
+  "ribera-two-files: consulta.csv, AV cc: other, not acuity",
+  "ribera-two-files: consulta.csv, Ciclopléjico: other, not cycloplegia",
+  "serra-row-an-eye: rastreio.csv, Data de nascimento: date, not birth-date",
+  "stops-and-brackets: Summary (final).csv, Pup. diam. (R.E.) [mm]: other, not pupil",
+  "stops-and-brackets: Summary (final).csv, Pup. diam. (L.E.) [mm]: other, not pupil",
+  "stops-and-brackets: Follow-up (final).csv, V.A. (R.E.): other, not acuity",
+  "stops-and-brackets: Follow-up (final).csv, V.A. (L.E.): other, not acuity",
+  "tries-kept: tries.csv, Kept: other, not attempt",
 ];
 
 const folder = mkdtempSync(join(tmpdir(), "fourth-part-"));

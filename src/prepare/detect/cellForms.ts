@@ -1,5 +1,5 @@
 import type { ColumnFacts } from "./columnFacts.js";
-import { decisionWord, isBlankMark, wordsAlike } from "./wordLists.js";
+import { decisionOf, decisionWord, isBlankMark, wordsAlike } from "./wordLists.js";
 
 /** Some distinct cells; those of a column of a million ids are not copied for a look at the first. */
 export function firstCells(facts: ColumnFacts, most: number): string[] {
@@ -52,11 +52,14 @@ export function isAcuity(text: string): boolean {
 }
 
 export function isDecision(facts: ColumnFacts): boolean {
-  const judged = share(facts, (text) => decisionWord.test(wordsAlike(text)));
-  return (
-    judged > 0.7 &&
-    [...facts.cells.keys()].some((text) => /refer|pass|fail|risk|rescreen/i.test(text))
+  const judged = share(
+    facts,
+    (text) => decisionWord.test(wordsAlike(text)) || decisionOf(text) !== null,
   );
+  const telling = firstCells(facts, 50).some(
+    (text) => decisionOf(text) === "refer" || /pass|fail|risk|rescreen/i.test(text),
+  );
+  return judged > 0.7 && telling;
 }
 
 /** Text with signed decimals in most cells could be a prescription in a form that is not read. */

@@ -39,7 +39,7 @@ interface NumberFacts {
 const number = /^[+-]?\d*\.?\d+$|^[+-]?\d+\.$/;
 
 /** What stands behind a number: degrees, dioptres, millimetres. */
-const unitBehind = /(?<=\d) ?(?:[\u00b0\u00ba]|deg\.?|dpt\.?|dptr\.?|d|ds|dc|mm)$/i;
+const unitBehind = /(?<=\d) ?(?:[\u00b0\u00ba]|deg\.?|dpt\.?|dptr\.?|d|ds|dc|mm|%)$/i;
 
 /** A cell as a number, whichever decimal mark it has and with its unit behind; NaN for anything else. */
 export function plainNumber(text: string): number {

@@ -63,6 +63,9 @@ export function acuityNotation(facts: ColumnFacts): AcuityNotation | null {
   if (/\blog ?mar\b/.test(words)) return "logMAR";
   if (/\bdec(imal)?\b|\bvisus\b/.test(words)) return "decimal";
   if (numbers.low < 0) return "logMAR";
+  // nobody's decimal acuity is 0
+  const zeros = share(facts, (text) => plainNumber(text) === 0);
+  if (zeros > 0.05 && numbers.high <= 2) return "logMAR";
   if (numbers.low >= 10 && numbers.high >= 40) return "snellen-feet";
   if (numbers.low >= 3.5 && numbers.high <= 120 && numbers.high >= 6) return "snellen-metres";
   return null;

@@ -1,3 +1,4 @@
+import { dateColumn } from "./dateColumn.js";
 import type { DetectedColumn, Holds, Question } from "./detected.js";
 import { hasMeasurements, measuredRoles } from "./measurementKind.js";
 import { eitherDateWords, measuredDateWords } from "./nameWords.js";
@@ -16,6 +17,10 @@ export function doubtsOf(
   if (is === "other-date" && only && hasMeasurements(columns)) {
     const ask = "whether this date is that of the measurement";
     return [{ key: "is", ask, allowed: ["date", "other-date"] }];
+  }
+  if (is === "date" && isLongBefore(column, columns)) {
+    const ask = "whether this date, years before the others of the file, is that of birth";
+    return [{ key: "is", ask, allowed: ["birth-date", "date", "other-date"] }];
   }
   if (is === "date" && isRival(column, columns)) {
     const ask = "which of several dates is that of the measurement; is this one";
@@ -40,6 +45,19 @@ export function doubtsOf(
   }
   return [];
 }
+
+/** A date that ends more than a year before another of the file begins, which a birth would be. */
+function isLongBefore(column: DetectedColumn, columns: readonly DetectedColumn[]): boolean {
+  const others = columns.filter((one) => one !== column && one.is === "date");
+  if (others.length === 0) return false;
+  const [, last] = daysOf(column) ?? [];
+  return others.some((one) => {
+    const [first] = daysOf(one) ?? [];
+    return first !== undefined && last !== undefined && last + 365 < first;
+  });
+}
+
+const daysOf = ({ facts }: DetectedColumn) => dateColumn(facts.cells, { serials: true })?.days;
 
 /** One of several dates of one measurement, of which it is not the only one that its name speaks for. */
 function isRival(column: DetectedColumn, columns: readonly DetectedColumn[]): boolean {

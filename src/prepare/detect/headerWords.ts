@@ -1,4 +1,5 @@
 import type { Eye } from "../../cohort/index.js";
+import { isPiece, wordPieces } from "./compoundWords.js";
 
 /** A column's name taken apart. */
 export interface HeaderWords {
@@ -22,7 +23,9 @@ const rightWords = new Set([
   "derecha",
   "dcho",
   "dcha",
-  "dx",
+  "direito",
+  "direita",
+  "destro",
 ]);
 const leftWords = new Set([
   "l",
@@ -38,8 +41,14 @@ const leftWords = new Set([
   "izq",
   "izquierdo",
   "izquierda",
-  "sx",
+  "esquerdo",
+  "esquerda",
+  "oe",
+  "sinistro",
 ]);
+/** Marks of an eye that are words of their own elsewhere: at the end of a name of several words only. */
+const lastRight = new Set(["ra", "dx"]);
+const lastLeft = new Set(["la", "sx"]);
 const glued =
   /^(od|os|r|l|re|le)(sph|sphere|cyl|cylinder|ax|axis|se|rx|va|pupil|conf|score|status)$|^(sph|sphere|cyl|cylinder|ax|axis|se|rx|va|pupil|conf|score|status)(od|os|r|l|re|le)$/;
 
@@ -58,18 +67,21 @@ export function headerWords(name: string): HeaderWords {
     .replace(/(\d)([A-Za-z])/g, "$1 $2")
     .toLowerCase()
     .replace(/[#№]/g, " number ")
-    .replace(/\bd\.o\.b\b\.?/g, "dob")
-    .replace(/\bs\.e\b\.?/g, "se")
-    .replace(/\bo\.([ds])\b\.?/g, "o$1")
+    // "V.A.", "R.E.", "D.O.B."
+    .replace(/\b(?:[a-z]\.){1,3}[a-z]\b\.?/g, (letters) => letters.replaceAll(".", ""))
     .split(/[^\p{L}\p{N}]+/u)
     .filter((word) => word !== "")
     .flatMap((word) => {
-      const parts = glued.exec(word);
-      return parts === null ? [word] : parts.slice(1).filter((part) => part !== undefined);
+      const parts = isPiece(word) ? null : glued.exec(word);
+      return parts === null
+        ? wordPieces(word)
+        : parts.slice(1).filter((part) => part !== undefined);
     });
-  const sides = list.map((word) =>
-    rightWords.has(word) ? "right" : leftWords.has(word) ? "left" : null,
-  );
+  const last = list.length > 1 ? list.findLastIndex((word) => !/^(mm|d|deg|dpt)$/.test(word)) : -1;
+  const sides = list.map((word, at) => {
+    if (rightWords.has(word) || (at === last && lastRight.has(word))) return "right";
+    return leftWords.has(word) || (at === last && lastLeft.has(word)) ? "left" : null;
+  });
   const found = new Set(sides.filter((side) => side !== null));
   const [eye] = found.size === 1 ? found : [null];
   const bare = eye === null ? list : list.filter((_, at) => sides[at] === null);

@@ -41,6 +41,8 @@ const findingWords =
   /exam|clinic|finding|hospital|follow|cyclo|ophth|optom|referral|outcome|appointment|consult|retinosc|refraction|eye ?dep|chart|diagnos|assessment/;
 const blockReading =
   /\b(screen\w*|device|handheld|dry|noncyclo|undilated|school|auto\w*|ar|reading|pre)\b/;
+/** Of a refraction without drops, which a screening and an exam may hold. */
+const dryWords = /\b(dry|noncyclo|undilated|pre)\b/;
 const blockFinding =
   /\b(exam\w*|cyclo\w*|wet|ret|retinoscopy|subj\w*|subjective|final|dilated|clinic\w*|optom\w*|ophth\w*|manifest|post|reference|diagn\w*|follow)\b/;
 
@@ -86,6 +88,12 @@ function alone({ file, columns }: Detected, only: boolean): readonly Holds[] | n
     dates.some((words) => /screen/.test(words)) &&
     dates.some((words) => /exam|clinic|cyclo|follow/.test(words));
   if (kinds.includes("readings") && kinds.includes("findings") && (only || twoDates)) {
+    // a clinic refracts before and after drops as well, and nobody was screened there
+    const name = file.toLowerCase();
+    const screened = [...blocks].some(
+      (block) => blockKind(block) === "readings" && !dryWords.test(block),
+    );
+    if (!screened && !twoDates && findingWords.test(name) && !readingWords.test(name)) return null;
     return ["readings", "findings"];
   }
   const score = (list: ReadonlySet<Role>, words: RegExp) =>

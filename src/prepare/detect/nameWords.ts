@@ -5,11 +5,11 @@ import type { ColumnFacts } from "./columnFacts.js";
 export const nameWords =
   /\b(name|names|surname|forename|firstname|lastname|vorname|nachname|prenom|nom|nombre|apellidos?|guardian|parent|mother|father|carer|initials)\b|^(first|last|given|family|middle)$/;
 const dateWords =
-  /\b(date|dob|datum|fecha|visit|seen|born|birth|on|dt|tested|screened|examined|geb\w*|geburt\w*|naiss\w*|nacim\w*|when|day|timestamp)\b/;
+  /\b(date|dob|datum|fecha|visit|seen|born|birth|on|dt|tested|screened|examined|geb\w*|geburt\w*|naiss\w*|nacim\w*|nascim\w*|nascita|ne|nee|vu|visto|data|when|day|timestamp)\b/;
 export const birthWords =
-  /\b(dob|birth|born|birthday|birthdate|geb|gebdat|geburt\w*|naissance|nee|nacimiento|d o b)\b/;
+  /\b(dob|birth|born|birthday|birthdate|geb|gebdat|geburt\w*|geboren|naiss\w*|ne|nee|nacim\w*|nascim\w*|nasc|nascita|bth|d o b)\b/;
 export const otherDateWords =
-  /\b(export\w*|print\w*|upload\w*|load\w*|extract\w*|download\w*|import\w*|sync\w*|archiv\w*|received|creat\w*|modif\w*|updat\w*|letter|sent|follow|next|appointment|referral|referred|entered|entry|consent\w*|booked|calibrat\w*|report\w*|due|registered|registration|enrol\w*)\b/;
+  /\b(export\w*|print\w*|mail\w*|post\w*|upload\w*|load\w*|extract\w*|download\w*|import\w*|sync\w*|archiv\w*|received|creat\w*|modif\w*|updat\w*|letter|sent|follow|next|appointment|referral|referred|entered|entry|consent\w*|booked|calibrat\w*|report\w*|due|registered|registration|enrol\w*)\b/;
 
 /** Words of dates that can be the measurement's or another's. */
 export const eitherDateWords =

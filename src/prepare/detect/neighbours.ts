@@ -51,7 +51,9 @@ export function addSingleLetters(list: (Role | null)[], facts: readonly ColumnFa
 }
 
 /** The letter that a name ends with, or begins or ends with beside the eye's, as in "R S", "RS" and "S_OD". */
-function letterOf({ bare, words, eye }: ColumnFacts): [string, string] | null {
+function letterOf({ bare, words, eye, column }: ColumnFacts): [string, string] | null {
+  // cycles per degree
+  if (/c ?\/ ?d/i.test(column)) return null;
   const plain = bare.replace(/\b(d|dpt|dptr|deg|degrees|diopt\w*)$/, "").trim();
   const [, rest, letter] = /^(.*?)\b([scax])$/.exec(plain) ?? [];
   if (letter !== undefined) return [`${eye} ${rest}`, letter];

@@ -5,7 +5,7 @@ import { kindsOfCells } from "./kindsOfCells.js";
 import { aChild, nameWords } from "./nameWords.js";
 import { rules } from "./roleRules.js";
 import type { Role } from "./roles.js";
-import { isBlankMark, sexWord, wordsAlike } from "./wordLists.js";
+import { decisionOf, isBlankMark, sexWord, wordsAlike } from "./wordLists.js";
 
 /** Words that are of one kind only, whatever the column's name. */
 function roleByWords(facts: ColumnFacts): Role | null {
@@ -13,8 +13,14 @@ function roleByWords(facts: ColumnFacts): Role | null {
   const words = [...facts.cells.keys()].map(wordsAlike);
   const has = (pattern: RegExp) => words.some((word) => pattern.test(word));
   const sexes = words.every((word) => sexWord.test(word) || isBlankMark(word));
-  if (sexes && has(/^(m|male|boy)$/) && has(/^(f|female|girl)$/)) return "sex";
-  return isDecision(facts) && has(/refer|fail/) && has(/pass|normal|within/) ? "decision" : null;
+  if (
+    sexes &&
+    has(/^(m|male|boy)$|^masc|^hombre$|^junge$|^menino$|^garcon$/) &&
+    has(/^(f|female|girl)$|^fem|^mujer$|^madchen$|^menina$|^fille$/)
+  )
+    return "sex";
+  const said = new Set([...facts.cells.keys()].map(decisionOf));
+  return isDecision(facts) && said.has("refer") && said.has("pass") ? "decision" : null;
 }
 
 /** The role by the name and the cells of one column alone; `null` where nothing is known. */
@@ -27,14 +33,18 @@ export function roleOf(facts: ColumnFacts): Role | null {
       fits(facts),
   );
   if (found !== undefined) return found.is;
-  const headerKind = kindOfHeader(facts.column) ?? (nameWords.test(facts.words) ? "name" : null);
+  const phone = /\b(tel|phone|telefon\w*|telephone|mobile|handy)\b/.test(facts.words);
+  const headerKind =
+    kindOfHeader(facts.column) ??
+    (phone ? "phone" : null) ??
+    (nameWords.test(facts.words) ? "name" : null);
   // "serial of the child" is a device's to a list of words only
   const named = headerKind === "device-serial" && aChild.test(facts.words) ? null : headerKind;
   // a column without a cell tells by its name alone
   if (facts.filled === 0) {
     const byName = rules.find(
       ({ name, unless }) =>
-        name.source !== "." && name.test(facts.bare) && !(unless?.test(facts.bare) ?? false),
+        name.source !== "^" && name.test(facts.bare) && !(unless?.test(facts.bare) ?? false),
     );
     return byName?.is ?? (named === null ? "other" : roleOfKind(named));
   }

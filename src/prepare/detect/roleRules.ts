@@ -58,15 +58,23 @@ const prescribed =
   /\b(prescri\w*|rx d|given|ordered|issued|dispens\w*|needed|advis\w*|recommend\w*|new (glasses|spec\w*)|verordnet|prescrit\w*)\b/;
 const identity = /\b(id|ids|no|nr|num|number|code|name|key)\b/;
 const siteWords =
-  /\b(site|school|clinic|centre|center|location|place|hospital|kita|kindergarten|nursery|preschool|schule|ecole|escuela|colegio|campus|facility|practice|village|district|county|community|municipality|department|organi[sz]ation|building|establishment|setting|venue|standort|einrichtung|etablissement)\b/;
+  /\b(site|school|clinic|centre|center|location|place|hospital|kita|kindergarten|nursery|preschool|schule|ecole|escuela|colegio|escola|creche|centro|sch|campus|facility|practice|village|district|county|community|municipality|department|organi[sz]ation|building|establishment|setting|venue|standort|einrichtung|etablissement)\b/;
+/** Before a name. */
+const title = /^(mr|mrs|ms|miss|dr|dra|prof|sr|sra|herr|frau|mme|mlle|m)\.? \p{L}/iu;
 const lesserSite =
-  /\b(class|classroom|klasse|classe|grade|room|year group|group|team|ward|region|zone|form)\b/;
+  /\b(class|classroom|klasse|classe|grade|room|year group|group|gruppe|stufe|niveau|curso|turma|team|ward|region|zone|form)\b/;
 
 /** In the order in which they are asked: the first that fits is taken. */
 export const rules: readonly RoleRule[] = [
   {
+    // of the cornea, and no refraction
+    is: "other",
+    name: /\bk [12]\b|\bkerat\w*|\bcornea\w*|\b(flat|steep) k\b|\bk (flat|steep)\b/,
+    fits: (facts) => facts.numbers.share >= 0.4,
+  },
+  {
     is: "prescription",
-    name: /./,
+    name: /^/,
     unless: /\b(comments?|remarks?)\b/,
     fits: (facts) => facts.twoEyes !== null,
   },
@@ -89,13 +97,13 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "axis",
-    name: /\b(ax|axis|axe|axes|achs\w*|ach|eje|meridian)\b/,
+    name: /\b(ax|axis|axe|axes|achs\w*|ach|eje|eixo|asse|meridian)\b/,
     unless: identity,
     fits: (facts) => power(0, 360)(facts) && facts.numbers.negative <= 0.1 * facts.filled,
   },
   {
     is: "prescription",
-    name: /./,
+    name: /^/,
     unless: /\b(comments?|remarks?)\b/,
     fits: (facts) => facts.notation >= 0.5 && facts.numbers.share < 0.9,
   },
@@ -111,7 +119,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "pupil",
-    name: /\b(pupil\w*|ps)\b/,
+    name: /\b(pup|pupil\w*|ps)\b/,
     unless: /\b(id|no|nr|name|number|code|school)\b/,
     fits: (facts) => numeric(0.5, 12)(facts) && facts.numbers.high <= 20,
   },
@@ -134,22 +142,34 @@ export const rules: readonly RoleRule[] = [
   {
     is: "device-serial",
     unless: aChild,
-    name: /\b(serial|imei|serien\w*)\b|\b(device|unit|instrument|machine|equipment) (id|sn|s n|no|nr|number|code)\b|^s ?n$/,
+    name: /\b(serial|imei|serien\w*)\b|\b(device|unit|instr|instrument|machine|equipment) (id|sn|s n|no|nr|number|code)\b|^s ?n$/,
     fits: always,
   },
   {
     is: "examiner",
-    name: /\b(examiner|examined by|screener|screened by|operator|nurse|tester|tested by|technician|optometrist|ophthalmologist|doctor|physician|clinician|assessor|assessed by|volunteer|orthoptist|provider|recorded by|entered by|seen by|measured by|done by|staff|user|untersucher\w*|prufer\w*|examinateur|examinatrice|examinador\w*|evaluador\w*)\b|\bby$/,
+    name: /\b(examiner|examined by|screener|screened by|operator|nurse|tester|tested by|technician|optometrist|ophthalmologist|doctor|physician|clinician|assessor|assessed by|volunteer|orthoptist|provider|recorded by|entered by|seen by|measured by|done by|staff|user|untersucher\w*|prufer\w*|examinateur|examinatrice|examinador\w*|evaluador\w*|praticien\w*|arzt\w*|aerzt\w*|medic[oa]s?|medecin|optometrist\w*|oftalmolog\w*|ophtalmo\w*|orthoptist\w*|ortoptist\w*|enfermer[oa]|infirmi\w*|augenarzt\w*)\b|\bby$/,
+    unless: /\b(referred|sent) by\b/,
     fits: (facts) => notNumbers(facts) && !words(yesNoOf)(facts),
   },
   {
+    // persons, whatever the name of the column says
+    is: "examiner",
+    name: /^/,
+    unless: /\b(comments?|remarks?|notes?)\b/,
+    fits: (facts) => repeats(facts) && share(facts, (text) => title.test(text)) > 0.7,
+  },
+  {
     is: "glasses-prescribed",
-    name: /\b(glasses|spec|specs|spectacles|rx|correction|brille|lunettes)\b/,
-    fits: (facts) => prescribed.test(facts.words) && words(yesNoOf)(facts),
+    name: /\b(glasses|spec|specs|spectacles|rx|correction|brille|lunettes|oculos|gafas)\b/,
+    fits: (facts) =>
+      words(yesNoOf)(facts) &&
+      (prescribed.test(facts.words) ||
+        /(glasses|spec\w*) rx$/.test(facts.words) ||
+        share(facts, isPrescribing) >= 0.5),
   },
   {
     is: "eye",
-    name: /^(eye|side|laterality|lat|auge|oeil|ojo|seite|which eye|eye tested|eye side|eye code|tested eye|od os|r l|eye measured)$/,
+    name: /^(eye|side|laterality|lat|auge|oeil|ojo|olho|occhio|seite|which eye|eye tested|eye side|eye code|tested eye|od os|r l|eye measured)$/,
     fits: words(eyeOf, 0.9, 8),
   },
   {
@@ -159,7 +179,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "age",
-    name: /\b(age|alter|edad)\b/,
+    name: /\b(age|alter|edad|idade|eta)\b/,
     unless: /\b(group|band|gestational|class)\b/,
     fits: (facts) => numeric(0, 1440, 0.7)(facts) || share(facts, isYearsAndMonths) > 0.7,
   },
@@ -170,7 +190,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "sex",
-    name: /\b(sex|gender|geschlecht|sexe|sexo|m f|boy girl)\b/,
+    name: /\b(sex|gender|geschlecht|sexe|sexo|sx|m f|boy girl)\b/,
     fits: (facts) => few(6)(facts) && share(facts, (text) => sexWord.test(wordsAlike(text))) > 0.8,
   },
   { is: "attempt", name: /\b(attempt|try|versuch)\b/, fits: words(attemptOf) },
@@ -186,31 +206,37 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "status",
-    name: /\b(status|readable|outcome|flag|measurement|result|quality|reading)\b/,
+    name: /\b(status|state|readable|outcome|flag|measurement|result|quality|reading)\b/,
     unless: /\bexam\b/,
     fits: (facts) => words(statusOf, 0.85)(facts) && !isDecision(facts),
   },
   {
     is: "cycloplegia",
-    name: /\b(cyclo\w*|cycloplegi\w*|drops?|dilat\w*|wet|mydria\w*|tropfen|gouttes|gotas|zykloplegie|agent)\b/,
+    name: /\b(cyclo\w*|cycloplegi\w*|drops?|dilat\w*|wet|mydria\w*|tropfen|gouttes|gotas|zykloplegie|ciclo\w*|agent)\b/,
     fits: (facts) => notNumeric01(facts) && words(cycloplegiaOf)(facts),
   },
   {
     is: "correction",
-    name: /\b(correction|corrected|worn|wear\w*|wore|glasses|specs|spectacles|unaided|aided|brille|lunettes|with rx)\b/,
+    name: /\b(correction|corrected|worn|wear\w*|wore|glasses|specs|spectacles|unaided|aided|brille|lunettes|oculos|gafas|with rx)\b/,
     unless: prescribed,
-    fits: words(correctionOf),
+    // given or needed is said of a prescription, and not of what was worn
+    fits: (facts) => words(correctionOf)(facts) && share(facts, isPrescribing) < 0.5,
   },
   {
     is: "method",
-    name: /\b(method|technique|how|type|procedure|mode|methode|metodo)\b/,
+    name: /\b(method|technique|how|type|procedure|mode|methode|metodo|verfahren)\b/,
     fits: words(methodOf, 0.75),
   },
   {
     is: "acuity",
-    name: /\b(va|acuity|bcva|ucva|uva|dva|cva|logmar|log mar|snellen|visus|vision)\b/,
+    name: /\b(va|acuity|bcva|ucva|uva|dva|cva|udva|cdva|av|avsc|avcc|agudeza|acuite|acuidade|sehscharfe|logmar|log mar|snellen|visus|vision)\b/,
     unless: /\b(result|outcome|screening|date|test)\b/,
     fits: (facts) => share(facts, isAcuity) > 0.6,
+  },
+  {
+    is: "acuity",
+    name: /^(20|6)$/,
+    fits: (facts) => share(facts, isAcuity) > 0.6 && facts.numbers.high >= 6,
   },
   {
     is: "strabismus",
@@ -230,13 +256,13 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "verification-reason",
-    name: /\b(reason|why|because|pathway|route|referral|source|came|attended|indication)\b/,
+    name: /\b(reason|why|because|pathway|route|referral|source|came|attended|indication|motivo|motif|grund|anlass|sent by|referred by)\b/,
     unless: /\bdate\b/,
     fits: words(reasonOf),
   },
   {
     is: "decision",
-    name: /\b(result|outcome|decision|refer|referred|referral|pass|passed|recommendation|disposition|action|verdict|screen|auffallig\w*|uberweis\w*|uberwiesen|ergebnis|resultat\w*|resultado\w*|derivad\w*|remitid\w*|oriente\w*)\b/,
+    name: /\b(result|outcome|decision|refer|referred|referral|pass|passed|recommendation|disposition|advice|action|verdict|decisao|screen|auffallig\w*|uberweis\w*|uberwiesen|ergebnis|resultat\w*|resultado\w*|deriv\w*|remitid\w*|oriente\w*|encaminh\w*)\b/,
     unless: /\bdate\b/,
     fits: (facts) => facts.cells.size <= 12 && (isDecision(facts) || words(yesNoOf)(facts)),
   },
@@ -248,7 +274,14 @@ export const rules: readonly RoleRule[] = [
       (facts.cells.size <= 40 || averageLength(facts) < 25) &&
       !(facts.cells.size > facts.filled / 3 && looksLikeNames(firstCells(facts, 5000))),
   },
-  { is: "site", name: siteWords, unless: /\b(phone|address|street|type|mail)\b/, fits: repeats },
+  {
+    is: "site",
+    name: siteWords,
+    unless: /\b(phone|address|street|type|mail)\b/,
+    // the number of a school stands in many rows, that of a child in some
+    fits: (facts) =>
+      repeats(facts) && (!identity.test(facts.words) || facts.cells.size <= facts.filled / 5),
+  },
   { is: "site", name: lesserSite, unless: /\b(id|type|age)\b/, fits: repeats },
   {
     is: "instrument",
@@ -257,7 +290,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "free-text",
-    name: /\b(comments?|remarks?|notes?|free text|memo|narrative|description|bemerkung\w*|observa\w*|anmerkung\w*|commentaires?|notas|message|details?)\b/,
+    name: /\b(cmts?|rmks?|obs|bem|comments?|remarks?|notes?|free text|memo|narrative|description|bemerkung\w*|observa\w*|anmerkung\w*|commentaires?|notas|message|details?)\b/,
     fits: (facts) => facts.numbers.share < 0.9 && !holdsPowers(facts),
   },
   {
@@ -269,13 +302,18 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "other",
-    name: /\b(ethnic\w*|race|language|handedness|dominan\w*|colou?r|version|firmware|software|light\w*|lux|temperature|battery|cooperat\w*|compliance|mood|consent\w*|insurance|height|weight|bmi|distance|duration|seconds|shift|session|season|wave|phase|arm|batch)\b/,
+    name: /\b(ethnic\w*|race|language|handedness|dominan\w*|colou?r|version|firmware|software|light\w*|lux|temperature|battery|cooperat\w*|compliance|mood|consent\w*|insurance|height|weight|bmi|distance|duration|seconds|minutes|stereo\w*|tilt|cct|thickness|pachy\w*|axial|iop|plan|management|therapy|shift|session|season|wave|phase|arm|batch)\b/,
     unless: /\b(id|no|nr|num|number|code|name|by|date)\b/,
     fits: (facts) =>
       (facts.numbers.share >= 0.9 && facts.numbers.high < 10_000) ||
       (few(12)(facts) && repeats(facts)),
   },
 ];
+
+/** Words for glasses that were given, and not for glasses that were worn. */
+function isPrescribing(text: string): boolean {
+  return /^(not )?(given|needed|ordered|prescribed|issued)$/.test(wordsAlike(text));
+}
 
 function repeats(facts: ColumnFacts): boolean {
   return facts.cells.size <= Math.max(3, facts.filled / 2) && kindsOfCells(facts) === null;

@@ -1,13 +1,12 @@
 import { dateOrders } from "../../cohort/index.js";
 import { looksLikeNames } from "../../privacy/index.js";
-import { firstCells, share } from "./cellForms.js";
+import { firstCells } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import { dateColumn } from "./dateColumn.js";
 import { acuityNotation, ageGroups, ageUnit } from "./details.js";
 import type { ColumnAnswers, DetectedColumn, Question } from "./detected.js";
 import { kindsOfCells } from "./kindsOfCells.js";
 import { type Role, roles } from "./roles.js";
-import { yesNoOf } from "./wordLists.js";
 
 /**
  * A column with its role, and the details that go with it; what is not known is asked.
@@ -93,7 +92,7 @@ export function settled(
   return {
     column: facts.column,
     is,
-    eye: both || eyes !== null ? null : (given.eye ?? facts.eye),
+    eye: both || eyes !== null || ofTheChild.has(is) ? null : (given.eye ?? facts.eye),
     eyes,
     block: given.block ?? "",
     of: given.of ?? null,
@@ -105,23 +104,35 @@ export function settled(
   };
 }
 
-/** Numbers that no analysis reads, or a few words that repeat; anything else, and what could be a power, is asked. */
+/** Columns that are no eye's, whatever words their names hold ("vu le"). */
+const ofTheChild: ReadonlySet<Role> = new Set([
+  ...(["subject", "age", "age-unit", "birth-date", "date", "other-date", "day", "site"] as const),
+  ...(["examiner", "name", "sex", "record-number", "row-number"] as const),
+]);
+
+/** Numbers that no analysis could read; words, and what could be a power, an age or a score, are asked. */
 function harmless(facts: ColumnFacts): Role {
   if (facts.filled === 0) return "other";
   const words = firstCells(facts, 5000);
   if (kindsOfCells(facts) !== null || looksLikeNames(words)) return "unknown";
-  const repeats = facts.cells.size <= Math.max(2, Math.min(12, facts.filled / 4));
   if (facts.numbers.share >= 0.9) {
     const codes = facts.numbers.whole === 1 && facts.numbers.high >= 10_000;
     const unique = facts.cells.size > facts.filled / 2.5 && facts.numbers.whole === 1;
     // a few numbers are codes of something
     const coded = facts.numbers.whole === 1 && facts.cells.size >= 2 && facts.cells.size <= 5;
-    if (couldBePower(facts) || coded) return "unknown";
+    if (couldBePower(facts) || coded || couldBeRead(facts)) return "unknown";
     return codes || (unique && facts.filled > 5) ? "unknown" : "other";
   }
-  // words that nothing here knows could be places or people, however often they repeat
-  const known = share(facts, (text) => yesNoOf(text) !== null || text.length === 1) > 0.9;
-  return repeats && known ? "other" : "unknown";
+  // words that nothing here knows could be places or people, and yes or no could answer anything
+  return "unknown";
+}
+
+/** Numbers that could be an age, a pupil, a score or acuity: no name says so, and none is let go unasked. */
+function couldBeRead({ numbers, cells }: ColumnFacts): boolean {
+  if (cells.size < 4 || numbers.low < 0) return false;
+  const ages = numbers.whole === 1 && numbers.high <= 200;
+  const parts = numbers.whole < 1 && numbers.high <= 10;
+  return ages || parts;
 }
 
 /** Signed dioptres with decimals, or many whole numbers up to 180: no name says so, and it is not let go unasked. */

@@ -23,14 +23,22 @@ function reader<Word extends string>(rules: Rules<Word>): (text: string) => Word
 }
 
 export const eyeOf = reader<Eye>([
-  [/^(od|r|rt|re|right|rechts|droit|droite|dcho|derecho|right eye|r eye|eye r)$/, "right"],
-  [/^(os|ol|og|oi|l|lt|le|left|links|gauche|izq|izquierdo|left eye|l eye|eye l)$/, "left"],
+  [
+    /^(od|r|rt|re|ra|right|rechts|droit|droite|dcho|derecho|direito|destro|dx|right eye|r eye|eye r)$/,
+    "right",
+  ],
+  [
+    /^(os|ol|og|oi|oe|l|lt|le|la|left|links|gauche|izq|izquierdo|esquerdo|sinistro|sx|left eye|l eye|eye l)$/,
+    "left",
+  ],
 ]);
 
 const notKnown =
   /^(u|uk|nk|unk|unknown|\?|n ?\/? ?a|na|not (known|recorded|assessed|tested|stated)|unclear|missing|unbekannt|inconnu)$/;
-const no = /^(n|no|0|false|f|none|absent|nein|non|neg|negative|nil|not given|not seen|keine?)$/;
-const yes = /^(y|yes|1|true|t|present|ja|oui|si|pos|positive|given|seen|x)$/;
+const no =
+  /^(n|no|0|false|f|none|absent|nein|non|nao|neg|negative|nil|not (given|seen|needed|ordered|prescribed|issued)|keine?)$/;
+const yes =
+  /^(y|yes|1|true|t|present|ja|oui|si|sim|pos|positive|given|seen|needed|ordered|prescribed|issued|x)$/;
 
 export const yesNoOf = reader<"yes" | "no" | "unknown">([
   [notKnown, "unknown"],
@@ -82,12 +90,18 @@ export const methodOf = reader<"retinoscopy" | "autorefraction" | "subjective" |
 /** What a programme decided, by its word alone; yes and no say it under the column's name only. */
 export const decisionOf = reader<"refer" | "pass" | "unable" | "unknown">([
   [notKnown, "unknown"],
-  [/^(not?|non|un) ?(refer|at risk|risk)|no action|no concern|discharge|unauffallig/, "pass"],
+  [
+    /^(not?|non|un) ?(refer|at risk|risk)|no action|no concern|discharge|unauffallig|^(ras|apto|apta|rien a signaler|ohne befund|o ?b|sin hallazgos)$/,
+    "pass",
+  ],
   [
     /unable|could not|incomplete|not (tested|screened|done|attempted)|no result|inconclusive/,
     "unable",
   ],
-  [/refer|fail|at risk|abnormal|positive|auffallig|uberw/, "refer"],
+  [
+    /refer|fail|at risk|abnormal|positive|auffallig|uberw|adress|orient(er|e$)|deriv|remit|encaminh|^(ref|rfr|rfd|no apt[oa])$|^(see|needs?|complete|full)\b.*(exam|optic|optom|doctor|specialist|eye)/,
+    "refer",
+  ],
   [/pass|normal|within|negative|^ok$/, "pass"],
 ]);
 
@@ -102,8 +116,11 @@ export const attemptOf = reader<"first" | "final">([
 ]);
 
 export const reasonOf = reader<"referred" | "sampled" | "self-presented" | "unknown">([
-  [/refer|screen fail|failed screen|positive screen/, "referred"],
-  [/sampl|random|audit|control|validation/, "sampled"],
+  [/refer|screen fail|failed screen|positive screen|encaminh|deriv|adress|uberw/, "referred"],
+  [
+    /sampl|random|audit|control|validation|^every\b|\b\w+(th|nd|rd) child\b|stichprobe|muestra|amostra|echantillon/,
+    "sampled",
+  ],
   [/self|parent|walk|own wish|concern/, "self-presented"],
   [notKnown, "unknown"],
 ]);
@@ -139,8 +156,8 @@ export function isBlankMark(text: string): boolean {
 }
 
 export const sexWord =
-  /^(m|f|male|female|boy|girl|b|g|w|h|man|woman|masc|fem|u|unknown|x|maennlich|weiblich|0|1|2)$/;
+  /^(m|f|male|female|boy|girl|b|g|w|h|man|woman|masc\w*|fem\w*|hombre|mujer|nino|nina|junge|madchen|maedchen|garcon|fille|homme|femme|menino|menina|mannlich|u|unknown|x|maennlich|weiblich|0|1|2)$/;
 export const decisionWord =
-  /refer|pass|fail|rescreen|re screen|normal|abnormal|within|risk|ok|\bunable\b|positive|negative|monitor|retest|recall|discharge|treat|no action|complete|incomplete|follow/;
+  /refer|pass|fail|rescreen|re screen|normal|abnormal|within|risk|ok|\bunable\b|positive|negative|monitor|retest|recall|discharge|treat|no action|action|complete|incomplete|follow/;
 
 export const wordsAlike = plain;

@@ -41,7 +41,10 @@ function decisionReader({ facts }: DetectedColumn): (text: string) => string | n
       facts.words,
     );
   const passes = /\bpass\w*\b/.test(facts.words);
+  // "none" as a recommendation is a pass
+  const advises = /\b(recommend\w*|advice|action)\b/.test(facts.words);
   return (text) => {
+    if (advises && /^(none|nil)$/i.test(text)) return "pass";
     const word = yesNoOf(text);
     if (word === null || word === "unknown" || refers === passes) return decisionOf(text);
     return (word === "yes") === refers ? "refer" : "pass";

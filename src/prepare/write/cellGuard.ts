@@ -1,5 +1,5 @@
 import { kindOfCell } from "../../privacy/index.js";
-import { eyesOfCell } from "../../refraction/index.js";
+import { eyesOfCell, isWholePrescription } from "../../refraction/index.js";
 import { isAcuity } from "../detect/cellForms.js";
 import { numberText, plainNumber } from "../detect/columnFacts.js";
 import type { DetectedColumn } from "../detect/detected.js";
@@ -114,6 +114,7 @@ export function isKnownWord(column: DetectedColumn, text: string): boolean {
       return [parts.right, parts.left].every((part) => part === "" || isKnownWord(one, part));
     }
   }
+  if (is === "prescription" && isWholePrescription(text)) return true;
   if (is === "prescription" && text.length <= 40) {
     const rest = text.toLowerCase().replace(notationWords, "");
     if (!/\p{L}/u.test(rest) && !/\d{4}/.test(rest)) return true;
