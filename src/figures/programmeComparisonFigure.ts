@@ -9,7 +9,7 @@ import { forestFigure } from "./forestFigure.js";
 
 /**
  * Differences of two programmes in percentage points, as they are and with ages made alike: unable,
- * referred, came, found, and what is corrected for who was examined. Cases per 1,000 are shares of
+ * referred, came, found, and what is corrected for who was examined. Cases per 1000 are shares of
  * children too and stand in the same unit. For the public (default) figures behind
  * which a count of either programme is below 11 are left out.
  *

@@ -68,7 +68,7 @@ export const shares = [
   },
   {
     id: "found",
-    words: "Cases found per 1,000 screened",
+    words: "Cases found per 1000 screened",
     counted: "found",
     of: "screened",
     unit: "per-1000",
@@ -108,7 +108,7 @@ export const examinedOfReferred = {
 export const correctedFigures = [
   {
     id: "correctedYield",
-    words: "Cases per 1,000 screened, if every referral were examined",
+    words: "Cases per 1000 screened, if every referral were examined",
     of: ({ yieldPer1000 }: CorrectedAccuracy) => yieldPer1000,
     unit: "per-1000",
   },
@@ -120,14 +120,14 @@ export const correctedFigures = [
   },
   {
     id: "missed",
-    words: "Missed per 1,000 who passed, corrected for who was examined",
+    words: "Missed per 1000 who passed, corrected for who was examined",
     of: ({ negativePredictiveValue }: CorrectedAccuracy) =>
       linearEstimate(negativePredictiveValue, -1000, 1000),
     unit: "per-1000",
   },
   {
     id: "prevalence",
-    words: "Prevalence per 1,000 screened, corrected for who was examined",
+    words: "Prevalence per 1000 screened, corrected for who was examined",
     of: ({ prevalence }: CorrectedAccuracy) => linearEstimate(prevalence, 1000),
     unit: "per-1000",
   },

@@ -1,7 +1,7 @@
 // Results to table models and their writers.
 
 export { columnWidths } from "./columnWidths.js";
-export { estimateDecimals, numberText, percentText } from "./numberText.js";
+export { estimateDecimals, numberText, percentText, probabilityText } from "./numberText.js";
 export { type PrintedTable, printedTable } from "./printedTable.js";
 export { toCsv } from "./toCsv.js";
 export { toHtml } from "./toHtml.js";

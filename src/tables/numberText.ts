@@ -33,6 +33,14 @@ export function numberText(value: number, format: CellFormat, decimals?: number)
   }
 }
 
+/** "p = 0.021", "p < 0.0001", with the letter that is asked for. */
+export function probabilityText(p: number, letter: "p" | "P" = "p"): string {
+  const printed = probability(p);
+  return /^[<>]/.test(printed)
+    ? `${letter} ${printed[0]} ${printed.slice(1)}`
+    : `${letter} = ${printed}`;
+}
+
 /** A share in percent: as many decimals as it takes not to print 100 of less, or 0 of more than 0. */
 export function percentText(share: number, decimals: number): string {
   for (let places = decimals; places <= decimals + 2; places++) {

@@ -147,7 +147,7 @@ export const accuracyRules: ViewRules = {
   "predictive-values-range": rule<PredictiveValuesRange>({ headline: () => "", first: ["points"] }),
   "referral-yield": rule<ReferralYield>({
     headline: ({ counts, foundPer1000, referredPerCase }) =>
-      `${counts.withCondition} of ${counts.examined} examined had the condition: found ${text(foundPer1000)} per 1,000 screened, ${text(referredPerCase)} examined referrals a case.`,
+      `${counts.withCondition} of ${counts.examined} examined had the condition: found ${text(foundPer1000)} per 1000 screened, ${text(referredPerCase)} examined referrals a case.`,
     first: ["counts"],
   }),
   "net-benefit": rule<NetBenefit>({ headline: () => "", first: ["points"], hidden: ["level"] }),

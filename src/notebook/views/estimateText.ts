@@ -1,6 +1,6 @@
 import type { Estimate, OneSided, Undefined } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
-import { numberText, percentText } from "../../tables/index.js";
+import { percentText, probabilityText } from "../../tables/index.js";
 
 /**
  * An estimate with its interval in words: "0.85 (0.79 to 0.90)". Two decimals, or more where the
@@ -46,11 +46,7 @@ export function boundsText(
 
 /** "P = 0.021" or "P < 0.0001"; "no P" where there is none. */
 export function pText(p: number | Undefined | null): string {
-  if (typeof p !== "number") return "no P";
-  const printed = numberText(p, "p");
-  return printed.startsWith("<") || printed.startsWith(">")
-    ? `P ${printed[0]} ${printed.slice(1)}`
-    : `P = ${printed}`;
+  return typeof p === "number" ? probabilityText(p, "P") : "no P";
 }
 
 /** A share that is no estimate: "66.7 %". */

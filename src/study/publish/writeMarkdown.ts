@@ -1,4 +1,5 @@
 import type { FigureSpec, TableModel } from "../../results/index.js";
+import { printSigns } from "../../rows/index.js";
 import { toMarkdown } from "../../tables/index.js";
 import { escapeMarkdown } from "../../text/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
@@ -8,38 +9,40 @@ import { cleaned } from "./cleaned.js";
 export function reportMarkdown(given: Report): string {
   const report = cleaned(given);
   const parts = [
-    `**${escapeMarkdown(report.statement)}**`,
-    `# ${escapeMarkdown(report.title)}`,
-    `> ${escapeMarkdown(report.caution)}`,
+    `**${printed(report.statement)}**`,
+    `# ${printed(report.title)}`,
+    `> ${printed(report.caution)}`,
     ...report.sections.flatMap((section) => [
-      `## ${escapeMarkdown(section.title)}`,
+      `## ${printed(section.title)}`,
       ...section.blocks.map(blockMarkdown),
     ]),
   ];
   return `${parts.join("\n\n")}\n`;
 }
 
+/** Text with the signs of print. */
+const printed = (text: string): string => escapeMarkdown(printSigns(text));
+
 function blockMarkdown(block: ReportBlock): string {
   switch (block.kind) {
     case "paragraph":
-      return block.emphasis === "headline"
-        ? `**${escapeMarkdown(block.text)}**`
-        : escapeMarkdown(block.text);
+      return block.emphasis === "headline" ? `**${printed(block.text)}**` : printed(block.text);
     case "list":
-      return block.items.map((item) => `- ${escapeMarkdown(item)}`).join("\n");
+      return block.items.map((item) => `- ${printed(item)}`).join("\n");
     case "table":
       return tableMarkdown(block);
     case "figure":
       return figureMarkdown(block);
     case "bench":
-      return escapeMarkdown(block.elsewhere);
+      return printed(block.elsewhere);
   }
 }
 
 function tableMarkdown(table: TableModel): string {
-  return toMarkdown(table).trim();
+  // in a table "<" is written "&lt;" by now
+  return printSigns(toMarkdown(table).trim()).replaceAll("&lt;=", "≤");
 }
 
 function figureMarkdown(figure: FigureSpec): string {
-  return `![${escapeMarkdown(figure.alt)}](figures/${figure.name}.svg)\n\n*${escapeMarkdown(figure.caption)}*`;
+  return `![${printed(figure.alt)}](figures/${figure.name}.svg)\n\n*${printed(figure.caption)}*`;
 }

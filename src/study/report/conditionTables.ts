@@ -90,7 +90,7 @@ export function accuracyTable(condition: ConditionResult): TableModel {
             share("Prevalence among the screened", rates.prevalence),
             {
               cells: [
-                "With the condition per 1,000 screened, if every referred were examined",
+                "With the condition per 1000 screened, if every referred were examined",
                 verification.corrected.yieldPer1000,
               ],
               format: "number" as const,

@@ -82,7 +82,7 @@ export function coarseAccuracyTable(
         : [
             {
               cells: [
-                "With the condition per 1,000 screened, if every referred were examined",
+                "With the condition per 1000 screened, if every referred were examined",
                 rateWords(rates.found, 1000, ""),
               ],
             },

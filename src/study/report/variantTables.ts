@@ -1,5 +1,5 @@
 import type { Estimate, TableModel, TableRow, Undefined } from "../../results/index.js";
-import { numberText } from "../../tables/index.js";
+import { probabilityText } from "../../tables/index.js";
 import type { ThresholdChoice } from "../../thresholds/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
 import { groupingWord } from "./groupingWord.js";
@@ -132,7 +132,7 @@ export function subgroupTable(
     const found = result.homogeneity[name];
     return found.kind === "undefined"
       ? `${name}: no test (${found.reason})`
-      : `${name}: p = ${numberText(found.p, "p")}`;
+      : `${name}: ${probabilityText(found.p)}`;
   };
   return {
     kind: "table",
