@@ -6,7 +6,8 @@ import { keyOf, mutantsOf, rooms, shuffled } from "./mutants.mjs";
 import { runMutants } from "./runMutants.mjs";
 
 // Runs the sampled mutants of each room and keeps what became of them in out/mutation/ROOM.json, so that a
-// run that was stopped goes on where it was. `--again` runs those that lived once more, after a new test.
+// run that was stopped goes on where it was, with the sample that it began with. `--again` runs those that
+// lived once more, after a new test.
 // `--write` runs nothing: it puts the counts into tests/mutation/result.json and keeps the reasons there.
 const { values } = parseArgs({
   options: {
@@ -38,11 +39,22 @@ const fileOf = (room) => join(folder, `${room}.json`);
 const read = (room) =>
   existsSync(fileOf(room)) ? JSON.parse(readFileSync(fileOf(room), "utf8")) : [];
 
+/** The sample that was begun with, of what still stands in the source; else a new one. */
+function sampleOf(room, all) {
+  const path = join(folder, `${room}.sample.json`);
+  if (!existsSync(path)) {
+    const keys = shuffled(all, Number(values.seed)).map((mutant) => keyOf(mutant));
+    writeFileSync(path, JSON.stringify(keys.slice(0, Number(values.each))));
+  }
+  const byKey = new Map(all.map((mutant) => [keyOf(mutant), mutant]));
+  return JSON.parse(readFileSync(path, "utf8")).flatMap((key) => byKey.get(key) ?? []);
+}
+
 const lived = ({ status }) => ["Survived", "NoCoverage"].includes(status);
 
 async function runRoom(room) {
   const all = await mutantsOf(room);
-  const sample = shuffled(all, Number(values.seed)).slice(0, Number(values.each));
+  const sample = sampleOf(room, all);
   const known = new Map(read(room).map((one) => [one.key, one]));
   const left = sample.filter((mutant) => {
     const before = known.get(keyOf(mutant));

@@ -16,8 +16,8 @@ export function conditionalBeside(
 ): RegressionLimits | Undefined {
   const rows = data.test.length;
   const children = groups?.subjects.count ?? rows;
-  const { conditional = options.normality === "skip" ? "skip" : "compute" } = options;
-  if (conditional === "skip") return undefinedBecause("not asked for");
+  if ((options.conditional ?? options.normality) === "skip")
+    return undefinedBecause("not asked for");
   if (children < 100) {
     return undefinedBecause(`${children} children: conditional limits need at least 100`);
   }

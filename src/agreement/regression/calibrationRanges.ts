@@ -87,9 +87,11 @@ function conformalLimits(
   return rank < 1 ? [null, null] : [sorted[rank - 1], sorted[sorted.length - rank]];
 }
 
-/** Ranges of equal numbers of rows, five at most, each with children enough for limits. */
+/** Ranges of equal numbers of rows, five at most, each with children enough for limits (44 at 0.95). */
 function equalBreaks(sorted: Float64Array, children: number, level: number): number[] {
-  const count = Math.max(1, Math.min(5, Math.floor(children / Math.ceil(2.2 / (1 - level)))));
+  // 1 - level is rounded: 0.9 asks for 22 children, no more
+  const enough = Math.ceil(2.2 / (1 - level) - 1e-9);
+  const count = Math.max(1, Math.min(5, Math.floor(children / enough)));
   const places = Array.from({ length: count - 1 }, (_, k) =>
     Math.floor(((k + 1) * sorted.length) / count),
   );

@@ -22,7 +22,13 @@ import {
   takeRows,
 } from "../../rows/index.js";
 import type { PairedMeasurements } from "../limits/pairedMeasurements.js";
-import { coefficientEstimate, coefficientP, linearFit } from "./robustRegression.js";
+import {
+  type Coefficients,
+  coefficientEstimate,
+  coefficientP,
+  type LinearFit,
+  linearFit,
+} from "./robustRegression.js";
 import { choleskyInverse, quadraticForm } from "./smallMatrix.js";
 
 /** The difference of two measurements on covariates. */
@@ -117,7 +123,9 @@ export function differenceRegression(
   }
   const slopes = fit.coefficients.slice(1);
   const covariance = fit.covariance.slice(1).map((row) => row.slice(1));
-  const inverse = choleskyInverse(covariance);
+  // Rounding alone is no error.
+  const squares = differences.reduce((sum, one) => sum + one * one, 0);
+  const inverse = fit.residualSquares > 1e-24 * squares ? choleskyInverse(covariance) : null;
   const moved = atOrigin(fit, centres);
   return {
     ...shape,
@@ -177,16 +185,13 @@ function siteCoefficients(
   });
 }
 
-/** The fit with its intercept where all covariates are 0. */
-function atOrigin(fit: NonNullable<ReturnType<typeof linearFit>>, centres: readonly number[]) {
+/** The coefficients with the intercept where all covariates are 0. */
+function atOrigin(fit: LinearFit, centres: readonly number[]): Coefficients {
   const direction = [1, ...centres.map((centre) => -centre)];
-  const toRow = fit.covariance.map((row) => row.reduce((sum, v, j) => sum + v * direction[j], 0));
-  const variance = quadraticForm(direction, fit.covariance);
-  const covariance = fit.covariance.map((row, i) =>
-    row.map((value, j) =>
-      i === 0 && j === 0 ? variance : i === 0 ? toRow[j] : j === 0 ? toRow[i] : value,
-    ),
-  );
   const intercept = fit.coefficients.reduce((sum, value, j) => sum + value * direction[j], 0);
-  return { ...fit, coefficients: [intercept, ...fit.coefficients.slice(1)], covariance };
+  return {
+    ...fit,
+    coefficients: [intercept, ...fit.coefficients.slice(1)],
+    variances: [quadraticForm(direction, fit.covariance), ...fit.variances.slice(1)],
+  };
 }

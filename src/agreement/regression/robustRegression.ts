@@ -4,14 +4,19 @@ import type { Clusters } from "../../rows/index.js";
 import { choleskyInverse } from "./smallMatrix.js";
 
 /** Least squares with the covariance of its coefficients. */
-export interface LinearFit {
-  readonly coefficients: readonly number[];
+export interface LinearFit extends Coefficients {
   readonly covariance: readonly (readonly number[])[];
+  readonly residuals: Float64Array;
+  readonly residualSquares: number;
+}
+
+/** What the interval and the p of a coefficient are made from. */
+export interface Coefficients {
+  readonly coefficients: readonly number[];
+  readonly variances: readonly number[];
   /** Degrees of freedom of an interval. */
   readonly df: number;
   readonly errors: "robust" | "cluster-robust";
-  readonly residuals: Float64Array;
-  readonly residualSquares: number;
 }
 
 /**
@@ -78,6 +83,7 @@ export function linearFit(
   return {
     coefficients: scaled.map((value, j) => value / scale[j]),
     covariance: covariance.map((row, j) => row.map((value, k) => value / (scale[j] * scale[k]))),
+    variances: covariance.map((row, j) => row[j] / scale[j] ** 2),
     df,
     errors: clustered ? "cluster-robust" : "robust",
     residuals,
@@ -86,16 +92,16 @@ export function linearFit(
 }
 
 /** One coefficient as an estimate. */
-export function coefficientEstimate(fit: LinearFit, index: number, level: number): Estimate {
+export function coefficientEstimate(fit: Coefficients, index: number, level: number): Estimate {
   const value = fit.coefficients[index];
-  const se = Math.sqrt(Math.max(0, fit.covariance[index][index]));
+  const se = Math.sqrt(Math.max(0, fit.variances[index]));
   const method = fit.errors === "cluster-robust" ? "t-cluster-robust" : "t-robust";
   return tEstimate(value, se, { df: fit.df, level, method });
 }
 
 /** Two-sided p of one coefficient. */
-export function coefficientP(fit: LinearFit, index: number): number {
-  const se = Math.sqrt(Math.max(0, fit.covariance[index][index]));
+export function coefficientP(fit: Coefficients, index: number): number {
+  const se = Math.sqrt(Math.max(0, fit.variances[index]));
   if (!(se > 0)) return fit.coefficients[index] === 0 ? 1 : 0;
   return twoSidedT(fit.coefficients[index] / se, fit.df);
 }
