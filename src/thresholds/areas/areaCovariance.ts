@@ -79,7 +79,8 @@ function factors(
     controlUnits,
     ofCases: correction(caseUnits) / totalWith ** 2,
     ofControls: correction(controlUnits) / totalWithout ** 2,
-    ofCross: clusters === null ? 0 : correction(count) / (totalWith * totalWithout),
+    // 0 beside rows of their own: none is of both classes
+    ofCross: correction(count) / (totalWith * totalWithout),
   };
 }
 
