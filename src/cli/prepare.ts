@@ -70,8 +70,13 @@ async function run(files: string[], { to, key, json, ...options }: Options): Pro
 /** What became of the files, in lines. */
 function preparationText(result: Preparation, to: string, key: string, matches: string): string {
   const { files, questions, unseenLosses, outOfOrder, link, written } = result;
-  const lines = files.flatMap(fileText);
-  if (files.length > 1) lines.push("Link", `  ${matches}`);
+  const unread = new Set(questions.flatMap(({ file, key }) => (key === "sheet" ? [file] : [])));
+  const lines = files.flatMap((file) =>
+    unread.has(file.file)
+      ? [`${file.file}: a workbook with several sheets, read once one is named`, ""]
+      : fileText(file),
+  );
+  if (files.length > 1 && unread.size === 0) lines.push("Link", `  ${matches}`);
   if (link.ignored.length > 0)
     lines.push(`  ignored: ${link.ignored.join(", ")}; ${link.matched} match`);
   if (outOfOrder.length > 0) {

@@ -2,6 +2,7 @@
 // holds the side of Node.js, `browser/` the same names for a page; the build of a page takes the latter.
 
 export { fileFault } from "./fileFault.js";
+export { filesIn } from "./filesIn.js";
 export { fileStem } from "./fileStem.js";
 export { hashOfFile, requireUnchanged, whileSame, whileUnchanged } from "./inputFiles.js";
 export {

@@ -1,6 +1,7 @@
 import { InputError } from "../results/index.js";
+import { filesIn } from "./filesIn.js";
 import { readText, whatIs } from "./node/files.js";
-import { basename } from "./node/paths.js";
+import { basename, dirname } from "./node/paths.js";
 
 /** No protocol, mapping or result is longer. */
 const longest = 200_000_000;
@@ -34,16 +35,32 @@ export async function readSmallFile(path: string, caller: string): Promise<strin
 export async function readJsonFile(path: string, caller: string, wanted: string): Promise<object> {
   const text = await readSmallFile(path, caller);
   if (text === null) {
-    throw new InputError(`${caller} requires ${wanted}, got no readable ${path}`);
+    const near = await filesIn(dirname(path), basename(path), /\.json$/i);
+    throw new InputError(
+      `${caller} requires ${wanted}, got no readable ${path}; of JSON files ${near}`,
+    );
   }
   let json: unknown;
   try {
     json = JSON.parse(text);
   } catch (error) {
-    throw new InputError(`${caller} requires JSON in ${path}, got ${(error as Error).message}`);
+    const { message } = error as Error;
+    throw new InputError(
+      `${caller} requires JSON in ${path}, got ${message} (line ${faultLine(text, message)}); look there for a comma, ` +
+        "a quote or a bracket that is missing or too many",
+    );
   }
   if (typeof json === "object" && json !== null) return json;
   throw new InputError(
     `${caller} requires an object in braces in ${path}, got ${text.slice(0, 40)}`,
   );
+}
+
+/** The line that a message of the JSON parser is about; the last one where it names no place. */
+function faultLine(text: string, message: string): number {
+  const [, at] = /at position (\d+)/.exec(message) ?? [];
+  return text
+    .slice(0, at === undefined ? undefined : Number(at))
+    .trimEnd()
+    .split("\n").length;
 }

@@ -106,7 +106,16 @@ export function matchWords({ children, matches }: IdMatches): string {
       collisions === 0 ? "" : `, but ${collisions} different ids would become one: refused`;
     return `${matched} would match ${way}${refused}`;
   });
-  return [`${asWritten.matched} of ${least} match as written`, ...offers].join("; ");
+  const none = children.length > 1 && asWritten.matched === 0 && offers.length === 0;
+  return [
+    `${asWritten.matched} of ${least} match as written`,
+    ...offers,
+    ...(none
+      ? [
+          'no other way of comparing matches any: is another column the id of one file (give it "is": "subject"), or a file the wrong one? [] goes on without a link',
+        ]
+      : []),
+  ].join("; ");
 }
 
 function ignoreChoices({ matches }: IdMatches): string[] {

@@ -94,7 +94,9 @@ async function prepareAlone(
   // an answer holds while no way of comparing matches more than it did then
   const { ignore = null, wouldMatch = link.best.matched } = given?.ids ?? {};
   const answered = link.best.matched <= wouldMatch ? ignore : null;
-  const ignored = unread ? null : (answered ?? (link.best.ignore.length === 0 ? [] : null));
+  const apart = link.children.length > 1 && link.best.matched === 0;
+  const clear = link.best.ignore.length === 0 && !apart;
+  const ignored = unread ? null : (answered ?? (clear ? [] : null));
   if (ignored !== null) requireNoCollisions(tables, subjectAt, ignored);
   const { ids, childOf } = linkChildren(tables, subjectAt, ignored ?? [], isNoId);
   const keyFile = join(key, "children.csv");

@@ -1,6 +1,7 @@
 import { type CodedTable, readCoded, sheetNames } from "../cohort/index.js";
 import { basename } from "../platform/index.js";
 import { InputError, type RunOptions } from "../results/index.js";
+import { counted } from "../rows/index.js";
 import type { FileChoices } from "./choices.js";
 import { plainNumber } from "./detect/columnFacts.js";
 import { dateColumn } from "./detect/dateColumn.js";
@@ -67,8 +68,15 @@ function named(table: CodedTable): CodedTable {
   const above = linesAbove(table);
   if (above > 0) {
     throw new InputError(
-      `prepareFiles requires the names of the columns in the first line of ${file}, got ${filled.length} cells there and ` +
-        `more below; the names seem to stand in line ${above + 1}: take the ${above} lines above it away in a copy`,
+      `prepareFiles requires the names of the columns in the first line of ${file}, got ${counted(filled.length, "cell")} ` +
+        `there and more below; the names seem to stand in line ${above + 1}: take the ${counted(above, "line")} above it ` +
+        "away in a copy",
+    );
+  }
+  if (hasSecondHeader(table)) {
+    throw new InputError(
+      `prepareFiles requires one line of names in ${file}, got words in every column of line ${table.line[0]} as well, where ` +
+        "the lines below have numbers or dates; take one of the two lines away in a copy",
     );
   }
   if (numbers.length + dates.length > filled.length / 4) {
@@ -87,6 +95,25 @@ function named(table: CodedTable): CodedTable {
     );
   }
   return { ...table, header };
+}
+
+/** Names once more in the first row: words where nearly every other row has a number or a date. */
+function hasSecondHeader({ n, columns }: CodedTable): boolean {
+  if (n < 4) return false;
+  const isWord = (cell: string) =>
+    cell !== "" && !/\d{2}/.test(cell) && Number.isNaN(plainNumber(cell));
+  let [words, filled] = [0, 0];
+  for (const { codes, labels } of columns) {
+    if (labels[codes[0]] === "") continue;
+    filled++;
+    if (!isWord(labels[codes[0]])) return false;
+    let others = 0;
+    for (let row = 1; row < Math.min(n, 200); row++) {
+      if (/\d/.test(labels[codes[row]]) || labels[codes[row]] === "") others++;
+    }
+    if (others > 0.9 * (Math.min(n, 200) - 1)) words++;
+  }
+  return filled > columns.length / 2 && words >= 2 && words >= filled / 3;
 }
 
 /** Lines above the names, where the first line has few of them and one of the next has words in more columns. */

@@ -1,14 +1,15 @@
 /**
  * The end of a message about a name that is not there: the names that are nearest to it, then all of them (the
- * first twelve).
+ * first of them).
  *
  * @param name what was given
  * @param known what there is
+ * @param most how many of them are shown
  */
-export function didYouMean(name: string, known: readonly string[]): string {
+export function didYouMean(name: string, known: readonly string[], most = 12): string {
   const near = nearest(name, known);
-  const shown = known.slice(0, 12).map((one) => `"${one}"`);
-  const more = known.length > 12 ? `, and ${known.length - 12} more` : "";
+  const shown = known.slice(0, most).map((one) => `"${one}"`);
+  const more = known.length > most ? `, and ${known.length - most} more` : "";
   const list = known.length === 0 ? "there is none" : `there are ${shown.join(", ")}${more}`;
   return near.length === 0
     ? list

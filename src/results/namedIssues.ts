@@ -65,7 +65,7 @@ const kinds: Readonly<Record<string, string>> = {
 function inWords(issue: core.$ZodIssue, shape: (() => object) | undefined): string {
   if (issue.code === "unrecognized_keys" && shape !== undefined) {
     const known = keysAt([shape() as Shape], issue.path);
-    return `${issue.message}; ${didYouMean(issue.keys[0], known)}`;
+    return `${issue.message}; ${didYouMean(issue.keys[0], known, known.length)}`;
   }
   const [, expected, received] = /expected (\w+), received (\w+)$/.exec(issue.message) ?? [];
   if (expected === undefined) return issue.message;

@@ -118,3 +118,47 @@ test("--strict stops at the first cell; no such file and no such mapping are tol
   expect(unmapped.code).not.toBe(0);
   expect(unmapped.error).toMatch(/requires a mapping/);
 });
+
+const many = (bad: number) =>
+  `child,eye,S,C,A\n${Array.from({ length: 20 }, (_, at) => `c${at},OD,${at < bad ? "x,," : `-1.25,-0.50,${at + 1}`}`).join("\n")}\n`;
+
+test("a fifth of the eyes set aside ends with 0, more than a fifth with 1 and a loud word", async () => {
+  const mapping = await file("columns.json", columns);
+  const fifth = await audit(await file("fifth.csv", many(4)), "--columns", mapping);
+  expect([fifth.code, fifth.out.includes("WRONG?")]).toEqual([0, false]);
+  const more = await audit(await file("more.csv", many(5)), "--columns", mapping);
+  expect(more.code).toBe(1);
+  expect(more.out).toMatch(/WRONG\? 5 of 20 eyes: powers are no numbers/);
+});
+
+test("a reason in the mapping, and declared marks, end with 0", async () => {
+  const path = await file("more.csv", many(12));
+  const plain = JSON.parse(columns);
+  const accepted = { ...plain, accepted: { "not-a-number": "x is a test" } };
+  expect(
+    (await audit(path, "--columns", await file("a.json", JSON.stringify(accepted)))).code,
+  ).toBe(0);
+  const marked = { ...plain, readings: [{ ...plain.readings[0], marks: { x: "unreadable" } }] };
+  const { code, out } = await audit(
+    path,
+    "--columns",
+    await file("m.json", JSON.stringify(marked)),
+  );
+  expect([code, /Set aside: 0\./.test(out)]).toEqual([0, true]);
+});
+
+test("a sign that nine tenths contradict ends with 1 and names the other; nine tenths alone do not", async () => {
+  const signed = (plus: number) =>
+    `child,eye,S,C,A\n${Array.from({ length: 20 }, (_, at) => `c${at},OD,1,${at < plus ? "+" : "-"}0.50,90`).join("\n")}\n`;
+  const plain = JSON.parse(columns);
+  const minus = (more: object = {}) =>
+    JSON.stringify({ ...plain, ...more, readings: [{ ...plain.readings[0], cylinder: "minus" }] });
+  const mapping = await file("minus.json", minus());
+  const wrong = await audit(await file("signs.csv", signed(19)), "--columns", mapping);
+  expect(wrong.code).toBe(1);
+  expect(wrong.out).toMatch(
+    /written in plus, not minus: the mapping should say "cylinder": "plus"/,
+  );
+  const known = await file("known.json", minus({ accepted: { "cylinder-sign": "known" } }));
+  expect((await audit(await file("signs.csv", signed(19)), "--columns", known)).code).toBe(0);
+});

@@ -5,7 +5,14 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import * as xlsx from "xlsx";
-import { auditFile, defineColumns, readFindings, readReadings } from "../../src/cohort/index.js";
+import {
+  auditFile,
+  columnsJsonSchema,
+  defineColumns,
+  readFindings,
+  readReadings,
+} from "../../src/cohort/index.js";
+import { readJsonFile } from "../../src/platform/index.js";
 import { prepareFiles } from "../../src/prepare/index.js";
 import { InputError } from "../../src/results/index.js";
 import { draftStudy } from "../../src/study/index.js";
@@ -37,6 +44,14 @@ const exportText =
   "Pupil ID,Seen on,R sph,R cyl,R axis\n0012,2026-03-10,+1.25,-0.50,90\n0013,2026-03-11,-0.75,-0.25,10\n";
 const examText =
   "Pupil ID,Exam date,R sph,R cyl,R axis,Drops\n0012,2026-04-09,+2.00,-0.50,95,yes\n0013,2026-04-09,+2.00,-0.50,95,no\n";
+
+/** The keys of a block of readings, as the schema has them. */
+function blockKeys(schema: object): object {
+  const { properties } = schema as {
+    properties: Record<string, { items: { properties: object } }>;
+  };
+  return properties.readings!.items.properties;
+}
 
 /** What is wrong, how it comes to it, and what its message has to hold. */
 const table: readonly (readonly [string, () => unknown, ...string[]])[] = [
@@ -105,6 +120,11 @@ const table: readonly (readonly [string, () => unknown, ...string[]])[] = [
     "an unknown key of a block",
     () => defineColumns(mapping({}, { notation: "snellen" })),
     ...["notation", "readings", "there are"],
+  ],
+  [
+    "an unknown key, with every key that there is",
+    () => defineColumns(mapping({}, { notation: "snellen" })),
+    ...Object.keys(blockKeys(columnsJsonSchema())).map((key) => `"${key}"`),
   ],
   [
     "a missing key",
@@ -253,6 +273,32 @@ const table: readonly (readonly [string, () => unknown, ...string[]])[] = [
     "lines above the names",
     () => prepared([file("a.csv", `Screening of the spring\nprinted 2026-04-01\n${exportText}`)]),
     ...["a.csv", "line 3", "take the 2 lines above it away"],
+  ],
+  [
+    "a second line of names",
+    () => {
+      const [names, ...rows] = exportText.trim().split("\n");
+      const more = [1, 2, 3].map((at) => `001${at + 3},2026-03-1${at},+1.00,-0.25,1${at}`);
+      const codes = "pupil_no,scr_date,r_s,r_c,r_a";
+      return prepared([file("a.csv", [names, codes, ...rows, ...more].join("\n"))]);
+    },
+    ...["a.csv", "line 2", "take one of the two lines away"],
+  ],
+  [
+    "answers that are no JSON",
+    () =>
+      readJsonFile(file("prepare.json", '{\n  "kind": "x",\n  "ids": \n}\n'), "prepare", "choices"),
+    ...["prepare.json", "line", "a comma, a quote or a bracket"],
+  ],
+  [
+    "no such protocol",
+    () =>
+      readJsonFile(
+        join(file("protocol.json", "{}"), "..", "protocl.json"),
+        "study",
+        "a protocol file",
+      ),
+    ...["protocl.json", 'did you mean "protocol.json"?'],
   ],
   [
     "two columns of one name",

@@ -71,6 +71,9 @@ describe("dates", () => {
       ["Seen on", "century"],
       ["Exam date", "century"],
     ]);
+    // nothing is lost, and no loss is written down as agreed, while the century is asked
+    expect(first.unseenLosses).toEqual([]);
+    expect(JSON.stringify(first.choices)).not.toContain("loses");
     expect(second.written).toBe(true);
     expect(column("findings.csv", "day")).toEqual({ k1: "30", k2: "28" });
   });
@@ -206,6 +209,19 @@ describe("examiners", () => {
 });
 
 describe("ids", () => {
+  it("that match nothing are asked, with what to look at, and go on without a link where that is said", async () => {
+    const screening = `Pupil ID,Seen on,${names}\nk1,2026-02-15,${power}\nk2,2026-02-16,${power}\n`;
+    const exam = `Pupil ID,Exam date,${names},Drops\nz8,2026-03-15,${power},yes\nz9,2026-03-16,${power},no\n`;
+    const { first, second } = await made(screening, exam, undefined, (choices) => {
+      choices.ids!.ignore = [];
+      return choices;
+    });
+    expect(first.written).toBe(false);
+    expect(first.questions).toMatchObject([{ key: "ids.ignore", allowed: ["[]"] }]);
+    expect(first.questions[0]!.ask).toContain("is another column the id of one file");
+    expect([second.written, second.link.matched]).toEqual([true, 0]);
+  });
+
   it("an id of a child that has no row of its own is found by its form, and left empty", async () => {
     const line = (id: number, sibling: string) => `KX${id},2026-02-13,${power},${sibling}`;
     const screening = [

@@ -3,14 +3,14 @@ import {
   dirname,
   fileState,
   has,
-  namesIn,
+  filesIn,
   readBytes,
   readStart,
   requireUnchanged,
   unzippedParts,
   whatIs,
 } from "../../platform/index.js";
-import { didYouMean, InputError } from "../../results/index.js";
+import { InputError } from "../../results/index.js";
 import type { ColumnMapping } from "../columnMapping.js";
 import type { ProblemLog } from "../problemLog.js";
 import { decodeText } from "./decodeText.js";
@@ -182,7 +182,7 @@ async function sizeOf(path: string, caller: string): Promise<number> {
   const found = await whatIs(path);
   if (found?.kind === "folder") {
     throw new InputError(
-      `${caller} requires a readable file, got the folder ${basename(path)}; ${await filesIn(path, "")}`,
+      `${caller} requires a readable file, got the folder ${basename(path)}; ${await filesIn(path, "", tables)}`,
     );
   }
   if (found?.kind === "other") {
@@ -194,7 +194,7 @@ async function sizeOf(path: string, caller: string): Promise<number> {
     const folder = dirname(path);
     throw new InputError(
       `${caller} requires a readable file, got ${basename(path)}, which is not in the folder ${folder}; ` +
-        (await filesIn(folder, basename(path))),
+        (await filesIn(folder, basename(path), tables)),
     );
   }
   if (found.size === 0) {
@@ -205,15 +205,7 @@ async function sizeOf(path: string, caller: string): Promise<number> {
   return found.size;
 }
 
-/** The tables of a folder, the one with the nearest name first. */
-async function filesIn(folder: string, name: string): Promise<string> {
-  const names = await namesIn(folder).catch(() => null);
-  if (names === null) return "there is no such folder";
-  return didYouMean(
-    name,
-    names.filter((one) => /\.(csv|tsv|txt|xlsx|parquet|gz)$/i.test(one)).sort(),
-  );
-}
+const tables = /\.(csv|tsv|txt|xlsx|parquet|gz)$/i;
 
 function withoutDatabase(file: string, caller: string): string {
   return `${caller} requires CSV, TSV or XLSX in a page, got Parquet (${file}); save the table as CSV where it was made, or use the command line`;

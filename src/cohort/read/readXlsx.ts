@@ -23,7 +23,7 @@ export async function readXlsx(
   if (found === undefined) {
     const names = sheets.map((one) => `"${one.sheet}"`).join(", ");
     throw new InputError(
-      `${caller} requires the sheet ${sheet ?? 1} of ${file}, got a workbook with ${names}; name one of these`,
+      `${caller} requires the sheet ${sheet ?? 1} of ${file}, got a workbook with ${names}; name one of these as "sheet"`,
     );
   }
   const rows = found.data;

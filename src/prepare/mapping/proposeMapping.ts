@@ -90,7 +90,11 @@ export function proposeMapping(
   const eyeWords = measured.flatMap(({ columns }) =>
     columns.filter(({ is }) => is === "eye").flatMap(({ facts }) => [...facts.cells.keys()]),
   );
-  const wordsOf = (side: Eye) => [...new Set(eyeWords.filter((word) => eyeOf(word) === side))];
+  // a file may hold one eye alone
+  const wordsOf = (side: Eye) => {
+    const words = [...new Set(eyeWords.filter((word) => eyeOf(word) === side))];
+    return words.length === 0 ? [side] : words;
+  };
   const missing = blankMarks([...used]);
   const comma = [...used].some(({ facts }) => facts.numbers.comma > 0);
   const mapping: ColumnMapping = {

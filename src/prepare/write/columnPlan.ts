@@ -57,6 +57,8 @@ export function columnPlan(
     }
     case "day":
     case "age": {
+      // nothing is lost yet where the order or the century is asked
+      if (detected.questions.some(({ key }) => key === "order" || key === "century")) return plan;
       const loses = dates === undefined ? facts.filled : count((_, code) => dates[code] === null);
       return { ...plan, loses, lost: loses === 0 ? "" : "no date in this order" };
     }
