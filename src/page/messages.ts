@@ -65,6 +65,8 @@ export interface Outcomes {
     readonly largestFile: number;
     readonly published: readonly PublishedChoice[];
     readonly roles: readonly string[];
+    /** What can be ignored of ids, in words. */
+    readonly ignorable: { readonly [way: string]: string };
   };
   readonly practice: { readonly names: readonly string[] };
   readonly prepare: Preparation;

@@ -73,12 +73,22 @@ function fileChoices(
         : [`rows of another width, or without a child: line ${left[at].slice(0, 3).join(", ")}`]),
     ],
     columns: Object.fromEntries(
-      plans[at].map((plan) => [plan.detected.column, columnChoices(plan)]),
+      plans[at].map((plan) => {
+        const { column } = plan.detected;
+        const own = Object.hasOwn(before?.columns ?? {}, column)
+          ? before?.columns[column]
+          : undefined;
+        return [column, columnChoices(plan, own?.fate === "drop")];
+      }),
     ),
   };
 }
 
-function columnChoices({ detected, fate, loses, lost, examples }: ColumnPlan): ColumnChoices {
+/** @param goes whether a person said so: then what the column is needs no answer */
+function columnChoices(
+  { detected, fate, loses, lost, examples }: ColumnPlan,
+  goes: boolean,
+): ColumnChoices {
   const { is, eye, eyes, block, of, order, century, unit, notation, because, questions, facts } =
     detected;
   const asked = new Set(questions.map(({ key }) => key));
@@ -86,7 +96,7 @@ function columnChoices({ detected, fate, loses, lost, examples }: ColumnPlan): C
     asked.has(key) || value !== null ? { [key]: value } : {};
   const dated = is === "date" || is === "birth-date";
   return {
-    fate: asked.has("is") ? null : fate,
+    fate: asked.has("is") && !goes ? null : fate,
     is: asked.has("is") ? null : is,
     ...(eye === null && !asked.has("eye") ? {} : { eye }),
     ...show("eyes", eyes),
@@ -100,7 +110,9 @@ function columnChoices({ detected, fate, loses, lost, examples }: ColumnPlan): C
       because,
       `${facts.filled} of ${facts.rows} cells filled, such as ${examples.map((cell) => `"${cell}"`).join(", ") || "none"}`,
       ...(loses === 0 ? [] : [`loses ${loses} cells: ${lost}`]),
-      ...questions.map(({ ask, allowed }) => `asked: ${ask}? One of ${allowed.join(", ")}`),
+      ...(goes ? [] : questions).map(
+        ({ ask, allowed }) => `asked: ${ask}? One of ${allowed.join(", ")}`,
+      ),
     ],
   };
 }

@@ -5,6 +5,7 @@ export type { DetectedColumn, DetectedFile } from "./detect/detected.js";
 export { detectFiles } from "./detect/detectFiles.js";
 export { type Role, roles } from "./detect/roles.js";
 export { idMatches } from "./ids/linkReport.js";
+export { ignorableWords } from "./ids/normaliseId.js";
 export { type LeftOut, type ProposedMapping, proposeMapping } from "./mapping/proposeMapping.js";
 export { maskCell } from "./maskCell.js";
 export { matchWords, type OpenQuestion } from "./openQuestions.js";

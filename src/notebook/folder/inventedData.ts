@@ -1,13 +1,15 @@
 import type { Coded, MeasurementColumns } from "../../cohort/index.js";
-import { simulateCohort } from "../../simulation/index.js";
+import { type SimulationOptions, simulateCohort } from "../../simulation/index.js";
 
 /** Readings and findings of invented children as CSV, the same on every machine. */
-export async function inventedData(): Promise<{ readings: string; findings: string }> {
-  const { readings, findings } = await simulateCohort({
+export async function inventedData(
+  of: Pick<SimulationOptions, "children" | "seed" | "scenario"> = {
     children: 400,
     seed: 20261125,
     scenario: "complete",
-  });
+  },
+): Promise<{ readings: string; findings: string }> {
+  const { readings, findings } = await simulateCohort(of);
   return { readings: csv(readings), findings: csv(findings) };
 }
 

@@ -1,8 +1,9 @@
 import type { FileAudit } from "../../cohort/index.js";
+import { acceptance, wordDecisions } from "./decisions.js";
 import { button, labelled, list, make, paragraph, table } from "./elements.js";
 import { placeOf } from "./loadDraft.js";
 import { saveText } from "./save.js";
-import type { Page, State, Step } from "./state.js";
+import type { Json, Page, State, Step } from "./state.js";
 
 export const cellsStep: Step = {
   id: "cells",
@@ -20,7 +21,7 @@ export const cellsStep: Step = {
       paragraph(
         "Every cell that cannot be used as it stands, by column and reason. Nothing is repaired. Where it is too much, the mapping below may be wrong: the sign of cylinders, a word for an eye that could not be measured, the unit of ages.",
       ),
-      ...(state.audits ?? []).flatMap(audited),
+      ...(state.audits ?? []).flatMap((audit) => audited(page, audit)),
       ...mappingAsText(page),
       make(
         "p",
@@ -66,7 +67,16 @@ async function audit(page: Page): Promise<void> {
   });
 }
 
-function audited({ file, rowCount, identifiers, parts, setAside }: FileAudit): HTMLElement[] {
+function audited(
+  page: Page,
+  { file, rowCount, identifiers, parts, setAside }: FileAudit,
+): HTMLElement[] {
+  const change = (how: (columns: Json) => void) =>
+    void takeOver(page, () => {
+      const columns: Json = structuredClone(page.state.columns);
+      how(columns);
+      return columns;
+    });
   const shown: HTMLElement[] = [
     make("h3", {}, `${file}: ${rowCount} rows, ${setAside} cells set aside`),
   ];
@@ -80,13 +90,12 @@ function audited({ file, rowCount, identifiers, parts, setAside }: FileAudit): H
       ),
     );
   }
-  for (const { kind, n, byColumn, faults } of parts) {
+  for (const part of parts) {
+    const { kind, n, byColumn, faults } = part;
     for (const { eyes, of, message, rule } of faults) {
       shown.push(
-        paragraph(
-          `WRONG? ${eyes} of ${of} eyes: ${message}. If it is right all the same, the mapping says "accepted": { "${rule}": "the reason" }.`,
-          "note",
-        ),
+        paragraph(`WRONG? ${eyes} of ${of} eyes: ${message}.`, "note"),
+        acceptance(rule, change),
       );
     }
     if (byColumn.length === 0) {
@@ -106,6 +115,7 @@ function audited({ file, rowCount, identifiers, parts, setAside }: FileAudit): H
     shown.push(
       table(`${n} ${kind}`, ["Column", "How many", "What is done", "Why", "Such as"], rows),
     );
+    shown.push(...wordDecisions(part, page.state.columns, change));
   }
   return shown;
 }
@@ -124,7 +134,7 @@ function mappingAsText(page: Page): readonly (HTMLElement | string)[] {
       make(
         "p",
         {},
-        button("Take the change over", () => void takeOver(page, text.value)),
+        button("Take the change over", () => void takeOver(page, () => JSON.parse(text.value))),
         " ",
         button("Save columns.json", () => saveText("columns.json", asText(state.columns))),
       ),
@@ -132,7 +142,8 @@ function mappingAsText(page: Page): readonly (HTMLElement | string)[] {
   ];
 }
 
-async function takeOver(page: Page, text: string): Promise<void> {
+/** Takes another mapping over, where it holds. */
+async function takeOver(page: Page, given: () => Json): Promise<void> {
   const { state } = page;
   const before: Pick<State, "columns" | "audits"> = {
     columns: state.columns,
@@ -140,18 +151,17 @@ async function takeOver(page: Page, text: string): Promise<void> {
   };
   await page.doing("looking at every cell", async () => {
     try {
-      state.columns = JSON.parse(text);
-      state.audits = null;
+      state.columns = given();
       const { study } = state;
       if (study === null) return;
       state.audits = await page.toolkit.ask({ task: "audit", ...study, columns: state.columns });
-      state.outcome = null;
-      const { columns } = state.protocol.sources.readings;
-      page.toolkit.put(placeOf(columns), new TextEncoder().encode(asText(state.columns)));
     } catch (error) {
       Object.assign(state, before);
       throw error;
     }
+    state.outcome = null;
+    const { columns } = state.protocol.sources.readings;
+    page.toolkit.put(placeOf(columns), new TextEncoder().encode(asText(state.columns)));
     page.refresh();
     page.say("The mapping is taken over.", "done");
   });

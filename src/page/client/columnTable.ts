@@ -67,7 +67,8 @@ export function fileMenus(
           },
           (way) => {
             const parts: string[] = JSON.parse(way);
-            return parts.length === 0 ? "as written" : `without ${parts.join(" and ")}`;
+            const words = parts.map((part) => page.known.ignorable[part] ?? part);
+            return words.length === 0 ? "as written" : words.join(" and ");
           },
         ),
         page.state.preparation?.questions.find(({ key }) => key === "ids.ignore")?.ask ?? "",
@@ -118,7 +119,7 @@ function roleMenu(page: Page, file: string, { column, is }: PreparedColumn, onCh
     (value) => {
       if (value === "open") return;
       changeColumn(answers, file, column, value);
-      page.state.changed.add(keyOf(file, column));
+      say(page, file, column);
       onChange();
     },
     { "aria-label": `${column} is taken for`, id: `is-${file}-${column}` },
@@ -135,7 +136,7 @@ function fateMenus(
   const { answers, asked } = page.state;
   const choice = choiceOf(answers, file, column);
   const set = (key: string, value: string | null) => {
-    page.state.changed.add(keyOf(file, column));
+    say(page, file, column);
     setOfColumn(answers, file, column, key, key === "century" ? Number(value) : value);
     onChange();
   };
@@ -157,7 +158,7 @@ function fateMenus(
     )?.ask;
     menus.push(
       labelled(
-        ask ?? name,
+        ask ?? answered[name] ?? name,
         openMenu(
           allowed,
           value === null ? null : String(value),
@@ -183,6 +184,13 @@ function openMenu(
   );
 }
 
+/** Something was said of a column: what was agreed to lose of it is asked again. */
+function say({ state }: Page, file: string, column: string): void {
+  const key = keyOf(file, column);
+  state.changed.add(key);
+  state.agreed.delete(key);
+}
+
 /** The first reason, as long as nobody said otherwise. */
 function why(
   { because: now, loses, filled, lost }: PreparedColumn,
@@ -194,3 +202,13 @@ function why(
 }
 
 const words = (value: string) => value.replaceAll("-", " ");
+
+/** What an answer that was given is about, where its question is no longer asked. */
+const answered: { readonly [key: string]: string } = {
+  order: "the order of day, month and year",
+  century: "the century of years of two digits",
+  eye: "the eye",
+  of: "a reading or a finding",
+  unit: "the unit of ages",
+  notation: "how acuity is written",
+};

@@ -99,7 +99,12 @@ function asked({ state }: Page, { questions, link }: Preparation): readonly HTML
   return parts;
 }
 
-function losses(page: Page, { unseenLosses }: Preparation): readonly HTMLElement[] {
+function losses(page: Page, { unseenLosses: all, questions }: Preparation): readonly HTMLElement[] {
+  // what is lost of a column depends on what is answered first
+  const unseenLosses = all.filter(
+    ({ file, column }) =>
+      !questions.some((one) => one.file === file && one.column === column && column !== null),
+  );
   if (unseenLosses.length === 0) return [];
   const agree = (which: typeof unseenLosses) => {
     for (const { file, column, loses } of which) page.state.agreed.set(keyOf(file, column), loses);
@@ -116,12 +121,9 @@ function losses(page: Page, { unseenLosses }: Preparation): readonly HTMLElement
           loss.column === null
             ? `${loss.loses} rows of ${loss.file}`
             : `${loss.loses} cells of ${loss.column} (${loss.file})`;
-        return make(
-          "li",
-          {},
-          `${what} `,
-          button(`Agree to lose ${what}`, () => agree([loss])),
-        );
+        const agreeing = button("Agree", () => agree([loss]));
+        agreeing.setAttribute("aria-label", `Agree to lose ${what}`);
+        return make("li", {}, `${what} `, agreeing);
       }),
     ),
     make(

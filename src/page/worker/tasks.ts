@@ -1,7 +1,7 @@
 import { auditFile } from "../../cohort/index.js";
 import { forgetFolder, givePackageFile, keepInMemory } from "../../platform/browser/index.js";
 import { join, readText } from "../../platform/index.js";
-import { prepareFiles, roles } from "../../prepare/index.js";
+import { ignorableWords, prepareFiles, roles } from "../../prepare/index.js";
 import { defineProtocol, protocolHash } from "../../protocol/index.js";
 import type { RunOptions } from "../../results/index.js";
 import { publishedRules } from "../../rules/index.js";
@@ -39,7 +39,7 @@ export const tasks: {
       title: rule.title,
       open: rule.kind === "rule-template" ? rule.choices : [],
     }));
-    return { largestFile, published, roles };
+    return { largestFile, published, roles, ignorable: ignorableWords };
   },
 
   async practice() {
