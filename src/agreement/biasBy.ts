@@ -194,7 +194,7 @@ function labelsOf(by: ArrayLike<string | number>): Grouped {
   if (strange !== undefined) {
     throw new InputError(`biasBy requires breaks for a column of measurements, got ${by[strange]}`);
   }
-  const groups = groupRows("biasBy", takeRows(by, known), known.length, "by");
+  const groups = groupRows("biasBy", takeRows(by, known), known.length);
   groups.forEach(({ rows }, at) => {
     for (const row of rows) ofRow[known[row]] = at;
   });
