@@ -5,6 +5,7 @@ import {
   limitsOfAgreement,
   nonparametricLimits,
   surveyLimits,
+  weightedLimits,
 } from "../../src/agreement/index.js";
 import { createRandom, tQuantile } from "../../src/inference/index.js";
 import { known } from "../known.js";
@@ -222,6 +223,66 @@ it("concordance of children with several rows: a jackknife over children on Fish
   expect(estimate.high).toBeCloseTo(Math.tanh(Math.atanh(whole) + half), 10);
   expect(estimate.se).toBeCloseTo(se * (1 - whole ** 2), 10);
   expect(estimate.method).toBe("fisher-z-jackknife-clusters");
+});
+
+it.each([
+  ["children", false],
+  ["sites", true],
+] as const)("known weights: scores of %s, each row by its weight and its distance", (_, sites) => {
+  const data = invented(30, 14);
+  const n = data.test.length;
+  const weights = data.test.map((__, row) => 1 + (row % 4));
+  const site = data.subjects.map((child) => child % 7);
+  const whose = sites
+    ? { clusters: { subject: data.subjects, site } }
+    : { subjects: data.subjects };
+  const { test, reference } = data;
+  const found = weightedLimits({ test, reference, weights, ...whose });
+  const d = test.map((value, row) => value - reference[row]);
+  const total = sum(weights);
+  const weighed = (of: number[]) => sum(of.map((one, row) => weights[row] * one)) / total;
+  const bias = weighed(d);
+  const rows = total ** 2 / sum(weights.map((one) => one ** 2));
+  const variance = (weighed(d.map((one) => (one - bias) ** 2)) * rows) / (rows - 1);
+  const sd = Math.sqrt(variance);
+  const labels = sites ? site : data.subjects;
+  const groups = [...new Set(labels)];
+  const sizes = groups.map((label) => labels.filter((one) => one === label).length);
+  const df = (sites ? sum(sizes) ** 2 / sum(sizes.map((one) => one ** 2)) : 30) - 1;
+  const half = (onBias: number, onSd: number) => {
+    const scores = groups.map((label) =>
+      sum(
+        d.map((one, row) => {
+          const away = one - bias;
+          const moves = onBias * away + (onSd * (away ** 2 - variance)) / (2 * sd);
+          return labels[row] === label ? (weights[row] * moves) / total : 0;
+        }),
+      ),
+    );
+    const k = groups.length;
+    return tQuantile(0.975, df) * Math.sqrt((k / (k - 1)) * sum(scores.map((one) => one ** 2)));
+  };
+  for (const [name, value, onBias, onSd] of [
+    ["bias", bias, 1, 0],
+    ["sd", sd, 0, 1],
+    ["lower", bias - z * sd, 1, -z],
+    ["upper", bias + z * sd, 1, z],
+  ] as const) {
+    expect(found[name].value).toBeCloseTo(value, 10);
+    expect(found[name].high - value).toBeCloseTo(half(onBias, onSd), 9);
+    expect(value - found[name].low).toBeCloseTo(half(onBias, onSd), 9);
+  }
+  expect(found.effectiveRows).toBeCloseTo(rows, 10);
+  expect(found).toMatchObject({
+    kind: "weighted-limits",
+    n,
+    subjects: 30,
+    direction: "test-minus-reference",
+    ...(sites ? { sites: 7 } : {}),
+  });
+  expect(found.amongExamined).toEqual(
+    limitsOfAgreement({ test, reference, ...whose }, { conditional: "skip" }),
+  );
 });
 
 describe("limits of a survey", () => {

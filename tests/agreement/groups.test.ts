@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { brownForsythe } from "../../src/agreement/brownForsythe.js";
 import {
   axisAgreement,
   biasBy,
@@ -336,4 +337,23 @@ test("tolerance region: R 4.2 simulation, 2 components, n 30: 9.842 (Monte Carlo
   // Three errors of the difference, their own besides ours.
   expect(Math.abs(squaredRadius - 9.842)).toBeLessThan(3 * Math.hypot(monteCarloError, 0.065));
   expect(monteCarloError).toBeLessThan(0.4);
+});
+
+test("equal groups of one spread: Brown and Forsythe's test is the analysis of variance", () => {
+  // four groups of five, each its mean and the same deviations
+  const deviations = [-1.5, -0.5, 0, 0.4, 1.6];
+  const means = [0.2, 1, 0.4, 2];
+  const groups = means.map((mean, at) => ({
+    group: `${at}`,
+    values: deviations.map((one) => mean + one),
+  }));
+  const found = brownForsythe(groups);
+  if (found.kind === "undefined") throw new Error(found.reason);
+  const grand = means.reduce((sum, one) => sum + one, 0) / 4;
+  const between = (5 * means.reduce((sum, one) => sum + (one - grand) ** 2, 0)) / 3;
+  const within = deviations.reduce((sum, one) => sum + one ** 2, 0) / 4;
+  expect(found.f).toBeCloseTo(between / within, 12);
+  expect(found.df[0]).toBeCloseTo(3, 12);
+  expect(found.df[1]).toBeCloseTo(16, 12);
+  expect(found.children).toEqual([5, 5, 5, 5]);
 });
