@@ -318,6 +318,25 @@ describe("at the very number", () => {
     },
   );
 
+  it.each([
+    [1, "undefined"],
+    [2, "estimate"],
+    [22, "estimate"],
+    [23, "undefined"],
+  ])("areas of two instruments where %i of 24 have the condition: %s", (count, kind) => {
+    const reference = many.map((row) => (row < count ? -2 : 2));
+    const a = many.map((row) => reference[row] + 3 * Math.sin(row));
+    const b = many.map((row) => reference[row] + 3 * Math.cos(5 * row));
+    const [{ area }] = compareInstruments(
+      { instruments: { a, b }, reference },
+      { condition: { relation: "<=", limit: -1 } },
+    ).pairs;
+    expect(area!.kind).toBe(kind);
+    if (area!.kind === "undefined") {
+      expect(area!.reason).toBe("fewer than two rows have, or lack, the condition");
+    }
+  });
+
   it("an area that does not vary has no correlation with another", () => {
     const perfect = condition.map((one, row) => (one ? 100 : 0) + 0 * row);
     const found = compareAreas({ ...two, second: perfect }, high);
