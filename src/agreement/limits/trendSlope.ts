@@ -1,7 +1,7 @@
 import { tEstimate } from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
-import { averageOf, type Clusters, clustersOf } from "../../rows/index.js";
-import { coefficientEstimate, linearFit } from "../regression/robustRegression.js";
+import { type Clusters, clustersOf } from "../../rows/index.js";
+import { centred, coefficientEstimate, linearFit } from "../regression/robustRegression.js";
 import type { PairMoments } from "./pairMoments.js";
 
 /** What the differences are regressed on. */
@@ -36,11 +36,11 @@ export function trendSlope(
       : trend === "reference"
         ? reference
         : Float64Array.from({ length: n }, (_, row) => (test[row] + reference[row]) / 2);
-  const centre = averageOf(against);
-  const centred = Float64Array.from({ length: n }, (_, row) => against[row] - centre);
+  const column = centred(against);
+  if (column === null) return flat;
   const ones = new Float64Array(n).fill(1);
   const clusters = subjects ?? clustersOf("limitsOfAgreement", undefined, n);
-  const fit = linearFit(differences, [ones, centred], clusters);
+  const fit = linearFit(differences, [ones, column], clusters);
   return fit === null ? flat : coefficientEstimate(fit, 1, level);
 }
 

@@ -24,6 +24,7 @@ import {
 import type { PairedMeasurements } from "../limits/pairedMeasurements.js";
 import {
   type Coefficients,
+  centred,
   coefficientEstimate,
   coefficientP,
   type LinearFit,
@@ -91,14 +92,11 @@ export function differenceRegression(
   }
   const clusters = childrenOf(caller, data, n);
   const sites = sitesOf(caller, data, clusters);
-  // Centred while fitting, so that an offset such as a year does not cost digits.
   const centres = names.map((name) => averageOf(covariates[name]));
-  const columns = names.map((name, j) =>
-    Float64Array.from(covariates[name], (x) => x - centres[j]),
-  );
+  const columns = names.flatMap((name) => centred(covariates[name]) ?? []);
   const differences = Float64Array.from({ length: n }, (_, row) => test[row] - reference[row]);
   const predictors = [new Float64Array(n).fill(1), ...columns];
-  const fit = linearFit(differences, predictors, clusters);
+  const fit = columns.length < names.length ? null : linearFit(differences, predictors, clusters);
   if (fit === null || fit.df < names.length) {
     throw new InputError(
       `${caller} requires covariates that are not collinear and more rows and subjects than covariates, got ${names.join(", ")}`,

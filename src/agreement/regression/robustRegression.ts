@@ -1,6 +1,6 @@
 import { tEstimate, twoSidedT } from "../../inference/index.js";
 import type { Estimate } from "../../results/index.js";
-import type { Clusters } from "../../rows/index.js";
+import { averageOf, type Clusters } from "../../rows/index.js";
 import { choleskyInverse } from "./smallMatrix.js";
 
 /** Least squares with the covariance of its coefficients. */
@@ -89,6 +89,13 @@ export function linearFit(
     residuals,
     residualSquares,
   };
+}
+
+/** A column less its mean, so that an offset such as a year costs no digits; null where rounding alone varies it. */
+export function centred(column: ArrayLike<number>): Float64Array | null {
+  const mean = averageOf(column);
+  const away = Float64Array.from(column, (value) => value - mean);
+  return largest(away) > 1e-14 * largest(column) ? away : null;
 }
 
 /** One coefficient as an estimate. */
