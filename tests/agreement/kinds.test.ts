@@ -387,3 +387,39 @@ describe("near the end of what numbers can hold", () => {
     ]);
   });
 });
+
+describe("names of before", () => {
+  const examination = {
+    examined: many.map((row) => row % 4 !== 0),
+    strata: many.map(() => "all"),
+  };
+  it.each([
+    [
+      "limitsOfAgreement",
+      () => limitsOfAgreement(pairs, { limits: "pair" } as never),
+      () => limitsOfAgreement(pairs, { intervalFor: "pair" }),
+    ],
+    [
+      "biasBy",
+      () => biasBy({ ...pairs, by: site }, { factor: "x" } as never),
+      () => biasBy({ ...pairs, by: site }, { label: "x" }),
+    ],
+    [
+      "vectorAgreement",
+      () =>
+        vectorAgreement({ test: vectors, reference: zero }, { toleranceReplicates: 5 } as never),
+      () => vectorAgreement({ test: vectors, reference: zero }, { replicates: 5 }),
+    ],
+    [
+      "weightedLimits",
+      () =>
+        weightedLimits(
+          { ...pairs, verification: examination } as never,
+          { seed: 1, replicates: 20 } as never,
+        ),
+      () => weightedLimits({ ...pairs, examination }, { seed: 1, replicates: 20 }),
+    ],
+  ] as const)("%s still reads them", (_, former, present) => {
+    expect(former()).toEqual(present());
+  });
+});

@@ -346,6 +346,80 @@ describe("at the very number", () => {
   });
 });
 
+it.each([
+  ["the likelihood is flat: categories are empty or separated", [0, 0, 1], [1, 1, 0]],
+  ["no maximum was found in 200 steps", [1, 0, 1], [0, 1, 0]],
+  ["the likelihood has its maximum at the edge", [1, 1, 1], [1, 0, 2]],
+])("binormal: %s", (reason, controls, cases) => {
+  const rows = [controls, cases].flatMap((counts, has) =>
+    counts.flatMap((count, value) => Array.from({ length: count }, () => ({ value, has }))),
+  );
+  const found = binormalCurve(
+    { values: rows.map(({ value }) => value), condition: rows.map(({ has }) => has) },
+    high,
+  );
+  expect(found).toEqual({ kind: "undefined", reason });
+});
+
+it("few cases among many rows: a bootstrap of rows is that of children of one row", () => {
+  const rows = Array.from({ length: 60 }, (_, row) => row);
+  const few = {
+    values: rows.map((row) => ((row * 7) % 20) + (row % 6 === 0 ? 9 : 0)),
+    condition: rows.map((row) => row % 6 === 0),
+  };
+  const run = { ...high, interval: "bootstrap", seed: 3, replicates: 1000 } as const;
+  const [alone, children] = [few, { ...few, subjects: rows }].map((given) =>
+    known(areaUnderCurve(given, run)),
+  );
+  expect(alone.value).toBe(children.value);
+  expect(alone.low).toBeLessThan(alone.value);
+  expect(alone.high).toBeGreaterThan(alone.value);
+  // 1,000 replicates each: a standard error is known to about 1/45
+  expect(Math.abs(alone.se! / children.se! - 1)).toBeLessThan(0.14);
+});
+
+describe("names of before", () => {
+  const examined = many.map((row) => row % 3 !== 0);
+  const examination = { examined, strata: many.map(() => "all") };
+  const seeded = { ...high, seed: 1, replicates: 30 } as const;
+  const both = (call: (data: object) => unknown) => async () => [
+    await call({ ...data, verification: examination }),
+    await call({ ...data, examination }),
+  ];
+  it.each([
+    [
+      "areaUnderCurve",
+      both((rows) => areaUnderCurve(rows as never, { ...seeded, interval: "bootstrap" })),
+    ],
+    [
+      "sensitivityAtRates",
+      both((rows) => sensitivityAtRates(rows as never, { ...seeded, falsePositiveRates: [0.5] })),
+    ],
+    [
+      "validateThreshold",
+      both((rows) => validateThreshold(rows as never, { ...seeded, cutOff: 3 })),
+    ],
+    ["chooseThreshold", both((rows) => chooseThreshold(rows as never, { ...toChoose }))],
+    [
+      "compareAreas",
+      async () => [
+        compareAreas({ valuesA: two.first, valuesB: two.second, condition } as never, high),
+        compareAreas(two, high),
+      ],
+    ],
+    [
+      "compareIndependentAreas",
+      async () => [
+        compareIndependentAreas({ groupA: data, groupB: data } as never, high),
+        compareIndependentAreas({ first: data, second: data }, high),
+      ],
+    ],
+  ] as const)("%s still reads them", async (_, call) => {
+    const [former, present] = await call();
+    expect(former).toEqual(present);
+  });
+});
+
 describe("the table of instruments", () => {
   const random = many.map((row) => Math.sin(row * 12.9898) / 2);
   const comparison = compareInstruments(
