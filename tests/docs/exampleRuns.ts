@@ -36,7 +36,7 @@ function examples(path: string): Example[] {
 }
 
 /** Each `expression // => value`; lines without a value belong to the next one that has it. */
-function exampleLines(text: string): Omit<Example, "file" | "name">[] {
+export function exampleLines(text: string): Omit<Example, "file" | "name">[] {
   const found: Omit<Example, "file" | "name">[] = [];
   const modules = [...text.matchAll(/^import .* from "(node:\w+)"/gm)].map(([, module]) => module!);
   const before: string[] = [];
@@ -85,7 +85,11 @@ function watched() {
 }
 
 /** Carries out an example: its value, and each call of the package in it. */
-export async function carryOut({ before, modules, expression }: Example) {
+export async function carryOut({
+  before,
+  modules,
+  expression,
+}: Pick<Example, "before" | "modules" | "expression">) {
   const imported = await Promise.all(modules.map((module) => import(module)));
   const { calls, names } = watched();
   const scope: { [name: string]: unknown } = Object.assign(names, ...imported);
