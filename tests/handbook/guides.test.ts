@@ -128,6 +128,30 @@ describe.each(names)("%s", (name) => {
   });
 });
 
+describe("coverage in the guides", () => {
+  const claims = ["accuracy", "agreement", "thresholds"]
+    .map((room) => readFileSync(join(root, "src", room, "README.md"), "utf8"))
+    .map((text) => text.split("<!-- grid -->")[1]!.split("<!-- end of grid -->")[0]!)
+    .join("\n");
+
+  it("is that of the grid, as the rooms' READMEs have it", () => {
+    const lines = names.flatMap((name) =>
+      textOf(name)
+        .split("\n")
+        .filter((line) => / too low/.test(line)),
+    );
+    expect(lines.length).toBeGreaterThan(9);
+    for (const line of lines) {
+      for (const [range] of line.matchAll(/\.\d\d to (?:\.\d\d|1\.00)(?!\d)/g)) {
+        expect(claims, line).toContain(`${range} in `);
+      }
+      for (const [, low, cells] of line.matchAll(/(none|\d+) of (\d+) too low/g)) {
+        expect(claims, line).toContain(`in ${cells} cells, ${low} too low`);
+      }
+    }
+  });
+});
+
 /** First author and year of what stands in brackets, or in a sentence: (Bland and Altman 1986). */
 function citationsOf(text: string): [string, string][] {
   const pattern =
