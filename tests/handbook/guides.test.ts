@@ -58,7 +58,11 @@ describe.each(names)("%s", (name) => {
 
   it("prints what its examples give", async () => {
     for (const block of code(text)) expect(block).toContain("// =>");
-    for (const { shown, value } of await valuesOf(text)) expectShown(value, shownValue(shown));
+    const values = await valuesOf(text);
+    for (const { shown, value } of values) expectShown(value, shownValue(shown));
+    // a message that is quoted is one that came
+    const came = values.map(({ value }) => String(value).replace(/\n +/g, " "));
+    for (const [, quoted] of text.matchAll(/^> (.+)$/gm)) expect(came).toContain(quoted);
   });
 
   it("imports what the package gives out", () => {
