@@ -70,6 +70,11 @@ describe.each(names)("%s", (name) => {
       ([, list]) => list!.split(", "),
     );
     expect(imported.filter((it) => !(it in meridional))).toEqual([]);
+    const used = code(text).flatMap((block) =>
+      [...block.matchAll(/(?<![.\w])([a-z]\w+)\(/g)].map(([, name]) => name!),
+    );
+    const notImported = used.filter((it) => it in meridional && !imported.includes(it));
+    expect([...new Set(notImported)]).toEqual([]);
     const all = [...text.matchAll(/^import .*$/gm)].map(([line]) => line);
     expect(
       all.filter((line) => !/^import \{ .+ \} from "(meridional|node:\w+)";$/.test(line)),
