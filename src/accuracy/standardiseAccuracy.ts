@@ -30,6 +30,7 @@ export interface StandardisedAccuracy {
  *
  * Rates are proportions, 0 to 1.
  *
+ * @param groups each with its counts, its weight and its name
  * @throws when counts are invalid, a weight is negative or not finite, or weights add up to 0
  *
  * @example

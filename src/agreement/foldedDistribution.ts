@@ -27,6 +27,7 @@ export interface FoldedDistribution {
  *
  * Test and reference are in one unit, dioptres as a rule, and so are the results.
  *
+ * @param data test and reference, one row an eye
  * @param options `step` 0.125 by default; `rowsApart`: a point is given where at least so many rows
  *   lie since the last one and beyond it, 1 by default (11 for the public)
  * @throws when the columns differ in length or are empty, a value is not finite, or an option is not

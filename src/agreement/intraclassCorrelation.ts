@@ -38,6 +38,7 @@ export interface IntraclassCorrelation {
  * Satterthwaite degrees of freedom (Shrout and Fleiss). Undefined when the targets do not vary, and
  * where that approximation gives no interval about the estimate (few targets, much residual).
  *
+ * @param matrix one row a subject, one column a measurement
  * @throws when the matrix has fewer than 2 rows or columns, is ragged, or holds a value not finite
  *
  * @example

@@ -6,9 +6,10 @@ export function registerFolder(program: Command): void {
     .command("folder")
     .description("make a folder for a study of your own, with invented data to try it on")
     .argument("<name>", "the folder to make")
-    .action(async (name: string, _options: object, command: Command) => {
+    .option("--notebook <name>", "copy a notebook of the package too, with the data that it reads")
+    .action(async (name: string, options: { readonly notebook?: string }, command: Command) => {
       const { makeFolder } = await import("../notebook/folder/makeFolder.js");
-      const files = await makeFolder(name);
+      const files = await makeFolder(name, options);
       const text = [
         `${name} made, ${files.length} files; the data in it are invented. Next:`,
         `  cd ${name}`,

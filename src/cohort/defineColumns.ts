@@ -12,6 +12,7 @@ import {
  * blocks) and `readFindings` (its `findings` blocks). A block with `columns` is one measurement a
  * row, whose eye stands in the eye column; a block with `right` and `left` is both eyes in one row.
  *
+ * @param json a mapping as it stands in columns.json
  * @throws InputError that names every unknown key and wrong value
  * @example
  * defineColumns({ kind: "columns", version: 1, columns: { subject: "id" } }).version // => 1

@@ -5,6 +5,7 @@ import type { Frame, FrameCell } from "./frame.js";
  * The rows of a frame as plain objects, one member a column, as `readReadings` and `readFindings`
  * take them. What is missing (NaN, null or undefined, which danfojs keeps apart) is null.
  *
+ * @param frame a data frame, or its columns and values
  * @throws on two columns of one name, or on a cell that is no text, number or yes/no
  *
  * @example

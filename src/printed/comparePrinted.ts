@@ -26,6 +26,7 @@ export interface PrintedComparison {
  * `reconstructTwoByTwo` unless its four cells are given, with `matchIntervalMethod` for its
  * intervals.
  *
+ * @param printed rows of the printed table, as they stand in print
  * @throws when a row holds nothing that can be compared, or a cell cannot be read; the row is named
  *
  * @example

@@ -5,6 +5,7 @@ import { InputError } from "../results/index.js";
  * Random study numbers for subjects, without repetition and in no relation to the subjects' order.
  * Numbers in `known` are kept, so that several files of one study share a key.
  *
+ * @param subjects ids, one a row
  * @param known numbers given before, by subject
  * @throws InputError when a known number is used for two subjects
  *
@@ -36,6 +37,8 @@ export function randomPseudonyms(
  * Keyed hashes of subjects (HMAC-SHA-256, 64 bits of it): pseudonymised, derived from the record
  * number. Whoever has the secret can find a subject again, so the secret is kept like a key table.
  *
+ * @param subjects ids, one a row
+ * @param secret kept apart from the data: who has it can make the pseudonyms again
  * @throws InputError for a secret shorter than 16 characters, or two subjects with one hash
  *
  * @example

@@ -29,6 +29,7 @@ export function snellenToLogMAR(fraction: string): number {
  * A logMAR value as Snellen fraction at a stated distance, the denominator to one decimal. No
  * chart line is chosen: 0.1 logMAR at 20 feet is "20/25.2", whose line is called 20/25.
  *
+ * @param logMAR a finite number
  * @param options `numerator`: the distance, 6 (metres) or 20 (feet); required, never guessed
  * @throws when the value is not finite or outside -1 to 3, or the numerator not positive
  *
@@ -50,6 +51,7 @@ export function logMARToSnellen(logMAR: number, options: { readonly numerator: n
 /**
  * Decimal acuity as logMAR, `-log10(decimal)`.
  *
+ * @param decimal decimal acuity, above 0
  * @throws when it is not a positive number
  *
  * @example
@@ -65,6 +67,7 @@ export function decimalToLogMAR(decimal: number): number {
 /**
  * logMAR as decimal acuity, `10^-logMAR`.
  *
+ * @param logMAR a finite number
  * @throws when the value is outside -1 to 3
  *
  * @example

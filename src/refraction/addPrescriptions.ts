@@ -9,6 +9,7 @@ import { toPrescription } from "./toPrescription.js";
  *
  * Sphere and cylinder are in dioptres, axes in degrees.
  *
+ * @param prescriptions at least one, in either cylinder sign, at one plane
  * @param options `cylinder`: form of the sum, "minus" (default) or "plus"
  * @throws when there is no lens, or one is out of range or lacks an axis
  *

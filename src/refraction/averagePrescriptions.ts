@@ -13,6 +13,7 @@ import { toPrescription } from "./toPrescription.js";
  *
  * Sphere and cylinder are in dioptres, axes in degrees.
  *
+ * @param prescriptions at least one, in either cylinder sign
  * @param options `centre`: "mean" (default) or "median"; `cylinder`: "minus" (default) or "plus"
  * @throws when there is no prescription, or one is out of range or lacks an axis
  *

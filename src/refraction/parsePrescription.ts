@@ -16,6 +16,7 @@ import { cylinderLimit, type Prescription, sphereLimit } from "./prescription.js
  *
  * Sphere and cylinder are in dioptres, axes in degrees.
  *
+ * @param text one eye, as written
  * @throws when the text is ambiguous or impossible; the message says which part and why
  *
  * @example

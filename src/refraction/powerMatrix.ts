@@ -30,6 +30,7 @@ export function toPowerMatrix(prescription: Prescription): PowerMatrix {
  * The prescription of a power matrix, in minus-cylinder form unless asked otherwise; the axis is
  * null where both eigenvalues are equal.
  *
+ * @param matrix symmetric, in dioptres
  * @param options `cylinder`: "minus" (default) or "plus"
  * @throws when an element is not finite or the matrix is not symmetric (within 1e-9 D): a thin lens
  * has a symmetric one, a thick system need not

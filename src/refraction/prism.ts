@@ -23,6 +23,7 @@ export function gazeToPrism(degrees: number): number {
 /**
  * Prism dioptres as degrees, the inverse of `gazeToPrism`.
  *
+ * @param prism in prism dioptres
  * @throws when the prism is not finite
  *
  * @example

@@ -4,6 +4,7 @@ import { InputError } from "../results/index.js";
  * Rounds to the nearest multiple of a step, halves away from zero. A step of 0.12 is eighths of a
  * dioptre, as prescriptions write them.
  *
+ * @param value a finite number
  * @param step above 0, such as 0.25
  * @throws when the value is not finite or the step not above 0
  *

@@ -30,6 +30,7 @@ export interface RuleTemplate {
  * The rule of a template, with what its source leaves open chosen by the user. Each choice is kept
  * in the rule (`chosen`) and printed by `explainRule`.
  *
+ * @param given an answer for each choice that the template leaves open
  * @param template such as one of `publishedRules`
  * @param choices one option's id for each of the template's choices
  * @throws when a choice is missing, unknown or not among the options

@@ -70,6 +70,7 @@ export function mergeFronts(fronts: RuleFrontsByAgeBand): BandedFront {
  *
  * Rates are proportions, 0 to 1.
  *
+ * @param constraints least rates over all bands together
  * @throws when the constraint is on the referral rate and the front is not, or the other way round
  *
  * @example

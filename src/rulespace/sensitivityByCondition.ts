@@ -48,6 +48,7 @@ export interface SensitivityByCondition {
  *
  * Rates are proportions, 0 to 1.
  *
+ * @param limits the limits of the rule that refers
  * @param data `conditions`: one array of true/false (or 1/0) a condition; `atLeast` as for
  *   `ruleSpace`
  * @throws when keys or lengths differ, or a value is missing and no policy is given

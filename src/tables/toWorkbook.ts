@@ -8,6 +8,7 @@ import { type FlatField, flatTable } from "./flatTable.js";
  * column that holds an interval becomes three (value, low, high), as in CSV. Every text is written as a
  * text, so that none is taken for a formula. Equal tables give equal bytes.
  *
+ * @param given tables, one a sheet
  * @param tables at least one
  * @param options `names` of the sheets, the titles by default; cut to 31 characters and made unique
  * @throws InputError without a table

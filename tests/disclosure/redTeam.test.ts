@@ -1,7 +1,7 @@
 import { expect, it } from "vitest";
+import { inFull } from "../builders/inFull.js";
 import { attackProgramme } from "../builders/programmeTeam.js";
 import { attack } from "../builders/redTeam.js";
-import { inFull } from "../builders/inFull.js";
 
 // The printed report of invented cohorts, read back by an attacker who knows
 // the rules, and solved in whole numbers by another way than the library's.

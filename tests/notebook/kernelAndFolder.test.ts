@@ -56,6 +56,20 @@ describe("meridional folder", () => {
     }
   });
 
+  it("copies a notebook of the package with the data that it reads", () => {
+    const { status } = meridional("folder", "with-survey", "--notebook", "02-power-vectors");
+    expect(status).toBe(0);
+    const there = (name: string) => existsSync(join(place, "with-survey", name));
+    expect(there("notebooks/02-power-vectors.ipynb")).toBe(true);
+    expect(there("data/survey/columns.json")).toBe(true);
+    expect(there("data/survey/README.md")).toBe(true);
+    expect(there("data/demo")).toBe(false);
+    expect(meridional("folder", "none", "--notebook", "02-power-vector").stderr).toContain(
+      'folder requires a notebook of the package, got "02-power-vector"; did you mean "02-power-vectors"?',
+    );
+    expect(existsSync(join(place, "none"))).toBe(false);
+  });
+
   it("refuses a folder that exists, and a name that npm would refuse", () => {
     mkdirSync(join(place, "there"));
     expect(meridional("folder", "there")).toMatchObject({

@@ -2,9 +2,9 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Decision } from "../../src/rows/index.js";
 import { applyRule, defineRule, type ReferralRule, type RuleChild } from "../../src/rules/index.js";
+import { inFull } from "../builders/inFull.js";
 import { decideByDefinition } from "./byDefinition.js";
 import { asColumns, children, expressions, limits } from "./random.js";
-import { inFull } from "../builders/inFull.js";
 
 const named = {
   kind: "rule",

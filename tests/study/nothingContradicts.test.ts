@@ -3,8 +3,8 @@
 //   COVERAGE_STUDY=long npx vitest run tests/study/nothingContradicts.test.ts
 import { readFileSync, writeFileSync } from "node:fs";
 import { expect, it } from "vitest";
-import { checkStudy, type Occurred } from "../coverage/study/nothingContradicts.js";
 import { inFull } from "../builders/inFull.js";
+import { checkStudy, type Occurred } from "../coverage/study/nothingContradicts.js";
 
 const file = new URL("../coverage/study/nothingContradicts.json", import.meta.url);
 const isLong = process.env.COVERAGE_STUDY === "long";

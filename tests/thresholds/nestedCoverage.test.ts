@@ -3,12 +3,12 @@
 //   COVERAGE_STUDY=long npx vitest run tests/thresholds/nestedCoverage.test.ts
 import { readFileSync, writeFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { inFull } from "../builders/inFull.js";
 import {
   allNestedStudies,
   type NestedStudyResult,
   nestedCoverage,
 } from "../coverage/thresholds/nested.js";
-import { inFull } from "../builders/inFull.js";
 
 const long = process.env.COVERAGE_STUDY === "long";
 const file = new URL("../coverage/thresholds/nested.json", import.meta.url);

@@ -60,6 +60,7 @@ export type AlignedOutcome = MeasurementStatus | "incomplete" | "none";
  *
  * Powers are in dioptres.
  *
+ * @param sources readings or findings by a name of their own, such as "handheld"
  * @throws InputError where a selection leaves unlike measurements, and for planes that differ without `vertexMm`
  * @example
  * const eye = { subject: "a", eye: "OD", sphere: -1, cylinder: 0, axis: 0 };

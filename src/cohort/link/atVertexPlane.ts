@@ -9,6 +9,7 @@ import type { Findings, Readings } from "../types.js";
  *
  * Powers are in dioptres, distances in millimetres, axes in degrees.
  *
+ * @param toMm vertex distance to which, in millimetres; 0 is the cornea
  * @throws InputError where the plane they were measured at is unknown
  * @example
  * const readings = await readReadings([{ subject: "a", eye: "OD", sphere: -8, cylinder: 0, axis: 0 }]);

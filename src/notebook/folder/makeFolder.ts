@@ -1,6 +1,7 @@
 import { existsSync, mkdirSync, writeFileSync } from "node:fs";
 import { basename, dirname, join, resolve } from "node:path";
 import { InputError } from "../../results/index.js";
+import { copyNotebook, packedNotebook } from "./copyNotebook.js";
 import { firstNotebook } from "./firstNotebook.js";
 import { columnsFindings, columnsReadings, firstProtocol } from "./firstStudy.js";
 import { dataIgnore, dataReadme, ignore, manifest, readme } from "./folderTexts.js";
@@ -11,10 +12,15 @@ import { packageSource } from "./packageSource.js";
  * Makes a researcher's own project: what it needs, a protocol, a notebook, and invented data to
  * try them on, kept out of version control together with whatever data come later.
  *
+ * @param options.notebook a notebook of the package to copy as well, with the data that it reads
  * @returns the paths written, relative to the folder
  * @throws when the folder exists
  */
-export async function makeFolder(path: string): Promise<string[]> {
+export async function makeFolder(
+  path: string,
+  { notebook }: { readonly notebook?: string } = {},
+): Promise<string[]> {
+  const wanted = notebook === undefined ? null : packedNotebook(notebook);
   const folder = resolve(path);
   const name = basename(folder);
   if (!/^[a-z0-9][a-z0-9._-]*$/.test(name)) {
@@ -42,5 +48,5 @@ export async function makeFolder(path: string): Promise<string[]> {
     mkdirSync(dirname(join(folder, file)), { recursive: true });
     writeFileSync(join(folder, file), text);
   }
-  return Object.keys(files);
+  return [...Object.keys(files), ...(wanted === null ? [] : copyNotebook(wanted, folder))];
 }

@@ -45,6 +45,7 @@ export const noRow = 255;
  * The readings, or the findings, of every child of a cohort as columns in the order of
  * `cohort.children`. An eye without a row, or without a measurement, is missing.
  *
+ * @param source "reading" or "finding": which side the rule is applied to
  * @example
  * const eye = { subject: "a", eye: "OD", sphere: -1, cylinder: -0.5, axis: 180 };
  * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });

@@ -38,6 +38,7 @@ export interface ReleaseComparison {
  * where some are in both, that is said. Children are known again by their study numbers: reports of files
  * numbered anew look like other children's.
  *
+ * @param second folder of the later report
  * @param first, second folders written by `writeReport` for the public, each with its confidential folder beside it
  * @throws InputError when a confidential folder is missing, or was written before it held the children
  *

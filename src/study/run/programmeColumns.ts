@@ -11,6 +11,7 @@ import { strataOf, subgroupsOf } from "./subgroups.js";
  * and examined by the eyes that the protocol looks at. Groups are site, the age bands of the protocol's
  * subgroups, and the columns named in `programme.describeBy`.
  *
+ * @param protocol the one whose condition is meant
  * @param id of the condition at the exam; the protocol's first by default
  * @throws InputError when there is no such condition, or no such column
  *

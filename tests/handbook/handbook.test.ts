@@ -1,0 +1,109 @@
+// The handbook as it is built: every name has its parts, every link leads somewhere, and a search finds.
+import { execFileSync } from "node:child_process";
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import MiniSearch from "minisearch";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import * as face from "../../src/index.js";
+import { caution } from "../../src/results/index.js";
+
+const root = resolve(import.meta.dirname, "../..");
+let folder: string;
+const pages = new Map<string, string>();
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "meridional-handbook-"));
+  execFileSync(process.execPath, [join(root, "src/handbook/build.mjs"), folder], {
+    stdio: "pipe",
+  });
+  for (const name of readdirSync(folder).filter((one) => one.endsWith(".html"))) {
+    pages.set(name, readFileSync(join(folder, name), "utf8"));
+  }
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const reference = () =>
+  [...pages].filter(([name]) => name.startsWith("reference-")).map(([, text]) => text);
+/** The section of each public name. */
+const sections = () =>
+  new Map(
+    reference().flatMap((text) =>
+      [...text.matchAll(/<section class="entry" id="(\w+)">([\s\S]*?)<\/section>/g)].map(
+        ([, name, body]): [string, string] => [name!, body!],
+      ),
+    ),
+  );
+
+describe("the reference", () => {
+  it("has a section for every name, with what it is and an example that is carried out", () => {
+    const all = sections();
+    for (const name of Object.keys(face)) {
+      const body = all.get(name);
+      expect(body, name).toBeDefined();
+      expect(body, name).toMatch(/<h4>Example<\/h4><pre/);
+    }
+    expect(all.size).toBeGreaterThan(Object.keys(face).length);
+  });
+
+  it("says of every function what it takes, gives and refuses, and of every field what it means", () => {
+    for (const [name, body] of sections()) {
+      if (typeof face[name as keyof typeof face] !== "function") continue;
+      if (/^class\b/.test(String(face[name as keyof typeof face]))) continue;
+      expect(body, name).toContain("<h4>Gives</h4>");
+      expect(body, name).toContain("<h4>Refuses</h4>");
+      // a parameter has a note, or a table of its fields
+      for (const [, parameter, note] of body.matchAll(
+        /<li><code>(\w+)\??<\/code>: <code>.*?<\/code>(.*)<\/li>/g,
+      )) {
+        const isExplained = note !== "" || body.includes(`Fields of <code>${parameter}</code>`);
+        expect(isExplained, `${name}: ${parameter}`).toBe(true);
+      }
+    }
+    for (const text of reference()) {
+      expect(text).not.toContain("undefined</td></tr>");
+      expect(text.match(/<tr><td><code>\w+\??<\/code><\/td>.*<td><\/td><\/tr>/g) ?? []).toEqual([]);
+    }
+  });
+
+  it("leads from a name to where it is used, and to its room's methods and sources", () => {
+    const body = sections().get("limitsOfAgreement")!;
+    expect(body).toContain('<a href="notebook-06-agreement.html">');
+    expect(body).toContain('<a href="room-agreement.html">');
+  });
+});
+
+describe("the pages", () => {
+  it("have no link that leads nowhere", () => {
+    const missing: string[] = [];
+    for (const [file, text] of pages) {
+      for (const [, target] of text.matchAll(/(?:href|src)="([^"]+)"/g)) {
+        if (/^(https?:|data:)/.test(target!)) continue;
+        const [page, anchor] = target!.split("#");
+        const there = page === "" ? text : pages.get(page!);
+        const isThere = there !== undefined || existsSync(join(folder, page!));
+        const hasAnchor = !anchor || there?.includes(`id="${anchor}"`);
+        if (!isThere || !hasAnchor) missing.push(`${file}: ${target}`);
+      }
+    }
+    expect([...new Set(missing)]).toEqual([]);
+  });
+
+  it("say the caution, ask nothing of a network, and hold no path of this machine", () => {
+    for (const [file, text] of pages) {
+      expect(text, file).toContain(caution.slice(0, 60));
+      expect(text, file).not.toMatch(/(?:src|href)="(?:https?:)?\/\//);
+      expect(text, file).not.toContain(root);
+      expect(text, file).toContain("default-src 'none'");
+    }
+  });
+
+  it("are found by the words that a reader would type", () => {
+    const script = readFileSync(join(folder, "search.js"), "utf8");
+    const options = JSON.parse(/const searchOptions = (.*);\n/.exec(script)![1]!);
+    const index = MiniSearch.loadJSON(/const searchIndex = (.*);\n/.exec(script)![1]!, options);
+    const first = (words: string) => index.search(words).map(({ place }) => place as string);
+    expect(first("limitsOfAgreement")[0]).toBe("reference-agreement.html#limitsOfAgreement");
+    expect(first("spherical equivalent").slice(0, 5).join()).toContain("#sphericalEquivalent");
+    expect(first("net benefit").slice(0, 5).join()).toContain("#netBenefit");
+  });
+});
