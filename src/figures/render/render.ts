@@ -16,7 +16,7 @@ export interface RenderOptions extends RunOptions {
  * viewer of the SVG without them falls back on its own.
  *
  * @param figure a figure of this package, or any with a Vega-Lite specification
- * @param options `format` "svg" or "png"; `dpi` 300 by default, of a PNG alone
+ * @param options `format` "svg" by default, "png" or "pdf"; `dpi` 300 by default, of a PNG alone
  * @throws when the format is unknown or the dpi lies outside 36 to 2400
  *
  * @example
