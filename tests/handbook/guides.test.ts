@@ -137,6 +137,28 @@ describe.each(names)("%s", (name) => {
   });
 });
 
+describe("the pages of short entries", () => {
+  it("have a cell or a page for each entry", () => {
+    const recipes = textOf("recipes").split(/^## /m).slice(1);
+    expect(recipes.length).toBeGreaterThanOrEqual(25);
+    for (const recipe of recipes) expect(recipe).toMatch(/^I have [\s\S]+\/\/ =>/);
+    const messages = textOf("messages").split(/^## /m).slice(1);
+    expect(messages.filter((entry) => entry.includes("**What to do.**")).length).toBeGreaterThan(
+      40,
+    );
+    expect(headings(textOf("glossary")).length).toBeGreaterThanOrEqual(70);
+    const questions = [...textOf("answers").matchAll(/^\| (.+\?) \| (.+) \|$/gm)];
+    expect(questions.length).toBe(20);
+    for (const [line, , page] of questions) expect(page, line).toMatch(/\]\((guide|notebook):/);
+  });
+
+  it("stand in the order of the alphabet in the glossary", () => {
+    const terms = headings(textOf("glossary")).map((term) => term.toLowerCase());
+    expect(terms).toEqual([...terms].sort((a, b) => a.localeCompare(b)));
+    expect(new Set(terms).size).toBe(terms.length);
+  });
+});
+
 describe("coverage in the guides", () => {
   const claims = ["accuracy", "agreement", "thresholds"]
     .map((room) => readFileSync(join(root, "src", room, "README.md"), "utf8"))
