@@ -1,5 +1,7 @@
 import { execFileSync } from "node:child_process";
-import { readFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { StudyOutcome } from "../../src/page/messages.js";
 import { defineProtocol } from "../../src/protocol/index.js";
@@ -24,6 +26,27 @@ describe("the page's worker", () => {
     const [, size, most] = /study\.html: ([\d.]+) MB of at most ([\d.]+) MB/.exec(printed)!;
     expect(most).toBe("3.00");
     expect(Number(size)).toBeLessThan(3);
+  });
+
+  it("is what the command writes, one file that names nothing outside itself", () => {
+    const folder = mkdtempSync(join(tmpdir(), "meridional-page-"));
+    const path = join(folder, "a study.html");
+    const said = execFileSync(process.execPath, [
+      ...["dist/cli/main.js", "page", "study", "--out", path],
+    ]).toString();
+    expect(said).toMatch(/^Written: .*a study\.html \([\d.]+ MB\)\./);
+    const page = readFileSync(path, "utf8");
+    rmSync(folder, { recursive: true });
+    expect(page).toBe(readFileSync("dist/page/study.html", "utf8"));
+    // the caution stands first and last, and the policy before every script
+    expect(page.match(/Research use only; not a medical device/g)?.length).toBe(2);
+    expect(page.indexOf("Content-Security-Policy")).toBeLessThan(page.indexOf("<script"));
+    expect(page).not.toMatch(/<(script|link|img|iframe)[^>]*\s(src|href)=/);
+    const policy = /Content-Security-Policy" content="([^"]+)"/.exec(page)?.[1] ?? "";
+    expect(policy).toMatch(
+      /^default-src 'none'; script-src 'sha256-[^']+' 'sha256-[^']+'; worker-src blob:;/,
+    );
+    expect(policy).not.toMatch(/unsafe-eval|connect-src|https?:/);
   });
 
   it("gives the children protocol's result as Node.js does, to the digit, and its tables and pages", async () => {

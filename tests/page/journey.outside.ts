@@ -2,6 +2,7 @@ import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import axe from "axe-core";
+import { unzipSync } from "fflate";
 import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { pathOf } from "../builders/program.js";
@@ -266,6 +267,40 @@ describe("a study in one page", () => {
       `${bad}</script><script>alert(4)</script>`,
     );
     expect(await frame.locator("script, img[src=x]").count()).toBe(0);
+  });
+
+  it("continues a key table that was brought along, at every look", async () => {
+    const prepare = async () => {
+      await press("Take invented data to practise");
+      await press("Look at the columns");
+      await open("Say what the columns are");
+      await page
+        .getByLabel("Ids of the two files")
+        .selectOption({ label: "without leading zeros" });
+      await page.getByText("Children in both files: 400 match").waitFor();
+      await press("Agree to all of these");
+      await page.getByText("The study files are made").waitFor();
+    };
+    const key = async () => unzipSync(await readFile(await saved("Save the key table")));
+    await prepare();
+    const { "children.csv": first } = await key();
+    const path = await file("children.csv", Buffer.from(first));
+    await page.reload();
+    requests.splice(1);
+    await page.getByText("Go on with something saved before").click();
+    await page.getByLabel("Key table").setInputFiles(path);
+    await page.getByText("The key table is read").waitFor();
+    await prepare();
+    expect(Buffer.from((await key())["children.csv"]).toString()).toBe(
+      Buffer.from(first).toString(),
+    );
+    // looked at once more, with less in it
+    await page.getByLabel("Axis becomes").first().selectOption("drop");
+    await press("Agree to all of these");
+    await page.getByText("The study files are made").waitFor();
+    expect(Buffer.from((await key())["children.csv"]).toString()).toBe(
+      Buffer.from(first).toString(),
+    );
   });
 
   it("takes what words in cells mean, and counts anew", async () => {

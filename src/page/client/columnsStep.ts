@@ -35,9 +35,9 @@ export const columnsStep: Step = {
 async function lookAgain(page: Page): Promise<void> {
   const { state, toolkit } = page;
   await page.doing("looking at the columns", async () => {
-    // a key table of this page's own earlier look is made anew, one that was brought along is continued
-    if (state.preparation?.written) toolkit.forget(folders.key);
-    toolkit.forget(folders.study);
+    // an earlier look of this page is forgotten; a key table that was brought along is continued anew
+    for (const folder of [folders.key, folders.study]) toolkit.forget(folder);
+    for (const [path, bytes] of state.keyFiles) toolkit.put(path, bytes);
     state.preparation = await toolkit.ask(
       {
         task: "prepare",

@@ -92,8 +92,7 @@ export const filesStep: Step = {
 function startAnew(page: Page, names: readonly string[]): void {
   const { toolkit, state } = page;
   const kept = names.map((name) => [name, toolkit.files.get(`${folders.raw}/${name}`)] as const);
-  const isKey = (path: string) => path.startsWith(`${folders.key}/`);
-  const keys = state.preparation === null ? [...toolkit.files].filter(([path]) => isKey(path)) : [];
+  const { keyFiles } = state;
   for (const folder of Object.values(folders)) toolkit.forget(folder);
   toolkit.forget(`${folders.report}-confidential`);
   Object.assign(state, emptyState());
@@ -102,7 +101,7 @@ function startAnew(page: Page, names: readonly string[]): void {
     toolkit.put(`${folders.raw}/${name}`, bytes);
     state.exports.push(name);
   }
-  for (const [path, bytes] of keys) toolkit.put(path, bytes);
+  state.keyFiles = keyFiles;
 }
 
 async function take(page: Page, files: readonly File[]): Promise<void> {
@@ -136,8 +135,10 @@ async function takeKey(page: Page, files: readonly File[]): Promise<void> {
         throw new Error(`A key table is called children.csv or codes.csv; this is ${file.name}.`);
       }
       const bytes = await bytesOf(file, page.known.largestFile);
-      page.toolkit.put(`${folders.key}/${file.name}`, bytes);
+      page.state.keyFiles.set(`${folders.key}/${file.name}`, bytes);
     }
+    // what was made without it is made anew
+    page.state.preparation = null;
     page.say("The key table is read; it is continued.", "done");
   });
 }

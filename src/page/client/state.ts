@@ -13,6 +13,8 @@ export type StepId = (typeof stepIds)[number];
 export interface State {
   /** Names of the exports that were chosen. */
   exports: string[];
+  /** A key table that was brought along, by path: every look at the columns continues it anew. */
+  keyFiles: Map<string, Uint8Array>;
   /** The content of prepare.json as it stands, without the losses that nobody has seen. */
   answers: Json | null;
   /** Losses that were agreed to: by file and column, how many cells. */
@@ -62,6 +64,7 @@ export interface Step {
 export function emptyState(): State {
   return {
     exports: [],
+    keyFiles: new Map(),
     answers: null,
     agreed: new Map(),
     preparation: null,
