@@ -241,7 +241,47 @@ describe("resamples that lack something", () => {
   );
 });
 
+it("a fold without an examined row of a stratum cannot be judged: no cross-validation, and why", async () => {
+  // one examined row of its stratum: it lies in one fold, the others have none
+  const examination = {
+    examined: many.map((row) => row < 19),
+    strata: many.map((row) => (row < 18 ? "a" : "b")),
+  };
+  for (const seed of [1, 2, 3]) {
+    const found = await chooseThreshold(
+      { ...data, examination },
+      { ...toChoose, seed, replicates: 60 },
+    );
+    expect(found.crossValidated).toBeNull();
+    expect(found.notes).toContain("A fold or a training part lacked a class: take fewer folds.");
+  }
+});
+
 describe("at the very number", () => {
+  it("one resample of twenty without a class leaves an interval, two do not", () => {
+    const rows = many.slice(0, 12);
+    const few = {
+      values: rows,
+      condition: rows.map((row) => row % 4 === 1),
+      strata: rows.map(() => "all"),
+    };
+    const of = (seed: number) => {
+      const run = { ...high, seed, replicates: 20 };
+      return {
+        area: areaUnderCurve(few, { ...run, interval: "bootstrap" }),
+        band: sensitivityAtRates(few, { ...run, falsePositiveRates: [0.5] }).points[0].sensitivity,
+      };
+    };
+    const seeds = Array.from({ length: 40 }, (_, seed) => of(seed));
+    for (const { area, band } of seeds) expect(band.kind).toBe(area.kind);
+    const one = seeds.filter(({ area }) => "failed" in area && area.failed === 1);
+    expect(one.length).toBeGreaterThan(3);
+    const two = seeds.filter(
+      ({ area }) => area.kind === "undefined" && area.reason === "2 of 20 resamples lacked a class",
+    );
+    expect(two.length).toBeGreaterThan(0);
+  });
+
   it("three children are enough for limits, two are not", () => {
     const { steps } = scoreTradeoff(
       { test: values, reference: many, confidenceScore: many, condition },
