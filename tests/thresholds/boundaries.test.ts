@@ -18,6 +18,7 @@ import {
   thresholdsByAgeBand,
   validateThreshold,
 } from "../../src/thresholds/index.js";
+import { prepareRows, valueCountsOf } from "../../src/thresholds/prepareRows.js";
 import { known } from "./data.js";
 
 const many = Array.from({ length: 24 }, (_, row) => row);
@@ -416,6 +417,17 @@ it("few cases among many rows: a bootstrap of rows is that of children of one ro
   expect(alone.high).toBeGreaterThan(alone.value);
   // 1,000 replicates each: a standard error is known to about 1/45
   expect(Math.abs(alone.se! / children.se! - 1)).toBeLessThan(0.14);
+});
+
+it("prepared rows as counts say whether they are weighted", () => {
+  const weighted = (rows: object) =>
+    valueCountsOf(prepareRows("x", { ...data, ...rows }, "high")).weighted;
+  const examination = { examined: many.map(() => 1), strata: many.map(() => 1) };
+  expect([weighted({}), weighted({ weights }), weighted({ examination })]).toEqual([
+    false,
+    true,
+    true,
+  ]);
 });
 
 describe("names of before", () => {
