@@ -179,7 +179,6 @@ function withinSdEstimate(
 }
 
 function magnitudeFit(units: readonly Unit[]) {
-  if (units.length < 3) return null;
   const sds = units.map((unit) => Math.sqrt(unit.squares / (unit.rows - 1)));
   const clusters = clustersOf(
     "repeatability",

@@ -135,7 +135,7 @@ export function limitsOfAgreement(
     );
   }
   const sums =
-    groups && (design !== "independent" || interval === "bootstrap")
+    groups && design !== "independent"
       ? clusterSums(test, reference, groups.subjects, groups.units)
       : interval === "bootstrap"
         ? singletonSums(test, reference)
