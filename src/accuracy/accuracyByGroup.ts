@@ -49,7 +49,7 @@ export interface AccuracyByGroup {
  * @throws as `accuracyFromCounts` and `clusteredAccuracy` do
  *
  * @example
- * accuracyByGroup({ test: [1, 0, 1, 1], reference: [1, 1, 1, 1], groups: ["a", "a", "b", "b"] }).homogeneity.sensitivity.chiSquare // => 1.3333
+ * accuracyByGroup({ test: [1, 0, 1, 1], reference: [1, 1, 1, 1], by: ["a", "a", "b", "b"] }).homogeneity.sensitivity.chiSquare // => 1.3333
  */
 export function accuracyByGroup(
   columns: ClusterColumns & {

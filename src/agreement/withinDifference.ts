@@ -21,7 +21,8 @@ export interface DifferenceShares {
  * (0.25, 0.50 and 1.00 D unless stated; state them before seeing the data).
  *
  * Wilson's interval; with repeated `subjects` on the effective number of rows (Rao and Scott 1992);
- * with `clusters` a jackknife over sites on the logit scale. Rows of one child alone: undefined.
+ * with `clusters` a jackknife over sites on the logit scale. Rows of one child alone: undefined,
+ * unless all or none of them lie within.
  * Differences are compared in whole thousandths (`toThousandths`).
  *
  * @throws when the columns differ in length, hold a value that is not finite, or a difference is

@@ -52,7 +52,8 @@ function guideOf(file) {
   const text = markdown
     .replace(/^Readers: .+\n/m, "")
     .replace(/^:::caution$/gm, "CAUTION-STANDS-HERE");
-  const about = /\n\n([^\n#].*)/.exec(text)?.[1] ?? "";
+  // the line behind the title says what the page answers
+  const about = /^# .+\n+([^\n#].*)/m.exec(text)?.[1] ?? "";
   return { name, title, readers, text, about };
 }
 
