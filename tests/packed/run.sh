@@ -12,6 +12,11 @@ npm pack --silent --pack-destination "$place" >/dev/null
 cd "$place"
 echo '{"private": true}' > package.json
 npm install --silent --no-audit --no-fund ./meridional-*.tgz
+# what the README points at is in the package
+[ -s node_modules/meridional/dist/handbook/index.html ]
+npx --no-install meridional folder with-tables --notebook 05-published-tables
+[ -s with-tables/notebooks/05-published-tables.ipynb ]
+[ -s with-tables/data/published/accuracy.csv ]
 npx --no-install meridional folder own-study
 cd own-study
 
