@@ -3,6 +3,7 @@
 import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import MiniSearch from "minisearch";
+import { searchOptions } from "./find.mjs";
 import { codeBlock, escapeHtml, guidePage, markdownRenderer, slugOf } from "./markdown.mjs";
 import { notebookBody, usedIn } from "./notebookPages.mjs";
 import { look, pageText, searchScript } from "./pages.mjs";
@@ -64,7 +65,8 @@ for (const guide of guides) {
     /<p>CAUTION-STANDS-HERE<\/p>/g,
     `<p class="caution">${escapeHtml(caution)}</p>`,
   );
-  const readers = guide.readers && `<p class="from">For: ${escapeHtml(guide.readers)}.</p>\n`;
+  const marks = guide.text.includes("// =>") ? " In the examples, what stands behind <code>// =></code> is what the line gives." : "";
+  const readers = guide.readers && `<p class="from">For: ${escapeHtml(guide.readers)}.${marks.replace("=>", "=&gt;")}</p>\n`;
   add(`${place}.html`, guide.title, body.replace("</h1>\n", `</h1>\n${readers}`), guide.about);
   for (const [, title, rest] of guide.text.matchAll(/^## (.+)\n+([^\n]*)/gm)) {
     if (title === "Sources") continue;
@@ -83,10 +85,10 @@ for (const room of rooms) {
 const titles = [];
 for (const { name, json } of notebooks) {
   const { title, body } = notebookBody(json, html);
-  titles.push({ name, title });
-  add(`notebook-${name}.html`, title, `<p class="from">notebooks/${name}.ipynb, with its saved outputs.</p>\n${body}`, "A notebook, cell by cell");
+  titles.push({ name, title, about: wordsOf(/<p>([\s\S]*?)<\/p>/.exec(body)?.[1] ?? "") });
+  add(`notebook-${name}.html`, title, `<p class="from">notebooks/${name}.ipynb, with its saved outputs.</p>\n${body}`, titles.at(-1).about);
 }
-add("notebooks.html", "Notebooks", `<h1>Notebooks</h1>\n<ul>${titles.map(({ name, title }) => `<li><a href="notebook-${name}.html">${escapeHtml(title)}</a></li>`).join("\n")}</ul>`, "All notebooks");
+add("notebooks.html", "Notebooks", `<h1>Notebooks</h1>\n<ul>${titles.map(({ name, title, about }) => `<li><a href="notebook-${name}.html">${escapeHtml(title)}</a> (${name}): ${about}</li>`).join("\n")}</ul>`, "All notebooks");
 const gallery = /<body>([\s\S]*)<\/body>/.exec(read("figures/index.html"))[1];
 add("gallery.html", "Figures", gallery.replaceAll('src="', 'src="figures/'), "Every figure beside the call that makes it");
 add("changes.html", "Changes", html(read("CHANGELOG.md")), "What changed, and which numbers moved");
@@ -97,15 +99,11 @@ const listed = guides
 const places = rooms.map((room) => `<a href="room-${room}.html">${room}</a>`).join(", ");
 add("index.html", "Contents", `${html(readFileSync(join(own, "contents.md"), "utf8"))}<h3>Guides</h3><ul>${listed.join("\n")}</ul>\n<h3>Rooms</h3><p>${places}</p>`);
 
-const options = {
-  fields: ["title", "about", "text"],
-  storeFields: ["title", "about", "place"],
-  searchOptions: { boost: { title: 6, about: 2 }, prefix: true, fuzzy: 0.15, combineWith: "AND" },
-};
-const index = new MiniSearch(options);
+const index = new MiniSearch(searchOptions);
 index.addAll([...new Map(known.map((one) => [one.id, one])).values()]);
+const finding = readFileSync(join(own, "find.mjs"), "utf8").replace(/^export /gm, "");
 const library = readFileSync(join(root, "node_modules/minisearch/dist/umd/index.js"), "utf8").replace(/\/\/# source.*/, "");
-const search = `${library}\nconst searchOptions = ${JSON.stringify(options)};\nconst searchIndex = ${JSON.stringify(index)};\n${searchScript}`;
+const search = `${library}\n${finding}\nconst searchIndex = ${JSON.stringify(JSON.stringify(index))};\n${searchScript}`;
 
 const there = new Set(pages.map(({ file }) => file));
 for (const folder of folders) {

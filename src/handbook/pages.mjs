@@ -70,12 +70,12 @@ img { max-width: 100%; height: auto; background: #fff; } figure { margin: 1rem 0
 export const searchScript = `
 const input = document.getElementById("search");
 const found = document.getElementById("found");
-const index = MiniSearch.loadJSON(JSON.stringify(searchIndex), searchOptions);
+const index = MiniSearch.loadJSON(searchIndex, searchOptions);
 const show = () => {
   found.textContent = "";
   const words = input.value.trim();
   if (words.length < 2) return;
-  const hits = index.search(words).slice(0, 12);
+  const hits = find(index, words);
   const list = document.createElement("ol");
   for (const hit of hits) {
     const item = list.appendChild(document.createElement("li"));

@@ -5,6 +5,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import MiniSearch from "minisearch";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { find, searchOptions } from "../../src/handbook/find.mjs";
 import * as face from "../../src/index.js";
 import { caution } from "../../src/results/index.js";
 
@@ -101,11 +102,23 @@ describe("the pages", () => {
 
   it("are found by the words that a reader would type", () => {
     const script = readFileSync(join(folder, "search.js"), "utf8");
-    const options = JSON.parse(/const searchOptions = (.*);\n/.exec(script)![1]!);
-    const index = MiniSearch.loadJSON(/const searchIndex = (.*);\n/.exec(script)![1]!, options);
-    const first = (words: string) => index.search(words).map(({ place }) => place as string);
+    const json = JSON.parse(/const searchIndex = (.*);\n/.exec(script)![1]!);
+    const index = MiniSearch.loadJSON(json, searchOptions);
+    const first = (words: string) => find(index, words).map(({ place }) => place as string);
     expect(first("limitsOfAgreement")[0]).toBe("reference-agreement.html#limitsOfAgreement");
     expect(first("spherical equivalent").slice(0, 5).join()).toContain("#sphericalEquivalent");
     expect(first("net benefit").slice(0, 5).join()).toContain("#netBenefit");
+    // as a newcomer typed them
+    for (const [words, page] of [
+      ["how do I cite", "cite.html"],
+      ["sample size sensitivity", "guide-planning.html"],
+      ["overfitting", "glossary.html#optimism"],
+      ["limitations", "guide-what-it-cannot-say.html"],
+      ["publish counts below 11", "guide-public-and-journal.html"],
+      ["leading zeros", "guide-dates-and-ids.html"],
+      ["untestable children", "guide-unreadable-children.html"],
+    ]) {
+      expect(first(words!).slice(0, 6).join(" "), words).toContain(page);
+    }
   });
 });
