@@ -1,8 +1,18 @@
 import { createRequire } from "node:module";
+import { completeImport } from "./completeImport.js";
+import { type Diagnostic, withCures } from "./diagnosticCures.js";
 import { longhand } from "./longhand.js";
 
-interface Converter {
-  convert(earlier: string, source: string): unknown;
+/** The kernel's converter, as much of it as is used. */
+export interface Converter {
+  convert(earlier: string, source: string): { readonly diagnostics?: readonly Diagnostic[] };
+  complete(earlier: string, source: string, position: number): Completion;
+}
+/** Names that fit, and the part of the cell that one of them takes the place of. */
+export interface Completion {
+  readonly start: number;
+  readonly end: number;
+  readonly candidates: readonly string[];
 }
 interface ConverterModule {
   createConverter(options: object): Converter;
@@ -12,7 +22,8 @@ interface Compiler {
 }
 
 /**
- * Makes the kernel's converter read each cell in long form (see `longhand` for why), and its compiler
+ * Makes the kernel's converter read each cell in long form (see `longhand` for why), say what would help
+ * where a message does not, and complete names within an import; and its compiler
  * watch no folders: tslab has one timer for all changes, and every cell after a change in a folder of
  * packages would fail on it. A package that is installed later is seen by the next kernel.
  */
@@ -26,7 +37,21 @@ export function patchConverter(): void {
   const create = module.createConverter;
   module.createConverter = (options) => {
     const converter = create(options);
-    const convert = converter.convert;
-    return { ...converter, convert: (earlier, source) => convert(earlier, longhand(source)) };
+    const { convert, complete } = converter;
+    return {
+      ...converter,
+      convert(earlier, source) {
+        const long = longhand(source);
+        const converted = convert(earlier, long);
+        return withCures(
+          converted,
+          long,
+          (position) => complete(earlier, long, position).candidates,
+        );
+      },
+      complete: (earlier, source, position) =>
+        completeImport(source, position, (text) => complete(earlier, text, text.length)) ??
+        complete(earlier, source, position),
+    };
   };
 }

@@ -22,3 +22,19 @@ jupyter nbconvert --log-level WARN --to notebook --execute --ExecutePreprocessor
 # the saved files, as a reader without a kernel sees them
 jupyter nbconvert --log-level WARN --to html --output-dir "$out/html" "${notebooks[@]}"
 node tests/jupyter/check.mjs "$out" "${notebooks[@]}"
+
+# a cell that fails stops what follows, unless the sender says that it should not
+cat > "$out/fails.ipynb" <<'NOTEBOOK'
+{"cells": [
+{"cell_type": "code", "execution_count": null, "id": "a", "metadata": {}, "outputs": [], "source": ["throw new Error(\"planted\")"]},
+{"cell_type": "code", "execution_count": null, "id": "b", "metadata": {}, "outputs": [], "source": ["console.log(\"went on\")"]}],
+"metadata": {"kernelspec": {"display_name": "TypeScript", "language": "typescript", "name": "meridional"}},
+"nbformat": 4, "nbformat_minor": 5}
+NOTEBOOK
+jupyter nbconvert --log-level ERROR --to notebook --execute --allow-errors --output went-on.ipynb "$out/fails.ipynb"
+grep -q 'went on\\n' "$out/went-on.ipynb"
+if jupyter nbconvert --log-level CRITICAL --to notebook --execute --output stops.ipynb "$out/fails.ipynb" 2>/dev/null; then
+  echo "a failed cell did not stop the notebook"
+  exit 1
+fi
+echo "a failed cell stops what follows, and does not with --allow-errors"

@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { beforeAll, describe, expect, it } from "vitest";
+import { patchConverter } from "../../src/notebook/patchConverter.js";
 import { notebookFiles, notebooksCommand } from "../builders/notebookFiles.js";
 
 interface Output {
@@ -99,12 +100,16 @@ describe("show in a notebook", () => {
 
 describe("completion and hover in a cell", () => {
   interface Converter {
-    convert(earlier: string, source: string): { declOutput: string };
+    convert(
+      earlier: string,
+      source: string,
+    ): { declOutput: string; diagnostics: { messageText: string }[] };
     complete(earlier: string, source: string, at: number): { candidates: string[] };
     inspect(earlier: string, source: string, at: number): unknown;
     close(): void;
   }
   const require = createRequire(import.meta.url);
+  patchConverter();
   const { createConverter } = require("tslab/dist/converter.js") as {
     createConverter(options: object): Converter;
   };
@@ -138,6 +143,32 @@ describe("completion and hover in a cell", () => {
       expect(shown).toMatch(/dioptres/);
       expect(shown).toMatch(/degrees/);
       expect(shown).toContain("// =>");
+
+      // within an import that is not finished; names that are there are not offered again
+      const open = "import { limitsOfAgreement, lim";
+      const { candidates, ...place } = converter.complete("", open, open.length);
+      expect(place).toMatchObject({ start: open.length - 3, end: open.length });
+      expect(candidates).toContain("limitHeatMapFigure");
+      expect(candidates).not.toContain("limitsOfAgreement");
+      const other = 'import { readF } from "node:fs";';
+      expect(converter.complete("", other, other.indexOf(" }")).candidates).toContain(
+        "readFileSync",
+      );
+
+      // what a word should have been, and where the package is found
+      const messageOf = (source: string) =>
+        converter.convert("", source).diagnostics[0]!.messageText;
+      expect(
+        messageOf(
+          'import { eyePairs } from "meridional"; eyePairs(null as never, { eyes: "both", quantity: "SE" })',
+        ),
+      ).toBe(`Type '"SE"' is not assignable to type 'Quantity'. It takes "J0", "J45", "M".`);
+      expect(messageOf('const a: "x" | "y" = "z"')).toBe(
+        `Type '"z"' is not assignable to type '"x" | "y"'.`,
+      );
+      expect(messageOf('import { x } from "nowhere"')).toBe(
+        "Cannot find module 'nowhere' or its corresponding type declarations.",
+      );
     } finally {
       converter.close();
     }
