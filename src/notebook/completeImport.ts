@@ -1,4 +1,9 @@
-import type { Completion } from "./patchConverter.js";
+/** Names that fit, and the part of the cell that one of them takes the place of. */
+export interface Completion {
+  readonly start: number;
+  readonly end: number;
+  readonly candidates: readonly string[];
+}
 
 /**
  * Names of a module where the place lies between the braces of an import, without those that are there;

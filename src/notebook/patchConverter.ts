@@ -1,5 +1,5 @@
 import { createRequire } from "node:module";
-import { completeImport } from "./completeImport.js";
+import { type Completion, completeImport } from "./completeImport.js";
 import { type Diagnostic, withCures } from "./diagnosticCures.js";
 import { longhand } from "./longhand.js";
 
@@ -7,12 +7,6 @@ import { longhand } from "./longhand.js";
 export interface Converter {
   convert(earlier: string, source: string): { readonly diagnostics?: readonly Diagnostic[] };
   complete(earlier: string, source: string, position: number): Completion;
-}
-/** Names that fit, and the part of the cell that one of them takes the place of. */
-export interface Completion {
-  readonly start: number;
-  readonly end: number;
-  readonly candidates: readonly string[];
 }
 interface ConverterModule {
   createConverter(options: object): Converter;
