@@ -34,6 +34,8 @@ const header = [
   "L Axis",
   "Phone",
   "Remarks",
+  "Glasses worn",
+  "Age",
 ];
 /** Each child's id, name, birth date and phone are words found nowhere else. */
 const children = Array.from({ length: 24 }, (_, at) => ({
@@ -61,6 +63,8 @@ function table({ pick }: Draws): string[][] {
       String(1 + ((at * 53) % 180)),
     ],
     ...[phone, at % 2 === 0 ? `${name} sits close to the board` : ""],
+    // both eyes in one cell, and ages of two units: what is taken apart has to stay nobody's
+    ...["R +1.00 -0.50 x 90 / L +1.25 sph", at % 3 === 0 ? `${40 + at} m` : `${4 + (at % 3)} y`],
   ]);
 }
 
@@ -135,7 +139,7 @@ function mutate(rows: string[][], names: string[], { pick, random }: Draws): str
     }
     if (rows.length === 0) break;
   }
-  const quote = (cell: string) => (cell.includes(mark) ? `"${cell}"` : cell);
+  const quote = (cell = "") => (cell.includes(mark) ? `"${cell}"` : cell);
   return [names, ...rows].map((cells) => cells.map(quote).join(mark)).join("\n");
 }
 
@@ -194,6 +198,7 @@ export async function fuzz(mutations: number, seed: number): Promise<FuzzCounts>
             if (column.notation === null) column.notation = "logMAR";
             if (column.century === null) column.century = 2000;
             if (column.eye === null) column.eye = "right";
+            if (column.eyes === null) column.eyes = "right-left";
           }
         }
       }
