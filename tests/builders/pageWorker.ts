@@ -28,6 +28,8 @@ export function startPageWorker(): {
         if (type === "message") parentPort.on("message", (data) => listener({ data }));
       },
     });
+    // what Node.js loads at its first use is loaded while it finds what it needs
+    for (const name of Object.getOwnPropertyNames(globalThis)) void globalThis[name];
     for (const name of ["Buffer", "process", "setImmediate", "require", "module", "exports", "global"]) {
       delete globalThis[name];
     }
@@ -43,6 +45,11 @@ export function startPageWorker(): {
   worker.on("error", (error) => {
     for (const { reject } of waiting.values()) reject(error);
   });
+  let ended: Error | undefined;
+  worker.on("exit", (code) => {
+    ended = new Error(`the worker ended with ${code}`);
+    for (const { reject } of waiting.values()) reject(ended);
+  });
   worker.on("message", (message: Message) => {
     if (message.kind === "draw") {
       // the header of a PNG is all that is looked at here
@@ -55,6 +62,7 @@ export function startPageWorker(): {
   });
   return {
     async ask(task) {
+      if (ended) throw ended;
       count++;
       const id = count;
       const answered = new Promise<Message>((resolve, reject) => {

@@ -1,10 +1,18 @@
 #!/usr/bin/env bash
 # The tests and the notebooks under other releases of Node.js than the installed one, each taken
-# from npm for the time of the run. Without arguments: a pinned release of every supported line but
-# the installed one; 20.19 is the oldest that package.json allows. Needs the network for npm.
+# from npm for the time of the run. Without releases: a pinned one of every supported line but
+# the installed one; 20.19 is the oldest that package.json allows. With --short the rooms that compute, files
+# and the first notebook, as continuous integration does. Needs the network for npm.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 
+tests=()
+notebooks=()
+if [ "${1:-}" = --short ]; then
+  shift
+  tests=(tests/{rows,refraction,inference,accuracy,agreement,thresholds,rules,cohort,platform,notebook})
+  notebooks=(notebooks/01-first-look.ipynb)
+fi
 pinned=(20.19.6 22.23.5 24.22.1)
 installed=$(node -p 'process.versions.node.split(".")[0]')
 architecture=$(node -p process.arch)
@@ -21,7 +29,7 @@ for version in "${versions[@]}"; do
     PATH="$place/$version/node_modules/node-linux-$architecture/bin:$PATH"
     [ "$(node --version)" = "v$version" ]
     echo "Node.js $version"
-    npx --no-install vitest run
-    npm run --silent notebooks -- --check --timeout 900
+    npx --no-install vitest run ${tests[@]+"${tests[@]}"}
+    npm run --silent notebooks -- --check --timeout 900 ${notebooks[@]+"${notebooks[@]}"}
   )
 done
