@@ -2,8 +2,8 @@
 // holds the side of Node.js, `browser/` the same names for a page; the build of a page takes the latter.
 
 export { fileFault } from "./fileFault.js";
-export { filesIn } from "./filesIn.js";
 export { fileStem } from "./fileStem.js";
+export { filesIn } from "./filesIn.js";
 export { hashOfFile, requireUnchanged, whileSame, whileUnchanged } from "./inputFiles.js";
 export {
   exists,
@@ -19,6 +19,7 @@ export {
   whatIs,
 } from "./node/files.js";
 export { hmacSha256, sha256, sha256Base64 } from "./node/hashes.js";
+/** @internal their types are those of the libraries, which a notebook cell need not read */
 export {
   chartLibraries,
   databaseLibrary,

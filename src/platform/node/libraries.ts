@@ -16,6 +16,7 @@ export function distribution(name: string): Distribution {
   return require(`@stdlib/stats-base-dists-${name}`) as Distribution;
 }
 
+/** @internal */
 interface ChartLibraries {
   readonly vega: typeof import("vega");
   readonly vegaLite: typeof import("vega-lite");
@@ -23,6 +24,7 @@ interface ChartLibraries {
   readonly interpreter: unknown;
 }
 
+/** @internal */
 export async function chartLibraries(): Promise<ChartLibraries> {
   const [vega, vegaLite] = await Promise.all([import("vega"), import("vega-lite")]);
   return { vega, vegaLite, interpreter: undefined };
@@ -55,7 +57,7 @@ export async function drawPixels(
   return { png: image.asPng(), width: image.width, height: image.height, pixels: image.pixels };
 }
 
-/** What writes PDF; null where nothing does. */
+/** What writes PDF; null where nothing does. @internal */
 export async function pdfLibraries() {
   const [{ default: Document }, { default: drawSvg }] = await Promise.all([
     import("pdfkit"),
@@ -64,7 +66,7 @@ export async function pdfLibraries() {
   return { Document, drawSvg };
 }
 
-/** The database that scans large text and Parquet; null where there is none. */
+/** The database that scans large text and Parquet; null where there is none. @internal */
 export async function databaseLibrary() {
   return await import("@duckdb/node-api");
 }
@@ -72,13 +74,13 @@ export async function databaseLibrary() {
 /** Whether this machine has the database, and what writes PDF. */
 export const has = { database: true, pdf: true };
 
-/** The sheets of a workbook, with their cells. @throws where it is none */
+/** The sheets of a workbook, with their cells. @internal @throws where it is none */
 export async function readWorkbook(path: string) {
   const { default: read } = await import("read-excel-file/node");
   return await read(path);
 }
 
-/** A workbook's bytes. */
+/** A workbook's bytes. @internal */
 export async function writeWorkbook(
   sheets: Parameters<typeof import("write-excel-file/node")["default"]>[0],
 ): Promise<Uint8Array> {
