@@ -43,8 +43,7 @@ export function startDrawers(plan: BlockPlan, count: number): Drawers | null {
       return records;
     },
     async stop() {
-      const isIdle = waiting.size === 0;
-      await Promise.all(threads.map((thread) => (isIdle ? endThread(thread) : thread.terminate())));
+      await Promise.allSettled(threads.map(endThread));
     },
   };
 }

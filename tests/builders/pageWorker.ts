@@ -75,7 +75,11 @@ export function startPageWorker(): {
       if (message.kind !== "done") throw new Error(message.kind);
       return { outcome: message.outcome as never, files: new Map(message.files) };
     },
-    end: () => worker.terminate(),
+    // after a rest: Node.js 20 may abort where a thread is ended while it compiles
+    end: async () => {
+      await new Promise((rested) => setTimeout(rested, 300));
+      await worker.terminate();
+    },
   };
 }
 

@@ -1,7 +1,11 @@
 import { type MessagePort, parentPort, type Worker } from "../../platform/index.js";
 
-/** Asks a thread that has nothing left to do to end by itself, and waits for it. */
+/**
+ * Asks a thread to end by itself, after what it has been handed, and waits for it; one that is gone already is
+ * no fault. A thread is never ended from outside: see `serveMessages`.
+ */
 export async function endThread(thread: Worker): Promise<void> {
+  if (thread.threadId < 0) return;
   const ended = new Promise((resolve, reject) => {
     thread.once("exit", resolve);
     thread.once("error", reject);

@@ -73,7 +73,7 @@ export async function runOnThreads<Plan>(
   try {
     await Promise.all(threads.map((thread) => serve(thread, next, take, signal)));
   } catch (error) {
-    await Promise.all(threads.map((thread) => thread.terminate()));
+    await Promise.allSettled(threads.map(endThread));
     throw error;
   }
   await Promise.all(threads.map(endThread));
