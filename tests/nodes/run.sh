@@ -2,7 +2,7 @@
 # The tests and the notebooks under other releases of Node.js than the installed one, each taken
 # from npm for the time of the run. Without releases: a pinned one of every supported line but
 # the installed one; 20.19 is the oldest that package.json allows. With --short the rooms that compute, files
-# and the first notebook, as continuous integration does. Needs the network for npm.
+# and the first notebook. Needs the network for npm.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 
