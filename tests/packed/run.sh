@@ -5,7 +5,10 @@
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 
+# what "prepack" makes, also where npm is told to run no scripts
 npm run --silent build
+npm run --silent pages >/dev/null
+node src/handbook/build.mjs >/dev/null
 place=$(mktemp -d)
 trap 'rm -rf "$place"' EXIT
 npm pack --silent --pack-destination "$place" >/dev/null
