@@ -43,8 +43,8 @@ export interface SurveyEstimate {
  * The weighted mean of a survey with strata and sampling units: sum of weight times value over the sum of
  * weights. Its standard error is by Taylor linearisation from the totals of the units within strata,
  * units taken as drawn with replacement (the first stage stands for all later ones), and the
- * interval is of Student's t with units minus strata degrees of freedom (Binder 1983, Int Stat Rev
- * 51:279, value from memory). A part of the sample is a `domain`, never a shorter table: units
+ * interval is of Student's t with units minus strata degrees of freedom (Binder, Int Stat Rev
+ * 1983;51:279-292). A part of the sample is a `domain`, never a shorter table: units
  * without rows of the domain count.
  *
  * Undefined where no row has a weight, or a stratum has one unit only, whose variance nobody knows.
@@ -68,8 +68,8 @@ export function surveyMean(
 
 /**
  * The weighted share of rows with a yes, such as a prevalence, of a survey with strata and sampling
- * units: as `surveyMean`, with the interval on the logit scale (Korn and Graubard 1998, Surv
- * Methodol 24:193, value from memory). Undefined at 0 and 1 too, where the linearised variance is 0.
+ * units: as `surveyMean`, with the interval on the logit scale by the delta method (`svyciprop` of R's
+ * survey package, method "xlogit"). Undefined at 0 and 1 too, where the linearised variance is 0.
  *
  * A share is a proportion, 0 to 1.
  *

@@ -49,9 +49,10 @@ const caller = "checkPrintedMean";
  *
  * Every printed number stands for all that round to it, and a contradiction is stated only where
  * none of them would do. The grid check asks whether whole steps can sum to n times the mean and,
- * with an SD, whether squares of whole steps can (Brown and Heathers 2017; Anaya 2016; both
- * recalled). It decides little once n is large: see `grid.decisive`. A spherical equivalent of
- * prescriptions in 0.25 D steps lies on a grid of 0.125 D.
+ * with an SD, whether squares of whole steps can (Brown and Heathers, Soc Psychol Personal Sci
+ * 2017;8:363-369; Anaya, PeerJ Preprints 2016, doi 10.7287/peerj.preprints.2400). It decides little
+ * once n is large: see `grid.decisive`. A spherical equivalent of prescriptions in 0.25 D steps lies
+ * on a grid of 0.125 D.
  *
  * @throws when a number cannot be read, SD or SE is negative, n is no whole number of 2 or more, one
  * end of the interval is missing, or the step is not positive

@@ -29,7 +29,7 @@ export interface SuppressionOptions {
  * Counts are the numbers in columns (or rows) of format "count". In every line with a known sum
  * either none or at least two cells are out, the ones out add up to at least `fewerThan`, and no
  * single cell follows from the sums of several lines together (in the graph of rows and columns no
- * cell that is out is a bridge; Gusfield 1988, value from memory). Every other number in a row with
+ * cell that is out is a bridge; Gusfield, SIAM J Comput 1988;17(3)). Every other number in a row with
  * a count taken out is taken out as well, since a share gives its count back. Counts of 0 are shown
  * unless they are needed as cover.
  *

@@ -37,8 +37,8 @@ export interface FunnelLimits extends ForAudience {
 /**
  * A share by site (or another grouping) with the limits between which chance alone keeps a group of its
  * size: the binomial quantiles at .025 and .975, and at .001 and .999, about the share of all (funnel
- * plots: Spiegelhalter 2005, recalled). A count beyond them has an exact tail of at most that. With 20
- * sites up to one is expected beyond the inner limits.
+ * plots: Spiegelhalter, Stat Med 2005;24:1185-1202). A count beyond them has an exact tail of at most
+ * that. With 20 sites up to one is expected beyond the inner limits.
  *
  * @param description from `describeProgramme`
  * @param options `by`: "site" by default; `measure`: a share of counts, "referred" by default

@@ -4,8 +4,8 @@ import { vipGroup1, vipGroup2, vipSignificant2014 } from "./published/visionInPr
 
 /**
  * Published target conditions by id: only limits whose number and relation were read in print. Where
- * the source leaves a quantity open, a template that `completeRule` turns into a rule; nothing is
- * taken from memory, no treatment guideline, no preset of an instrument. All apply to findings.
+ * the source leaves a quantity open, a template that `completeRule` turns into a rule; nothing
+ * else is here, no treatment guideline, no preset of an instrument. All apply to findings.
  * As published; may be superseded; check the publication; your local protocol and licensed
  * practitioners decide who is referred.
  *

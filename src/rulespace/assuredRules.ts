@@ -62,7 +62,8 @@ export function constrainedRate({
 
 /**
  * Most rules of a grid no two of which are ordered: the rules of its middle layer, whose places add up
- * to half of the greatest sum (de Bruijn, van Ebbenhorst Tengbergen and Kruyswijk 1951, from memory).
+ * to half of the greatest sum (de Bruijn, van Ebbenhorst Tengbergen and Kruyswijk, Nieuw Arch Wiskunde
+ * 1951;(2)23:191-193).
  */
 export function widestLayer(sizes: readonly number[]): number {
   let layers = [1];

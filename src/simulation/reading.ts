@@ -2,6 +2,7 @@ import type { Random } from "../inference/index.js";
 import { accommodationShift } from "./accommodationShift.js";
 import type { ChildState, EyeState } from "./childState.js";
 import { readingFields, statusCodes } from "./layout.js";
+import { logitOfMeanRate } from "./logitOfMeanRate.js";
 import type { SimulationParameters } from "./parameters.js";
 import { writePrescription } from "./roundedPrescription.js";
 
@@ -87,13 +88,9 @@ function drawEye(
   writePrescription(out, at + 1, M, J0, J45, instrument.step);
 
   const base = young ? instrument.unreadableYoung : instrument.unreadableOld;
-  // The stated rate is the one over all qualities (attenuation of a logistic-normal mean: Zeger,
-  // Liang and Albert 1988, value from memory).
-  const attenuation = Math.sqrt(
-    1 + 0.346 * instrument.unreadableQuality * instrument.unreadableQuality,
-  );
+  // the stated rate is the one over all qualities
   const logit =
-    Math.log(base / (1 - base)) * attenuation +
+    logitOfMeanRate(base, instrument.unreadableQuality) +
     (child.affected ? Math.log(instrument.unreadableOdds) : 0) -
     instrument.unreadableQuality * quality;
   const unreadable = random.uniform() < 1 / (1 + Math.exp(-logit));

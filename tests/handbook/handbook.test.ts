@@ -100,6 +100,10 @@ describe("the pages", () => {
     }
   });
 
+  it("cite what was looked up: nothing is from memory", () => {
+    for (const [file, text] of pages) expect(text, file).not.toMatch(/from memory|\brecalled\b/i);
+  });
+
   it("are found by the words that a reader would type", () => {
     const script = readFileSync(join(folder, "search.js"), "utf8");
     const json = JSON.parse(/const searchIndex = (.*);\n/.exec(script)![1]!);

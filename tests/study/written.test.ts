@@ -42,6 +42,8 @@ describe("writeReport", () => {
     expect(tables.length).toBeGreaterThan(10);
     const rest = tables.reduce((text, table) => text.replace(table, ""), html);
     expect(Buffer.byteLength(rest)).toBeLessThan(700_000);
+    // what a report cites was looked up
+    expect(html).not.toMatch(/from memory|\brecalled\b/i);
   });
 
   it("writes the forms that the protocol names, two tables of one title apart, into no folder of others", async () => {

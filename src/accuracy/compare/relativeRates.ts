@@ -29,7 +29,8 @@ export interface RelativeRates {
 /**
  * Relative true and false positive rates of two rules on the same children when only those positive
  * on either rule were examined: the children negative on both cancel from the ratios (Schatzkin
- * and others 1987; Cheng and Macaluso 1997; Pepe 2003). Ratios are first over second.
+ * and others, Am J Epidemiol 1987;125:672-678; Pepe and Alonzo, Biostatistics 2001;2:249-260). Ratios
+ * are first over second.
  *
  * Relative rates are ratios of proportions.
  *

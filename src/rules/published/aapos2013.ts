@@ -1,9 +1,7 @@
 import type { RuleTemplate } from "../completeRule.js";
 import { anisometropiaQuantity, hyperopiaQuantity, myopiaQuantity } from "./choices.js";
 
-// volume and pages from memory
-const citation =
-  "Donahue and others, J AAPOS 2013;17:4-8 (its numbers as two public summaries give them)";
+const citation = "Donahue and others, J AAPOS 2013 (its numbers as two public summaries give them)";
 
 interface BandLimits {
   readonly hyperopia: number;
