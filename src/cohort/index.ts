@@ -60,11 +60,12 @@ export {
 } from "./link/combineRepeats.js";
 export { drawnEye } from "./link/drawnEye.js";
 export type { AgeLimits } from "./link/eligibility.js";
-export { type Excluded, type EyePairOptions, type EyePairs, eyePairs } from "./link/eyePairs.js";
+export { type EyePairOptions, type EyePairs, eyePairs } from "./link/eyePairs.js";
 export { type Quantity, quantityColumns } from "./link/eyeQuantity.js";
 export { linkCohort } from "./link/linkCohort.js";
 export type { LinkOptions } from "./link/linkOptions.js";
 export type { OwnValues } from "./link/ownValues.js";
+export type { ChosenEyes, Excluded } from "./link/pairedEyes.js";
 export { type PairingReport, pairingReport, pairingTable } from "./link/pairingReport.js";
 export {
   type MeasurementPairs,
@@ -72,6 +73,7 @@ export {
   type PairOutcome,
   pairMeasurements,
 } from "./link/pairMeasurements.js";
+export { type PowerVectorPairs, powerVectorPairs } from "./link/powerVectorPairs.js";
 export type { MeasurementSelection } from "./link/selectMeasurements.js";
 export type { ReadingSelection } from "./link/selectReadings.js";
 export {

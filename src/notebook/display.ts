@@ -5,7 +5,7 @@ import { figureBundle } from "./figureBundle.js";
 import { frameTable, isFrame } from "./frameTable.js";
 import type { MimeBundle } from "./kernelDisplay.js";
 import { problemsHtml, problemsText, type ShownProblem } from "./problemsText.js";
-import { type DrawnRows, estimateText, viewOf } from "./views/index.js";
+import { type DrawnRows, type DrawnVectors, estimateText, viewOf } from "./views/index.js";
 
 /** A value in the forms that a notebook page can show; the text is always there. */
 interface Display extends MimeBundle {
@@ -20,7 +20,7 @@ export interface ShowOptions {
 /** How a value is shown, by its kind: words and tables, then a picture of its own; pictures are drawn here. */
 export function displaysOf(
   value: object,
-  rows: DrawnRows | null = null,
+  rows: DrawnRows | DrawnVectors | null = null,
   { figure = true }: ShowOptions = {},
 ): Display[] {
   const kind = kindOf(value);
@@ -37,11 +37,11 @@ export function displaysOf(
 }
 
 /** The same as text alone, without drawing. */
-export function textOf(value: object, rows: DrawnRows | null = null): string {
+export function textOf(value: object, rows: DrawnRows | DrawnVectors | null = null): string {
   return plainText(wordsOf(value, rows));
 }
 
-function wordsOf(value: object, rows: DrawnRows | null): string {
+function wordsOf(value: object, rows: DrawnRows | DrawnVectors | null): string {
   const kind = kindOf(value);
   if (kind === "figure") return (value as FigureSpec).alt;
   if (isEstimate(kind)) return estimateText(value as Parameters<typeof estimateText>[0]);

@@ -3,7 +3,7 @@ import { escapeHtml, plainText } from "../text/index.js";
 import { installBareResults } from "./bareResults.js";
 import { displaysOf, type ShowOptions, textOf } from "./display.js";
 import { kernelDisplay } from "./kernelDisplay.js";
-import type { DrawnRows } from "./views/index.js";
+import type { DrawnRows, DrawnVectors } from "./views/index.js";
 
 /**
  * Shows a result in a notebook, the answer first: a sentence, then its tables (a 2x2 table with its margins,
@@ -12,7 +12,7 @@ import type { DrawnRows } from "./views/index.js";
  * its first ten rows. Any other object of results is a table with its `kind` as title. Works as the last line
  * of a cell, without `await`. Outside a notebook it returns the text.
  *
- * Pairs after a result, `{ test, reference }` or those of `eyePairs`, are the rows that its figure draws:
+ * Pairs after a result, `{ test, reference }` or those of `eyePairs` and `powerVectorPairs`, are the rows that its figure draws:
  * `show(agreement, pairs)`. `{ figure: false }` at the end leaves figures out.
  *
  * @param results one or more results of this package, or objects of them with a name each
@@ -49,7 +49,7 @@ function requireNumbersIn(result: object): void {
 
 interface Shown {
   readonly result: object | string;
-  readonly rows: DrawnRows | null;
+  readonly rows: DrawnRows | DrawnVectors | null;
 }
 
 /** Results, each with the pairs that follow it, and options at the end. */
@@ -78,15 +78,17 @@ function parted(all: readonly (object | string)[]): {
 const isFigureOption = (value: object): boolean =>
   Object.keys(value).length === 1 && "figure" in value && typeof value.figure === "boolean";
 
+const pairKinds = new Set<unknown>([undefined, "eye-pairs", "power-vector-pairs"]);
+
 /** Two columns of data; a result of the same two names is none. */
-function isPairs(value: object): value is DrawnRows {
+function isPairs(value: object): value is DrawnRows | DrawnVectors {
   const isColumn = (one: unknown) => Array.isArray(one) || ArrayBuffer.isView(one);
   const { kind, test, reference } = value as {
     kind?: unknown;
     test?: unknown;
     reference?: unknown;
   };
-  return (kind === undefined || kind === "eye-pairs") && isColumn(test) && isColumn(reference);
+  return pairKinds.has(kind) && isColumn(test) && isColumn(reference);
 }
 
 installBareResults();

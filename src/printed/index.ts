@@ -37,6 +37,12 @@ export {
   type PossibleFractions,
   possibleFractions,
 } from "./possibleFractions.js";
+export type {
+  PrintedChoice,
+  PrintedDirection,
+  PrintedEyes,
+  ReproduceOptions,
+} from "./printedChoices.js";
 export { printedComparisonTable } from "./printedComparisonTable.js";
 export { type PrintedMeasure, type RatioMeasure, wordsOf } from "./printedMeasures.js";
 export { type PrintedFit, printedNumber, type RoundingRange } from "./printedNumber.js";
@@ -49,3 +55,9 @@ export {
   reconstructTwoByTwo,
 } from "./reconstructTwoByTwo.js";
 export type { ShareMeasure } from "./tableSearch.js";
+export { printedReproductionTable } from "./printedReproductionTable.js";
+export {
+  type PrintedReproduction,
+  type ReproducingChoice,
+  reproducePrinted,
+} from "./reproducePrinted.js";

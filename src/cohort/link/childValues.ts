@@ -1,8 +1,9 @@
 import { type ForAudience, InputError, jointAudience } from "../../results/index.js";
 import { withoutNoise } from "../../rows/index.js";
 import type { Cohort, EquivalentSource } from "../types.js";
-import { type Excluded, eyePairs } from "./eyePairs.js";
+import { eyePairs } from "./eyePairs.js";
 import type { Quantity } from "./eyeQuantity.js";
+import type { Excluded } from "./pairedEyes.js";
 
 export interface ChildValueOptions {
   readonly eye: "worse" | "better" | "mean" | "right" | "left" | "random";

@@ -5,9 +5,12 @@ import { InputError } from "../../results/index.js";
  * One of two eyes, 0 right or 1 left, from the seed and the child's identifier alone: neither the
  * order of the rows nor the other children change it.
  */
-export function drawnEye(seed: number | undefined): (subject: string) => 0 | 1 {
+export function drawnEye(
+  seed: number | undefined,
+  caller = "eyePairs",
+): (subject: string) => 0 | 1 {
   if (seed === undefined) {
-    throw new InputError('eyePairs requires a seed for eyes "random", got none');
+    throw new InputError(`${caller} requires a seed for eyes "random", got none`);
   }
   const random = createRandom(seed);
   return (subject) => {

@@ -21,12 +21,17 @@ import type {
   VectorAgreement,
   WeightedLimits,
 } from "../../agreement/index.js";
-import type { AlignedMeasurements, MeasurementPairs } from "../../cohort/index.js";
+import type {
+  AlignedMeasurements,
+  MeasurementPairs,
+  PowerVectorPairs,
+} from "../../cohort/index.js";
 import { biasByFigure, differenceAgainstMeanFigure } from "../../figures/index.js";
 import type { SurveyEstimate } from "../../inference/index.js";
 import { numberText } from "../../tables/index.js";
 import { pText, rateText, estimateText as text } from "./estimateText.js";
-import { rule, type ViewRules } from "./view.js";
+import { vectorDifferenceFigure } from "./vectorDifferenceFigure.js";
+import { areVectors, rule, type ViewRules } from "./view.js";
 
 const settings = ["level", "coverage", "multiplier", "direction", "units", "readings", "design"];
 
@@ -48,7 +53,8 @@ export const agreementRules: ViewRules = {
     headline: limitsHeadline,
     first: ["bias", "percentile", "lower", "upper", "sd", "outside", "slope"],
     hidden: [...settings, "components", "interval", "intervalFor", "leads", "assumes"],
-    figure: (limits, rows) => (rows === null ? null : differenceAgainstMeanFigure(limits, rows)),
+    figure: (limits, rows) =>
+      rows === null || areVectors(rows) ? null : differenceAgainstMeanFigure(limits, rows),
   }),
   "weighted-limits": rule<WeightedLimits>({
     headline: ({ bias, lower, upper, n }) =>
@@ -79,6 +85,8 @@ export const agreementRules: ViewRules = {
       `Mean difference M ${text(limits.M.bias)}, J0 ${text(limits.J0.bias)}, J45 ${text(limits.J45.bias)}; ${n} eyes.`,
     first: ["mean", "hotelling"],
     hidden: [...settings, "covariance", "meanCovariance", "ellipses", "regions", "mirrored"],
+    figure: (result, rows) =>
+      rows === null || !areVectors(rows) ? null : vectorDifferenceFigure(result, rows),
   }),
   "double-angle-summary": rule({
     headline: ({ mean, n }: { mean: { M: number; J0: number; J45: number }; n: number }) =>
@@ -167,6 +175,10 @@ export const agreementRules: ViewRules = {
     headline: ({ n, children, quantity }: { n: number; children: number; quantity: string }) =>
       `${n} pairs of ${quantity}, ${children} children.`,
     hidden: ["test", "reference", "subjects", "eye"],
+  }),
+  "power-vector-pairs": rule<PowerVectorPairs>({
+    headline: ({ n, children }) => `${n} pairs of power vectors, ${children} children.`,
+    hidden: ["test", "reference", "subjects", "eyes"],
   }),
   "measurement-pairs": rule<MeasurementPairs>({
     headline: ({ n, children, quantity, names }) =>

@@ -7,7 +7,12 @@ import type {
 } from "../../cohort/index.js";
 import { flowFigure, planFigure } from "../../figures/index.js";
 import { planTable, type StudyPlan } from "../../planning/index.js";
-import { type PrintedComparison, printedComparisonTable } from "../../printed/index.js";
+import {
+  type PrintedComparison,
+  type PrintedReproduction,
+  printedComparisonTable,
+  printedReproductionTable,
+} from "../../printed/index.js";
 import { type ProgrammeDescription, programmeTables } from "../../programme/index.js";
 import type { RuleDecision, RuleDecisions } from "../../rules/index.js";
 import { rateText } from "./estimateText.js";
@@ -82,6 +87,11 @@ export const cohortRules: ViewRules = {
         ? "Every printed number is reproduced."
         : `${notReproduced} numbers are not reproduced.`,
     tables: (comparison) => [printedComparisonTable(comparison)],
+  }),
+  "printed-reproduction": rule<PrintedReproduction>({
+    headline: ({ reproduced, notReproduced }) =>
+      `${reproduced} of ${reproduced + notReproduced} printed numbers are reproduced.`,
+    tables: (reproduction) => [printedReproductionTable(reproduction)],
   }),
   "simulated-cohort": named("An invented cohort: readings, findings and the truth behind them."),
   protocol: rule({

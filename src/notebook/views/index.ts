@@ -5,11 +5,11 @@ import { agreementRules } from "./agreementRules.js";
 import { cohortRules } from "./cohortRules.js";
 import { generalTables } from "./generalTables.js";
 import { thresholdRules } from "./thresholdRules.js";
-import type { DrawnRows, View, ViewRule, ViewRules } from "./view.js";
+import type { DrawnRows, DrawnVectors, View, ViewRule, ViewRules } from "./view.js";
 import { formatOf } from "./words.js";
 
 export { estimateText } from "./estimateText.js";
-export type { DrawnRows, View } from "./view.js";
+export type { DrawnRows, DrawnVectors, View } from "./view.js";
 
 /** The note below a table says level and method of its intervals; a seed and an audience are for those who read the result. */
 const said = ["level", "method", "seed", "audience"];
@@ -31,7 +31,11 @@ export const hasRule = (kind: string): boolean => Object.hasOwn(rules, kind);
  * @param rows pairs from which the figure can draw each row
  * @param draws false where nobody asks for a figure
  */
-export function viewOf(result: object, rows: DrawnRows | null = null, draws = true): View {
+export function viewOf(
+  result: object,
+  rows: DrawnRows | DrawnVectors | null = null,
+  draws = true,
+): View {
   const kind = "kind" in result && typeof result.kind === "string" ? result.kind : "";
   const rule = hasRule(kind) ? (rules[kind] as ViewRule<object>) : undefined;
   return {
