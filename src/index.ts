@@ -99,8 +99,8 @@ export {
   type ParticipantFlow, // Who was in either file, who was left out and why, step by step.
   type Problem, // One cell, or row, of a file that needs a person's decision.
   type PairingReport, // How readings and findings met, by child; a child's first eye with both, right before left, counts.
-  type PowerVectorPairs, // x
-  powerVectorPairs, // x
+  type PowerVectorPairs, // Reading and finding of each eye as power vectors, ready for `vectorAgreement`; one row an eye.
+  powerVectorPairs, // The reading and the finding of every eye as power vectors M, J0, J45 in dioptres, computed from sphere.
   pairingReport, // How the two files met.
   pairingTable, // The report as a table.
   problemsByRule, // How often each rule was broken, most frequent first.
@@ -227,14 +227,13 @@ export {
   type PrintedLimits, // Limits of agreement, or what is called so, as printed.
   type PrintedMean, // A mean with what is printed around it.
   type PrintedMeasure, // Every measure that can be read from print.
-  type PrintedReproduction, // x
-  printedReproductionTable, // x
+  type PrintedReproduction, // Printed numbers beside those of one's own data, and the choices that reproduce them.
+  printedReproductionTable, // A result of `reproducePrinted` as a table.
   type PrintedRow, // One row of a typed table: what stands in print, as text, by the name of its column.
   type PrintedTwoByTwo, // What is printed of a 2x2 table: the counts known, and the numbers as strings.
   type PrintedUnit, // How the shares of a table are printed: 87.04 or 0.8704.
   readPrintedRows, // Reads a printed table that somebody typed.
-  type ReproduceOptions, // x
-  reproducePrinted, // x
+  reproducePrinted, // A printed table beside one's own data.
   type ReconstructedTable, // Every table behind a printed one.
   reconstructTwoByTwo, // Every table of whole counts that prints as stated, after rounding to the printed decimals.
   sdFromLimits, // The SD of the differences from printed limits of agreement.

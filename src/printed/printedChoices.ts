@@ -20,6 +20,7 @@ export interface PrintedChoice {
   readonly atLimit?: "meets" | "does not meet";
 }
 
+/** What `reproducePrinted` is to try. */
 export interface ReproduceOptions {
   /** Where the finding's M may come from; by default both, where the findings state one. */
   readonly try?: readonly EquivalentSource[];

@@ -2,7 +2,7 @@ import type { TableModel } from "../results/index.js";
 import type { PrintedReproduction } from "./reproducePrinted.js";
 
 /**
- * A printed table beside one's own data: under each printed row the choice that reproduces most of it, then
+ * A result of `reproducePrinted` as a table: under each printed row the choice that reproduces most of it, then
  * every printed number beside its own.
  *
  * @example

@@ -27,7 +27,7 @@ export interface ReproducingChoice {
   readonly aside: readonly string[];
 }
 
-/** A printed table beside one's own data. */
+/** Printed numbers beside those of one's own data, and the choices that reproduce them. */
 export interface PrintedReproduction extends ForAudience {
   readonly kind: "printed-reproduction";
   /** One a printed row. */
