@@ -1,9 +1,9 @@
-// Every layout of the second, third and fourth part the whole way.
+// Every layout of the second to fifth part the whole way.
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, it } from "vitest";
-import { fourthPart, secondHalf } from "./corpus/folders.js";
+import { fifthPart, fourthPart, secondHalf } from "./corpus/folders.js";
 import { thirdPart } from "./corpus/third/index.js";
 import { wholeWay } from "./wholeWay.js";
 
@@ -13,7 +13,9 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
-it.each([...secondHalf(), ...thirdPart(), ...fourthPart()].map((one) => [one.name, one] as const))(
+const layouts = [...secondHalf(), ...thirdPart(), ...fourthPart(), ...fifthPart()];
+
+it.each(layouts.map((one) => [one.name, one] as const))(
   "%s: every question answered, the mapping is right and the audit clean",
   async (_, one) => {
     await wholeWay(one, mkdtempSync(join(folder, "layout-")));

@@ -7,6 +7,8 @@ import type { Layout, WrittenLayout } from "./layout.js";
 export const secondHalf = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/second");
 /** The fourth part, written and measured before anybody mended anything for it. */
 export const fourthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/fourth");
+/** The fifth part, written and measured as the fourth was. */
+export const fifthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/fifth");
 
 function layoutsIn(part: string): WrittenLayout[] {
   const names = existsSync(part) ? readdirSync(part).sort() : [];
