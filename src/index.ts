@@ -119,6 +119,18 @@ export {
   type FileAudit, // What one file needs decisions about: identifiers and problems.
   type IdentifierAudit, // Columns and values of a file that look like identifiers.
   type ProblemsByRule, // How often each rule was broken.
+  type CohortTable, // A cohort as a table, one row an eye that either file knows, for slicing.
+  cohortTable, // A cohort as a table, one row an eye that either file knows, in the order of the children, right before left.
+  filterEyes, // The eyes for which a condition holds.
+  sortEyes, // The eyes in the order of a column, or of what is worked out of a row; ties stay in their order.
+  groupEyes, // The eyes of each group, as a table of its own.
+  type EyeGroup, // The eyes of one group.
+  countEyes, // How many eyes, and children, each group has.
+  type EyeCounts, // How many eyes each group has.
+  summariseEyes, // A number described, over all eyes or in each group.
+  type EyeSummary, // One value described in each group of eyes.
+  type EyeRow, // One row of a table of eyes, as a condition or a grouping sees it.
+  eyesAsTable, // A table of eyes for `toCsv`, `toWord`, `toWorkbook` and `toFrame`.
   type ShareDistributions, // One quantity in several groups, in the same bins.
   shareDistributions, // Distributions of one quantity in groups, as shares of each.
   suspectedMismatches, // What only both sources together can show.
@@ -520,8 +532,9 @@ export {
 
 // notebook: showing results in a notebook
 export {
-  type Frame, // The part of a danfojs DataFrame (1.2) that is safe on data with missing values: looking and selecting.
+  type Frame, // The part of a danfojs DataFrame (1.2) that is safe on data with missing values.
   type FrameCell, // A cell of a frame; what is missing is null.
+  joinFrames, // The columns of a second frame beside those of the first, where the columns `on` are equal.
   fromFrame, // The rows of a frame as plain objects, one member a column, as `readReadings` and `readFindings` take them.
   show, // Shows a result in a notebook, the answer first.
   toFrame, // A danfojs DataFrame of a cohort.

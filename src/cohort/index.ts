@@ -90,6 +90,23 @@ export { readReadings } from "./read/readReadings.js";
 export { sheetNames } from "./read/readXlsx.js";
 export type { Source, SourceRow, SourceText } from "./read/source.js";
 export {
+  type CohortTable,
+  cohortTable,
+  countEyes,
+  type EyeCounts,
+  type EyeGroup,
+  type EyeGrouping,
+  type EyeRow,
+  type EyeSummary,
+  type EyeTableColumns,
+  type EyeValue,
+  eyesAsTable,
+  filterEyes,
+  groupEyes,
+  sortEyes,
+  summariseEyes,
+} from "./table/index.js";
+export {
   type ChildColumns,
   type Coded,
   type Cohort,

@@ -6,6 +6,12 @@ import type { Frame } from "./frame.js";
 
 interface Danfojs {
   readonly DataFrame: new (columns: object) => Frame;
+  merge(sides: {
+    readonly left: Frame;
+    readonly right: Frame;
+    readonly on: readonly string[];
+    readonly how: "left" | "inner";
+  }): Frame;
   readonly tensorflow: { enableProdMode(): void };
 }
 
@@ -15,6 +21,17 @@ let loaded: Danfojs | undefined;
 export function danfojsFrame(columns: object): Frame {
   loaded ??= load();
   return new loaded.DataFrame(columns);
+}
+
+/** Rows of both frames beside one another where the columns `on` are equal. */
+export function danfojsJoin(
+  left: Frame,
+  right: Frame,
+  on: readonly string[],
+  how: "left" | "inner",
+): Frame {
+  loaded ??= load();
+  return loaded.merge({ left, right, on, how });
 }
 
 function load(): Danfojs {

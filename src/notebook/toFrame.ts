@@ -1,4 +1,10 @@
-import type { Cohort, Findings, Readings } from "../cohort/index.js";
+import {
+  type Cohort,
+  type CohortTable,
+  eyesAsTable,
+  type Findings,
+  type Readings,
+} from "../cohort/index.js";
 import { InputError, type TableModel } from "../results/index.js";
 import { danfojsFrame } from "./danfojs.js";
 import type { Frame } from "./frame.js";
@@ -6,7 +12,8 @@ import { cohortColumns, measurementColumns, tableColumns } from "./frameColumns.
 
 /**
  * A danfojs DataFrame of a cohort (one row an eye of a child, reading and finding side by side),
- * of readings or findings (one row a measurement), or of a table (estimates as three columns:
+ * of a result of `cohortTable` (the same with M, J0, J45 and their differences), of readings or findings (one row
+ * a measurement), or of a table (estimates as three columns:
  * the value, its low and its high end). Dioptres, degrees, millimetres, months; what is missing
  * is NaN in a column of numbers and null in a column of texts.
  *
@@ -18,14 +25,14 @@ import { cohortColumns, measurementColumns, tableColumns } from "./frameColumns.
  * @example
  * toFrame({ kind: "table", title: "t", columns: [{ label: "M", format: "dioptres" }], rows: [{ cells: [-1.25] }], notes: [] }).shape // => [1, 1]
  */
-export function toFrame(source: Cohort | Readings | Findings | TableModel): Frame {
+export function toFrame(source: Cohort | CohortTable | Readings | Findings | TableModel): Frame {
   const columns = columnsOf(source);
   const rows = Math.max(0, ...Object.values(columns).map(({ length }) => length));
   if (rows === 0) throw new InputError("toFrame requires at least one row, got none");
   return danfojsFrame(columns);
 }
 
-function columnsOf(source: Cohort | Readings | Findings | TableModel) {
+function columnsOf(source: Cohort | CohortTable | Readings | Findings | TableModel) {
   if (typeof source !== "object" || source === null) return refuse(source);
   switch (source.kind) {
     case "cohort":
@@ -33,6 +40,8 @@ function columnsOf(source: Cohort | Readings | Findings | TableModel) {
     case "readings":
     case "findings":
       return measurementColumns(source);
+    case "cohort-table":
+      return tableColumns(eyesAsTable(source));
     case "table":
       return tableColumns(source);
     default:
@@ -42,6 +51,6 @@ function columnsOf(source: Cohort | Readings | Findings | TableModel) {
 
 function refuse(source: unknown): never {
   throw new InputError(
-    `toFrame requires a cohort, readings, findings or a table, got ${typeof source}`,
+    `toFrame requires a cohort, a cohort table, readings, findings or a table, got ${typeof source}`,
   );
 }

@@ -24,6 +24,7 @@ export const withoutKind = new Set([
 export const noResult = new Set([
   "createRandom",
   "hashedPseudonyms",
+  "joinFrames",
   "randomPseudonyms",
   "ruleColumns",
   "toFrame",

@@ -128,7 +128,7 @@ describe("toFrame", () => {
     const empty = { kind: "table", title: "", columns: [], rows: [], notes: [] } as const;
     expect(() => toFrame(empty)).toThrow("toFrame requires at least one row, got none");
     expect(() => toFrame(wrong(3))).toThrow(
-      "toFrame requires a cohort, readings, findings or a table, got number",
+      "toFrame requires a cohort, a cohort table, readings, findings or a table, got number",
     );
   });
 });

@@ -53,7 +53,7 @@ export function ownOfPairs(
   return { reading: atRows(readings.own, readingRows), finding: atRows(findings.own, findingRows) };
 }
 
-/** Own columns at some rows. */
+/** Own columns at some rows; -1 is no row, where all is missing. */
 export function atRows(
   own: readonly OwnColumn[] = [],
   rows: readonly number[],
@@ -64,5 +64,5 @@ export function atRows(
 function valuesAt(column: OwnColumn, rows: readonly number[]): OwnValues {
   if (column.type === "number") return Float64Array.from(rows, (row) => column.values[row]);
   const { codes, labels } = column.values;
-  return rows.map((row) => labels[codes[row]]);
+  return rows.map((row) => labels[codes[row]] ?? "");
 }

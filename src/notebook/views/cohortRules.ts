@@ -1,5 +1,8 @@
 import type {
   Cohort,
+  CohortTable,
+  EyeCounts,
+  EyeSummary,
   Findings,
   PairingReport,
   ParticipantFlow,
@@ -16,6 +19,7 @@ import {
 import { type ProgrammeDescription, programmeTables } from "../../programme/index.js";
 import type { RuleDecision, RuleDecisions } from "../../rules/index.js";
 import { rateText } from "./estimateText.js";
+import { countsTable, firstEyes, summaryTable } from "./eyeTables.js";
 import { flowTable } from "./flowTable.js";
 import { rule, type ViewRule, type ViewRules } from "./view.js";
 
@@ -48,6 +52,18 @@ export const cohortRules: ViewRules = {
     headline: ({ children }) => `${children.n} children.`,
     tables: ({ flow }) => [flowTable(flow)],
     figure: ({ flow }) => flowFigure(flow),
+  }),
+  "cohort-table": rule<CohortTable>({
+    headline: ({ n, children }) => `${n} eyes of ${children} children.`,
+    tables: (table) => [firstEyes(table)],
+  }),
+  "eye-counts": rule<EyeCounts>({
+    headline: () => "",
+    tables: (counts) => [countsTable(counts)],
+  }),
+  "eye-summary": rule<EyeSummary>({
+    headline: () => "",
+    tables: (summary) => [summaryTable(summary)],
   }),
   "pairing-report": rule<PairingReport>({
     headline: ({ linked, children }) => `${linked} of ${children} children are linked.`,
