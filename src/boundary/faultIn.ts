@@ -72,6 +72,8 @@ function nearWord(shape: Shape, value: unknown): string | undefined {
     : `did you mean ${near.map((one) => `"${one}"`).join(" or ")}?`;
 }
 
+const knownKeys = "known keys";
+
 /** Beyond it squares and their products would no longer be numbers. */
 const greatest = 1e50;
 const isModest = (value: number) =>
@@ -137,7 +139,9 @@ function inChoice(choice: Choice, value: unknown, place: Place): Fault | undefin
   const shown =
     deeper.length > 0 ? deeper : faults.filter(({ fault }) => fault!.path.length > path.length);
   const [nearestOne] = shown.toSorted((a, b) => b.fault!.path.length - a.fault!.path.length);
-  return nearestOne?.fault ?? wrong(choice, value, path);
+  // a key that no form has says more than that no form fits
+  const strange = faults.find(({ fault }) => fault!.wanted === knownKeys)?.fault;
+  return nearestOne?.fault ?? strange ?? wrong(choice, value, path);
 }
 
 const known = new WeakMap<Choice, { forms: Shape[]; keys: string[] }>();
@@ -237,7 +241,7 @@ function strangeKey(
     const absent = keys.filter((name) => given[name] === undefined);
     if (open && nearest(key, absent).length === 0) continue;
     const cure = didYouMean(key, [...new Set(keys)]);
-    return { path, wanted: "known keys", got: `"${key}"`, cure };
+    return { path, wanted: knownKeys, got: `"${key}"`, cure };
   }
   return undefined;
 }

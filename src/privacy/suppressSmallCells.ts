@@ -7,6 +7,7 @@ import {
   type TableCell,
   type TableModel,
 } from "../results/index.js";
+import { requireWhole } from "../rows/index.js";
 import { complementaryCells } from "./complementaryCells.js";
 
 export interface SuppressionOptions {
@@ -50,11 +51,7 @@ export function suppressSmallCells(
     totalRow,
     totalColumn,
   } = formerNames("suppressSmallCells", options, "smallCells");
-  if (!Number.isInteger(fewerThan) || fewerThan < 2) {
-    throw new InputError(
-      `suppressSmallCells requires a whole fewerThan of at least 2, got ${fewerThan}`,
-    );
-  }
+  requireWhole("suppressSmallCells", "fewerThan", fewerThan, 2);
   const lines = table.rows
     .map((row, at) => ({ ...row, at }))
     .filter(({ heading, cells }) => !heading || cells.some((cell) => typeof cell === "number"));

@@ -1,5 +1,6 @@
 import type { Findings, Readings } from "../cohort/index.js";
 import { InputError, type RunOptions } from "../results/index.js";
+import { requireWhole } from "../rows/index.js";
 import { collectFindings, collectReadings } from "./columns.js";
 import {
   type BlockPlan,
@@ -102,18 +103,10 @@ export async function simulateCohort(options: SimulationOptions): Promise<Simula
 /** What is drawn, from a caller's options. */
 export function planOf(options: SimulationOptions): BlockPlan {
   const { children, seed, scenario = "programme", instruments = ["handheld"] } = options;
-  if (!Number.isSafeInteger(children) || children < 1) {
-    throw new InputError(
-      `simulateCohort requires a positive whole number of children, got ${children}`,
-    );
-  }
-  if (!Number.isSafeInteger(seed)) {
-    throw new InputError(`simulateCohort requires an integer seed, got ${seed}`);
-  }
+  requireWhole("simulateCohort", "children", children, 1);
+  requireWhole("simulateCohort", "seed", seed);
   const { workers = 1 } = options;
-  if (!Number.isInteger(workers) || workers < 1) {
-    throw new InputError(`simulateCohort requires a whole number of workers, got ${workers}`);
-  }
+  requireWhole("simulateCohort", "workers", workers, 1);
   const known = instruments.every((name) => simulatedInstruments.includes(name));
   if (instruments.length === 0 || !known || new Set(instruments).size < instruments.length) {
     throw new InputError(

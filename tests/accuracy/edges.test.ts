@@ -324,7 +324,7 @@ describe("verification", () => {
   it("imputes at least twice", () => {
     const counts = { verified: table(10, 20, 2, 28), unverified: half };
     expect(() => imputeVerification(counts, { replicates: 1 })).toThrow(
-      "imputeVerification requires at least 2 replicates, got 1",
+      "imputeVerification requires replicates as a whole number of at least 2, got 1",
     );
   });
 

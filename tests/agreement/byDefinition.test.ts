@@ -111,7 +111,7 @@ describe("weighted limits", () => {
       "weightedLimits requires at least 3 examined subjects, got 2",
     );
     expect(() => weightedLimits(data, { seed: 1, replicates: 1 })).toThrow(
-      "weightedLimits requires a whole number of at least 2 replicates, got 1",
+      "weightedLimits requires replicates as a whole number of at least 2, got 1",
     );
     expect(weightedLimits(data, { seed: 1, replicates: 2 }).kind).toBe("weighted-limits");
   });

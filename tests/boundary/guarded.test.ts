@@ -63,6 +63,11 @@ describe("the boundary of values", () => {
       /did you mean "subjects"/,
     ],
     [
+      "a misspelt key where each form of an option needs another one",
+      () => loose.planAgreementStudy({ expected: { sd: 0.5 }, aim: { halfwidth: 0.1 } }),
+      'planAgreementStudy requires known keys in aim, got "halfwidth"; did you mean "halfWidth"?',
+    ],
+    [
       "a number too large",
       () => api.meanInterval([1, 2, 1e60]),
       /requires numbers up to 1e\+?50 in values, got 1e\+60 in row 2/,

@@ -133,7 +133,7 @@ describe("bootstrap", () => {
 
   it.each([
     [{ rows: [], replicates: 10, seed: 1 }, "at least 1 row"],
-    [{ rows: [1], replicates: 1, seed: 1 }, "at least 2 replicates, got 1"],
+    [{ rows: [1], replicates: 1, seed: 1 }, "replicates as a whole number of at least 2, got 1"],
     [{ rows: [1], replicates: 10, seed: 0.5 }, "integer seed"],
     [{ rows: [1, 2], replicates: 10, seed: 1, subjects: ["a"] }, "1 subjects for 2 rows"],
     [{ rows: [1, 2], replicates: 10, seed: 1, subjects: [7, 7], strata: [0, 1] }, "one stratum"],

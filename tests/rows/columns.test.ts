@@ -106,7 +106,7 @@ describe("numbers", () => {
   it("that count are whole and large enough", () => {
     expect(() => requireWhole("f", "folds", 2, 2)).not.toThrow();
     expect(refusal(() => requireWhole("f", "folds", 1, 2))).toBe(
-      "f requires folds of at least 2, got 1",
+      "f requires folds as a whole number of at least 2, got 1",
     );
     expect(refusal(() => requireWhole("f", "folds", 2.5, 2))).toMatch(/got 2.5$/);
   });

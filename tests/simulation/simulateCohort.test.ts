@@ -150,9 +150,9 @@ test("mistakes are named", async () => {
       (error: Error) => error.message,
     );
   expect(await message({ children: 0 })).toBe(
-    "simulateCohort requires a positive whole number of children, got 0",
+    "simulateCohort requires children as a whole number of at least 1, got 0",
   );
-  expect(await message({ seed: 1.5 })).toContain("an integer seed, got 1.5");
+  expect(await message({ seed: 1.5 })).toContain("seed as a whole number, got 1.5");
   expect(await message({ scenario: "nobody" })).toContain("a scenario of programme");
   expect(await message({ instruments: [] })).toContain("distinct instruments");
   expect(await message({ parameters: { population: { agelow: 3 } } })).toBe(

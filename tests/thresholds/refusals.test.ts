@@ -158,11 +158,11 @@ const refusals: [says: string, call: () => unknown][] = [
     () => areaUnderCurve({ ...data, examination }, { ...high, interval: "bootstrap" }),
   ],
   [
-    "areaUnderCurve requires replicates of at least 2, got 1",
+    "areaUnderCurve requires replicates as a whole number of at least 2, got 1",
     () => areaUnderCurve(data, { ...high, interval: "bootstrap", seed: 1, replicates: 1 }),
   ],
   [
-    "areaUnderCurve requires seed of at least -9007199254740991, got 1.5",
+    "areaUnderCurve requires seed as a whole number, got 1.5",
     () => areaUnderCurve(data, { ...high, interval: "bootstrap", seed: 1.5 }),
   ],
   [
@@ -193,9 +193,18 @@ const refusals: [says: string, call: () => unknown][] = [
     'chooseThreshold requires constraint "observed" or "assured", got "kept"',
     () => choose({ constraint: "kept" }),
   ],
-  ["chooseThreshold requires replicates of at least 2, got 1", () => choose({ replicates: 1 })],
-  ["chooseThreshold requires folds of at least 2, got 1", () => choose({ folds: 1 })],
-  ["chooseThreshold requires repeats of at least 1, got 0", () => choose({ repeats: 0 })],
+  [
+    "chooseThreshold requires replicates as a whole number of at least 2, got 1",
+    () => choose({ replicates: 1 }),
+  ],
+  [
+    "chooseThreshold requires folds as a whole number of at least 2, got 1",
+    () => choose({ folds: 1 }),
+  ],
+  [
+    "chooseThreshold requires repeats as a whole number of at least 1, got 0",
+    () => choose({ repeats: 0 }),
+  ],
   [
     "chooseThreshold requires at most a fold a child, got 13 folds for 12 children",
     () => choose({ folds: 13 }),
@@ -352,11 +361,11 @@ const refusals: [says: string, call: () => unknown][] = [
     () => ofRows.sensitivityAtRates(data, { falsePositiveRates }),
   ]),
   [
-    "sensitivityAtRates requires replicates of at least 2, got 1",
+    "sensitivityAtRates requires replicates as a whole number of at least 2, got 1",
     () => ofRows.sensitivityAtRates(data, { replicates: 1 }),
   ],
   [
-    "thresholdsByAgeBand requires permutations of at least 19, got 18",
+    "thresholdsByAgeBand requires permutations as a whole number of at least 19, got 18",
     () => ofRows.thresholdsByAgeBand(data, { permutations: 18 }),
   ],
   [
@@ -372,7 +381,7 @@ const refusals: [says: string, call: () => unknown][] = [
     () => validateThreshold({ ...data, weights }, { ...high, cutOff: 3, seed: 1.5 }),
   ],
   [
-    "validateThreshold requires replicates of at least 2, got 1",
+    "validateThreshold requires replicates as a whole number of at least 2, got 1",
     () => validateThreshold({ ...data, weights }, { ...high, cutOff: 3, seed: 1, replicates: 1 }),
   ],
   [

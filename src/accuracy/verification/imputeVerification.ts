@@ -3,10 +3,10 @@ import { createRandom, requireLevel, tQuantile } from "../../inference/index.js"
 import {
   type Estimate,
   formerNames,
-  InputError,
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
+import { requireWhole } from "../../rows/index.js";
 import { type VerificationCounts, verificationStrata } from "./verificationStrata.js";
 
 /** A pooled rate, and how much it moves with the seed. */
@@ -57,9 +57,7 @@ export function imputeVerification(
   options = formerNames(caller, options, "imputations");
   const { replicates = 100, seed = 1, level = 0.95 } = options;
   requireLevel(caller, level);
-  if (!Number.isSafeInteger(replicates) || replicates < 2) {
-    throw new InputError(`${caller} requires at least 2 replicates, got ${replicates}`);
-  }
+  requireWhole(caller, "replicates", replicates, 2);
   const strata = verificationStrata(caller, counts);
   const n = strata.reduce((sum, s) => sum + s.positives + s.negatives, 0);
   const made = { kind: "imputed-accuracy" as const, n, replicates, seed, level };

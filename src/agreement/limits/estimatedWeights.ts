@@ -5,6 +5,7 @@ import {
   examinedRows,
   requireNumbers,
   requireSameLength,
+  requireWhole,
   takeColumns,
 } from "../../rows/index.js";
 import { examinedOnly } from "./limitNotes.js";
@@ -33,11 +34,7 @@ export function estimatedWeights(
   if (seed === undefined || !Number.isSafeInteger(seed)) {
     throw new InputError(`${caller} requires a whole seed with examination, got ${seed}`);
   }
-  if (!Number.isSafeInteger(replicates) || replicates < 2) {
-    throw new InputError(
-      `${caller} requires a whole number of at least 2 replicates, got ${replicates}`,
-    );
-  }
+  requireWhole(caller, "replicates", replicates, 2);
   const rows = requireSameLength(caller, { test, reference });
   const { examined: codes, strata } = examinedRows(caller, examination, rows);
   const seen = Array.from(codes.keys()).filter((row) => codes[row] === 1);

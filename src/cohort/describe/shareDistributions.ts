@@ -1,7 +1,7 @@
 import { mean, quantileSorted } from "simple-statistics";
 import { smallestCount } from "../../privacy/index.js";
 import { InputError } from "../../results/index.js";
-import { requireNumbers } from "../../rows/index.js";
+import { requireNumbers, requireWhole } from "../../rows/index.js";
 import { sampleDeviation, spreadOf, standardised } from "./standardisedDifference.js";
 
 /** Values from `from` (included) to `to` (left out). */
@@ -64,11 +64,7 @@ export function shareDistributions(
   if (!(bin > 0 && Number.isFinite(bin))) {
     throw new InputError(`shareDistributions requires a positive width of bins, got ${bin}`);
   }
-  if (!(Number.isInteger(smallestBin) && smallestBin >= 1)) {
-    throw new InputError(
-      `shareDistributions requires a whole smallestBin of at least 1, got ${smallestBin}`,
-    );
-  }
+  requireWhole("shareDistributions", "smallestBin", smallestBin, 1);
   const values = Object.entries(groups).map(([group, list]) => ({ group, list: Array.from(list) }));
   for (const { group, list } of values) {
     requireNumbers("shareDistributions", group, list, list.length);

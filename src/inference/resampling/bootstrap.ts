@@ -5,7 +5,13 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { type Clusters, clustersOf, requireNoSites, rowsByCluster } from "../../rows/index.js";
+import {
+  type Clusters,
+  clustersOf,
+  requireNoSites,
+  requireWhole,
+  rowsByCluster,
+} from "../../rows/index.js";
 import { normalCdf, normalQuantile } from "../distributions.js";
 import { createRandom } from "../random.js";
 import { requireLevel } from "../requireLevel.js";
@@ -120,11 +126,7 @@ function requireOptions<Row>(options: BootstrapOptions<Row>): BootstrapOptions<R
   );
   const { rows, replicates, interval = "percentile", level = 0.95 } = options;
   if (!(rows?.length > 0)) throw new InputError("bootstrap requires at least 1 row, got none");
-  if (!Number.isSafeInteger(replicates) || replicates < 2) {
-    throw new InputError(
-      `bootstrap requires a whole number of at least 2 replicates, got ${replicates}`,
-    );
-  }
+  requireWhole("bootstrap", "replicates", replicates, 2);
   if (!["percentile", "basic", "bca"].includes(interval)) {
     throw new InputError(
       `bootstrap requires interval: "percentile", "basic" or "bca", got ${JSON.stringify(interval)}`,

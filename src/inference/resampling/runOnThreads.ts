@@ -1,5 +1,6 @@
 import { isBuilt, pause, Worker, workerData } from "../../platform/index.js";
 import { InputError, type RunOptions } from "../../results/index.js";
+import { requireWhole } from "../../rows/index.js";
 import { endThread, serveMessages } from "./endThread.js";
 
 /** Work as plain data: runs that do not depend on each other, each from a stream of its own. */
@@ -37,9 +38,7 @@ export async function runOnThreads<Plan>(
 ): Promise<Float64Array> {
   const { plan, runs, width, atOnce } = work;
   const { workers = 1, stage, signal, onProgress } = options;
-  if (!Number.isSafeInteger(workers) || workers < 1) {
-    throw new InputError(`a run requires a positive whole number of workers, got ${workers}`);
-  }
+  requireWhole("a run", "workers", workers, 1);
   const out = new Float64Array(runs * width);
   let begun = 0;
   let done = 0;

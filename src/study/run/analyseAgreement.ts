@@ -2,10 +2,11 @@ import { limitsOfAgreement, withinDifference } from "../../agreement/index.js";
 import { type Cohort, type EyePairs, eyePairs } from "../../cohort/index.js";
 import { shownPairs } from "../../privacy/index.js";
 import type { Protocol } from "../../protocol/index.js";
-import { undefinedBecause } from "../../results/index.js";
-import { groupRows, takeColumns } from "../../rows/index.js";
+import { InputError, undefinedBecause } from "../../results/index.js";
+import { type ClusterColumns, groupRows, takeColumns } from "../../rows/index.js";
 import type { AgreementByGroup, AgreementResult } from "./studyResult.js";
 import { subgroupsOf } from "./subgroups.js";
+import { tooFew } from "./tooFew.js";
 import { weightedAgreement } from "./weightedAgreement.js";
 import { whoseRows } from "./whoseRows.js";
 
@@ -32,7 +33,9 @@ export function analyseAgreement(
   const reference = mirrored ? mirroredLeft(pairs, pairs.reference) : pairs.reference;
   const differences = Float64Array.from({ length: n }, (_, row) => test[row] - reference[row]);
   const means = Float64Array.from({ length: n }, (_, row) => (test[row] + reference[row]) / 2);
-  const data = { test, reference, ...whoseRows(cohort, protocol, subjects) };
+  const whose = whoseRows(cohort, protocol, subjects);
+  requireEnough(quantity, whose);
+  const data = { test, reference, ...whose };
   return {
     quantity,
     mirrored,
@@ -51,9 +54,24 @@ export function analyseAgreement(
   };
 }
 
+function requireEnough(quantity: string, whose: ClusterColumns): void {
+  const few = tooFew(whose);
+  if (few === null) return;
+  throw new InputError(
+    few === "children"
+      ? `runStudy requires at least 3 children with a reading and a finding of ${quantity}, got fewer; describeProgramme counts what there is without them`
+      : `runStudy requires sites that count as at least 2 for clusters "site", got fewer with a reading and a finding of ${quantity}; leave "clusters" out of the protocol, knowing that differences between sites are then left out`,
+  );
+}
+
 function mirroredLeft({ eye }: EyePairs, values: Float64Array): Float64Array {
   return values.map((value, row) => (eye[row] === "left" ? 0 - value : value));
 }
+
+const fewWords = {
+  children: "fewer than 3 children",
+  sites: "sites that count as fewer than 2",
+};
 
 /** Bias and limits in each group of the protocol's subgroups, in the order of the groups' names. */
 function byGroup(
@@ -76,13 +94,14 @@ function byGroup(
         // One site has no sites within it.
         const whose = by === "site" ? { subjects } : whoseRows(cohort, protocol, subjects);
         const data = { ...values, ...whose };
+        const few = tooFew(whose);
         return {
           group: label,
           children,
           eyes: rows.length,
           limits:
-            children < 3
-              ? undefinedBecause("fewer than 3 children")
+            few !== null
+              ? undefinedBecause(fewWords[few])
               : limitsOfAgreement(data, { level, seed, replicates, conditional: "skip" }),
         };
       }),

@@ -25,7 +25,6 @@ export function analyseAstigmatism(cohort: Cohort, protocol: Protocol): Astigmat
   const rows = Array.from({ length: J0.n }, (_, row) => row).filter((row) =>
     spherical.has(keyOf(J0, row)),
   );
-  if (rows.length < 5) return null;
   const side = (row: number) => (J45.eye[row] === "left" ? -1 : 1);
   const mirrored = eyes === "both" || eyes === "random";
   const vectors = rows.map((row) => ({
@@ -34,6 +33,8 @@ export function analyseAstigmatism(cohort: Cohort, protocol: Protocol): Astigmat
     J45: (J45.test[row] - J45.reference[row]) * (mirrored ? side(row) : 1),
   }));
   const subjects = rows.map((row) => J0.subjects[row]);
+  // a cloud in three dimensions, and its ellipses, need five children
+  if (new Set(subjects).size < 5) return null;
   return {
     summary: { ...doubleAngleSummary({ vectors, subjects }, { level }), mirrored },
     shown: shownPairs(

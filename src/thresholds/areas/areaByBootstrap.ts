@@ -59,7 +59,7 @@ export async function areaUnderCurveOnThreads(
 function prepare(caller: string, data: ThresholdRows, options: AreaBootstrapOptions) {
   const { seed, replicates = 2000, level = 0.95 } = options;
   requireWhole(caller, "replicates", replicates, 2);
-  requireWhole(caller, "seed", seed, Number.MIN_SAFE_INTEGER);
+  requireWhole(caller, "seed", seed);
   const { counts, units, subjects } = gather(caller, data, options.positiveWhen);
   const plan: ReplicatePlan = { seed, firstStream: 0, units, task: { kind: "area" } };
   const finish = (areas: Float64Array): AreaBootstrap | Undefined => {
