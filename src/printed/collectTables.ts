@@ -18,19 +18,37 @@ interface CollectedTables {
 
 const cells = ["truePositive", "falsePositive", "falseNegative", "trueNegative"] as const;
 
-/** Every table within so many half units of the last digit; the first `most` are kept. */
+/** Counts that a search looks at before it asks for more printed numbers. */
+const mostLooked = 5e7;
+
+/**
+ * Every table within so many half units of the last digit; the first `most` are kept.
+ *
+ * @throws InputError where the printed numbers leave more counts than can be looked at
+ */
 export function collectTables(
   caller: string,
   search: PrintedSearch,
   halves: number,
   most: number,
 ): CollectedTables {
+  const found = tablesWithin(search, halves, most, { left: mostLooked });
+  if (found !== null) return found;
   const steps = searchSteps(search.conditions, halves);
-  if (steps > 5e7) {
-    throw new InputError(
-      `${caller} requires more printed numbers, withCondition or testPositive: these leave about ${steps.toExponential(0)} counts to look at, got ${Object.keys(search.conditions.shares).join(", ") || "no share"}`,
-    );
-  }
+  throw new InputError(
+    `${caller} requires more printed numbers, withCondition or testPositive: these leave about ${Math.max(steps, mostLooked).toExponential(0)} counts to look at, got ${Object.keys(search.conditions.shares).join(", ") || "no share"}`,
+  );
+}
+
+/** As `collectTables`; null where more counts than are left would have to be looked at. */
+export function tablesWithin(
+  search: PrintedSearch,
+  halves: number,
+  most: number,
+  budget: { left: number },
+): CollectedTables | null {
+  budget.left -= searchSteps(search.conditions, halves);
+  if (budget.left < 0) return null;
   const tables: TwoByTwo[] = [];
   const low = [Infinity, Infinity, Infinity, Infinity];
   const high = [-Infinity, -Infinity, -Infinity, -Infinity];
@@ -53,6 +71,9 @@ export function collectTables(
       }
       return;
     }
+    // ratios and intervals are looked up table by table, of which a run may hold many
+    budget.left -= length;
+    if (budget.left < 0) return;
     for (let index = 0; index < length; index += 1) {
       const one = table(index);
       if (!ratiosFit(search, one, halves) || search.intervals?.(one) === false) continue;
@@ -61,6 +82,7 @@ export function collectTables(
       if (tables.length < most) tables.push(one);
     }
   });
+  if (budget.left < 0) return null;
   tables.sort(inOrder);
   const range = (at: number) => ({ low: low[at]!, high: high[at]! });
   return {

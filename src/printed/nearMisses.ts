@@ -1,9 +1,9 @@
 import type { TwoByTwo } from "../results/index.js";
-import { collectTables, inOrder, ratiosFit } from "./collectTables.js";
+import { inOrder, ratiosFit, tablesWithin } from "./collectTables.js";
 import { measureOf, type PrintedMeasure, shareCounts } from "./printedMeasures.js";
 import type { PrintedSearch } from "./printedSearch.js";
 import { halvesAway, type PrintedShare } from "./printedShare.js";
-import { type ShareMeasure, searchSteps } from "./tableSearch.js";
+import type { ShareMeasure } from "./tableSearch.js";
 
 /** A table that misses print by little. */
 export interface NearMiss {
@@ -23,22 +23,27 @@ export interface WithoutOne {
   readonly value?: { readonly low: number; readonly high: number };
 }
 
-/** The tables within the fewest half units of the last digit, at most ten. */
-export function nearestTables(caller: string, search: PrintedSearch): NearMiss[] {
+/**
+ * The tables within the fewest half units of the last digit, at most ten; none where too many counts would
+ * have to be looked at.
+ */
+export function nearestTables(search: PrintedSearch): NearMiss[] {
   const wide = { ...search, intervals: undefined };
-  const affordable = (halves: number) => searchSteps(wide.conditions, halves) <= 5e6;
+  const budget = { left: 1e7 };
+  const within = (halves: number) => tablesWithin(wide, halves, 0, budget)?.count;
   let halves = 2;
-  while (halves <= 4096 && affordable(halves) && collectTables(caller, wide, halves, 0).count === 0)
-    halves *= 2;
-  if (halves > 4096 || !affordable(halves)) return [];
+  while (halves <= 4096 && within(halves) === 0) halves *= 2;
+  if (halves > 4096 || budget.left < 0) return [];
   let under = halves / 2;
   while (halves - under > 1) {
     const middle = Math.floor((under + halves) / 2);
-    if (collectTables(caller, wide, middle, 0).count > 0) halves = middle;
+    const count = within(middle);
+    if (count === undefined) break;
+    if (count > 0) halves = middle;
     else under = middle;
   }
-  return collectTables(caller, wide, halves, 100)
-    .tables.map((table) => ({ table, away: distance(search, table) }))
+  return (tablesWithin(wide, halves, 100, { left: 1e7 })?.tables ?? [])
+    .map((table) => ({ table, away: distance(search, table) }))
     .sort((one, other) => one.away - other.away || inOrder(one.table, other.table))
     .slice(0, 10)
     .map(({ table }) => ({ table, misses: missesOf(search, table) }));
@@ -68,7 +73,6 @@ function missesOf(search: PrintedSearch, table: TwoByTwo): NearMiss["misses"] {
 
 /** Sets each printed number aside in turn. */
 export function withoutEach(
-  caller: string,
   printed: Readonly<Partial<Record<PrintedMeasure, string>>>,
   search: PrintedSearch,
 ): WithoutOne[] {
@@ -81,9 +85,8 @@ export function withoutEach(
       conditions: { ...search.conditions, shares },
       ratios: search.ratios.filter((ratio) => ratio.measure !== measure),
     };
-    if (searchSteps(others.conditions, 1) > 2e7) return [];
-    const found = collectTables(caller, others, 1, 10_000);
-    if (found.count === 0) return [];
+    const found = tablesWithin(others, 1, 10_000, { left: 2e7 });
+    if (found === null || found.count === 0) return [];
     const values = found.tables
       .map((table) => measureOf(table, measure))
       .filter((value): value is number => value !== undefined);

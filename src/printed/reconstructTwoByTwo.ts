@@ -42,7 +42,8 @@ const caller = "reconstructTwoByTwo";
  *
  * Both sides of a rounding tie fit, and `ties` says which tables need one. Counts are searched by
  * ranges that each printed share leaves, not by trying all. Without a table, `nearest` misses by
- * the fewest half units of the last digit, and `withoutOne` names the number that may be misprinted.
+ * the fewest half units of the last digit (empty where that would mean looking at more than ten million
+ * counts), and `withoutOne` names the number that may be misprinted.
  * Likelihood ratios, odds ratio and Youden index narrow the tables down but do not guide the search.
  *
  * Shares of children who were not all examined come from no such table: see `correctVerification`.
@@ -75,8 +76,8 @@ export function reconstructTwoByTwo(
       const measures = tiedMeasures(search, table);
       return measures.length > 0 ? [{ table, measures }] : [];
     }),
-    nearest: kind === "none" ? nearestTables(caller, search) : [],
-    withoutOne: kind === "none" ? withoutEach(caller, source.printed, search) : [],
+    nearest: kind === "none" ? nearestTables(search) : [],
+    withoutOne: kind === "none" ? withoutEach(source.printed, search) : [],
   };
 }
 

@@ -714,3 +714,14 @@ describe("the remaining printed rows", () => {
     expect(found.common!.truePositive.high).toBeLessThan(1880);
   });
 });
+
+// Before a bound on all counts that are looked at, this search took ten minutes.
+it("ends where no table can print a ratio, and names it", () => {
+  const found = reconstructTwoByTwo({
+    n: 2000,
+    printed: { sensitivity: "91.3", specificity: "91.0", positiveLikelihoodRatio: "99999999999" },
+  });
+  expect(found.kind).toBe("none");
+  expect(found.nearest).toEqual([]);
+  expect(found.withoutOne.map(({ measure }) => measure)).toEqual(["positiveLikelihoodRatio"]);
+});
