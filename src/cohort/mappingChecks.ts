@@ -77,7 +77,7 @@ export function requireOneMeaning(mapping: ColumnMapping): void {
     const pair = contradictingCodes(codes, decimal);
     if (pair === null) return;
     throw new InputError(
-      `defineColumns requires one meaning for each code of ${path}, got two for ${pair[0]} and ${pair[1]}, ` +
+      `defineColumns requires one meaning for each code of ${path}, got two for ${JSON.stringify(pair[0])} and ${JSON.stringify(pair[1])}, ` +
         "which are one code; leave one of them out",
     );
   }

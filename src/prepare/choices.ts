@@ -143,12 +143,30 @@ export type ColumnChoices = FileChoices["columns"][string];
  * @throws InputError that names every unknown key and wrong value
  */
 export function defineChoices(json: unknown): PreparationChoices {
-  const parsed = choicesSchema().safeParse(json);
-  if (parsed.success) return parsed.data;
+  const parsed = choicesSchema().safeParse(renamed(json, proto, standIn));
+  if (parsed.success) return renamed(parsed.data, standIn, proto) as PreparationChoices;
   const issues = parsed.error.issues
     .flatMap((issue) => namedIssues(issue, choicesJsonSchema))
     .map(({ path, message }) => `${path.join(".") || "the whole"}: ${message}`);
   throw new InputError(`prepareFiles requires valid choices, got ${issues.join("; ")}`);
+}
+
+// a column may have the one name that the schema's record leaves out
+const proto = "__proto__";
+const standIn = "column __proto__";
+
+/** The choices with another name for a column; anything that is no choices stays as it is. */
+function renamed(json: unknown, from: string, to: string): unknown {
+  const files = (json as { files?: unknown } | null | undefined)?.files;
+  if (!Array.isArray(files)) return json;
+  const change = (file: unknown) => {
+    const columns = (file as { columns?: unknown } | null | undefined)?.columns;
+    if (typeof columns !== "object" || columns === null || !Object.hasOwn(columns, from))
+      return file;
+    const entries = Object.entries(columns).map(([name, one]) => [name === from ? to : name, one]);
+    return { ...(file as object), columns: Object.fromEntries(entries) };
+  };
+  return { ...(json as object), files: files.map(change) };
 }
 
 /** For an editor that completes the keys of `prepare.json`. */

@@ -87,7 +87,7 @@ test("a misspelt column of missing codes, and one code with two meanings, are re
     'requires columns that the mapping reads in missing.columns, got "sph"',
   );
   expect(() => defineColumns(mapping({ eyes: { right: ["1"], left: [1] } }))).toThrow(
-    "requires one meaning for each code of eyes, got two for 1 and 1",
+    'requires one meaning for each code of eyes, got two for "1" and 1, which are one code',
   );
   expect(() =>
     defineColumns(mapping({}, { marks: { "9": "unreadable", "9.0": "over-range" } })),

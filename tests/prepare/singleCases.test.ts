@@ -268,3 +268,20 @@ describe("ids", () => {
     expect(later.column("readings.csv", "day")).toEqual({ k1: "28", k2: "28", k3: "0" });
   });
 });
+
+it("a column is answered by its name, whatever the name", async () => {
+  const { second, rows } = await made(
+    `ID,__proto__,Seen on,${names}\n1,A,2026-03-10,${power}\n2,B,2026-03-11,${power}\n`,
+    `ID,Exam date,${names}\n1,2026-04-09,${power}\n`,
+    undefined,
+    (choices) => {
+      const [{ columns }] = choices.files as [PreparationChoices["files"][number]];
+      expect(Object.hasOwn(columns, "__proto__")).toBe(true);
+      const answer = { fate: "keep", is: "other" };
+      Object.defineProperty(columns, "__proto__", { value: answer, enumerable: true });
+      return choices;
+    },
+  );
+  expect(second.questions).toEqual([]);
+  expect(rows("readings.csv")[0]).toContain("__proto__");
+});

@@ -53,8 +53,10 @@ function faultsOf(file: FileTruth, mapping: ColumnMapping): string[] {
       const key = mapped[is];
       if (key === undefined || (of !== undefined && of !== kind)) continue;
       const found = blocks.filter((one) => {
-        const part = eye === undefined ? one.columns : one[eye];
-        return (part as Record<string, string> | undefined)?.[key] === name;
+        // a cell of both eyes is in the place of each
+        const places =
+          eye !== undefined ? [one[eye]] : one.columns ? [one.columns] : [one.right, one.left];
+        return places.every((part) => (part as Record<string, string> | undefined)?.[key] === name);
       });
       if (found.length === 0) faults.push(`${file.file}, ${name} is no ${eye ?? ""} ${key}`);
       const { cylinder } = file;

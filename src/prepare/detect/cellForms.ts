@@ -22,11 +22,16 @@ export function share(facts: ColumnFacts, test: (text: string) => boolean): numb
   return all === 0 ? 0 : good / all;
 }
 
+const yearWord = "(?:y|yr|yrs|years?|j|jr|jaar|jahre?|a|ans?|anos?|anni|ar|lat|l)";
+const monthWord =
+  "(?:m|mo|mos|mths?|months?|mon|monate?|mois|mes|meses|mesi|mnd|maand|maanden|man(?:eder|ader)?|mies\\w*)";
 /** "5y 4m", "5 years 4 months", "5;4": completed years, and months. */
-const yearsAndMonths =
-  /^(\d{1,2}) ?(?:y|yr|yrs|years?|j|a|ans?)[ ,.;]*(?:(?:and )?(\d{1,2}) ?(?:m|mo|mos|mths?|months?|mon|mois)\.?)?$|^(\d{1,2})[;:](\d{1,2})$/i;
+const yearsAndMonths = new RegExp(
+  `^(\\d{1,2}) ?${yearWord}\\.?[ ,.;]*(?:(?:(?:and|und|et|y|e|en|og|och|i) )?(\\d{1,2}) ?${monthWord}\\.?)?$|^(\\d{1,2})[;:](\\d{1,2})$`,
+  "i",
+);
 /** "62 m", "62 months": such cells may stand beside "5 y". */
-const monthsAlone = /^(\d{1,4}) ?(?:m|mo|mos|mths?|months?|mon|monate|mois|meses)\.?$/i;
+const monthsAlone = new RegExp(`^(\\d{1,4}) ?${monthWord}\\.?$`, "i");
 
 export function isYearsAndMonths(text: string): boolean {
   return writtenAge(text) !== null;
@@ -34,8 +39,11 @@ export function isYearsAndMonths(text: string): boolean {
 
 /** An age whose unit stands in its cell; completed years alone stay years. */
 export function writtenAge(
-  text: string,
+  written: string,
 ): { readonly unit: "months" | "years"; readonly value: number } | null {
+  const text = /[^\x20-\x7e]/.test(written)
+    ? written.normalize("NFD").replace(/\p{M}/gu, "")
+    : written;
   const [, alone] = monthsAlone.exec(text) ?? [];
   if (alone !== undefined) return { unit: "months", value: Number(alone) };
   const [, years, months, shortYears, shortMonths] = yearsAndMonths.exec(text) ?? [];
@@ -57,7 +65,7 @@ export function isDecision(facts: ColumnFacts): boolean {
     (text) => decisionWord.test(wordsAlike(text)) || decisionOf(text) !== null,
   );
   const telling = firstCells(facts, 50).some(
-    (text) => decisionOf(text) === "refer" || /pass|fail|risk|rescreen/i.test(text),
+    (text) => decisionOf(text) === "refer" || /pass|fail|risk|rescreen|aprobad|aprovad/i.test(text),
   );
   return judged > 0.7 && telling;
 }

@@ -17,8 +17,9 @@ export interface ColumnFacts extends HeaderWords {
   readonly twoEyes: "marked" | "ordered" | null;
 }
 
+/** Of the numbers, without those that can only be codes for nothing (`codesAmong`). */
 interface NumberFacts {
-  /** Share of the filled cells that are numbers. */
+  /** Share of the filled cells that are numbers, such codes among them. */
   readonly share: number;
   /** Share of the numbers that are whole. */
   readonly whole: number;
@@ -90,9 +91,15 @@ function numberFacts(words: ReadonlyMap<string, number>, filled: number): Number
   const decimals = new Set<string>();
   const values: number[] = [];
   const times: number[] = [];
+  const codes = codesAmong(words);
+  let coded = 0;
   for (const [text, often] of words) {
     const value = plainNumber(text);
     if (Number.isNaN(value)) continue;
+    if (codes.has(value)) {
+      coded += often;
+      continue;
+    }
     count += often;
     values.push(value);
     times.push(often);
@@ -107,11 +114,29 @@ function numberFacts(words: ReadonlyMap<string, number>, filled: number): Number
     high = Math.max(high, value);
   }
   const middle = middleOf(values, times, count);
-  const share = filled === 0 ? 0 : count / filled;
+  const share = filled === 0 ? 0 : (count + coded) / filled;
   return {
     ...{ share, whole: count === 0 ? 0 : whole / count, low, high, middle },
     ...{ negative, positive, comma, point, decimals, zeros },
   };
+}
+
+/** Numbers such as -9 or 999 that stand for nothing: the only ones below zero, or far above all others. */
+function codesAmong(words: ReadonlyMap<string, number>): ReadonlySet<number> {
+  const like = new Set<number>();
+  for (const text of words.keys()) {
+    if (/^-?(9+|8{2,})(\.(0+|9+|8+))?$/.test(text)) like.add(Number(text));
+  }
+  if (like.size === 0) return like;
+  let [low, high] = [Number.POSITIVE_INFINITY, 0];
+  for (const text of words.keys()) {
+    const value = plainNumber(text);
+    if (Number.isNaN(value) || like.has(value)) continue;
+    low = Math.min(low, value);
+    high = Math.max(high, value);
+  }
+  const far = (value: number) => (value < 0 ? low >= 0 : value >= 88 && value > 3 * high);
+  return new Set([...like].filter((value) => high > 0 && far(value)));
 }
 
 /** The middle of numbers that stand there so often each; distinct ones, as of ids, are sorted as they are. */

@@ -20,10 +20,14 @@ export function isPiece(word: string): boolean {
   return pieces.has(word);
 }
 
-/** A word taken apart where all of it is made of known pieces; else the word alone. */
+/** What German, Dutch and Scandinavian names end in without a blank before it ("Leerlingnummer"). */
+const ending =
+  /^(\p{L}{3,}?)(nummer|numer|nr|datum|dato|datoen|naam|navn|namn|alter|leeftijd|alder|tidspunkt)$/u;
+
+/** A word taken apart where all of it is made of known pieces, or its ending is known; else the word alone. */
 export function wordPieces(word: string): readonly string[] {
   if (word.length < 5 || pieces.has(word)) return [word];
-  return apart(word) ?? [word];
+  return apart(word) ?? ending.exec(word)?.slice(1) ?? [word];
 }
 
 function apart(word: string): readonly string[] | null {

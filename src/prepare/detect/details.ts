@@ -45,6 +45,21 @@ export function ageGroups({ cells }: ColumnFacts): { years: number; months: numb
   return apart ? { years, months } : null;
 }
 
+/**
+ * Whether all cells are lines of a chart in decimal notation (ISO 8596: steps of a tenth of a logarithm), among
+ * them some that no logMAR line is, which goes in steps of 0.02 or of 0.1.
+ */
+function inDecimalSteps(cells: ReadonlyMap<string, number>): boolean {
+  const lines =
+    /^(0[.,](0[458]|05|063|1|10|12|125|15|16|2|20|25|3|30|32|33|4|40|5|50|6|60|63|66|67|7|70|8|80|9|90)|[01]|1[.,](0|00|2|20|25|5|50|6|60)|2[.,]00?)$/;
+  const only = /^(0[.,](125|15|25|33|63|67|063)|1[.,]25)$/;
+  const texts = [...cells].filter(([text]) => !Number.isNaN(plainNumber(text)));
+  const telling = texts
+    .filter(([text]) => only.test(text))
+    .reduce((sum, [, times]) => sum + times, 0);
+  return telling > 1 && texts.every(([text]) => lines.test(text) && plainNumber(text) > 0);
+}
+
 /** How acuity is written, by name and values; null where both leave it open. */
 export function acuityNotation(facts: ColumnFacts): AcuityNotation | null {
   const { words, cells, numbers } = facts;
@@ -63,6 +78,7 @@ export function acuityNotation(facts: ColumnFacts): AcuityNotation | null {
   if (/\blog ?mar\b/.test(words)) return "logMAR";
   if (/\bdec(imal)?\b|\bvisus\b/.test(words)) return "decimal";
   if (numbers.low < 0) return "logMAR";
+  if (inDecimalSteps(cells)) return "decimal";
   // nobody's decimal acuity is 0
   const zeros = share(facts, (text) => plainNumber(text) === 0);
   if (zeros > 0.05 && numbers.high <= 2) return "logMAR";

@@ -1,4 +1,5 @@
 import type { CodedTable } from "../../cohort/index.js";
+import { addEquivalents, addTriples } from "./agreement.js";
 import { withBlocks } from "./blocks.js";
 import { columnFacts } from "./columnFacts.js";
 import type { DetectedColumn, DetectedFile, FileAnswers } from "./detected.js";
@@ -45,6 +46,8 @@ export function detectFiles(
   roleLists.forEach((list, file) => {
     addEyeByCells(list, facts[file]);
     addSingleLetters(list, facts[file]);
+    addTriples(list, facts[file]);
+    addEquivalents(list, facts[file], tables[file]);
   });
   const subjects = subjectColumns(facts, roleLists, answers);
   const files = tables.map((table, file) => {
@@ -60,17 +63,21 @@ export function detectFiles(
     files,
     answers.map((one) => one.holds),
   );
-  return files.map(({ file, columns }, at) => ({
-    file,
-    holds: holds[at],
-    columns: columns.map((column) => {
-      const of = column.of ?? sideOf(column, columns, holds[at]);
-      const said = answers[at]?.columns?.[column.column]?.is != null;
-      const doubts = doubtsOf({ ...column, of }, columns, holds[at]);
-      const doubt = doubts.filter(({ key }) => !said || key === "of");
-      return { ...column, of, questions: [...column.questions, ...doubt] };
-    }),
-  }));
+  return files.map(({ file, columns }, at) => {
+    const sided = columns.map((column) => ({
+      ...column,
+      of: column.of ?? sideOf(column, columns, holds[at]),
+    }));
+    return {
+      file,
+      holds: holds[at],
+      columns: sided.map((column) => {
+        const said = answers[at]?.columns?.[column.column]?.is != null;
+        const doubt = doubtsOf(column, sided, holds[at]).filter(({ key }) => !said || key === "of");
+        return { ...column, questions: [...column.questions, ...doubt] };
+      }),
+    };
+  });
 
   function roleOfColumn(file: number, at: number): Role | null {
     const said = answers[file]?.columns?.[facts[file][at].column]?.is;

@@ -26,6 +26,10 @@ const rightWords = new Set([
   "direito",
   "direita",
   "destro",
+  "destra",
+  "hoger",
+  "hojre",
+  "hoyre",
 ]);
 const leftWords = new Set([
   "l",
@@ -45,12 +49,23 @@ const leftWords = new Set([
   "esquerda",
   "oe",
   "sinistro",
+  "sinistra",
+  "vanster",
+  "venstre",
 ]);
 /** Marks of an eye that are words of their own elsewhere: at the end of a name of several words only. */
 const lastRight = new Set(["ra", "dx"]);
 const lastLeft = new Set(["la", "sx"]);
-const glued =
-  /^(od|os|r|l|re|le)(sph|sphere|cyl|cylinder|ax|axis|se|rx|va|pupil|conf|score|status)$|^(sph|sphere|cyl|cylinder|ax|axis|se|rx|va|pupil|conf|score|status)(od|os|r|l|re|le)$/;
+const side = "od|os|r|l|re|le";
+const quantity =
+  "sph|sphere|cyl|cylinder|ax|axis|se|seq|rx|va|bcva|ucva|logmar|visus|acuity|pup|pupil|conf|score|qual|status";
+const glued = new RegExp(`^(${side})(${quantity})$|^(${quantity})(${side})$`);
+
+/** Letters that are no other one with a mark. */
+export const plainLetters: Readonly<Record<string, string>> = {
+  ...{ æ: "ae", œ: "oe", ø: "o", ß: "ss", ł: "l" },
+  ...{ Æ: "AE", Œ: "OE", Ø: "O", Ł: "L" },
+};
 
 /**
  * The words of a column's name, and the eye that one of them stands for. A name with words for both
@@ -60,6 +75,7 @@ export function headerWords(name: string): HeaderWords {
   const list = name
     .normalize("NFD")
     .replace(/\p{M}/gu, "")
+    .replace(/[æœøßłÆŒØŁ]/g, (letter) => plainLetters[letter])
     .replace(/(?<![A-Za-z])(OD|OS|RE|LE)(?=[a-z]{2})/g, "$1 ")
     .replace(/([a-z])([A-Z])/g, "$1 $2")
     .replace(/([A-Za-z])(\d)/g, "$1 $2")
@@ -86,6 +102,9 @@ export function headerWords(name: string): HeaderWords {
   const [eye] = found.size === 1 ? found : [null];
   const bare = eye === null ? list : list.filter((_, at) => sides[at] === null);
   // "right eye sph" says no more of the eye than "right sph"
-  const rest = eye === null ? bare : bare.filter((word) => !/^(eye|auge|oeil|ojo)$/.test(word));
+  const rest =
+    eye === null
+      ? bare
+      : bare.filter((word) => !/^(eye|auge|oeil|ojo|olho|occhio|oog)$/.test(word));
   return { words: list.join(" "), bare: rest.join(" "), eye };
 }

@@ -36,15 +36,15 @@ export const measuredRoles: ReadonlySet<Role> = new Set([
 ]);
 
 const readingWords =
-  /screen|reading|device|handheld|autoref|instrument|kiosk|session|result|capture|school/;
+  /screen|\bscr\b|depist|triagem|rastre|cribado|tamiz|vorsorge|reihenunt|reading|metingen|messwerte|device|handheld|autoref|instrument|kiosk|session|result|capture|school/;
 const findingWords =
-  /exam|clinic|finding|hospital|follow|cyclo|ophth|optom|referral|outcome|appointment|consult|retinosc|refraction|eye ?dep|chart|diagnos|assessment/;
+  /exam|\bexm\b|\besam|clinic|klini|finding|befund|hospital|follow|cyclo|ophth|ophta|oftalm|oculist|augenarzt|orthopt|ortott|ortopt|optom|bilan|valorac|referral|outcome|appointment|consult|retinosc|refraction|eye ?dep|chart|diagnos|assessment/;
 const blockReading =
-  /\b(screen\w*|device|handheld|dry|noncyclo|undilated|school|auto\w*|ar|reading|pre)\b/;
+  /\b(scr|screen\w*|depist\w*|triagem|rastre\w*|cribado|tamiz\w*|device|handheld|dry|noncyclo|undilated|school|auto\w*|ar|reading|pre)\b/;
 /** Of a refraction without drops, which a screening and an exam may hold. */
 const dryWords = /\b(dry|noncyclo|undilated|pre)\b/;
 const blockFinding =
-  /\b(exam\w*|cyclo\w*|wet|ret|retinoscopy|subj\w*|subjective|final|dilated|clinic\w*|optom\w*|ophth\w*|manifest|post|reference|diagn\w*|follow)\b/;
+  /\b(exm|exam\w*|esam\w*|bilan|valorac\w*|consult\w*|augenarzt\w*|cyclo\w*|wet|ret|retinoscopy|subj\w*|subjective|final|dilated|clinic\w*|optom\w*|ophth\w*|manifest|post|reference|diagn\w*|follow)\b/;
 
 interface Detected {
   readonly file: string;
@@ -85,8 +85,8 @@ function alone({ file, columns }: Detected, only: boolean): readonly Holds[] | n
     .filter(({ is }) => is === "date" || is === "day")
     .map(({ facts }) => facts.words);
   const twoDates =
-    dates.some((words) => /screen/.test(words)) &&
-    dates.some((words) => /exam|clinic|cyclo|follow/.test(words));
+    dates.some((words) => blockKind(words) === "readings") &&
+    dates.some((words) => blockKind(words) === "findings");
   if (kinds.includes("readings") && kinds.includes("findings") && (only || twoDates)) {
     // a clinic refracts before and after drops as well, and nobody was screened there
     const name = file.toLowerCase();
@@ -96,6 +96,10 @@ function alone({ file, columns }: Detected, only: boolean): readonly Holds[] | n
     if (!screened && !twoDates && findingWords.test(name) && !readingWords.test(name)) return null;
     return ["readings", "findings"];
   }
+  // a measurement under a word that nothing here knows, beside an exam or with a date of its own
+  const unknown = [...blocks].some((one) => one !== "" && blockKind(one) === null);
+  if (unknown && (kinds.includes("findings") || (kinds.includes("readings") && dates.length > 1)))
+    return null;
   const score = (list: ReadonlySet<Role>, words: RegExp) =>
     columns.filter(({ is }) => list.has(is)).length +
     columns.filter(({ facts }) => words.test(facts.words)).length / 2 +

@@ -1,24 +1,45 @@
 import { type IdentifierKind, kindOfHeader, looksLikeNames } from "../../privacy/index.js";
-import { firstCells, holdsPowers, isDecision } from "./cellForms.js";
+import { firstCells, holdsPowers, isDecision, share } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import { kindsOfCells } from "./kindsOfCells.js";
 import { aChild, nameWords } from "./nameWords.js";
 import { rules } from "./roleRules.js";
 import type { Role } from "./roles.js";
-import { decisionOf, isBlankMark, sexWord, wordsAlike } from "./wordLists.js";
+import {
+  cycloplegiaOf,
+  decisionOf,
+  isBlankMark,
+  methodOf,
+  sexWord,
+  wordsAlike,
+} from "./wordLists.js";
+
+/** Disorders of refraction and of sight in any language that took them from Greek, and their codes of the ICD. */
+const disorder =
+  /^(h (49|5[0-5])|q 1[0-5]|z 01 0)|\b(m[iy]+opi|h[iy]?per(m|met)|ipermet|astigmat|anisomet|ambl[iy]+op|estrab|strab)/;
 
 /** Words that are of one kind only, whatever the column's name. */
 function roleByWords(facts: ColumnFacts): Role | null {
-  if (facts.cells.size < 2 || facts.cells.size > 10) return null;
+  if (facts.cells.size < 2) return null;
+  if (share(facts, (text) => disorder.test(wordsAlike(text))) > 0.5) return "diagnosis";
+  if (facts.cells.size > 10) return null;
   const words = [...facts.cells.keys()].map(wordsAlike);
   const has = (pattern: RegExp) => words.some((word) => pattern.test(word));
   const sexes = words.every((word) => sexWord.test(word) || isBlankMark(word));
   if (
     sexes &&
-    has(/^(m|male|boy)$|^masc|^hombre$|^junge$|^menino$|^garcon$/) &&
-    has(/^(f|female|girl)$|^fem|^mujer$|^madchen$|^menina$|^fille$/)
+    has(/^(m|male|boy)$|^masc|^hombre$|^junge$|^menino$|^garcon$|^jongen$|^maschio$/) &&
+    has(/^(f|female|girl)$|^fem|^mujer$|^madchen$|^menina$|^fille$|^meisje$/)
   )
     return "sex";
+  const drug = /[cz]i?y?[ck]lopent|atropin|tropicam|[cz]i?y?[ck]lopl[eé]g/;
+  if (has(drug) && words.every((word) => cycloplegiaOf(word) !== null || isBlankMark(word)))
+    return "cycloplegia";
+  if (
+    has(/retinos[ck]op|s[ck]h?ias[ck]op|autoref/) &&
+    words.every((word) => methodOf(word) !== null)
+  )
+    return "method";
   const said = new Set([...facts.cells.keys()].map(decisionOf));
   return isDecision(facts) && said.has("refer") && said.has("pass") ? "decision" : null;
 }

@@ -54,15 +54,19 @@ const notNumbers = (facts: ColumnFacts) => facts.numbers.share < 0.5;
 const power = (low: number, high: number) => (facts: ColumnFacts) =>
   facts.filled === 0 || (facts.numbers.share >= 0.4 && middleWithin(facts, low, high));
 
+const freeText =
+  /\b(cmts?|rmks?|obs|bem|comments?|remarks?|notes?|free text|memo|narrative|description|bemerkung\w*|observa\w*|anmerkung\w*|anotac\w*|annotaz\w*|opmerk\w*|anmark\w*|bemaerk\w*|merknad\w*|uwagi|commentaires?|compte rendu|notas?|report|message|details?)\b/;
 const prescribed =
-  /\b(prescri\w*|rx d|given|ordered|issued|dispens\w*|needed|advis\w*|recommend\w*|new (glasses|spec\w*)|verordnet|prescrit\w*)\b/;
+  /\b(prescri\w*|rx d|given|ordered|issued|dispens\w*|needed|advis\w*|recommend\w*|new (glasses|spec\w*)|verordnet|prescrit\w*|voorgeschreven|indicad\w*|receit\w*|recetad\w*|forskriv\w*|ordin\w*)\b/;
 const identity = /\b(id|ids|no|nr|num|number|code|name|key)\b/;
 const siteWords =
-  /\b(site|school|clinic|centre|center|location|place|hospital|kita|kindergarten|nursery|preschool|schule|ecole|escuela|colegio|escola|creche|centro|sch|campus|facility|practice|village|district|county|community|municipality|department|organi[sz]ation|building|establishment|setting|venue|standort|einrichtung|etablissement)\b/;
-/** Before a name. */
+  /\b(site|sede|locatie|plats|sted|scuola|skol[ae]|skole\w*|szkol\w*|unidade|unidad|consultorio|ambulator\w*|school|clinic|centre|center|location|place|hospital|kita|kindergarten|nursery|preschool|schule|schul|ecole|escuela|colegio|escola|creche|centro|sch|campus|facility|practice|village|district|county|community|municipality|department|organi[sz]ation|building|establishment|setting|venue|standort|einrichtung|etablissement)\b|^local$/;
+/** "Dr Norvik", "Frau Norvik"; "E. Norvik". */
 const title = /^(mr|mrs|ms|miss|dr|dra|prof|sr|sra|herr|frau|mme|mlle|m)\.? \p{L}/iu;
+const initial = /^(\p{Lu}\. ?){1,2}\p{Lu}[\p{Ll}'’]+(-\p{Lu}\p{Ll}+)?$/u;
+const isPerson = (text: string) => title.test(text) || initial.test(text);
 const lesserSite =
-  /\b(class|classroom|klasse|classe|grade|room|year group|group|gruppe|stufe|niveau|curso|turma|team|ward|region|zone|form)\b/;
+  /\b(class|classroom|klasse|classe|grade|room|year group|group|groupe|gruppe|grupo|gruppo|groep|grupp|klas|stufe|niveau|curso|turma|team|ward|region|zone)\b|^form\b/;
 
 /** In the order in which they are asked: the first that fits is taken. */
 export const rules: readonly RoleRule[] = [
@@ -80,24 +84,25 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "equivalent",
-    name: /\b(se|mse|seq|spheq|seqv?|sph\w* eq\w*|spherical eq\w*|equivalent|equiv|sphequiv\w*)\b/,
+    name: /\b(se|mse|seq|spheq|seqv?|sph\w* eq\w*|spherical eq\w*|[ae]quiv\w*|ekviv\w*|sphequiv\w*)\b/,
+    unless: /\b(va|acuity|snellen|logmar)\b/,
     fits: power(-30, 30),
   },
   {
     is: "sphere",
-    name: /\b(d?sph\w*|sf|esf\w*|ds)\b/,
+    name: /\b(d?sph\w*|sf|sf[ae]\w*|esf\w*|ds)\b/,
     unless: identity,
     fits: power(-30, 30),
   },
   {
     is: "cylinder",
-    name: /\b(d?cyl\w*|zyl\w*|cil\w*|dc|astig\w*)\b/,
+    name: /\b(d?cyl\w*|zyl\w*|cil\w*|syl\w*|dc|astig\w*)\b/,
     unless: identity,
     fits: power(-15, 15),
   },
   {
     is: "axis",
-    name: /\b(ax|axis|axe|axes|achs\w*|ach|eje|eixo|asse|meridian)\b/,
+    name: /\b(ax|axis|axe|axes|achs\w*|ach|eje|eixo|asse|akse\w*|axel|meridian)\b/,
     unless: identity,
     fits: (facts) => power(0, 360)(facts) && facts.numbers.negative <= 0.1 * facts.filled,
   },
@@ -119,9 +124,11 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "pupil",
-    name: /\b(pup|pupil\w*|ps)\b/,
+    name: /\b(pup|pupil\w*|pupp\w*|ps)\b/,
     unless: /\b(id|no|nr|name|number|code|school)\b/,
-    fits: (facts) => numeric(0.5, 12)(facts) && facts.numbers.high <= 20,
+    // 0 stands for none
+    fits: (facts) =>
+      numeric(0, 12)(facts) && facts.numbers.middle >= 0.5 && facts.numbers.high <= 20,
   },
   {
     is: "gaze-horizontal",
@@ -135,8 +142,8 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "confidence",
-    name: /\b(conf|confidence|reliab\w*|quality|qual|certainty|score)\b/,
-    unless: /\bflag\b/,
+    name: /\b(conf\w*|konf\w*|reliab\w*|fiab\w*|affid\w*|zuverl\w*|betrouw\w*|tillforl\w*|palid\w*|qual\w*|kvalit\w*|certainty|score)\b/,
+    unless: /\b(flag|confirm\w*)\b/,
     fits: numeric(0, 1000),
   },
   {
@@ -147,8 +154,8 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "examiner",
-    name: /\b(examiner|examined by|screener|screened by|operator|nurse|tester|tested by|technician|optometrist|ophthalmologist|doctor|physician|clinician|assessor|assessed by|volunteer|orthoptist|provider|recorded by|entered by|seen by|measured by|done by|staff|user|untersucher\w*|prufer\w*|examinateur|examinatrice|examinador\w*|evaluador\w*|praticien\w*|arzt\w*|aerzt\w*|medic[oa]s?|medecin|optometrist\w*|oftalmolog\w*|ophtalmo\w*|orthoptist\w*|ortoptist\w*|enfermer[oa]|infirmi\w*|augenarzt\w*)\b|\bby$/,
-    unless: /\b(referred|sent) by\b/,
+    name: /\b(examiner|examined by|screener|screened by|operator|nurse|tester|tested by|technician|optometrist|ophthalmologist|doctor|physician|clinician|assessor|assessed by|volunteer|orthoptist|provider|recorded by|entered by|seen by|measured by|done by|staff|user|untersucher\w*|prufer\w*|examinateur|examinatrice|examinador\w*|evaluador\w*|praticien\w*|arzt\w*|aerzt\w*|medic[oa]s?|medecin|optometrist\w*|oftalmolog\w*|ophtalmo\w*|orthoptist\w*|ortoptist\w*|enfermer[oa]|infirmi\w*|infermier\w*|augenarzt\w*|ortottist\w*|oculist\w*|avaliador\w*|esaminat\w*|operat\w*|medewerker|onderzoeker|undersoker|sygeplejersk\w*|sjukskoter\w*)\b|\bby$/,
+    unless: new RegExp(`\\b(referred|sent) by\\b|${freeText.source}`),
     fits: (facts) => notNumbers(facts) && !words(yesNoOf)(facts),
   },
   {
@@ -156,11 +163,11 @@ export const rules: readonly RoleRule[] = [
     is: "examiner",
     name: /^/,
     unless: /\b(comments?|remarks?|notes?)\b/,
-    fits: (facts) => repeats(facts) && share(facts, (text) => title.test(text)) > 0.7,
+    fits: (facts) => repeats(facts) && share(facts, isPerson) > 0.7,
   },
   {
     is: "glasses-prescribed",
-    name: /\b(glasses|spec|specs|spectacles|rx|correction|brille|lunettes|oculos|gafas)\b/,
+    name: /\b(glasses|spec|specs|spectacles|rx|correction|brille\w*|bril|lunettes|oculos|gafas|lentes?|occhiali|glasogon)\b/,
     fits: (facts) =>
       words(yesNoOf)(facts) &&
       (prescribed.test(facts.words) ||
@@ -169,7 +176,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "eye",
-    name: /^(eye|side|laterality|lat|auge|oeil|ojo|olho|occhio|seite|which eye|eye tested|eye side|eye code|tested eye|od os|r l|eye measured)$/,
+    name: /^(eye|side|laterality|lat|auge|oeil|ojo|olho|occhio|oog|oga|oye|seite|which eye|eye tested|eye side|eye code|tested eye|od os|r l|eye measured)$/,
     fits: words(eyeOf, 0.9, 8),
   },
   {
@@ -179,18 +186,18 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "age",
-    name: /\b(age|alter|edad|idade|eta)\b/,
+    name: /\b(age|alter|edad|idade|eta|leeftijd|alder|wiek)\b/,
     unless: /\b(group|band|gestational|class)\b/,
     fits: (facts) => numeric(0, 1440, 0.7)(facts) || share(facts, isYearsAndMonths) > 0.7,
   },
   {
     is: "age",
-    name: /^((in )?(years|yrs|months|mths)|(years|yrs|months|mths) old)$/,
+    name: /^((in )?(years|yrs|months|mths)|(years|yrs|months|mths) old|meses|mesi|mois|monate|maanden|jahre|anos|anni)$/,
     fits: numeric(0, 1440, 0.7),
   },
   {
     is: "sex",
-    name: /\b(sex|gender|geschlecht|sexe|sexo|sx|m f|boy girl)\b/,
+    name: /\b(sex|gender|geschlecht|geslacht|sexe|sexo|sesso|kon|kjonn|plec|sx|m f|boy girl)\b/,
     fits: (facts) => few(6)(facts) && share(facts, (text) => sexWord.test(wordsAlike(text))) > 0.8,
   },
   { is: "attempt", name: /\b(attempt|try|versuch)\b/, fits: words(attemptOf) },
@@ -212,24 +219,24 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "cycloplegia",
-    name: /\b(cyclo\w*|cycloplegi\w*|drops?|dilat\w*|wet|mydria\w*|tropfen|gouttes|gotas|zykloplegie|ciclo\w*|agent)\b/,
+    name: /\b([cz]i?y?[ck]lo\w*|drops?|dilat\w*|wet|mydria\w*|tropfen|gouttes|gotas|colirio|collirio|druppels|draber|agent)\b/,
     fits: (facts) => notNumeric01(facts) && words(cycloplegiaOf)(facts),
   },
   {
     is: "correction",
-    name: /\b(correction|corrected|worn|wear\w*|wore|glasses|specs|spectacles|unaided|aided|brille|lunettes|oculos|gafas|with rx)\b/,
+    name: /\b(correction|corrected|worn|wear\w*|wore|glasses|specs|spectacles|unaided|aided|brille\w*|bril|lunettes|oculos|gafas|occhiali|glasogon|with rx)\b/,
     unless: prescribed,
     // given or needed is said of a prescription, and not of what was worn
     fits: (facts) => words(correctionOf)(facts) && share(facts, isPrescribing) < 0.5,
   },
   {
     is: "method",
-    name: /\b(method|technique|how|type|procedure|mode|methode|metodo|verfahren)\b/,
+    name: /\b(method\w*|metod\w*|technique|how|type|procedure|mode|verfahren)\b/,
     fits: words(methodOf, 0.75),
   },
   {
     is: "acuity",
-    name: /\b(va|acuity|bcva|ucva|uva|dva|cva|udva|cdva|av|avsc|avcc|agudeza|acuite|acuidade|sehscharfe|logmar|log mar|snellen|visus|vision)\b/,
+    name: /\b(va|acuity|bcva|ucva|uva|dva|cva|udva|cdva|av|avsc|avcc|agudeza|acuit[ea]|acuidade|sehscharfe|gezichtsscherpte|synsstyrke|synskarpa|logmar|log mar|snellen|visus|vision)\b/,
     unless: /\b(result|outcome|screening|date|test)\b/,
     fits: (facts) => share(facts, isAcuity) > 0.6,
   },
@@ -240,12 +247,12 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "strabismus",
-    name: /\b(strab\w*|squint|cover test|deviation|alignment|tropia|heterotropia|schielen)\b/,
+    name: /\b(e?strab\w*|squint|skel\w*|scheel\w*|schiel\w*|cover test|deviation|alignment|tropia|heterotropia)\b/,
     fits: words(strabismusOf),
   },
   {
     is: "media-opacity",
-    name: /\b(opacity|opacities|cataract|media|lens)\b/,
+    name: /\b(opac\w*|cataract\w*|katarakt\w*|media|medios|mezzi|lens|\w*trubung\w*)\b/,
     fits: words(opacityOf),
   },
   { is: "ptosis", name: /\b(ptosis|lid droop|lids?)\b/, fits: words(yesNoOf) },
@@ -262,7 +269,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "decision",
-    name: /\b(result|outcome|decision|refer|referred|referral|pass|passed|recommendation|disposition|advice|action|verdict|decisao|screen|auffallig\w*|uberweis\w*|uberwiesen|ergebnis|resultat\w*|resultado\w*|deriv\w*|remitid\w*|oriente\w*|encaminh\w*)\b/,
+    name: /\b(result|outcome|decision|refer|referred|referral|pass|passed|recommendation|disposition|advice|action|verdict|decisao|screen|auffallig\w*|uberweis\w*|uberwiesen|ergebnis|resultat\w*|resultado\w*|deriv\w*|remitid\w*|oriente\w*|encaminh\w*|esito|uitslag|conclus\w*|verwij\w*|verwez\w*|adress\w*|inviat\w*|henvis\w*|remiss\w*|dictamen)\b/,
     unless: /\bdate\b/,
     fits: (facts) => facts.cells.size <= 12 && (isDecision(facts) || words(yesNoOf)(facts)),
   },
@@ -270,7 +277,7 @@ export const rules: readonly RoleRule[] = [
     is: "diagnosis",
     name: /\b(diag\w*|dx|icd|impression|condition|findings?)\b/,
     fits: (facts) =>
-      notNumbers(facts) &&
+      (notNumbers(facts) || fewCodes(facts)) &&
       (facts.cells.size <= 40 || averageLength(facts) < 25) &&
       !(facts.cells.size > facts.filled / 3 && looksLikeNames(firstCells(facts, 5000))),
   },
@@ -282,7 +289,7 @@ export const rules: readonly RoleRule[] = [
     fits: (facts) =>
       repeats(facts) && (!identity.test(facts.words) || facts.cells.size <= facts.filled / 5),
   },
-  { is: "site", name: lesserSite, unless: /\b(id|type|age)\b/, fits: repeats },
+  { is: "site", name: lesserSite, unless: /\b(id|type|age|alter|sangu\w*|blood)\b/, fits: repeats },
   {
     is: "instrument",
     name: /\b(instrument|device|machine|model|apparatus|equipment|gerat|geraet|appareil)\b/,
@@ -290,7 +297,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "free-text",
-    name: /\b(cmts?|rmks?|obs|bem|comments?|remarks?|notes?|free text|memo|narrative|description|bemerkung\w*|observa\w*|anmerkung\w*|commentaires?|notas|message|details?)\b/,
+    name: freeText,
     fits: (facts) => facts.numbers.share < 0.9 && !holdsPowers(facts),
   },
   {
@@ -302,7 +309,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "other",
-    name: /\b(ethnic\w*|race|language|handedness|dominan\w*|colou?r|version|firmware|software|light\w*|lux|temperature|battery|cooperat\w*|compliance|mood|consent\w*|insurance|height|weight|bmi|distance|duration|seconds|minutes|stereo\w*|tilt|cct|thickness|pachy\w*|axial|iop|plan|management|therapy|shift|session|season|wave|phase|arm|batch)\b/,
+    name: /\b(ethnic\w*|race|language|handedness|dominan\w*|colou?r|version|firmware|software|light\w*|lux|temperature|battery|cooperat\w*|compliance|mood|consent\w*|insurance|height|weight|bmi|distance|duration|seconds|minutes|stereo\w*|adverse|tilt|cct|thickness|pachy\w*|axial|iop|plan|management|therapy|shift|session|season|wave|phase|arm|batch)\b/,
     unless: /\b(id|no|nr|num|number|code|name|by|date)\b/,
     fits: (facts) =>
       (facts.numbers.share >= 0.9 && facts.numbers.high < 10_000) ||
@@ -315,6 +322,10 @@ function isPrescribing(text: string): boolean {
   return /^(not )?(given|needed|ordered|prescribed|issued)$/.test(wordsAlike(text));
 }
 
+/** A key of numbers, as of the codes of a diagnosis. */
+function fewCodes(facts: ColumnFacts): boolean {
+  return facts.numbers.whole === 1 && facts.cells.size <= 30 && facts.cells.size < facts.filled / 2;
+}
 function repeats(facts: ColumnFacts): boolean {
   return facts.cells.size <= Math.max(3, facts.filled / 2) && kindsOfCells(facts) === null;
 }

@@ -29,6 +29,9 @@ export function subjectColumns(
       if (one.filled < 0.8 * one.rows || one.numbers.point + one.numbers.comma > one.filled / 2)
         return [];
       if (one.cells.size < Math.max(one.rows > 3 ? 2 : 1, one.rows / 40)) return [];
+      // nor are a few words, such as yes and no
+      const named = childWords.test(one.words) || idWords.test(one.words);
+      if (!named && one.numbers.share < 0.5 && one.cells.size < one.rows / 8) return [];
       const score = (childWords.test(one.words) ? 2 : 0) + (idWords.test(one.words) ? 1 : 0);
       return role === "row-number" ? [{ at, score: score - 3 }] : [{ at, score }];
     }),

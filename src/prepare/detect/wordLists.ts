@@ -1,5 +1,6 @@
 // The words that files use for one thing, and what they stand for; common practice, no source.
 import type { Eye, MeasurementStatus } from "../../cohort/index.js";
+import { plainLetters } from "./headerWords.js";
 
 /** A word without capitals, accents and signs around it. */
 function plain(text: string): string {
@@ -7,6 +8,7 @@ function plain(text: string): string {
     .normalize("NFD")
     .replace(/\p{M}/gu, "")
     .toLowerCase()
+    .replace(/[æœøßł]/g, (letter) => plainLetters[letter])
     .replace(/[_-]+/g, " ")
     .replace(/^[\s.([]+|[\s.)\]]+$/g, "")
     .replace(/\s+/g, " ")
@@ -36,9 +38,9 @@ export const eyeOf = reader<Eye>([
 const notKnown =
   /^(u|uk|nk|unk|unknown|\?|n ?\/? ?a|na|not (known|recorded|assessed|tested|stated)|unclear|missing|unbekannt|inconnu)$/;
 const no =
-  /^(n|no|0|false|f|none|absent|nein|non|nao|neg|negative|nil|not (given|seen|needed|ordered|prescribed|issued)|keine?)$/;
+  /^(n|no|0|false|f|none|absent|nein|non|nao|neg|negative|nil|not (given|seen|needed|ordered|prescribed|issued)|keine?|nee|nej|nei|nie|geen|ness?un[oa]?|ningun[oa]?|nenhum|aucun)$/;
 const yes =
-  /^(y|yes|1|true|t|present|ja|oui|si|sim|pos|positive|given|seen|needed|ordered|prescribed|issued|x)$/;
+  /^(y|yes|1|true|t|present|ja|oui|si|sim|tak|pos|positive|given|seen|needed|ordered|prescribed|issued|x)$/;
 
 export const yesNoOf = reader<"yes" | "no" | "unknown">([
   [notKnown, "unknown"],
@@ -48,14 +50,15 @@ export const yesNoOf = reader<"yes" | "no" | "unknown">([
 
 export const strabismusOf = reader<"yes" | "no" | "unknown">([
   [notKnown, "unknown"],
-  [/^(no|ortho|straight|none|without)|phori|^n$|^0$|^false$|^absent$/, "no"],
-  [/tropia|squint|strab|^(et|xt|ht)$/, "yes"],
+  [no, "no"],
+  [/^(no|orth?o|straight|none|without)|[fp]h?ori/, "no"],
+  [/tropi[aek]|squint|strab|^(et|xt|ht)$/, "yes"],
   [yes, "yes"],
 ]);
 
 export const opacityOf = reader<"yes" | "no" | "unknown">([
   [notKnown, "unknown"],
-  [/^(clear|normal|quiet)/, "no"],
+  [/^(clear|normal|quiet|klar|claro|clair)/, "no"],
   [no, "no"],
   [/cataract|opac|haz/, "yes"],
   [yes, "yes"],
@@ -65,44 +68,63 @@ export const cycloplegiaOf = reader<"none" | "full" | "inadequate" | "unknown">(
   [notKnown, "unknown"],
   [/inadequate|insufficient|incomplete|partial|poor/, "inadequate"],
   [no, "none"],
-  [/^(no|not|without|un|non|dry|ohne|sans)\b|refus|declin|undilated|uncyclo|noncyclo/, "none"],
+  [
+    /^(no|not|without|un|non|dry|ohne|sans|sin|sem|senza|zonder|uden|utan)\b|refus|declin|undilated|uncyclo|noncyclo/,
+    "none",
+  ],
   [yes, "full"],
   [
-    /^(full|adequate|complete|good|wet|cyclo|dilated|drops|with)|cyclopent|atrop|cycloplegi|in drops/,
+    /^(full|adequate|complete|good|wet|cyclo|dilated|drops)|^(with|con|com|avec|mit|met|med)\b|[cz]i?y?[ck]lopent|atrop|tropicam|[cz]i?y?[ck]lopl|in drops/,
     "full",
   ],
 ]);
 
 export const correctionOf = reader<"none" | "glasses" | "contact-lenses" | "unknown">([
   [notKnown, "unknown"],
-  [/^(no|none|not|unaided|without|sc|uncorrected|n|0|false|ohne|sans)\b/, "none"],
+  [no, "none"],
+  [/^(no|not|unaided|without|sc|uncorrected|ohne|sans|sin|sem|senza|zonder|uden|utan)\b/, "none"],
   [/contact|^cls?$|lenses/, "contact-lenses"],
-  [/glass|spec|^(cc|y|yes|1|true|with|aided|worn|gls|own rx)\b|brille|lunettes/, "glasses"],
+  [
+    /glass|spec|^(cc|y|yes|1|true|with|aided|worn|gls|own rx|ja|oui|si|sim|tak)\b|brille|lunettes|gafas|lentes|oculos|occhiali|bril\b|glasogon/,
+    "glasses",
+  ],
 ]);
 
 export const methodOf = reader<"retinoscopy" | "autorefraction" | "subjective" | "unknown">([
-  [/ret|skia/, "retinoscopy"],
+  [/ret|s[ck]h?ia/, "retinoscopy"],
   [/auto|^ar$|objective/, "autorefraction"],
   [/subj|manifest/, "subjective"],
   [notKnown, "unknown"],
 ]);
 
-/** What a programme decided, by its word alone; yes and no say it under the column's name only. */
+const referring =
+  "refer|fail|at risk|abnormal|positiv|auffallig|uberw|adress|orient(?:er|e$)|deriv|remit|encaminh|inviat|rinvi|verw[ei][iz]|henvis|remiss";
+const passing = "pass|normal|within|negati[vf]|voldoende|aprobad|aprovad";
+const negated =
+  "\\b(?:not?|non|nao|ne|pas|nicht|niet|kein\\w*|geen|sin|sem|sans|ohne|zonder|senza|ikke|inte)\\b ?(?:(?:need\\w*|requir\\w*|to|be|for|any|se|de|d|a|the|was|is) ?)*";
+
+/**
+ * What a programme decided, by its word alone; yes and no say it under the column's name only. A "not" before a
+ * word turns it round.
+ */
 export const decisionOf = reader<"refer" | "pass" | "unable" | "unknown">([
   [notKnown, "unknown"],
   [
-    /^(not?|non|un) ?(refer|at risk|risk)|no action|no concern|discharge|unauffallig|^(ras|apto|apta|rien a signaler|ohne befund|o ?b|sin hallazgos)$/,
+    /unable|could not|incomplete|not (tested|screened|done|attempted)|no result|inconclusive|^(non|nicht|niet|nao|no) (valut|beurteil|meet|mess|aval|valor|evalu)|illisible|illeggib|ilegib/,
+    "unable",
+  ],
+  [new RegExp(`${negated}(?:${referring}|risk)|\\b(?:non|un) ?refer|\\bunauffallig`), "pass"],
+  [new RegExp(`${negated}(?:${passing})|\\bonvoldoende`), "refer"],
+  [
+    /no action|no concern|discharge|^(ras|apt[oa]|rien a signaler|ohne befund|o ?b|sin hallazgos|goed|bestanden)$|^(sans anomal|sin alterac|sem alterac|nella norma|in ordnung)/,
     "pass",
   ],
   [
-    /unable|could not|incomplete|not (tested|screened|done|attempted)|no result|inconclusive/,
-    "unable",
-  ],
-  [
-    /refer|fail|at risk|abnormal|positive|auffallig|uberw|adress|orient(er|e$)|deriv|remit|encaminh|^(ref|rfr|rfd|no apt[oa])$|^(see|needs?|complete|full)\b.*(exam|optic|optom|doctor|specialist|eye)/,
+    /^(ref|rfr|rfd|no apt[oa])$|^(see|needs?|complete|full)\b.*(exam|optic|optom|doctor|specialist|eye)/,
     "refer",
   ],
-  [/pass|normal|within|negative|^ok$/, "pass"],
+  [new RegExp(referring), "refer"],
+  [new RegExp(`${passing}|^ok$`), "pass"],
 ]);
 
 export const ageUnitOf = reader<"months" | "years">([
@@ -116,7 +138,10 @@ export const attemptOf = reader<"first" | "final">([
 ]);
 
 export const reasonOf = reader<"referred" | "sampled" | "self-presented" | "unknown">([
-  [/refer|screen fail|failed screen|positive screen|encaminh|deriv|adress|uberw/, "referred"],
+  [
+    /refer|screen fail|failed screen|positive screen|encaminh|deriv|adress|uberw|verw[ei][iz]|inviat|rinvi/,
+    "referred",
+  ],
   [
     /sampl|random|audit|control|validation|^every\b|\b\w+(th|nd|rd) child\b|stichprobe|muestra|amostra|echantillon/,
     "sampled",
@@ -156,8 +181,8 @@ export function isBlankMark(text: string): boolean {
 }
 
 export const sexWord =
-  /^(m|f|male|female|boy|girl|b|g|w|h|man|woman|masc\w*|fem\w*|hombre|mujer|nino|nina|junge|madchen|maedchen|garcon|fille|homme|femme|menino|menina|mannlich|u|unknown|x|maennlich|weiblich|0|1|2)$/;
+  /^(m|f|male|female|boy|girl|b|g|w|h|man|woman|masc\w*|fem\w*|hombre|mujer|nino|nina|junge|madchen|maedchen|garcon|fille|homme|femme|menino|menina|jongen|meisje|man|vrouw|ragazz[oa]|maschio|dreng|pige|gutt|jente|pojke|flicka|kvinna|mies|nainen|chlopiec|dziewczynk?a|mannlich|weiblich|u|unknown|x|maennlich|weiblich|0|1|2)$/;
 export const decisionWord =
-  /refer|pass|fail|rescreen|re screen|normal|abnormal|within|risk|ok|\bunable\b|positive|negative|monitor|retest|recall|discharge|treat|no action|action|complete|incomplete|follow/;
+  /refer|pass|fail|rescreen|re screen|normal|abnormal|within|risk|ok|\bunable\b|positive|negative|monitor|retest|recall|discharge|treat|no action|action|complete|incomplete|follow|repe[tr]|ripet|wiederhol|opnieuw|revoir|ricontr/;
 
 export const wordsAlike = plain;

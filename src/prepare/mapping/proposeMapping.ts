@@ -9,7 +9,7 @@ import { examplesOf } from "../write/examplesOf.js";
 import { agesOf, agesOfFile, sharedUnit } from "./ages.js";
 import { findingWords, readingWords } from "./blockWords.js";
 import { cylinderSign } from "./cylinderSign.js";
-import { blankMarks, powerMarks } from "./marks.js";
+import { blankMarks, codesForNothing, powerMarks } from "./marks.js";
 import { numbersBeyond } from "./numbersBeyond.js";
 import { codesOf, wordCodes } from "./wordCodes.js";
 
@@ -95,7 +95,7 @@ export function proposeMapping(
     const words = [...new Set(eyeWords.filter((word) => eyeOf(word) === side))];
     return words.length === 0 ? [side] : words;
   };
-  const missing = blankMarks([...used]);
+  const missing = [...blankMarks([...used]), ...codesForNothing([...used])];
   const comma = [...used].some(({ facts }) => facts.numbers.comma > 0);
   const mapping: ColumnMapping = {
     kind: "columns",

@@ -37,7 +37,7 @@ const keys: Readonly<Partial<Record<Role, string>>> = {
 /** Under "referred" a yes is a referral, under "passed" it is none; under another name it could be either. */
 function decisionReader({ facts }: DetectedColumn): (text: string) => string | null {
   const refers =
-    /\b(refer\w*|fail\w*|risk|auffallig\w*|uberw\w*|derivad\w*|remitid\w*|oriente\w*)\b/.test(
+    /\b(refer\w*|fail\w*|risk|auffallig\w*|uberw\w*|derivad\w*|remitid\w*|oriente\w*|adress\w*|encaminh\w*|inviat\w*|verwij\w*|verwez\w*|henvis\w*|remiss\w*)\b/.test(
       facts.words,
     );
   const passes = /\bpass\w*\b/.test(facts.words);

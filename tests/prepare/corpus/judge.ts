@@ -62,7 +62,9 @@ export function judge({ layout }: WrittenLayout, made: Preparation): Verdict {
       else wrong.push(`${truth.file}, ${column.column}: ${fault}`);
     }
   }
-  const both = layout.children.both;
+  // a link waits for the sheet that is asked
+  const unread = made.questions.some(({ key }) => key === "sheet");
+  const both = unread ? undefined : layout.children.both;
   const asksLink = made.questions.some(({ key }) => key === "ids.ignore");
   const offered = made.link.matches.some(
     ({ matched, collisions }) => matched === both && collisions === 0,
