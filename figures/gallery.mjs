@@ -45,6 +45,7 @@ import {
   methodRegressionFigure,
   netBenefit,
   netBenefitFigure,
+  outcomesPerThousandFigure,
   nonparametricLimits,
   paretoFront,
   partialArea,
@@ -319,6 +320,15 @@ const inventedFindings = [
   ["anisometropia", "astigmatism", 11],
   ["anisometropia", "nothing", 16],
 ].map(([referredFor, found, children]) => ({ referredFor, found, children }));
+const inventedThousand = {
+  of: "1000 children screened",
+  parts: [
+    { outcome: "rightly-referred", share: 0.041, words: "41 (32 to 52)" },
+    { outcome: "wrongly-referred", share: 0.097, words: "97 (82 to 113)" },
+    { outcome: "missed", share: 0.012, words: "12 (7 to 20)" },
+    { outcome: "rightly-passed", share: 0.85, words: "850 (832 to 867)" },
+  ],
+};
 const inventedReasons = [
   { reasons: ["hyperopia"], children: 41 },
   { reasons: ["astigmatism"], children: 63 },
@@ -490,6 +500,7 @@ const sections = [
   {
     title: "Who is referred",
     figures: [
+      () => outcomesPerThousandFigure([inventedThousand], { intervals: "95 % intervals" }),
       () => referralReasonsFigure(inventedReasons),
       () => referredAgainstFoundFigure(inventedFindings),
       () =>
@@ -569,7 +580,7 @@ pre { background: #f3f3f3; padding: 0.75rem; overflow-x: auto; font-size: 0.85re
 <body>
 <h1>Figures</h1>
 <p>Drawn by <code>npm run gallery</code> from the data in the repository; what each call is given is
-in <code>gallery.mjs</code>. The counts of referral reasons and of what
+in <code>gallery.mjs</code>. The outcomes of a thousand, the counts of referral reasons and of what
 was found, the years of a programme, the data behind the score trade-off and the not examined, and what the plans of studies expect,
 are invented. Research use only; not a medical device.</p>
 ${body}

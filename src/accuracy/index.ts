@@ -105,7 +105,14 @@ export {
   type UnreadableVariants,
   unreadableVariants,
 } from "./unreadableVariants.js";
-export { partOfWhole, type RateSums, ratedCells, rateSums } from "./verification/cellRates.js";
+export {
+  type OutcomeMeasure,
+  outcomeMeasures,
+  partOfWhole,
+  type RateSums,
+  ratedCells,
+  rateSums,
+} from "./verification/cellRates.js";
 export { correctByDecision } from "./verification/correctByDecision.js";
 export { correctCells } from "./verification/correctCells.js";
 export type { CorrectedAccuracy } from "./verification/correctedAccuracy.js";
@@ -121,6 +128,12 @@ export {
   type ImputedRate,
   imputeVerification,
 } from "./verification/imputeVerification.js";
+export {
+  everyOutcome,
+  type OutcomeShares,
+  outcomeShare,
+  outcomesOfCells,
+} from "./verification/outcomesOfCells.js";
 export { type TippingPoint, type TippingRow, tippingPoint } from "./verification/tippingPoint.js";
 export {
   boundsOfCounts,

@@ -4,6 +4,9 @@ import { config, pointsPerMm } from "./theme.js";
 /** A part of a Vega-Lite specification; the schema test decides whether it is one. */
 export type Part = { readonly [key: string]: unknown };
 
+/** Around every figure's plane, in points. */
+export const padding = 4;
+
 /** What every figure states beside its marks. */
 interface FigureParts extends Omit<FigureSpec, "kind" | "spec"> {
   readonly spec: Part;
@@ -29,7 +32,7 @@ export function figureSpec({ spec, isEmpty = false, ...parts }: FigureParts): Fi
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",
       description: parts.alt,
       ...size,
-      padding: 4,
+      padding,
       ...marks,
       config,
     },

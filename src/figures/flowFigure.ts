@@ -3,7 +3,7 @@ import { type Audience, type FlowStep, flowSteps, type LeftOut } from "../privac
 import { type FigureSpec, InputError, shownTo } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { colours, columnMm, pointsPerMm, sizes } from "./theme.js";
-import { counted, grouped, within } from "./words.js";
+import { counted, grouped, within, wrapped } from "./words.js";
 
 const column = { left: 2, width: 108, right: 123, rightWidth: 108, gap: 9, line: 9, pad: 4 };
 
@@ -136,17 +136,6 @@ function box(side: "left" | "right", y: number, lines: readonly string[]): Box {
 
 function countLines(children: number, eyes: number): readonly string[] {
   return [`${counted(children, "child", "children")}, ${counted(eyes, "eye")}`];
-}
-
-function wrapped(text: string, most: number): readonly string[] {
-  const lines: string[] = [];
-  for (const word of text.split(" ")) {
-    const last = lines.at(-1);
-    if (last !== undefined && `${last} ${word}`.length <= most) {
-      lines[lines.length - 1] = `${last} ${word}`;
-    } else lines.push(word);
-  }
-  return lines;
 }
 
 function layers(boxes: readonly Box[], bottom: number): readonly Part[] {

@@ -74,3 +74,15 @@ export function decimalsFor(width: number): number {
   if (!(width > 0) || width >= 0.1) return 2;
   return width >= 0.01 ? 3 : 4;
 }
+
+/** A text in lines of at most so many letters; a longer word has a line of its own. */
+export function wrapped(text: string, most: number): readonly string[] {
+  const lines: string[] = [];
+  for (const word of text.split(" ")) {
+    const last = lines.at(-1);
+    if (last !== undefined && `${last} ${word}`.length <= most) {
+      lines[lines.length - 1] = `${last} ${word}`;
+    } else lines.push(word);
+  }
+  return lines;
+}

@@ -8,6 +8,7 @@ export type CellFormat =
   | "percent"
   | "proportion"
   | "ratio"
+  | "per-1000"
   | "p"
   | "number";
 

@@ -10,6 +10,7 @@ import { fixed, grouped } from "../rows/index.js";
  * - percent: a share of 1 as "96.3 %", one decimal; more where 100 or 0 would not be true
  * - proportion: two decimals, three between 0.995 and 1 and between 0 and 0.005
  * - ratio: two decimals below 10, one below 100, none above
+ * - per-1000: a number of 1000, whole, or one decimal where its interval is narrower than 10
  * - p: two significant digits, "<0.0001" below that
  * - number: whole numbers as they are, others with four significant digits
  */
@@ -26,6 +27,8 @@ export function numberText(value: number, format: CellFormat, decimals?: number)
       return fixed(value, nearAnEnd(value) ? 3 : 2);
     case "ratio":
       return fixed(value, Math.abs(value) < 10 ? 2 : Math.abs(value) < 100 ? 1 : 0);
+    case "per-1000":
+      return fixed(value, value >= 10 ? 0 : 1);
     case "p":
       return probability(value);
     default:
@@ -54,6 +57,7 @@ export function percentText(share: number, decimals: number): string {
 
 /** Decimals of an estimate and its limits: more where the interval is narrow. */
 export function estimateDecimals(width: number, format: CellFormat): number | undefined {
+  if (format === "per-1000") return width >= 10 ? 0 : 1;
   if (format !== "proportion" && format !== "number") return undefined;
   if (!(width > 0) || width >= 0.1) return width >= 100 ? 0 : width >= 10 ? 1 : 2;
   return Math.min(6, 1 - Math.floor(Math.log10(width)));

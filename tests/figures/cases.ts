@@ -47,6 +47,41 @@ const powerPlan = planAgreementStudy({
   aim: { within: 1.5, power: 0.8 },
 });
 
+const part = (outcome: figures.OutcomePart["outcome"], share: number | null, words: string) => ({
+  outcome,
+  share,
+  words,
+});
+const screenedThousand: figures.ThousandPanel = {
+  of: "1000 children screened",
+  parts: [
+    part("rightly-referred", 0.0405, "41 (32 to 52)"),
+    part("wrongly-referred", 0.0965, "97 (82 to 113)"),
+    part("missed", 0.0125, "13 (7 to 20)"),
+    part("rightly-passed", 0.8505, "851 (832 to 867)"),
+  ],
+};
+const coarseThousand: figures.ThousandPanel = {
+  of: "1000 children screened",
+  parts: [
+    part("rightly-referred", 0.0039, "3 to 13 (2 to 16)"),
+    part("wrongly-referred", 0.047, "47 to 57 (43 to 60)"),
+    part("missed", 0, "0 to 21 (0 to 31)"),
+    part("rightly-passed", 0.918, "918 to 930 (909 to 936)"),
+  ],
+  open: "Any of these: the counts are coarse, so that the parts are ranges.",
+};
+const blindThousand: figures.ThousandPanel = {
+  of: "1000 eyes screened",
+  parts: [
+    part("rightly-referred", 0.04, "40 (31 to 50)"),
+    part("wrongly-referred", 0.1, "100 (85 to 116)"),
+    part("missed", null, "not estimated"),
+    part("rightly-passed", null, "not estimated"),
+  ],
+  open: "Which of these is not known.",
+};
+
 /** One figure with its input, and what its text has to say. */
 export interface FigureCase {
   readonly name: string;
@@ -674,6 +709,16 @@ export const cases: readonly FigureCase[] = [
   ),
   one("share-histogram", 304, [byAge], quartiles(byAge), () =>
     figures.shareHistogramFigure(byAge, { quantity: "sphere", ...journal }),
+  ),
+  one(
+    "outcomes-per-thousand",
+    1000,
+    [screenedThousand],
+    screenedThousand.parts.map(({ words }) => Number(/^\d+/.exec(words))),
+    () => figures.outcomesPerThousandFigure([screenedThousand], { condition: "Hyperopia" }),
+  ),
+  one("outcomes-per-thousand-open", 1000, [coarseThousand, blindThousand], [], () =>
+    figures.outcomesPerThousandFigure([coarseThousand, blindThousand]),
   ),
   one("referral-reasons", 119, [reasons], [60, 40], () => figures.referralReasonsFigure(reasons)),
   one(

@@ -129,6 +129,7 @@ const partly: Shape = { ...everything, verification: "partial", errorSd: undefin
 /** Every table that a report may have, with words that the methods then hold. */
 const analyses: readonly (readonly [start: string, words: RegExp])[] = [
   ["Criteria stated in advance", /Criteria stated in advance are met where/],
+  ["Of 1000, what the referral does", /What the referral does to 1000/],
   ["Participants", /Eligibility: /],
   ["Baseline", /Index test: /],
   ["Agreement, test minus reference", /Limits of agreement/],
@@ -266,7 +267,12 @@ it("answers first: question, verdict, numbers, flow, agreement, accuracy; append
   const { report } = await reportOf({ ...partly, choose: false, subgroups: [] });
   const [answer] = report.sections;
   const figures = answer.blocks.flatMap((block) => (block.kind === "figure" ? [block.name] : []));
-  expect(figures).toEqual(["participant-flow", "difference-against-mean-M", "roc-plus"]);
+  expect(figures).toEqual([
+    "outcomes-per-thousand-plus",
+    "participant-flow",
+    "difference-against-mean-M",
+    "roc-plus",
+  ]);
   expect(answer.blocks.findIndex(({ kind }) => kind === "table")).toBeGreaterThan(
     answer.blocks.findIndex(({ kind }) => kind === "figure"),
   );

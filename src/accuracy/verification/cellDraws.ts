@@ -1,13 +1,7 @@
 import { randomBeta, randomGamma } from "d3-random";
 import { quantileSorted } from "simple-statistics";
 import { createRandom } from "../../inference/index.js";
-import {
-  type CorrectedMeasure,
-  correctedMeasures,
-  partOfWhole,
-  type RatedCell,
-  type RateSums,
-} from "./cellRates.js";
+import { partOfWhole, type RatedCell, type RateMeasure, type RateSums } from "./cellRates.js";
 
 export interface DrawSettings {
   readonly seed: number;
@@ -22,7 +16,9 @@ export interface DrawSettings {
 }
 
 /** Percentile limits of each measure. */
-export type DrawnLimits = { readonly [measure in CorrectedMeasure]: readonly [number, number] };
+export type DrawnLimits<Measure extends RateMeasure> = {
+  readonly [measure in Measure]: readonly [number, number];
+};
 
 /**
  * Percentile limits over seeded draws: a cell's size from Gamma(n), its rate from Beta(cases, others)
@@ -30,7 +26,11 @@ export type DrawnLimits = { readonly [measure in CorrectedMeasure]: readonly [nu
  * whose rate nobody can say leaves it open: limits hold with all and with none of its children having the
  * condition.
  */
-export function cellDraws(cells: readonly RatedCell[], settings: DrawSettings): DrawnLimits {
+export function cellDraws<Measure extends RateMeasure>(
+  cells: readonly RatedCell[],
+  settings: DrawSettings,
+  measures: readonly Measure[],
+): DrawnLimits<Measure> {
   const { seed, replicates, level, sizePrior, ratePrior, rowsPerChild } = settings;
   const { uniform } = createRandom(seed);
   const gamma = randomGamma.source(uniform);
@@ -52,16 +52,16 @@ export function cellDraws(cells: readonly RatedCell[], settings: DrawSettings): 
       rate: beta(behind.cases / rowsPerChild + a, others / rowsPerChild + b),
     };
   });
-  const lowest = correctedMeasures.map(() => new Float64Array(replicates));
-  const highest = correctedMeasures.map((_, at) =>
+  const lowest = measures.map(() => new Float64Array(replicates));
+  const highest = measures.map((_, at) =>
     cells.some(({ blind }) => blind) ? new Float64Array(replicates) : lowest[at],
   );
   for (let draw = 0; draw < replicates; draw++) {
     const every = drawnSums(samplers);
-    for (let at = 0; at < correctedMeasures.length; at++) {
+    for (let at = 0; at < measures.length; at++) {
       let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
       for (const sums of every) {
-        const [part, whole] = partOfWhole(sums, correctedMeasures[at]);
+        const [part, whole] = partOfWhole(sums, measures[at]);
         low = Math.min(low, part / whole);
         high = Math.max(high, part / whole);
       }
@@ -69,19 +69,13 @@ export function cellDraws(cells: readonly RatedCell[], settings: DrawSettings): 
       lowest[at][draw] = low;
     }
   }
-  const limits = (measure: CorrectedMeasure): [number, number] => {
-    const at = correctedMeasures.indexOf(measure);
+  const limits = (at: number): [number, number] => {
     const low = sortedDraws(lowest[at]);
     const high = highest[at] === lowest[at] ? low : sortedDraws(highest[at]);
     return [percentile(low, (1 - level) / 2, 0), percentile(high, (1 + level) / 2, 1)];
   };
-  return {
-    sensitivity: limits("sensitivity"),
-    specificity: limits("specificity"),
-    positivePredictiveValue: limits("positivePredictiveValue"),
-    negativePredictiveValue: limits("negativePredictiveValue"),
-    prevalence: limits("prevalence"),
-    found: limits("found"),
+  return Object.fromEntries(measures.map((measure, at) => [measure, limits(at)])) as {
+    [measure in Measure]: [number, number];
   };
 }
 

@@ -66,10 +66,21 @@ export const correctedMeasures = [
 ] as const;
 export type CorrectedMeasure = (typeof correctedMeasures)[number];
 
+/** What becomes of all children: referred; rightly, wrongly, missed, rightly passed. */
+export const outcomeMeasures = [
+  "referred",
+  "found",
+  "wronglyReferred",
+  "missed",
+  "rightlyPassed",
+] as const;
+export type OutcomeMeasure = (typeof outcomeMeasures)[number];
+export type RateMeasure = CorrectedMeasure | OutcomeMeasure;
+
 /** Part and whole of a measure; "found" is cases among those whom the rule refers, of all children. */
 export function partOfWhole(
   { truePositive, falsePositive, falseNegative, trueNegative }: RateSums,
-  measure: CorrectedMeasure,
+  measure: RateMeasure,
   all = truePositive + falsePositive + falseNegative + trueNegative,
 ): [number, number] {
   switch (measure) {
@@ -85,6 +96,14 @@ export function partOfWhole(
       return [truePositive + falseNegative, all];
     case "found":
       return [truePositive, all];
+    case "referred":
+      return [truePositive + falsePositive, all];
+    case "wronglyReferred":
+      return [falsePositive, all];
+    case "missed":
+      return [falseNegative, all];
+    case "rightlyPassed":
+      return [trueNegative, all];
   }
 }
 

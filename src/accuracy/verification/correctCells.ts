@@ -10,8 +10,10 @@ import type { Bounds } from "../rateBounds.js";
 import { cellDraws, type DrawnLimits } from "./cellDraws.js";
 import {
   type CorrectedMeasure,
+  correctedMeasures,
   partOfWhole,
   type RatedCell,
+  type RateMeasure,
   ratedCells,
   rateSums,
   ratioBiasOf,
@@ -44,18 +46,9 @@ export function correctCells(
   const { verified, unverified } = sorted.counts;
   const sums = rateSums(cells);
   const drawnMisses = drawnMissesOf(cells);
-  const classes = new Set(
-    cells.filter(({ recorded, own }) => recorded === "pass" && !own).map(({ group }) => group),
-  ).size;
   const limits =
     refused === undefined && cells.length > 0
-      ? cellDraws(cells, {
-          ...settings,
-          replicates: Math.max(1, settings.replicates),
-          sizePrior: 0,
-          ratePrior: ({ recorded }) => [1 / (3 * (recorded === "pass" ? classes : 1)), 1 / 3],
-          rowsPerChild: sorted.rowsPerChild,
-        })
+      ? drawnFrom(sorted, settings, correctedMeasures)
       : null;
   const estimate = (measure: CorrectedMeasure): Estimate | Undefined =>
     refused !== undefined || limits === null
@@ -63,7 +56,7 @@ export function correctCells(
       : measureOf(measure, {
           cells,
           value: ratio(partOfWhole(sums, measure, sorted.n)),
-          interval: heldByCounts(measure, limits, verified),
+          interval: heldByCounts(measure, limits[measure], verified),
           within: measure === "found" ? null : bounds[measure],
           level,
           drawnMisses,
@@ -102,6 +95,29 @@ export function correctCells(
   };
 }
 
+/** Percentile limits of measures over draws of the cells. */
+export function drawnFrom<Measure extends RateMeasure>(
+  sorted: VerificationCells,
+  settings: { readonly level: number; readonly seed: number; readonly replicates: number },
+  measures: readonly Measure[],
+): DrawnLimits<Measure> {
+  const cells = ratedCells(sorted.cells);
+  const classes = new Set(
+    cells.filter(({ recorded, own }) => recorded === "pass" && !own).map(({ group }) => group),
+  ).size;
+  return cellDraws(
+    cells,
+    {
+      ...settings,
+      replicates: Math.max(1, settings.replicates),
+      sizePrior: 0,
+      ratePrior: ({ recorded }) => [1 / (3 * (recorded === "pass" ? classes : 1)), 1 / 3],
+      rowsPerChild: sorted.rowsPerChild,
+    },
+    measures,
+  );
+}
+
 /** Sensitivity and specificity of the examined, as they came. */
 export function naiveRates(
   { truePositive, falsePositive, falseNegative, trueNegative }: TwoByTwo,
@@ -128,8 +144,9 @@ function drawnMissesOf(cells: readonly RatedCell[]): number | null {
   return standing.length === 0 ? null : standing.reduce((sum, { cases }) => sum + cases, 0);
 }
 
-function measureOf(
-  measure: CorrectedMeasure,
+/** A measure with its interval, or why there is none. */
+export function measureOf(
+  measure: RateMeasure,
   {
     cells,
     value,
@@ -182,19 +199,18 @@ function measureOf(
 }
 
 /** A measure among those referred or passed by the studied rule needs their cells only. */
-function sideOf(measure: CorrectedMeasure): "refer" | "pass" | null {
-  if (measure === "positivePredictiveValue" || measure === "found") return "refer";
-  return measure === "negativePredictiveValue" ? "pass" : null;
+function sideOf(measure: RateMeasure): "refer" | "pass" | null {
+  if (["positivePredictiveValue", "found", "wronglyReferred"].includes(measure)) return "refer";
+  return ["negativePredictiveValue", "missed", "rightlyPassed"].includes(measure) ? "pass" : null;
 }
 
 /** Limits at 0 and 1 exactly where no child is known who is right, or wrong. */
-function heldByCounts(
-  measure: CorrectedMeasure,
-  limits: DrawnLimits,
+export function heldByCounts(
+  measure: RateMeasure,
+  [low, high]: readonly [number, number],
   known: TwoByTwo,
 ): [number, number] {
   const [right, whole] = partOfWhole(known, measure);
-  const [low, high] = limits[measure];
   return [
     right === 0 ? 0 : Math.max(low, Number.MIN_VALUE),
     right === whole ? 1 : Math.min(high, 1 - Number.EPSILON),

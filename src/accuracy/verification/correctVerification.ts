@@ -2,7 +2,7 @@ import { requireLevel } from "../../inference/index.js";
 import { formerNames, type TwoByTwo } from "../../results/index.js";
 import { requireCount, requireWord } from "../requireTable.js";
 import { cellDraws } from "./cellDraws.js";
-import { ratedCells } from "./cellRates.js";
+import { correctedMeasures, ratedCells } from "./cellRates.js";
 import { correctCells, naiveRates } from "./correctCells.js";
 import type { CorrectedAccuracy } from "./correctedAccuracy.js";
 import {
@@ -104,14 +104,18 @@ export function correctVerification(
   const reason = blind.negative ?? blind.positive;
   const drawn =
     used === "jeffreys" && reason === undefined
-      ? cellDraws(ratedCells(cells), {
-          seed,
-          replicates: Math.max(1, replicates),
-          level,
-          sizePrior: 0.5,
-          ratePrior: () => [0.5, 0.5],
-          rowsPerChild: 1,
-        })
+      ? cellDraws(
+          ratedCells(cells),
+          {
+            seed,
+            replicates: Math.max(1, replicates),
+            level,
+            sizePrior: 0.5,
+            ratePrior: () => [0.5, 0.5],
+            rowsPerChild: 1,
+          },
+          correctedMeasures,
+        )
       : undefined;
   const settings = { used, level, drawn, reason };
   const { truePositive, falsePositive, falseNegative, trueNegative, n } = shares;

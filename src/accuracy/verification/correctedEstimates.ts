@@ -6,6 +6,7 @@ import {
 } from "../../inference/index.js";
 import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
 import type { DrawnLimits } from "./cellDraws.js";
+import type { CorrectedMeasure } from "./cellRates.js";
 import type { Share } from "./verificationShares.js";
 import type { Stratum } from "./verificationStrata.js";
 
@@ -15,11 +16,11 @@ export type VerificationMethod = "draws" | "logit" | "symmetric" | "jeffreys";
 /** A corrected share with the interval asked for. */
 export function correctedEstimate(
   { value, variance }: Share,
-  name: keyof DrawnLimits,
+  name: CorrectedMeasure,
   settings: {
     readonly used: VerificationMethod;
     readonly level: number;
-    readonly drawn: DrawnLimits | undefined;
+    readonly drawn: DrawnLimits<CorrectedMeasure> | undefined;
     readonly reason: string | undefined;
   },
 ): Estimate | Undefined {

@@ -37,7 +37,13 @@ function saves(page: Page, isPublic: boolean): readonly HTMLElement[] {
       .map(([path, bytes]) => [path.slice(folder.length + 1), bytes]);
   const report = within(folders.report);
   const exact = within(`${folders.report}-confidential`);
-  const single = ["report.html", "report.docx", "report.md", "tables/programme.xlsx"];
+  const single = [
+    "report.html",
+    "report.docx",
+    "report.md",
+    "summary.png",
+    "tables/programme.xlsx",
+  ];
   if (!isPublic) single.push("result.json", "manifest.json");
   const saved = () => {
     state.saved.report = true;

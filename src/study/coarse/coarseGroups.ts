@@ -6,13 +6,12 @@ import type { ConditionCell } from "../run/studyCells.js";
 import type { ConditionResult } from "../run/studyResult.js";
 import {
   type CoarseCell,
-  type CoarseRates,
-  coarseRates,
   rowsIn,
   type TableCellName,
   tableCellOf,
   tableCells,
 } from "./coarseCondition.js";
+import { type CoarseRates, coarseRates } from "./coarseRates.js";
 import { type Ledger, sumLedger } from "./ledger.js";
 import { tableName } from "./ledgers.js";
 

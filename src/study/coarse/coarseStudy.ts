@@ -4,11 +4,8 @@ import type { ProgrammeSource } from "../run/programmeOf.js";
 import type { ConditionResult, StudyResult } from "../run/studyResult.js";
 import type { StudyVerdict } from "../run/verdict.js";
 import {
-  type CoarseRates,
   type CoarseTable,
-  coarseBounds,
   coarseCells,
-  coarseRates,
   coarseTable,
   rowsIn,
   tableCellOf,
@@ -17,6 +14,7 @@ import { type CoarseCurve, coarseCurve } from "./coarseCurve.js";
 import { type CoarseFlow, coarseFlow } from "./coarseFlow.js";
 import { type CoarseGroups, coarseGroups, groupCells } from "./coarseGroups.js";
 import { type CoarseProgramme, coarseProgramme } from "./coarseProgramme.js";
+import { type CoarseRates, coarseBounds, coarseRates } from "./coarseRates.js";
 import { type CoarseFinding, coarseVerdict } from "./coarseVerdict.js";
 import { isSafe, joined, type Ledger } from "./ledger.js";
 import {

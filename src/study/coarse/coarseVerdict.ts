@@ -1,7 +1,7 @@
 import { type CoarseRate, outwards } from "../../disclosure/index.js";
 import { type Undefined, undefinedBecause } from "../../results/index.js";
 import { type StudyVerdict, verdictOnAll } from "../run/verdict.js";
-import type { CoarseRates } from "./coarseCondition.js";
+import type { CoarseRates } from "./coarseRates.js";
 
 /** A rate of coarse counts, or why there is none. */
 export type CoarseFinding = CoarseRate | Undefined;

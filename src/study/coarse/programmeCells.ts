@@ -4,9 +4,10 @@ import type { CoarseFigures, CoarseShare } from "../../programme/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import type { ConditionCell } from "../run/studyCells.js";
 import type { ConditionProgramme } from "../run/studyResult.js";
-import { type CoarseCell, coarseRates } from "./coarseCondition.js";
+import type { CoarseCell } from "./coarseCondition.js";
 import type { CoarseFlow } from "./coarseFlow.js";
 import type { Group } from "./coarseGroups.js";
+import { coarseRates } from "./coarseRates.js";
 import type { Ledger } from "./ledger.js";
 import type { Placed } from "./ledgers.js";
 
@@ -75,6 +76,7 @@ export function figuresOf(
     [...referred, ...others].flatMap(({ cells }) => cells ?? []),
     { knownStand },
     protocol,
+    figuresOfCells,
   );
   return {
     shares: { ...shares, ...ofExams },
@@ -88,3 +90,13 @@ export function figuresOf(
     },
   };
 }
+
+/** The rates that a programme's figures take. */
+const figuresOfCells = [
+  "sensitivity",
+  "specificity",
+  "positivePredictiveValue",
+  "negativePredictiveValue",
+  "prevalence",
+  "found",
+] as const;

@@ -23,6 +23,7 @@ import { releasedChildren } from "./releases.js";
 import { reportHtml } from "./writeHtml.js";
 import { reportMarkdown } from "./writeMarkdown.js";
 import { reportPdf } from "./writePdf.js";
+import { pageOfSummary, summaryPdf, summaryPng } from "./writeSummary.js";
 import { reportWord } from "./writeWord.js";
 
 /** What anybody may know of how a report was made; with `manifest.json` of the exact result, one run. */
@@ -53,7 +54,7 @@ export interface WriteReportOptions extends RunOptions {
 
 /**
  * Writes a study as one folder: report.html (needs no network), report.docx, report.pdf, report.md,
- * figures as SVG and PNG, tables as CSV, result.json and manifest.json. Equal results give equal
+ * its first page as summary.pdf and summary.png, figures as SVG and PNG, tables as CSV, result.json and manifest.json. Equal results give equal
  * files, the manifest apart. The folder is replaced at once. For the public audience the report is made
  * of coarse counts, and its manifest names no input; result.json, which holds exact counts, the full
  * manifest and children.json (for `compareReleases`) lie in a folder beside it, `NAME-confidential`,
@@ -104,6 +105,9 @@ export async function writeReport(
   if (wanted("word")) files.set("report.docx", await reportWord(report, drawn));
   signal?.throwIfAborted();
   if (wanted("pdf") && has.pdf) files.set("report.pdf", await reportPdf(report, drawn));
+  const summary = await pageOfSummary(report, drawn);
+  files.set("summary.png", await summaryPng(summary));
+  if (wanted("pdf") && has.pdf) files.set("summary.pdf", await summaryPdf(summary));
   const exact = `${JSON.stringify(result, null, 1)}\n`;
   const isPublic = result.protocol.audience === "public";
   if (!isPublic) files.set("result.json", exact);

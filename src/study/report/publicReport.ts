@@ -9,6 +9,7 @@ import { cautions } from "./cautions.js";
 import { countsTable } from "./conditionTables.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { limitsInWords } from "./limitsInWords.js";
+import { coarseOutcomes, outcomesFigure, outcomesSentences, outcomesTable } from "./outcomes.js";
 import { decisionSources } from "./programmeSection.js";
 import { publicFigures } from "./publicFigures.js";
 import {
@@ -31,7 +32,15 @@ import { withMethods } from "./withMethods.js";
 export function publicReport(study: CoarseStudy): Report {
   const { protocol, flow, agreement, conditions } = study;
   const figures = publicFigures(study);
+  const outcomes = conditions
+    .filter(({ role }) => role === "confirmatory")
+    .slice(0, 1)
+    .flatMap((condition) => {
+      const own = coarseOutcomes(condition, study);
+      return own === null ? [] : [{ ...own, id: condition.id }];
+    });
   const onFirst = [
+    ...outcomes.flatMap((one) => outcomesFigure(one, one.id)),
     ...figures.agreement.filter(({ name }) => name === "difference-against-mean-M"),
     ...conditions
       .filter(({ role }) => role === "confirmatory")
@@ -53,11 +62,12 @@ export function publicReport(study: CoarseStudy): Report {
       blocks: [
         paragraph(protocol.question),
         ...verdictBlocks(study),
-        ...publicHeadlines(study).map(
+        ...[...outcomes.flatMap(outcomesSentences), ...publicHeadlines(study)].map(
           (words): ReportBlock => ({ kind: "paragraph", text: words, emphasis: "headline" }),
         ),
         paragraph(`In brackets: ${percent(protocol.level)} intervals.`),
         ...onFirst,
+        ...outcomes.map(outcomesTable),
         ...verdictTables(study),
         paragraph(forWhom(protocol)),
       ],

@@ -77,7 +77,7 @@ export function coarseAccuracyTable(
       ...row("Positive predictive value", rates.positivePredictiveValue),
       ...row("Negative predictive value", rates.negativePredictiveValue),
       ...row(`Prevalence ${complete ? "in the sample" : "among the screened"}`, rates.prevalence),
-      ...(rates.found === null
+      ...(rates.found === null || complete
         ? []
         : [
             {

@@ -69,6 +69,13 @@ const analyses: readonly Analysis[] = [
       "Criteria stated in advance are met where the whole interval lies above what was asked, not met where it lies below; otherwise it cannot be said.",
   },
   {
+    isShown: table("Of 1000, what the referral does"),
+    words: ({ sampling, verification }) =>
+      sampling === "enriched"
+        ? "What the referral does to 1000 with and to 1000 without the condition follows from sensitivity and specificity; of 1000 screened nothing is said, as cases are over-represented."
+        : `What the referral does to 1000 screened are shares of ${verification === "complete" ? "those whose condition is known" : "all screened, by the same correction as accuracy"}.`,
+  },
+  {
     isShown: table("Differences within"),
     words: ({ acceptableDifference }) =>
       `The share of differences of M within ±${quantityText(acceptableDifference)}, an acceptable difference stated in advance, is a proportion of the eyes compared.`,

@@ -13,6 +13,7 @@ import { accuracyTable, countsTable, exactCounts } from "./conditionTables.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
 import { methodFacts } from "./methodsText.js";
+import { exactOutcomes, outcomesFigure, outcomesSentences, outcomesTable } from "./outcomes.js";
 import { programmeSection } from "./programmeSection.js";
 import { publicReport } from "./publicReport.js";
 import { reconciliationTable, waysOfCounting } from "./reconciliation.js";
@@ -53,7 +54,12 @@ export function studyReport(result: StudyResult): Report {
   const exploratory = result.conditions.filter(({ role }) => role === "exploratory");
   const M = figures.agreement.filter(({ name }) => name === "difference-against-mean-M");
   const accuracy = confirmatory.slice(0, 1).flatMap(({ id }) => figures.conditions.get(id) ?? []);
+  const outcomes = confirmatory.slice(0, 1).flatMap((condition) => {
+    const own = exactOutcomes(condition, result);
+    return own === null ? [] : [own];
+  });
   const first = [
+    ...outcomes.flatMap((one) => outcomesFigure(one, confirmatory[0]!.id)),
     flowFigure(result.flow, { audience: "journal", results: flowResults(result, confirmatory[0]) }),
     ...M,
     ...accuracy,
@@ -67,8 +73,9 @@ export function studyReport(result: StudyResult): Report {
       blocks: [
         paragraph(protocol.question),
         ...verdictBlocks(result),
-        ...headlines(result, confirmatory),
+        ...headlines(result, confirmatory, outcomes.flatMap(outcomesSentences)),
         ...first,
+        ...outcomes.map(outcomesTable),
         ...verdictTables(result),
         paragraph(forWhom(protocol)),
       ],
@@ -153,7 +160,11 @@ export function studyReport(result: StudyResult): Report {
   };
 }
 
-function headlines(result: StudyResult, conditions: readonly ConditionResult[]): ReportBlock[] {
+function headlines(
+  result: StudyResult,
+  conditions: readonly ConditionResult[],
+  outcomes: readonly string[],
+): ReportBlock[] {
   const { limits: M, weighted } = result.agreement.find(({ quantity }) => quantity === "M")!;
   const partly = result.protocol.verification !== "complete";
   const weightedWords =
@@ -161,6 +172,7 @@ function headlines(result: StudyResult, conditions: readonly ConditionResult[]):
       ? ` Weighted for who was examined: ${intervalInWords(weighted.bias, "D", 1)}, between ${value(weighted.lower)} and ${value(weighted.upper)} D.`
       : "";
   const sentences = [
+    ...outcomes,
     `Agreement${partly ? " among the examined" : ""}${eyesInWords(result)}: the reading minus the cycloplegic M is on average ${intervalInWords(M.bias, "D", 1)}; ${limitsInWords(M)}.${weightedWords}`,
     ...[endOfRangeInWords(M)].filter(Boolean),
     ...conditions.map((condition) => `${conditionSentence(condition, result.protocol.unit)}.`),

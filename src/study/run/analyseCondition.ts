@@ -16,6 +16,7 @@ import { correctedAtStops } from "./correctedAtStops.js";
 import { oneVariable } from "./oneVariable.js";
 import { type ProgrammeSource, programmeOf, programmeRows } from "./programmeOf.js";
 import { referenceError } from "./referenceError.js";
+import { referralOutcomes } from "./referralOutcomes.js";
 import { ruleSides } from "./ruleSides.js";
 import { rulesOfCondition } from "./rulesOfCondition.js";
 import { simultaneousRates } from "./simultaneousRates.js";
@@ -58,6 +59,7 @@ export async function analyseCondition(
       : accuracyFromCounts(table, { ...design, level: wanted });
   const target = sides?.condition?.rule ?? null;
   const variable = await oneVariable(cohort, protocol, condition, rows, target, run);
+  const verification = verificationResult(rows, programme, protocol);
   return {
     id: condition.id,
     title: condition.title,
@@ -90,7 +92,13 @@ export async function analyseCondition(
     ),
     variants: unreadableVariants({ ...results, ...whose }, design),
     worstAndBest: unreadableBounds(examined),
-    verification: verificationResult(rows, programme, protocol),
+    verification,
+    ...referralOutcomes(
+      protocol,
+      rows,
+      { table, ...results, whose: clustered ? whose : null },
+      verification,
+    ),
     ...variable,
     atStops: correctedAtStops(rows, protocol, condition, variable),
     rules: sides === null ? null : await rulesOfCondition(cohort, protocol, rows, sides, run),

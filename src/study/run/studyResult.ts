@@ -4,6 +4,7 @@ import type {
   ClusteredAccuracy,
   CorrectedAccuracy,
   ImperfectReference,
+  OutcomeShares,
   UnreadableBounds,
   UnreadableVariants,
 } from "../../accuracy/index.js";
@@ -122,6 +123,8 @@ export interface ConditionResult {
         readonly byPolicy: readonly (Corrected & { readonly policy: UndecidablePolicy })[];
       })
     | null;
+  /** Shares of all screened, or compared where everyone was examined; not of an enriched sample. */
+  readonly outcomes?: OutcomeShares;
   /** Corrected at every operating point of the curve; null where everyone was examined. */
   readonly atStops: readonly CorrectedStop[] | null;
   /** On the variable of the referral limit, among the examined; undefined where rules leave none. */

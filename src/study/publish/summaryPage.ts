@@ -1,0 +1,208 @@
+import type { FigureSpec } from "../../results/index.js";
+import { printSigns } from "../../rows/index.js";
+import type { Report, ReportBlock } from "../report/report.js";
+import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
+
+/** Lines of one text, in points from the upper left corner of the page; y is the first line's base. */
+export interface PageText {
+  readonly kind: "text";
+  readonly type: "H1" | "P";
+  readonly lines: readonly string[];
+  readonly x: number;
+  readonly y: number;
+  readonly size: number;
+  readonly lineHeight: number;
+  readonly bold: boolean;
+}
+
+export interface PageFigure {
+  readonly kind: "figure";
+  readonly svg: string;
+  readonly alt: string;
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** A ground behind a text. */
+export interface PageGround {
+  readonly kind: "ground";
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** One page of A4 in reading order. */
+export interface SummaryPage {
+  readonly title: string;
+  readonly width: number;
+  readonly height: number;
+  readonly items: readonly (PageText | PageFigure | PageGround)[];
+}
+
+const page = { width: 595.28, height: 841.89, margin: 44 } as const;
+const inner = page.width - 2 * page.margin;
+const gap = 14;
+/** Below this much room figures could not be read. */
+const leastRoom = 250;
+/** Text is set smaller where it leaves less; then sentences are left to the report. */
+const scales = [1, 0.92, 0.84] as const;
+
+type Measure = (text: string, size: number, bold: boolean) => number;
+
+/**
+ * The first section of a report on one page: statement, title, question, verdict and sentences, its
+ * figures in two columns, for whom it holds, the caution. It has no number that the report has not.
+ *
+ * Text that leaves no room for figures is set smaller; sentences beyond the page are left to the report.
+ */
+export function summaryPage(
+  { title, statement, caution, sections }: Report,
+  figures: ReadonlyMap<string, DrawnFigure>,
+  measure: Measure,
+): SummaryPage {
+  const blocks = sections[0]!.blocks;
+  const paragraphs = blocks.filter((block) => block.kind === "paragraph");
+  const drawn = blocks.filter((block): block is FigureSpec => block.kind === "figure");
+  // the first is the question, the last for whom it holds
+  const forWhom = paragraphs.at(-1)!;
+  const said = paragraphs.slice(0, -1);
+  const foot = footOf(caution, forWhom.text, measure);
+  const headAt = (scale: number, kept: number) =>
+    headOf({ title, statement, said: said.slice(0, kept), scale }, measure);
+  const tries = [
+    ...scales.map((scale) => ({ scale, kept: said.length })),
+    ...said.slice(1).map((_, at) => ({ scale: scales.at(-1)!, kept: said.length - 1 - at })),
+  ];
+  const heads = tries.map(
+    ({ scale, kept }) =>
+      () =>
+        headAt(scale, kept),
+  );
+  const fitting = heads.find((head) => head().bottom <= foot.top - leastRoom) ?? heads.at(-1)!;
+  const head = fitting();
+  const middle = columnsOf(drawn, figures, { top: head.bottom + 4, bottom: foot.top - 6 });
+  const { width, height } = page;
+  return { title, width, height, items: [...head.items, ...middle, ...foot.items] };
+}
+
+type Paragraph = Extract<ReportBlock, { readonly kind: "paragraph" }>;
+
+function headOf(
+  {
+    title,
+    statement,
+    said,
+    scale,
+  }: {
+    readonly title: string;
+    readonly statement: string;
+    readonly said: readonly Paragraph[];
+    readonly scale: number;
+  },
+  measure: Measure,
+) {
+  const items: PageText[] = [];
+  let y = page.margin;
+  const put = (text: string, size: number, look: Partial<Pick<PageText, "bold" | "type">> = {}) => {
+    const { bold = false, type = "P" } = look;
+    const one = textAt(text, { size: size * scale, bold, type, y, width: inner }, measure);
+    items.push(one.item);
+    y = one.bottom + 0.35 * size * scale;
+  };
+  put(statement, 9, { bold: true });
+  put(title, 15, { bold: true, type: "H1" });
+  const [question, ...sentences] = said;
+  put(question!.text, 10.5);
+  for (const { text } of sentences) {
+    put(text, 9, { bold: text.startsWith("Against the criteria") });
+  }
+  return { items, bottom: y };
+}
+
+/** For whom it holds, and the caution on its ground, at the foot of the page. */
+function footOf(caution: string, forWhom: string, measure: Measure) {
+  const beside = 8;
+  const width = inner - 2 * beside;
+  const looks = { size: 8.5, bold: false, type: "P" } as const;
+  const height = textAt(caution, { ...looks, y: 0, width }, measure).bottom + 2 * beside;
+  const groundTop = page.height - page.margin - height;
+  const who = textAt(forWhom, { ...looks, y: 0, width: inner }, measure).bottom;
+  const top = groundTop - who - 6;
+  const ground: PageGround = { kind: "ground", x: page.margin, y: groundTop, width: inner, height };
+  return {
+    top,
+    items: [
+      textAt(forWhom, { ...looks, y: top, width: inner }, measure).item,
+      ground,
+      textAt(caution, { ...looks, y: groundTop + beside, width, x: page.margin + beside }, measure)
+        .item,
+    ],
+  };
+}
+
+/** Figures in order, each to the shorter of two columns, a column as small as it takes to fit. */
+function columnsOf(
+  drawn: readonly FigureSpec[],
+  figures: ReadonlyMap<string, DrawnFigure>,
+  { top, bottom }: { readonly top: number; readonly bottom: number },
+): PageFigure[] {
+  const width = (inner - gap) / 2;
+  const columns: { figure: FigureSpec; drawing: DrawnFigure; scale: number }[][] = [[], []];
+  const heightOf = (column: (typeof columns)[number]) =>
+    column.reduce((sum, { drawing, scale }) => sum + scale * drawing.heightPoints + gap, -gap);
+  for (const figure of drawn) {
+    const drawing = drawingOf(figure, figures);
+    const shorter = heightOf(columns[1]!) < heightOf(columns[0]!) ? columns[1]! : columns[0]!;
+    shorter.push({ figure, drawing, scale: Math.min(1, width / drawing.widthPoints) });
+  }
+  return columns.flatMap((column, at) => {
+    const gaps = gap * (column.length - 1);
+    const fit = Math.min(1, (bottom - top - gaps) / (heightOf(column) - gaps));
+    let y = top;
+    return column.map(({ figure, drawing, scale }): PageFigure => {
+      const height = fit * scale * drawing.heightPoints;
+      const place = { x: page.margin + at * (width + gap), y };
+      y += height + gap;
+      const size = { width: fit * scale * drawing.widthPoints, height };
+      return { kind: "figure", svg: drawing.svg, alt: figure.alt, ...place, ...size };
+    });
+  });
+}
+
+function textAt(
+  text: string,
+  {
+    size,
+    bold,
+    type,
+    y,
+    width,
+    x = page.margin,
+  }: Pick<PageText, "size" | "bold" | "type" | "y"> & {
+    readonly width: number;
+    readonly x?: number;
+  },
+  measure: Measure,
+): { readonly item: PageText; readonly bottom: number } {
+  const lineHeight = 1.3 * size;
+  const lines = linesOf(printSigns(text), width, (line) => measure(line, size, bold));
+  return {
+    item: { kind: "text", type, lines, x, y: y + 0.95 * size, size, lineHeight, bold },
+    bottom: y + lines.length * lineHeight,
+  };
+}
+
+/** Words in lines no wider than this; a wider word has a line of its own. */
+function linesOf(text: string, width: number, measure: (line: string) => number): string[] {
+  const lines: string[] = [];
+  for (const word of text.split(/\s+/)) {
+    const last = lines.at(-1);
+    const longer = `${last} ${word}`;
+    if (last !== undefined && measure(longer) <= width) lines[lines.length - 1] = longer;
+    else lines.push(word);
+  }
+  return lines;
+}
