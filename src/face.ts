@@ -127,6 +127,7 @@ export const {
   netBenefitFigure,
   nonInferiority,
   nonparametricLimits,
+  outcomesPerThousandFigure,
   pairMeasurements,
   pairedTTest,
   pairingReport,

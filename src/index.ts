@@ -497,8 +497,7 @@ export {
   limitRangesFigure, // How far each limit of a searched rule can be moved before the rule can be told from the chosen one.
   methodRegressionFigure, // Test against reference with fitted lines and the line of equality.
   netBenefitFigure, // Net benefit of a rule, of referring all and of referring nobody.
-  type OutcomePart,
-  outcomesPerThousandFigure,
+  outcomesPerThousandFigure, // What a referral does to a thousand, one mark for each.
   planFigure, // What a study gives for its size.
   predictiveValuesFigure, // Predictive values, with their intervals as bands, against the prevalence of another population.
   type ReasonCount, // Children who were referred for exactly these reasons.
@@ -516,7 +515,7 @@ export {
   shareHistogramFigure, // Distributions of one quantity in two to four groups, as shares of each group.
   type VectorDifference, // Differences of power vectors, test minus reference.
   vectorProjectionsFigure, // The vector difference (test minus reference) seen along its three axes.
-  type ThousandPanel,
+  type ThousandPanel, // A thousand of some children (or eyes), by what a referral does to them.
   verificationBoundsFigure, // How far each rate could be moved by the children who were not examined (thick bars.
 } from "./figures/index.js";
 
