@@ -33,6 +33,7 @@ export { ratesAlongLimitFigure } from "./ratesAlongLimitFigure.js";
 export { type ReasonCount, referralReasonsFigure } from "./referralReasonsFigure.js";
 export { type FoundCount, referredAgainstFoundFigure } from "./referredAgainstFoundFigure.js";
 export { chartSvg, type Drawing } from "./render/chartSvg.js";
+export { loadTextWidth } from "./render/fonts.js";
 export { svgToPng } from "./render/png.js";
 export { type RenderOptions, render } from "./render/render.js";
 export { renderSync } from "./render/renderSync.js";

@@ -279,6 +279,7 @@ describe("the report of a study by rules", () => {
       expect(page).toContain(words);
     }
     expect(figuresOf(result).map(({ name }) => name)).toEqual([
+      "outcomes-per-thousand-risk-factors",
       "participant-flow",
       "difference-against-mean-M",
       "funnel-referred-by-site",

@@ -1,5 +1,4 @@
-import { svgToPng } from "../../figures/index.js";
-import { loadTextWidth } from "../../figures/render/fonts.js";
+import { loadTextWidth, svgToPng } from "../../figures/index.js";
 import { bytesOf, pdfParts, registerFonts } from "../../figures/render/pdf.js";
 import { fixedDate } from "../../tables/index.js";
 import { escapeHtml } from "../../text/index.js";
