@@ -22,10 +22,14 @@ function mayImport(own: string, other: string): boolean {
 }
 
 // Files that other rooms import past the index: types of a library that a notebook cell cannot read, and
-// what a command alone needs, loaded when it is called; what a page gives to its own side of the platform.
+// what a command alone needs, loaded when it is called; what a page gives to its own side of the platform,
+// and the little of a notebook that it shows.
 const pastTheDoor: readonly string[] = [
   "figures/render/pdf.ts",
+  "handbook/markdown.mjs",
   "notebook/folder/makeFolder.ts",
+  "notebook/notebookFile.ts",
+  "notebook/notebookText.ts",
   "notebook/registerKernel.ts",
   "notebook/runner.ts",
   "platform/browser/index.ts",
@@ -83,7 +87,8 @@ function between() {
         .filter(({ from }) => from.startsWith("."))
         .map(({ from }) => ({ file, target: targetOf(file, from) }))
         .map((one) => ({ ...one, own: room(one.file), other: room(one.target) }))
-        .filter(({ own, other }) => own !== other),
+        // what a cell of a page may import is the public face, as in a notebook
+        .filter(({ own, other }) => own !== other && !(own === "page" && other === "face.ts")),
     );
 }
 

@@ -1,6 +1,6 @@
+import { kernelDisplay } from "../platform/index.js";
 import { textOf } from "./display.js";
 import { isFrame } from "./frameTable.js";
-import { kernelDisplay } from "./kernelDisplay.js";
 
 type Format = (values: unknown[]) => string;
 
@@ -20,9 +20,14 @@ export function installBareResults(): void {
   const before = formatter[name];
   if (before === undefined) return;
   formatter[name] = function format(this: unknown, values) {
-    const [value] = values;
-    return values.length === 1 && isResult(value) ? textOf(value) : before.call(this, values);
+    const text = values.length === 1 ? bareText(values[0]) : undefined;
+    return text ?? before.call(this, values);
   };
+}
+
+/** A result or a frame as its answer and tables; undefined for any other value. */
+export function bareText(value: unknown): string | undefined {
+  return isResult(value) ? textOf(value) : undefined;
 }
 
 function isResult(value: unknown): value is object {

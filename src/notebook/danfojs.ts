@@ -1,7 +1,5 @@
-// The only file that knows danfojs; it is loaded at first use, since it is large and optional.
-import { createRequire } from "node:module";
-import { join } from "node:path";
-import { InputError } from "../results/index.js";
+// The only file that knows what danfojs is used for.
+import { frameLibrary } from "../platform/index.js";
 import type { Frame } from "./frame.js";
 
 interface Danfojs {
@@ -35,22 +33,8 @@ export function danfojsJoin(
 }
 
 function load(): Danfojs {
-  // beside this package, or in the project of whoever uses it
-  for (const place of [import.meta.url, join(process.cwd(), "notebook.js")]) {
-    const require = createRequire(place);
-    try {
-      require.resolve("danfojs-node");
-    } catch {
-      continue;
-    }
-    const danfojs: Danfojs = require("danfojs-node");
-    // without it, a banner on stderr lands in the notebook at the first use
-    danfojs.tensorflow.enableProdMode();
-    return danfojs;
-  }
-  throw new InputError(
-    'toFrame requires danfojs: add "overrides": {"xlsx": "npm:xlsx@0.18.5", ' +
-      '"@tensorflow/tfjs-node": "npm:@tensorflow/tfjs@3.21.0"} to package.json, ' +
-      "then npm install danfojs-node@1.2.0",
-  );
+  const danfojs = frameLibrary() as Danfojs;
+  // without it, a banner on stderr lands in the notebook at the first use
+  danfojs.tensorflow.enableProdMode();
+  return danfojs;
 }

@@ -1,9 +1,9 @@
+import type { MimeBundle } from "../platform/index.js";
 import type { FigureSpec, TableModel } from "../results/index.js";
 import { toHtml, toMarkdown } from "../tables/index.js";
 import { escapeHtml, plainText } from "../text/index.js";
 import { figureBundle } from "./figureBundle.js";
 import { frameTable, isFrame } from "./frameTable.js";
-import type { MimeBundle } from "./kernelDisplay.js";
 import { problemsHtml, problemsText, type ShownProblem } from "./problemsText.js";
 import { type DrawnRows, type DrawnVectors, estimateText, viewOf } from "./views/index.js";
 

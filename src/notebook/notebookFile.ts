@@ -1,8 +1,3 @@
-import { createHash } from "node:crypto";
-import { readFileSync } from "node:fs";
-import { writeFileWhole } from "../platform/index.js";
-import { InputError } from "../results/index.js";
-
 /** What one cell left behind; the notebook kernel knows only these two kinds. */
 export type CellOutput =
   | { readonly output_type: "stream"; readonly name: "stdout" | "stderr"; readonly text: string }
@@ -28,79 +23,18 @@ export interface Notebook {
   readonly others?: Readonly<Record<string, unknown>>;
 }
 
-/**
- * Reads a notebook (nbformat 4).
- *
- * @throws when the file is no notebook
- */
-export function readNotebook(path: string): Notebook {
-  let json: { cells?: unknown; [other: string]: unknown };
-  try {
-    json = JSON.parse(readFileSync(path, "utf8"));
-  } catch (error) {
-    throw new InputError(`notebooks requires a notebook, got ${path}: ${(error as Error).message}`);
-  }
-  if (!Array.isArray(json.cells)) throw new InputError(`notebooks requires cells, got ${path}`);
+/** The JSON of a notebook (nbformat 4) as a notebook; undefined where it is none. */
+export function notebookOf(json: unknown, path: string): Notebook | undefined {
+  if (typeof json !== "object" || json === null || !("cells" in json)) return undefined;
   const { cells, ...others } = json;
-  return { path, cells: json.cells.map(readCell), others };
-}
-
-/**
- * Writes it back as Jupyter would: one space of indent, sources and texts as lists of lines. What else the
- * file held (attachments, tags, authors, the kernel) stays.
- */
-export async function writeNotebook(notebook: Notebook): Promise<void> {
-  await writeFileWhole(notebook.path, notebookText(notebook), { caller: "notebooks" });
+  if (!Array.isArray(cells)) return undefined;
+  return { path, cells: cells.map(readCell), others };
 }
 
 /** The same notebook as if it had never run. */
 export function withoutOutputs(notebook: Notebook): Notebook {
   return { ...notebook, cells: notebook.cells.map((cell) => ({ ...cell, outputs: [] })) };
 }
-
-/** The file's text. An id that is missing comes from the source, so that a changed cell changes only itself. */
-export function notebookText(notebook: Notebook): string {
-  const seen = new Map<string, number>();
-  let count = 0;
-  const cells = notebook.cells.map((cell) => {
-    const hash = createHash("sha256").update(`${cell.kind}\n${cell.source}`).digest("hex");
-    const times = (seen.get(hash) ?? 0) + 1;
-    seen.set(hash, times);
-    const id = times === 1 ? hash.slice(0, 12) : `${hash.slice(0, 12)}-${times}`;
-    const common = { cell_type: cell.kind, id, metadata: {}, ...cell.others };
-    if (cell.kind !== "code") return inOrder({ ...common, source: lines(cell.source) });
-    count += 1;
-    const outputs = cell.outputs.map(outputJson);
-    return inOrder({ ...common, execution_count: count, outputs, source: lines(cell.source) });
-  });
-  const own = { nbformat: 4, nbformat_minor: 5, ...notebook.others };
-  const file = {
-    ...own,
-    cells,
-    metadata: { ...metadata, ...(own as { metadata?: object }).metadata },
-  };
-  return `${JSON.stringify(inOrder({ ...file, nbformat_minor: Math.max(5, Number(file.nbformat_minor)) }), null, 1)}\n`;
-}
-
-/** Keys by the alphabet, as Jupyter writes them. */
-function inOrder(json: Readonly<Record<string, unknown>>): Record<string, unknown> {
-  return Object.fromEntries(Object.entries(json).sort(([a], [b]) => (a < b ? -1 : 1)));
-}
-
-const metadata = {
-  kernelspec: {
-    display_name: "TypeScript (meridional)",
-    language: "typescript",
-    name: "meridional",
-  },
-  language_info: {
-    codemirror_mode: { mode: "typescript", name: "javascript", typescript: true },
-    file_extension: ".ts",
-    mimetype: "text/typescript",
-    name: "typescript",
-    version: "3.7.2",
-  },
-};
 
 function readCell(cell: {
   cell_type: NotebookCell["kind"];
@@ -151,21 +85,6 @@ export function mergeStreams(outputs: readonly CellOutput[]): CellOutput[] {
   return merged;
 }
 
-function outputJson(output: CellOutput): object {
-  if (output.output_type === "stream") {
-    return { name: output.name, output_type: "stream", text: lines(output.text) };
-  }
-  const data = Object.fromEntries(
-    Object.entries(output.data)
-      .sort(([a], [b]) => (a < b ? -1 : 1))
-      .map(([type, value]) => [
-        type,
-        type.startsWith("text/") ? lines(value) : dataOf(type, value),
-      ]),
-  );
-  return { data, metadata: output.metadata, output_type: "display_data" };
-}
-
 /** Text as it is; an object, which the types of JSON have, as JSON. */
 function dataText(value: string | readonly string[] | object): string {
   if (typeof value === "string") return value;
@@ -173,20 +92,6 @@ function dataText(value: string | readonly string[] | object): string {
   return isLines ? value.join("") : JSON.stringify(value);
 }
 
-/** The way back: what is JSON by its type and its text is an object again. */
-function dataOf(type: string, value: string): unknown {
-  if (!/[/+]json$/.test(type) || !/^[[{]/.test(value)) return value;
-  try {
-    return JSON.parse(value);
-  } catch {
-    return value;
-  }
-}
-
 function joined(text: string | readonly string[]): string {
   return typeof text === "string" ? text : text.join("");
-}
-
-function lines(text: string): string[] {
-  return text.match(/[^\n]*\n|[^\n]+$/g) ?? [];
 }

@@ -1,8 +1,8 @@
+import { kernelDisplay } from "../platform/index.js";
 import { InputError } from "../results/index.js";
 import { escapeHtml, plainText } from "../text/index.js";
 import { installBareResults } from "./bareResults.js";
 import { displaysOf, type ShowOptions, textOf } from "./display.js";
-import { kernelDisplay } from "./kernelDisplay.js";
 import type { DrawnRows, DrawnVectors } from "./views/index.js";
 
 /**

@@ -1,4 +1,6 @@
 // The toolkit in one page: its own worker and script are built by build.mjs; here is what was built.
+export { type NotebookPage, notebookPage } from "./notebookPage.js";
+
 import { packageText } from "../platform/index.js";
 import { InputError } from "../results/index.js";
 

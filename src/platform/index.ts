@@ -1,6 +1,7 @@
 // What differs between machines: files written whole, locked, named; hashes, threads and libraries. `node/`
 // holds the side of Node.js, `browser/` the same names for a page; the build of a page takes the latter.
 
+export { base64 } from "./base64.js";
 export { fileFault } from "./fileFault.js";
 export { fileStem } from "./fileStem.js";
 export { filesIn } from "./filesIn.js";
@@ -30,6 +31,8 @@ export {
   readWorkbook,
   writeWorkbook,
 } from "./node/libraries.js";
+/** @internal how a notebook shows things, and its frame library */
+export { drawnLater, frameLibrary, kernelDisplay, type MimeBundle } from "./node/notebookHost.js";
 export {
   builtFile,
   isBuilt,
@@ -38,6 +41,8 @@ export {
   packageText,
   runsBuilt,
 } from "./node/packageFiles.js";
+/** @internal for the makers of pages alone */
+export { type PageThread, startPageThread } from "./node/pageThread.js";
 export { basename, dirname, join, relative, resolve } from "./node/paths.js";
 export { pause } from "./node/pause.js";
 export { secretHex, secretInteger } from "./node/random.js";

@@ -5,7 +5,8 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { machinePath } from "../../src/notebook/machinePath.js";
-import { readNotebook, withoutOutputs, writeNotebook } from "../../src/notebook/notebookFile.js";
+import { withoutOutputs } from "../../src/notebook/notebookFile.js";
+import { readNotebook, writeNotebook } from "../../src/notebook/notebookOnDisk.js";
 import { caution } from "../../src/results/index.js";
 
 const folder = resolve(import.meta.dirname, "../../notebooks");

@@ -20,6 +20,7 @@ npm install --silent --no-audit --no-fund ./meridional-*.tgz
 npx --no-install meridional folder with-tables --notebook 05-published-tables
 [ -s with-tables/notebooks/05-published-tables.ipynb ]
 [ -s with-tables/data/published/accuracy.csv ]
+npx --no-install meridional page with-tables/notebooks/05-published-tables.ipynb --out page.html | grep -q accuracy.csv
 npx --no-install meridional folder own-study
 cd own-study
 

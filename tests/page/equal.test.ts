@@ -14,7 +14,7 @@ describe("the page's worker", () => {
   let printed: string;
 
   beforeAll(async () => {
-    printed = execFileSync(process.execPath, ["src/page/build.mjs"]).toString();
+    printed = execFileSync(process.execPath, ["src/page/build.mjs", "study"]).toString();
     worker = startPageWorker();
     await worker.ask({ task: "begin", packageFiles: packageFilesOfPage() });
   });

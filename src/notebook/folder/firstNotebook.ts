@@ -1,5 +1,7 @@
 import { caution } from "../../results/index.js";
-import { type NotebookCell, notebookText } from "../notebookFile.js";
+import type { NotebookCell } from "../notebookFile.js";
+import { idFromSource } from "../notebookOnDisk.js";
+import { notebookText } from "../notebookText.js";
 
 /** A first notebook on the invented data, without outputs. */
 export function firstNotebook(): string {
@@ -39,8 +41,9 @@ show(agreement.bias, agreement.lower, agreement.upper)`,
     ["code", "show(differenceAgainstMeanFigure(agreement, pairs))"],
     ["markdown", `> ${caution}`],
   ];
-  return notebookText({
+  const notebook = {
     path: "",
     cells: cells.map(([kind, source]) => ({ kind, source, outputs: [] })),
-  });
+  };
+  return notebookText(notebook, idFromSource);
 }

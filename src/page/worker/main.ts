@@ -1,10 +1,6 @@
-import {
-  drawWith,
-  forgetFolder,
-  keepInMemory,
-  writtenSince,
-} from "../../platform/browser/index.js";
+import { forgetFolder, keepInMemory, writtenSince } from "../../platform/browser/index.js";
 import type { Message, Sent, Task } from "../messages.js";
+import { askForPictures } from "./pictures.js";
 import { tasks } from "./tasks.js";
 
 /** The little of a worker's own globals that is used here. */
@@ -17,15 +13,7 @@ declare const self: {
   ): void;
 };
 
-const drawing = new Map<number, { resolve(png: Uint8Array): void; reject(error: Error): void }>();
-let pictures = 0;
-
-drawWith((svg, width) => {
-  pictures++;
-  const picture = pictures;
-  self.postMessage({ kind: "draw", picture, svg, width });
-  return new Promise((resolve, reject) => drawing.set(picture, { resolve, reject }));
-});
+const takePicture = askForPictures((wanted) => self.postMessage(wanted));
 
 self.addEventListener("securitypolicyviolation", ({ violatedDirective, blockedURI }) => {
   self.postMessage({ kind: "blocked", what: `${violatedDirective} ${blockedURI}` });
@@ -36,10 +24,7 @@ self.addEventListener("message", ({ data }) => {
     void answer(data.id, data.task);
     return;
   }
-  const waiting = drawing.get(data.picture);
-  drawing.delete(data.picture);
-  if (data.png !== null) waiting?.resolve(data.png);
-  else waiting?.reject(new Error("a figure could not be drawn as a picture by this browser"));
+  takePicture(data);
 });
 
 async function answer(id: number, task: Task): Promise<void> {

@@ -8,8 +8,20 @@ interface MemoryFile {
 const files = new Map<string, MemoryFile>();
 let writings = 0;
 
+let outside: ((path: string) => Uint8Array | undefined) | undefined;
+
+/** Where files are looked for that are not in memory, while a page is made; a page has no such place. */
+export function lookOutside(given: typeof outside): void {
+  outside = given;
+}
+
 export function memoryFile(path: string): MemoryFile | undefined {
-  return files.get(path);
+  const known = files.get(path);
+  const bytes = known === undefined ? outside?.(path) : undefined;
+  if (bytes === undefined) return known;
+  const found = { bytes, state: 0 };
+  files.set(path, found);
+  return found;
 }
 
 export function keepInMemory(path: string, content: string | Uint8Array): void {

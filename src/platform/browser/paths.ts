@@ -1,7 +1,14 @@
-// Paths as POSIX writes them; the folder one is in is the root.
+// Paths as POSIX writes them.
+
+let ownFolder = "";
+
+/** The folder that paths start from; the root, unless another is named. */
+export function workIn(folder: string): void {
+  ownFolder = folder;
+}
 
 export function resolve(...parts: string[]): string {
-  let path = "";
+  let path = ownFolder;
   for (const part of parts) path = part.startsWith("/") ? part : `${path}/${part}`;
   const names: string[] = [];
   for (const name of path.split("/")) {

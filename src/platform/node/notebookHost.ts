@@ -1,4 +1,6 @@
 import { createRequire } from "node:module";
+import { join } from "node:path";
+import { InputError } from "../../results/index.js";
 
 /** A picture or table in several forms; the page takes the first it can show. */
 export type MimeBundle = Readonly<Record<string, string>>;
@@ -21,4 +23,28 @@ export function kernelDisplay(): ((bundle: MimeBundle) => void) | undefined {
     name === undefined ? undefined : loaded[name]?.exports.lastWriteDisplayData;
   if (!write) return undefined;
   return (data) => write({ data, metadata: {}, transient: {} }, false);
+}
+
+/** A bundle that is whole only at the end of its cell; here the cell waits for its drawing instead. */
+export const drawnLater:
+  | ((bundle: MimeBundle, whole: () => Promise<MimeBundle>) => MimeBundle)
+  | null = null;
+
+/** The frame library, danfojs: large and optional, so loaded at its first use. */
+export function frameLibrary(): unknown {
+  // beside this package, or in the project of whoever uses it
+  for (const place of [import.meta.url, join(process.cwd(), "notebook.js")]) {
+    const require = createRequire(place);
+    try {
+      require.resolve("danfojs-node");
+    } catch {
+      continue;
+    }
+    return require("danfojs-node");
+  }
+  throw new InputError(
+    'toFrame requires danfojs: add "overrides": {"xlsx": "npm:xlsx@0.18.5", ' +
+      '"@tensorflow/tfjs-node": "npm:@tensorflow/tfjs@3.21.0"} to package.json, ' +
+      "then npm install danfojs-node@1.2.0",
+  );
 }
