@@ -85,7 +85,10 @@ describe("a notebook in one page", () => {
     await openJson({ cells, metadata: {}, nbformat: 4, nbformat_minor: 5 });
   };
   /** A page whose cells did not run before: what they do is what is looked at. */
-  const openJson = async (json: { readonly cells: readonly object[] }) => {
+  const openJson = async (json: {
+    readonly cells: readonly object[];
+    readonly [other: string]: unknown;
+  }) => {
     const path = join(folder, "notes", "own.ipynb");
     const isProse = (cell: object) => "cell_type" in cell && cell.cell_type === "markdown";
     const prose = { ...json, cells: json.cells.filter(isProse) };
