@@ -41,6 +41,7 @@ export const {
   checkPrintedMean,
   childValues,
   chooseThreshold,
+  citationsOf,
   clusteredAccuracy,
   cohenKappa,
   cohortTable,

@@ -519,6 +519,13 @@ export {
   verificationBoundsFigure, // How far each rate could be moved by the children who were not examined (thick bars.
 } from "./figures/index.js";
 
+// citations: what a text on a result should cite
+export {
+  type Citation, // A source that a text on a result should cite; what was not found is null.
+  type Citations, // What a text on a result should cite.
+  citationsOf, // What a text on a result should cite.
+} from "./citations/index.js";
+
 // study: a protocol's run and its report
 export {
   compareReleases, // Whether two public reports may both be passed on.

@@ -52,6 +52,7 @@ function guideOf(file) {
   const readers = /^Readers: (.+)$/m.exec(markdown)?.[1] ?? "";
   const text = markdown
     .replace(/^Readers: .+\n/m, "")
+    .replace(/^CITATION-FILE$/m, `\`\`\`\n${read("CITATION.cff").trim()}\n\`\`\``)
     .replace(/^:::caution$/gm, "CAUTION-STANDS-HERE");
   // the line behind the title says what the page answers
   const about = /^# .+\n+([^\n#].*)/m.exec(text)?.[1] ?? "";
@@ -92,7 +93,6 @@ add("notebooks.html", "Notebooks", `<h1>Notebooks</h1>\n<ul>${titles.map(({ name
 const gallery = /<body>([\s\S]*)<\/body>/.exec(read("figures/index.html"))[1];
 add("gallery.html", "Figures", gallery.replaceAll('src="', 'src="figures/'), "Every figure beside the call that makes it");
 add("changes.html", "Changes", html(read("CHANGELOG.md")), "What changed, and which numbers moved");
-add("cite.html", "How to cite", html(readFileSync(join(own, "citing.md"), "utf8").replace("CITATION-FILE", `\`\`\`\n${read("CITATION.cff").trim()}\n\`\`\``)), "The toolkit and its methods as references");
 const listed = guides
   .filter(({ name }) => guidePage(name).startsWith("guide-"))
   .map(({ name, title, about }) => `<li><a href="guide-${name}.html">${escapeHtml(title)}</a>: ${escapeHtml(about.replace(/[`*[\]]/g, ""))}</li>`);

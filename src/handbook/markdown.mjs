@@ -15,7 +15,7 @@ export const slugOf = (text) =>
 
 /** A few have a place of their own at the top of each page. */
 export const guidePage = (name) =>
-  ["recipes", "glossary", "messages", "answers"].includes(name) ? `${name}.html` : `guide-${name}.html`;
+  name === "citing" ? "cite.html" : ["recipes", "glossary", "messages", "answers"].includes(name) ? `${name}.html` : `guide-${name}.html`;
 
 /**
  * @param placeOf where a name of the public face stands, or undefined

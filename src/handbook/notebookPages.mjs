@@ -1,5 +1,5 @@
 // Saved notebooks as pages, and where each public name is used.
-import { codeBlock, escapeHtml } from "./markdown.mjs";
+import { codeBlock, escapeHtml, guidePage } from "./markdown.mjs";
 
 const joined = (text) => (Array.isArray(text) ? text.join("") : (text ?? ""));
 
@@ -43,7 +43,7 @@ export function usedIn(notebooks, guides, placeByName) {
   for (const { name, title, text } of guides) {
     if (["glossary", "messages", "answers"].includes(name)) continue;
     const code = [...text.matchAll(/```ts\n([\s\S]*?)```|`(\w+)`/g)].map(([, block, word]) => block ?? word);
-    note(code.join("\n"), { place: name === "recipes" ? "recipes.html" : `guide-${name}.html`, title });
+    note(code.join("\n"), { place: guidePage(name), title });
   }
   return uses;
 }

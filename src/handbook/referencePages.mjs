@@ -5,7 +5,11 @@ import { escapeHtml } from "./markdown.mjs";
 /** What a field means wherever it stands, for those whose docstring says no more. */
 const fieldWords = JSON.parse(readFileSync(new URL("./fieldWords.json", import.meta.url), "utf8"));
 /** Words for a field: its own, else those that hold wherever the name stands. */
-export const wordsOfField = ({ name, note }) => note || fieldWords[name];
+export const wordsOfField = ({ name, note }) => {
+  const words = note || fieldWords[name];
+  if (!words) throw new Error(`the field ${name} has no words: write a docstring, or a line in fieldWords.json`);
+  return words;
+};
 
 /** Pages with what the search knows of each name. */
 export function referencePages(chapters, { placeByName, html, codeBlock, uses, roomPage }) {

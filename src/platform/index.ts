@@ -58,5 +58,6 @@ export {
 } from "./node/threads.js";
 export { whileLocked } from "./node/whileLocked.js";
 export { type FileContent, type WriteOptions, writeFileWhole } from "./node/writeFileWhole.js";
+export { ownVersion } from "./ownVersion.js";
 export { readJsonFile, readSmallFile } from "./readSmallFile.js";
 export { schemaAtFirstUse, schemaLibrary } from "./schemaAtFirstUse.js";

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { citationsOf } from "../../src/citations/index.js";
 import * as face from "../../src/face.js";
 import { hasRule, viewOf } from "../../src/notebook/views/index.js";
 import { elsewhere, faultsOf, someOf, variantsOf } from "../boundary/degenerate.js";
@@ -15,6 +16,8 @@ function expectPlainResult(name: string, result: unknown): void {
   const wanted = nElsewhere.has(name) ? ["level", "method"] : ["n", "level", "method"];
   expect(notStated(result, wanted), name).toEqual([]);
   expectView(name, result);
+  const unknown = citationsOf(result).withoutSource.filter(({ reason }) => /recorded/.test(reason));
+  expect(unknown, `sources of the methods that ${name} names`).toEqual([]);
 }
 
 /** The first call of each function in its own example. */

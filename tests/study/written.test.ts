@@ -10,6 +10,7 @@ import {
   runStudy,
   writeReport,
 } from "../../src/study/index.js";
+import { bibtexEntries } from "../builders/bibtexEntries.js";
 import { checkedFiles } from "../builders/writtenReport.js";
 
 let folder: string;
@@ -44,6 +45,33 @@ describe("writeReport", () => {
     expect(Buffer.byteLength(rest)).toBeLessThan(700_000);
     // what a report cites was looked up
     expect(html).not.toMatch(/from memory|\brecalled\b/i);
+  });
+
+  it("says what to cite as BibTeX: by the result for a journal, by the report alone for the public", async () => {
+    const keys: { [audience: string]: string[] } = {};
+    for (const audience of ["journal", "public"]) {
+      const protocol = await protocolOf("children", { audience });
+      const result = await runStudy(protocol, { folder: "data/children" });
+      await writeReport(result, join(folder, `cited-${audience}`));
+      const text = await readFile(join(folder, `cited-${audience}`, "references.bib"), "utf8");
+      keys[audience] = bibtexEntries(text).map(({ key }) => key);
+    }
+    const named = [
+      "meridional",
+      "thibos1997",
+      "bland1986",
+      "bland1999",
+      "carkeet2015",
+      "wilson1927",
+    ];
+    for (const key of named) {
+      expect(keys.journal).toContain(key);
+      expect(keys.public).toContain(key);
+    }
+    expect(keys.journal![0]).toBe("meridional");
+    // bands of limits, as only the exact result tells
+    expect(keys.journal).toContain("scheffe1953");
+    expect(keys.public).not.toContain("scheffe1953");
   });
 
   it("writes the forms that the protocol names, two tables of one title apart, into no folder of others", async () => {

@@ -2,6 +2,7 @@
 
 import { accuracyRules } from "./accuracyRules.js";
 import { agreementRules } from "./agreementRules.js";
+import { citationRules } from "./citationRules.js";
 import { cohortRules } from "./cohortRules.js";
 import { generalTables } from "./generalTables.js";
 import { thresholdRules } from "./thresholdRules.js";
@@ -19,6 +20,7 @@ const rules: ViewRules = {
   ...accuracyRules,
   ...thresholdRules,
   ...cohortRules,
+  ...citationRules,
 };
 
 /** Whether results of a kind have a rule of their own. */

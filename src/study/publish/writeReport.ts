@@ -1,7 +1,9 @@
+import { citationsOf } from "../../citations/index.js";
 import {
   fileStem,
   has,
   hashOfFile,
+  ownVersion,
   relative,
   replaceFolder,
   requireOwnFolder,
@@ -12,7 +14,6 @@ import {
 } from "../../platform/index.js";
 import type { FigureSpec, RunOptions, TableModel } from "../../results/index.js";
 import { toCsv, toWorkbook } from "../../tables/index.js";
-import { ownVersion } from "../ownVersion.js";
 import type { Report } from "../report/report.js";
 import { studyReport } from "../report/studyReport.js";
 import { inputsOf } from "../run/runStudy.js";
@@ -54,7 +55,8 @@ export interface WriteReportOptions extends RunOptions {
 
 /**
  * Writes a study as one folder: report.html (needs no network), report.docx, report.pdf, report.md,
- * its first page as summary.pdf and summary.png, figures as SVG and PNG, tables as CSV, result.json and manifest.json. Equal results give equal
+ * its first page as summary.pdf and summary.png, figures as SVG and PNG, tables as CSV, references.bib,
+ * result.json and manifest.json. Equal results give equal
  * files, the manifest apart. The folder is replaced at once. For the public audience the report is made
  * of coarse counts, and its manifest names no input; result.json, which holds exact counts, the full
  * manifest and children.json (for `compareReleases`) lie in a folder beside it, `NAME-confidential`,
@@ -108,8 +110,12 @@ export async function writeReport(
   const summary = await pageOfSummary(report, drawn);
   files.set("summary.png", await summaryPng(summary));
   if (wanted("pdf") && has.pdf) files.set("summary.pdf", await summaryPdf(summary));
-  const exact = `${JSON.stringify(result, null, 1)}\n`;
   const isPublic = result.protocol.audience === "public";
+  // of what the public sees, the report alone tells the methods: a method can tell that a count was 0
+  const definitions = result.conditions.map(({ citation }) => ({ citation }));
+  const told = isPublic ? { report, definitions } : { result, report };
+  files.set("references.bib", citationsOf(told).bibtex);
+  const exact = `${JSON.stringify(result, null, 1)}\n`;
   if (!isPublic) files.set("result.json", exact);
   const apart = confidentialFolder(folder);
   const common = publicManifest(result);

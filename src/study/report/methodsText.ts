@@ -1,8 +1,9 @@
+import { sourcesInText } from "../../citations/index.js";
+import { ownVersion } from "../../platform/index.js";
 import { methodName } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
 import type { CoarseStudy, ConditionWords } from "../coarse/coarseStudy.js";
 import type { PublicLimits } from "../coarse/publicAgreement.js";
-import { ownVersion } from "../ownVersion.js";
 import type { ProgrammeSource } from "../run/programmeOf.js";
 import { policyWords, referralWords } from "../run/referralWords.js";
 import type { SimultaneousRates } from "../run/simultaneousRates.js";
@@ -71,13 +72,19 @@ export function methodsText(facts: MethodFacts, shown: Shown): string[] {
     `Limits of agreement, two summaries: percentiles with order-statistic intervals on the effective number of eyes; and, right if the differences are normal, bias ± ${limits.multiplier.toFixed(2)} SD (Bland and Altman 1986, 1999), ${percent(level)} intervals by the method "${methodName(limits.interval)}"${limits.interval === "exact" ? " (noncentral t, each limit on its own; Carkeet 2015), which assumes independent, normal differences" : ""}.`,
     `Target conditions and referral limits were fixed in the protocol: ${conditions.map((item) => `${item.title} (${item.definition === "own" ? "an own definition" : item.citation}): ${item.target} at the exam, referred ${referralWords(item)}`).join("; ")}. Values are compared after rounding to 0.001 D.`,
     ...ruleMethods(facts),
-    `Sensitivity, specificity and other proportions: ${methodName(shareMethod)} intervals${areaMethod !== null ? `; area under the ROC curve: ${methodName(areaMethod)} (DeLong, DeLong and Clarke-Pearson 1988)` : ""}. Verification: ${protocol.verification}${strata(protocol)}; sampling: ${protocol.sampling}. Children whom the reading cannot decide: ${policyWords[protocol.undecidable]}.`,
+    `Sensitivity, specificity and other proportions: ${cited(shareMethod)} intervals${areaMethod !== null ? `; area under the ROC curve: ${cited(areaMethod)}` : ""}. Verification: ${protocol.verification}${strata(protocol)}; sampling: ${protocol.sampling}. Children whom the reading cannot decide: ${policyWords[protocol.undecidable]}.`,
     ...together(facts),
     ...overSites(facts),
     ...correction(facts),
     ...shownMethods(shown, protocol),
     `Software: Meridional ${ownVersion()}. Protocol hash (SHA-256 of the choices): ${facts.protocolHash}. Seed ${protocol.seed}.`,
   ];
+}
+
+/** A method as print names it, with its sources. */
+function cited(method: string): string {
+  const sources = sourcesInText(method);
+  return `${methodName(method)}${sources === "" ? "" : ` (${sources})`}`;
 }
 
 /** How intervals hold together where several conditions are confirmatory. */

@@ -1,4 +1,4 @@
-import { packageText } from "../platform/index.js";
+import { packageText } from "./node/packageFiles.js";
 
 /** The version of this library, as its package says. */
 export function ownVersion(): string {

@@ -1,0 +1,3 @@
+// What a text on a result should cite.
+
+export { type Citation, type Citations, citationsOf, sourcesInText } from "./citationsOf.js";
