@@ -521,7 +521,6 @@ export {
 
 // citations: what a text on a result should cite
 export {
-  type Citation, // A source that a text on a result should cite; what was not found is null.
   type Citations, // What a text on a result should cite.
   citationsOf, // What a text on a result should cite.
 } from "./citations/index.js";

@@ -3,17 +3,17 @@ import type { AnalysisUse } from "./use.js";
 /** Where analyses come from, whatever the method of their intervals. */
 export const analysisUses: readonly AnalysisUse[] = [
   {
-    kinds: ["study", "vector-agreement", "double-angle-summary"],
+    kinds: ["study", "report", "vector-agreement", "double-angle-summary"],
     standsFor: "power vectors",
     sources: ["thibos1997"],
   },
   {
-    kinds: ["study"],
+    kinds: ["study", "report"],
     standsFor: "checklist of a report of accuracy (STARD)",
     sources: ["bossuyt2015"],
   },
   {
-    kinds: ["study"],
+    kinds: ["study", "report"],
     standsFor: "checklist of a report of agreement (GRRAS)",
     sources: ["kottner2011"],
   },
