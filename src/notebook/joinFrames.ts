@@ -18,7 +18,12 @@ import { fromFrame } from "./fromFrame.js";
 export function joinFrames(
   first: Frame,
   second: Frame,
-  options: { readonly on: readonly string[]; readonly keep?: "all" | "matched" },
+  options: {
+    /** Columns of both frames that must be equal. */
+    readonly on: readonly string[];
+    /** All rows of the first frame, or the matched ones. */
+    readonly keep?: "all" | "matched";
+  },
 ): Frame {
   const { on, keep = "all" } = options;
   const caller = "joinFrames";

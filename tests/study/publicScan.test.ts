@@ -95,6 +95,7 @@ describe.each(studies)("the public report of the %s study", (name, file, column)
     const texts = await textsOf(report);
     const kinds = new Set(texts.map(([path]) => /\.\w+$/.exec(path)?.[0]));
     expect([...kinds].sort()).toEqual([
+      ".bib",
       ".csv",
       ".html",
       ".json",

@@ -47,7 +47,11 @@ export interface EyeSummary extends ForAudience {
  */
 export function summariseEyes(
   table: CohortTable,
-  options: { readonly of: EyeValue; readonly by?: EyeGrouping },
+  options: {
+    /** The column of numbers, or what is worked out of a row. */
+    readonly of: EyeValue;
+    readonly by?: EyeGrouping;
+  },
 ): EyeSummary {
   const { of, by } = options;
   const groups = by === undefined ? [{ group: {}, table }] : groupEyes(table, by);
