@@ -56,9 +56,9 @@ export interface WriteReportOptions extends RunOptions {
 /**
  * Writes a study as one folder: report.html (needs no network), report.docx, report.pdf, report.md,
  * its first page as summary.pdf and summary.png, figures as SVG and PNG, tables as CSV, references.bib,
- * result.json and manifest.json. Equal results give equal
- * files, the manifest apart. The folder is replaced at once. For the public audience the report is made
- * of coarse counts, and its manifest names no input; result.json, which holds exact counts, the full
+ * result.json and manifest.json. Equal results give equal files, the manifest apart. The folder is
+ * replaced at once. For the public audience the report is made of coarse counts, and its manifest names
+ * no input; result.json, which holds exact counts, the full
  * manifest and children.json (for `compareReleases`) lie in a folder beside it, `NAME-confidential`,
  * which only its owner can read and which is not to be passed on.
  *
