@@ -27,6 +27,14 @@ export function namedIssues(issue: core.$ZodIssue, shape?: () => object): NamedI
   return flat(issue).map((one) => ({ path: one.path, message: inWords(one, shape) }));
 }
 
+/** A schema is made once, however many keys are wrong. */
+const schemas = new WeakMap<() => object, object>();
+function made(shape: () => object): object {
+  const known = schemas.get(shape) ?? shape();
+  schemas.set(shape, known);
+  return known;
+}
+
 function flat(issue: core.$ZodIssue): core.$ZodIssue[] {
   if (issue.code !== "invalid_union" || issue.errors.length === 0) return [issue];
   const [nearest] = issue.errors.toSorted(
@@ -64,7 +72,7 @@ const kinds: Readonly<Record<string, string>> = {
 
 function inWords(issue: core.$ZodIssue, shape: (() => object) | undefined): string {
   if (issue.code === "unrecognized_keys" && shape !== undefined) {
-    const known = keysAt([shape() as Shape], issue.path);
+    const known = keysAt([made(shape) as Shape], issue.path);
     return `${issue.message}; ${didYouMean(issue.keys[0], known, known.length)}`;
   }
   const [, expected, received] = /expected (\w+), received (\w+)$/.exec(issue.message) ?? [];
