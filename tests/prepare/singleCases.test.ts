@@ -244,6 +244,14 @@ describe("ids", () => {
     ]);
     expect(match.matches[0]).toMatchObject({ ignore: [], matched: 1 });
     expect(match.best).toMatchObject({ ignore: ["leading-zeros"], matched: 3, collisions: 0 });
+    // a data-frame program writes whole numbers so where one of the column is missing
+    const floats = idMatches([
+      ["1", "7", "10", "70"],
+      ["1.0", "7.0", "8.0"],
+    ]);
+    expect(floats.best).toEqual({ ignore: ["decimals"], matched: 2, collisions: 0 });
+    // 7.0 is never 70
+    expect(floats.matches).toHaveLength(2);
     const collide = idMatches([
       ["007", "7", "08"],
       ["7", "8", "9"],

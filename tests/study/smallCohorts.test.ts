@@ -146,3 +146,71 @@ it("a study of one to twelve children ends with a report or a reason", {
   );
   expect(reports).toBeGreaterThan(3);
 });
+
+it.each([
+  ["stated", "journal"],
+  [undefined, "public"],
+] as const)(
+  "a study of files with M alone, equivalent %s, for the %s",
+  async (equivalent, audience) => {
+    const side = (cycloplegia: string, more: object) => ({
+      kind: "columns",
+      version: 1,
+      columns: { subject: "child", eye: "eye" },
+      ...(cycloplegia === "none"
+        ? { readings: [{ instrument: "own", cycloplegia, correction: "none", ...more }] }
+        : { findings: [{ cycloplegia, ...more }] }),
+    });
+    const columns = { columns: { statedEquivalent: "M" } };
+    const rows = (turn: number) =>
+      Array.from({ length: 80 }, (_, one) =>
+        ["R", "L"].map(
+          (eye) => `c${one},${eye},${((one * 7) % 23) / 4 - 1 + turn * ((one % 5) / 4)}`,
+        ),
+      );
+    const file = (turn: number) => ["child,eye,M", ...rows(turn).flat()].join("\n");
+    await writeFile(join(folder, "m-readings.csv"), file(0));
+    await writeFile(join(folder, "m-findings.csv"), file(1));
+    const result = await runStudy(
+      defineProtocol({
+        kind: "protocol",
+        version: 1,
+        title: "Invented",
+        question: "What is shown?",
+        audience,
+        sources: {
+          readings: { file: "m-readings.csv", columns: side("none", columns) },
+          findings: { file: "m-findings.csv", columns: side("full", columns) },
+        },
+        indexTest: { instrument: "own", description: "an invented instrument", equivalent },
+        referenceStandard: { description: "an invented exam", equivalent },
+        unit: "eye",
+        eye: "right",
+        verification: "complete",
+        sampling: "cohort",
+        undecidable: "refer",
+        conditions: [
+          {
+            id: "plus",
+            title: "Plus",
+            definition: "own",
+            role: "confirmatory",
+            target: limit(3),
+            referWhen: limit(2.5),
+          },
+        ],
+        acceptableDifference: 0.5,
+        seed: 1,
+        replicates: 20,
+      }),
+      { folder },
+    );
+    expect(result.agreement.map(({ quantity }) => quantity)).toEqual(["M"]);
+    expect(result.agreement[0].limits.n).toBe(80);
+    // by hand: M at the exam is (child mod 5) quarters above the reading, 0 to 1, mean 0.5
+    expect(result.agreement[0].limits.bias.value).toBeCloseTo(-0.5, 12);
+    const words = JSON.stringify(studyReport(result));
+    expect(words).toContain("J0 and J45 are not compared");
+    expect(words).toContain("The spherical equivalent M alone is compared");
+  },
+);

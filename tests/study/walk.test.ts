@@ -52,7 +52,7 @@ it("one reading, from its cell to a mark and to a printed number", async () => {
   expect([pairs.test[at], pairs.reference[at]]).toEqual([-2.75, -1.625]);
 
   // compared: the bias is the mean of such differences
-  const result = analyseAgreement(cohort, protocol, "M");
+  const result = analyseAgreement(cohort, protocol, "M")!;
   const differences = Array.from(pairs.test, (value, eye) => value - pairs.reference[eye]!);
   const mean = differences.reduce((sum, value) => sum + value, 0) / pairs.n;
   expect(result.limits.n).toBe(pairs.n);

@@ -1,4 +1,10 @@
-import { type Ignorable, idNormaliser, ignorable, ignorableSets } from "./normaliseId.js";
+import {
+  type Ignorable,
+  idNormaliser,
+  ignorable,
+  ignorableSets,
+  isDecimal,
+} from "./normaliseId.js";
 
 /** How the ids of the files match when something is ignored. */
 export interface Match {
@@ -27,10 +33,12 @@ export interface IdMatches {
 export function idMatches(files: readonly (readonly string[])[]): IdMatches {
   const asWritten = matchOf(files, []);
   const most = Math.min(...files.map((ids) => ids.length));
-  // a million ids are not compared sixteen times where nothing can be gained
+  // a million ids are not compared in every way where nothing can be gained
   const hopeless =
     asWritten.matched === most || matchOf(files, ignorable).matched <= asWritten.matched;
-  const others = hopeless ? [] : ignorableSets.slice(1).map((ignore) => matchOf(files, ignore));
+  const decimals = !hopeless && files.some((ids) => ids.some(isDecimal));
+  const ways = ignorableSets.slice(1).filter((ways) => decimals || !ways.includes("decimals"));
+  const others = hopeless ? [] : ways.map((ignore) => matchOf(files, ignore));
   const best = others.reduce(
     (most, one) => (one.collisions === 0 && one.matched > most.matched ? one : most),
     asWritten,

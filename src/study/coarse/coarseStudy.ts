@@ -157,7 +157,10 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
     protocolHash: result.protocolHash,
     rule,
     flow,
-    agreement: result.agreement.map((one) => publicAgreement(one, groups, rule)),
+    // a component of too few children is as one that no eye has
+    agreement: result.agreement
+      .filter(({ quantity, limits }) => quantity === "M" || limits.subjects >= rule.fewerThan)
+      .map((one) => publicAgreement(one, groups, rule)),
     programme,
     astigmatism: result.astigmatism && publicAstigmatism(result.astigmatism, rule),
     conditions,

@@ -68,7 +68,9 @@ export function methodsText(facts: MethodFacts, shown: Shown): string[] {
   return [
     `Index test: ${protocol.indexTest.description}. Reference standard: ${protocol.referenceStandard.description}. Unit of analysis: ${unit} (${eyes[eye]}).`,
     selectionMethods(protocol),
-    `Prescriptions were turned into power vectors (M, J0, J45; Thibos, Wheeler and Horner 1997). A difference is always test minus reference.`,
+    agreement.length > 1
+      ? "Prescriptions were turned into power vectors (M, J0, J45; Thibos, Wheeler and Horner 1997). A difference is always test minus reference."
+      : "The spherical equivalent M alone is compared: sphere and half the cylinder, or M as the files state it. A difference is always test minus reference.",
     `Limits of agreement, two summaries: percentiles with order-statistic intervals on the effective number of eyes; and, right if the differences are normal, bias ± ${limits.multiplier.toFixed(2)} SD (Bland and Altman 1986, 1999), ${percent(level)} intervals by the method "${methodName(limits.interval)}"${limits.interval === "exact" ? " (noncentral t, each limit on its own; Carkeet 2015), which assumes independent, normal differences" : ""}.`,
     `Target conditions and referral limits were fixed in the protocol: ${conditions.map((item) => `${item.title} (${item.definition === "own" ? "an own definition" : item.citation}): ${item.target} at the exam, referred ${referralWords(item)}`).join("; ")}. Values are compared after rounding to 0.001 D.`,
     ...ruleMethods(facts),

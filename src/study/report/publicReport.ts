@@ -271,10 +271,11 @@ function groupBlocks(
   ];
 }
 
-function publicLimitations({ protocol, conditions }: CoarseStudy): string[] {
+function publicLimitations({ protocol, conditions, agreement }: CoarseStudy): string[] {
   const first = conditions[0]!.counts;
   return limitationsOf({
     protocol,
+    agreement,
     conditions: conditions.map(({ title, caution, counts }) => {
       const of = (
         one: "truePositive" | "falsePositive",

@@ -13,18 +13,22 @@ import { whoseRows } from "./whoseRows.js";
 /**
  * Limits of agreement of one component, test minus reference, over the protocol's eyes. J45 of right
  * and left eyes together is taken after mirroring the left ones: they are mirror images.
+ *
+ * @returns null for J0 and J45 where too few eyes have them, as where the files hold M alone
+ * @throws InputError where too few have M
  */
 export function analyseAgreement(
   cohort: Cohort,
   protocol: Protocol,
   quantity: "M" | "J0" | "J45",
-): AgreementResult {
+): AgreementResult | null {
   const { eye, level, seed, replicates, audience, acceptableDifference, smallCounts } = protocol;
   const pairs = eyePairs(cohort, {
     eyes: eye === "worse" ? "both" : eye,
     seed,
     quantity,
-    referenceEquivalent: protocol.referenceStandard.equivalent,
+    // only M can be stated
+    ...(quantity === "M" ? { referenceEquivalent: protocol.referenceStandard.equivalent } : {}),
     sphereRange: protocol.indexTest.range?.sphere,
   });
   const { n, subjects } = pairs;
@@ -34,7 +38,8 @@ export function analyseAgreement(
   const differences = Float64Array.from({ length: n }, (_, row) => test[row] - reference[row]);
   const means = Float64Array.from({ length: n }, (_, row) => (test[row] + reference[row]) / 2);
   const whose = whoseRows(cohort, protocol, subjects);
-  requireEnough(quantity, whose);
+  if (quantity !== "M" && tooFew(whose) !== null) return null;
+  requireEnough(whose);
   const data = { test, reference, ...whose };
   return {
     quantity,
@@ -54,13 +59,13 @@ export function analyseAgreement(
   };
 }
 
-function requireEnough(quantity: string, whose: ClusterColumns): void {
+function requireEnough(whose: ClusterColumns): void {
   const few = tooFew(whose);
   if (few === null) return;
   throw new InputError(
     few === "children"
-      ? `runStudy requires at least 3 children with a reading and a finding of ${quantity}, got fewer; describeProgramme counts what there is without them`
-      : `runStudy requires sites that count as at least 2 for clusters "site", got fewer with a reading and a finding of ${quantity}; leave "clusters" out of the protocol, knowing that differences between sites are then left out`,
+      ? `runStudy requires at least 3 children with a reading and a finding of M, got fewer; describeProgramme counts what there is without them`
+      : `runStudy requires sites that count as at least 2 for clusters "site", got fewer with a reading and a finding of M; leave "clusters" out of the protocol, knowing that differences between sites are then left out`,
   );
 }
 

@@ -26,10 +26,18 @@ export interface Limited {
   readonly undecided: string | null;
   /** A sentence on who was not examined; null where nobody. */
   readonly unexamined: string | null;
+  /** The components of which limits of agreement are given. */
+  readonly agreement: readonly { readonly quantity: "M" | "J0" | "J45" }[];
 }
 
 /** Limitations that the data and the protocol show, in words; only those that apply. */
-export function limitationsOf({ protocol, conditions, undecided, unexamined }: Limited): string[] {
+export function limitationsOf({
+  protocol,
+  conditions,
+  undecided,
+  unexamined,
+  agreement,
+}: Limited): string[] {
   const found: string[] = [];
   if (protocol.sampling === "enriched") {
     found.push(
@@ -70,6 +78,14 @@ export function limitationsOf({ protocol, conditions, undecided, unexamined }: L
   }
   if (unexamined !== null) found.push(unexamined);
   for (const { uneven } of conditions) if (uneven !== null) found.push(uneven);
+  const without = (["J0", "J45"] as const).filter((one) =>
+    agreement.every(({ quantity }) => quantity !== one),
+  );
+  if (without.length > 0) {
+    found.push(
+      `${without.join(" and ")} are not compared: too few eyes have sphere, cylinder and axis on both sides (a file may hold the spherical equivalent alone).`,
+    );
+  }
   if (protocol.eye === "both") {
     found.push(
       "Two eyes of a child are not independent; intervals are over children where the method says so.",
@@ -85,12 +101,14 @@ export function limitationsOf({ protocol, conditions, undecided, unexamined }: L
 export function limitations({
   protocol,
   conditions,
-}: Pick<StudyResult, "protocol" | "conditions">): string[] {
+  agreement,
+}: Pick<StudyResult, "protocol" | "conditions" | "agreement">): string[] {
   const exact = (count: number): Counted => ({ most: count, words: grouped(count) });
   const first = conditions[0]!;
   const all = first.screened;
   return limitationsOf({
     protocol,
+    agreement,
     conditions: conditions.map((condition) => {
       const { title, caution, table, rules } = condition;
       const byAge = sum((rules?.undecidedByAge ?? []).map(({ children }) => children));

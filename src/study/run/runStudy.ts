@@ -115,10 +115,10 @@ async function runUnchanged(protocol: Protocol, options: RunStudyOptions): Promi
     referenceEquivalent: protocol.referenceStandard.equivalent,
     readingEquivalent: protocol.indexTest.equivalent,
   });
-  requirePairs(cohort, protocol, hint?.message);
+  requirePairs(cohort, protocol, hint?.message ?? statedHint(cohort, protocol));
   stage("agreement", 0.6);
-  const agreement = (["M", "J0", "J45"] as const).map((quantity) =>
-    analyseAgreement(cohort, protocol, quantity),
+  const agreement = (["M", "J0", "J45"] as const).flatMap(
+    (quantity) => analyseAgreement(cohort, protocol, quantity) ?? [],
   );
   const astigmatism = analyseAstigmatism(cohort, protocol);
   stage("accuracy", 0.8);
@@ -200,6 +200,16 @@ function requirePairs({ flow }: Cohort, { audience }: Protocol, hint?: string): 
     `runStudy requires eyes with a reading and a finding, got none of ${few(all?.eyes ?? 0)}; left out: ${left.join(", ") || "none"}` +
       (hint === undefined ? "" : `; ${hint}`),
   );
+}
+
+/** Findings that state M and have no sphere and cylinder, under a protocol that computes it. */
+function statedHint({ findings }: Cohort, { referenceStandard }: Protocol): string | undefined {
+  const { statedEquivalent, sphere } = findings;
+  const states =
+    statedEquivalent?.some((value) => !Number.isNaN(value)) && sphere.every(Number.isNaN);
+  return states && referenceStandard.equivalent === "computed"
+    ? 'the findings state M without sphere and cylinder: say "equivalent": "stated" under referenceStandard'
+    : undefined;
 }
 
 function baseline(cohort: Cohort, { verification }: Protocol): TableModel {
