@@ -1,7 +1,7 @@
 import { execFileSync } from "node:child_process";
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { dirname, join, relative, resolve } from "node:path";
+import { basename, dirname, join, relative, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 
 // The table of rooms on the developers' page: | floor | `room/` | what lives there | may import |
@@ -197,7 +197,8 @@ describe("layering", () => {
 
 // The built package, as a notebook imports it.
 describe("importing the package", () => {
-  const entry = resolve(src, "../dist/face.js");
+  const { main } = JSON.parse(readFileSync("package.json", "utf8"));
+  const entry = resolve(src, "..", main);
   const run = (program: string) =>
     execFileSync(process.execPath, ["--input-type=module", "-e", program]).toString();
 
@@ -218,7 +219,13 @@ describe("importing the package", () => {
       console.log(Object.keys(createRequire(${JSON.stringify(entry)}).cache).join("\\n"));`;
     const loaded = [...run(program).split("\n"), ...readFileSync(list, "utf8").split("\n")];
     rmSync(dirname(list), { recursive: true });
-    expect(loaded.some((url) => url.endsWith("/dist/results/index.js"))).toBe(true);
+    expect(loaded.some((url) => url.endsWith("/simple-statistics.mjs"))).toBe(true);
+    // one file, and the two functions whose text is a report's script
+    const own = loaded.filter((url) => url.includes("/dist/")).map((url) => basename(url));
+    expect(own.filter((name) => !name.startsWith("simple")).sort()).toEqual(
+      expect.arrayContaining(["benchPage.js", "face.js", "shareAtOdds.js"]),
+    );
+    expect(own.length).toBeLessThan(20);
     expect(
       loaded.filter((url) => heavy.some((name) => url.includes(`/node_modules/${name}/`))),
     ).toEqual([]);

@@ -80,7 +80,7 @@ async function writeNotebook(path: string, options: NotebookOptions): Promise<vo
   const within =
     files.length === 0 ? "no data file" : files.map((file) => basename(file)).join(", ");
   console.log(
-    `Within it: the notebook with its saved outputs, and ${within}. Whoever has the page has them.`,
+    `Within it: the notebook with its saved outputs, and ${within}. Whoever has the page has all of it.`,
   );
   for (const line of differences) console.log(`Other than saved: ${line}`);
 }

@@ -1,4 +1,3 @@
-import { Unzip, UnzipInflate } from "fflate";
 import { basename, partsOf } from "../../platform/index.js";
 import { InputError } from "../../results/index.js";
 
@@ -18,6 +17,7 @@ const address = /<c\s(?:[^>]*\s)?r="([A-Z]{1,3})(\d{1,7})"/g;
  * @throws InputError with the sheet's file, the number and the cure
  */
 export async function requireModestWorkbook(path: string, caller: string): Promise<void> {
+  const { Unzip, UnzipInflate } = await import("fflate");
   let fault: string | undefined;
   const unzip = new Unzip((file) => {
     if (!/^xl\/(worksheets\/[^/]+|sharedStrings)\.xml$/.test(file.name)) return;

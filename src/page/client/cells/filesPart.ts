@@ -8,8 +8,11 @@ export function filesPart(
   written: ReadonlyMap<string, Uint8Array>,
   onSaved: (path: string) => void,
 ): readonly HTMLElement[] {
-  const own = files.flatMap(({ path, bytes, about }) => [
-    paragraph(`${path.slice(1)} (${sizeText(bytes)})`),
+  // files of one data set share its README
+  const sets = new Map<string | null, (typeof files)[number][]>();
+  for (const file of files) sets.set(file.about, [...(sets.get(file.about) ?? []), file]);
+  const own = [...sets].flatMap(([about, group]) => [
+    ...group.map(({ path, bytes }) => paragraph(`${path.slice(1)} (${sizeText(bytes)})`)),
     ...(about === null ? [] : [source(about)]),
   ]);
   const saves = [...written].map(([path, bytes]) =>
