@@ -33,13 +33,15 @@ async function run(
     ([name]) => !(kept && (name === "columns.json" || name === "columns.schema.json")),
   );
   for (const [name] of files) {
+    // a schema is nobody's work
+    if (name.endsWith(".schema.json")) continue;
     const exists = await access(join(out, name)).then(
       () => true,
       () => false,
     );
     if (exists)
       throw new InputError(
-        `draft requires ${name} not to exist in ${out}, got one; name another folder with --out`,
+        `draft requires ${name} not to exist in ${out}, got one; move it away, or name another folder with --out`,
       );
   }
   await mkdir(out, { recursive: true });

@@ -92,11 +92,21 @@ function preparationText(result: Preparation, to: string, key: string, matches: 
     lines.push("", `No study file is written yet. In ${place("prepare.json")}:`);
     for (const { file, column, key: name, ask, allowed } of questions) {
       const where = [file, column, name].filter((part) => part !== null).join(" > ");
-      lines.push(`  ${where}: ${ask}? ${allowed.length > 8 ? "" : `(${allowed.join(", ")})`}`);
+      const some =
+        allowed.length > 8
+          ? [...allowed.slice(0, 5), `${allowed.length - 5} more in its note`]
+          : allowed;
+      const goes = name === "is" && column !== null ? '; or "fate": "drop" alone, and it goes' : "";
+      lines.push(`  ${where}: ${ask}? (${some.join(", ")}${goes})`);
     }
     if (unseenLosses.length > 0) {
       lines.push(
-        '  Look at what would be lost ("loses"), and change the fate of a column that has to stay.',
+        '  Look at what would be lost ("loses"), and change the fate of a column that has to stay:',
+        ...unseenLosses.map(({ file, column, loses }) =>
+          column === null
+            ? `    ${file}, rows: ${loses}`
+            : `    ${file} > ${column}, cells: ${loses}`,
+        ),
       );
     }
     lines.push(

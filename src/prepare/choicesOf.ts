@@ -105,13 +105,14 @@ function columnChoices(
     ...(dated ? { ...show("order", order), ...show("century", century) } : {}),
     ...show("unit", unit),
     ...show("notation", notation),
-    ...(loses === 0 ? {} : { loses }),
+    ...(loses === 0 && fate !== "drop" ? {} : { loses }),
     note: [
       because,
       `${facts.filled} of ${facts.rows} cells filled, such as ${examples.map((cell) => `"${cell}"`).join(", ") || "none"}`,
       ...(loses === 0 ? [] : [`loses ${loses} cells: ${lost}`]),
       ...(goes ? [] : questions).map(
-        ({ ask, allowed }) => `asked: ${ask}? One of ${allowed.join(", ")}`,
+        ({ key, ask, allowed }) =>
+          `asked: ${ask}? One of ${allowed.join(", ")}${key === "is" ? '; or "fate": "drop" alone, and it goes' : ""}`,
       ),
     ],
   };

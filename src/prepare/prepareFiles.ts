@@ -234,7 +234,9 @@ async function prepareAlone(
       const ofRows =
         rowsLost > (answers[at]?.rowsLeftOut ?? 0) ? [{ file, column: null, loses: rowsLost }] : [];
       const ofColumns = plans[at].flatMap(({ detected: { column }, loses }) => {
-        const seen = ownChoice(answers[at]?.columns, column)?.loses ?? 0;
+        const own = ownChoice(answers[at]?.columns, column);
+        // a drop without a count is a person's own: what is detected has one
+        const seen = own?.loses ?? (own?.fate === "drop" ? Number.POSITIVE_INFINITY : 0);
         return loses > seen ? [{ file, column, loses }] : [];
       });
       return [...ofRows, ...ofColumns];

@@ -123,3 +123,32 @@ it("yes and no link no files", async () => {
   expect(link.matched).toBe(24);
   expect(choices.files[0]!.columns.Lähete!.is).not.toBe("subject");
 });
+
+it("numbers of one eye under a name that nothing knows are asked, whole or few as they may be", async () => {
+  const lines = rows.map(
+    (row, at) => `${row.id},${row.day},${eye(row)},${eye(row)},${600 + (at % 8)}`,
+  );
+  const header = "Child ID,Screened,R sph,R cyl,R axis,L sph,L cyl,L axis";
+  expect((await made(`${header},Vorpal OD`, lines)).asked).toEqual(["Vorpal OD"]);
+  expect((await made(`${header},Vorpal`, lines)).asked).toEqual([]);
+});
+
+it("a number of forms is no child's unasked where another column could be", async () => {
+  const lines = rows.map((row, at) => `${1000 + at},P${row.id},${row.day},${eye(row)},${eye(row)}`);
+  const powers = "Screened,R sph,R cyl,R axis,L sph,L cyl,L axis";
+  expect((await made(`Form number,Vorpal,${powers}`, lines)).asked).toContain("Form number");
+  expect((await made(`Form number,Child ID,${powers}`, lines)).asked).toEqual([]);
+});
+
+it("dates years before those of another file are asked, since they could be those of birth", async () => {
+  const own = mkdtempSync(join(folder, "birth-"));
+  const paths = ["children.csv", "screening.csv"].map((name) => join(own, name));
+  const born = rows.map((row, at) => `${row.id},2019-05-${String(1 + at).padStart(2, "0")}`);
+  writeFileSync(paths[0]!, `Child ID,Vorpal\n${born.join("\n")}\n`);
+  const header = "Child ID,Screened,R sph,R cyl,R axis,L sph,L cyl,L axis";
+  writeFileSync(paths[1]!, `${header}\n${both(eye).join("\n")}\n`);
+  const { questions } = await prepareFiles(paths, undefined, { to: join(own, "study") });
+  expect(questions.map(({ column, ask }) => [column, ask])).toEqual([
+    ["Vorpal", "whether this date, years before the others, is that of birth"],
+  ]);
+});

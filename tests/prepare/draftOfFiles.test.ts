@@ -101,3 +101,18 @@ it("a columns.json beside the readings is taken over as it stands", async () => 
   expect(again.files["columns.json"]).toEqual(own);
   expect(again.leftOut).toEqual([]);
 });
+
+it("readings with and without glasses are not pooled: the draft names those without, and says so", async () => {
+  const own = mkdtempSync(join(folder, "worn-"));
+  const worn = readings.map((row, at) => [
+    ...row,
+    at === 0 ? "Wearing glasses" : at % 3 ? "no" : "yes",
+  ]);
+  await write(join(own, "readings.csv"), worn);
+  await write(join(own, "findings.csv"), findings);
+  const paths = { readings: join(own, "readings.csv"), findings: join(own, "findings.csv") };
+  const { files } = await draftStudy({ ...paths, folder: own });
+  const { indexTest } = files["protocol.json"] as { indexTest: Record<string, string> };
+  expect(indexTest.correction).toBe("none");
+  expect(indexTest.note).toContain("are left out, and counted");
+});

@@ -22,7 +22,8 @@ export function selectReadings(readings: Readings, selection: ReadingSelection):
       );
       if (present.length > 1) {
         throw new InputError(
-          `linkCohort requires ${key} where the readings differ in it, got ${present.join(", ")}`,
+          `linkCohort requires ${key} where the readings differ in it, got ${present.join(", ")}; name one of them ` +
+            `(in a protocol "indexTest": { "${key}": "${present[0]}" }): readings with another are left out, and counted`,
         );
       }
       continue;

@@ -79,13 +79,13 @@ export function addEquivalents(
 
   /** Whether nearly all rows that hold all three agree to the rounding of one decimal, many of them off the sphere. */
   function isHalfway(stated: number, sphere: number, cylinder: number): boolean {
-    const numbers = [stated, sphere, cylinder].map((at) => {
+    const number = (at: number, row: number) => {
       const { codes, labels } = table.columns[at];
-      return { codes, values: labels.map(plainNumber) };
-    });
+      return plainNumber(labels[codes[row]]);
+    };
     let [held, agree, apart] = [0, 0, 0];
     for (let row = 0; row < Math.min(table.n, 2000); row++) {
-      const [value, s, c] = numbers.map(({ codes, values }) => values[codes[row]]);
+      const [value, s, c] = [number(stated, row), number(sphere, row), number(cylinder, row)];
       if (Number.isNaN(value + s + c) || c === 0) continue;
       held++;
       if (Math.abs(s + c / 2 - value) < 0.13) agree++;

@@ -14,11 +14,26 @@ export interface DateColumn {
   readonly days: readonly [number, number] | null;
 }
 
-/** Whether most cells of a column are dates, and in which order; null where they are not. */
+const known = new WeakMap<ReadonlyMap<string, number>, Map<boolean, DateColumn | null>>();
+
+/**
+ * Whether most cells of a column are dates, and in which order; null where they are not. A column is looked
+ * through once, however often it is asked.
+ */
 export function dateColumn(
   words: ReadonlyMap<string, number>,
   { serials }: { readonly serials: boolean },
 ): DateColumn | null {
+  const answers = known.get(words) ?? new Map<boolean, DateColumn | null>();
+  known.set(words, answers);
+  const before = answers.get(serials);
+  if (before !== undefined) return before;
+  const found = orderOf(words, serials);
+  answers.set(serials, found);
+  return found;
+}
+
+function orderOf(words: ReadonlyMap<string, number>, serials: boolean): DateColumn | null {
   const filled = sum(words.values());
   if (filled === 0 || !looksLikeDates(words, serials)) return null;
   const plain = ordersOf(

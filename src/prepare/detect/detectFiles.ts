@@ -63,17 +63,19 @@ export function detectFiles(
     files,
     answers.map((one) => one.holds),
   );
-  return files.map(({ file, columns }, at) => {
-    const sided = columns.map((column) => ({
-      ...column,
-      of: column.of ?? sideOf(column, columns, holds[at]),
-    }));
+  const sides = files.map(({ columns }, at) =>
+    columns.map((column) => ({ ...column, of: column.of ?? sideOf(column, columns, holds[at]) })),
+  );
+  return files.map(({ file }, at) => {
+    const sided = sides[at];
     return {
       file,
       holds: holds[at],
       columns: sided.map((column) => {
         const said = answers[at]?.columns?.[column.column]?.is != null;
-        const doubt = doubtsOf(column, sided, holds[at]).filter(({ key }) => !said || key === "of");
+        const doubt = doubtsOf(column, sided, holds[at], sides.flat()).filter(
+          ({ key }) => !said || key === "of",
+        );
         return { ...column, questions: [...column.questions, ...doubt] };
       }),
     };

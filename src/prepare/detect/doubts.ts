@@ -8,6 +8,7 @@ export function doubtsOf(
   column: DetectedColumn,
   columns: readonly DetectedColumn[],
   holds: readonly Holds[] | null,
+  dates: readonly DetectedColumn[],
 ): Question[] {
   const { is, of } = column;
   const dated = columns.filter(
@@ -18,8 +19,8 @@ export function doubtsOf(
     const ask = "whether this date is that of the measurement";
     return [{ key: "is", ask, allowed: ["date", "other-date"] }];
   }
-  if (is === "date" && isLongBefore(column, columns)) {
-    const ask = "whether this date, years before the others of the file, is that of birth";
+  if (is === "date" && isLongBefore(column, dates)) {
+    const ask = "whether this date, years before the others, is that of birth";
     return [{ key: "is", ask, allowed: ["birth-date", "date", "other-date"] }];
   }
   if (is === "date" && isRival(column, columns)) {
@@ -46,9 +47,9 @@ export function doubtsOf(
   return [];
 }
 
-/** A date that ends more than a year before another of the file begins, which a birth would be. */
-function isLongBefore(column: DetectedColumn, columns: readonly DetectedColumn[]): boolean {
-  const others = columns.filter((one) => one !== column && one.is === "date");
+/** A date that ends more than a year before another one begins, which a birth would be. */
+function isLongBefore(column: DetectedColumn, dates: readonly DetectedColumn[]): boolean {
+  const others = dates.filter((one) => one !== column && one.is === "date");
   if (others.length === 0) return false;
   const [, last] = daysOf(column) ?? [];
   return others.some((one) => {

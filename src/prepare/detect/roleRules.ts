@@ -71,9 +71,9 @@ const lesserSite =
 /** In the order in which they are asked: the first that fits is taken. */
 export const rules: readonly RoleRule[] = [
   {
-    // of the cornea, and no refraction
+    // of the cornea and the length of the eye, and no refraction
     is: "other",
-    name: /\bk [12]\b|\bkerat\w*|\bcornea\w*|\b(flat|steep) k\b|\bk (flat|steep)\b/,
+    name: /\bk [12]\b|\b[kc]h?erat\w*|\bcornea\w*|\b(al|axl|acd|lt) mm\b|\b(flat|steep) k\b|\bk (flat|steep)\b/,
     fits: (facts) => facts.numbers.share >= 0.4,
   },
   {

@@ -119,42 +119,19 @@ function harmless(facts: ColumnFacts): Role {
     const codes = facts.numbers.whole === 1 && facts.numbers.high >= 10_000;
     const unique = facts.cells.size > facts.filled / 2.5 && facts.numbers.whole === 1;
     // a few numbers are codes of something
-    const coded = facts.numbers.whole === 1 && facts.cells.size >= 2 && facts.cells.size <= 5;
-    if (couldBePower(facts) || coded || couldBeRead(facts)) return "unknown";
+    const coded = facts.numbers.whole === 1 && facts.cells.size <= 5;
+    // what is said of one eye was measured
+    if (facts.eye !== null || coded || couldBeRead(facts)) return "unknown";
     return codes || (unique && facts.filled > 5) ? "unknown" : "other";
   }
   // words that nothing here knows could be places or people, and yes or no could answer anything
   return "unknown";
 }
 
-/** Numbers that could be an age, a pupil, a score or acuity: no name says so, and none is let go unasked. */
+/** Numbers that could be a power, an age, a pupil, a score or acuity: no name says so, and none is let go unasked. */
 function couldBeRead({ numbers, cells }: ColumnFacts): boolean {
-  if (cells.size < 4 || numbers.low < 0) return false;
-  const ages = numbers.whole === 1 && numbers.high <= 200;
-  const parts = numbers.whole < 1 && numbers.high <= 10;
-  return ages || parts;
-}
-
-/** Signed dioptres with decimals, or many whole numbers up to 180: no name says so, and it is not let go unasked. */
-function couldBePower({ numbers, cells, filled }: ColumnFacts): boolean {
-  const many = cells.size >= Math.min(8, filled / 2);
-  const signed =
-    numbers.whole < 1 && numbers.low >= -30 && numbers.high <= 30 && numbers.negative > 0;
-  const dioptres = signed || inDioptreSteps({ numbers, cells });
-  const axes = numbers.whole === 1 && numbers.low >= 0 && numbers.high > 90 && numbers.high <= 180;
-  return many && (dioptres || axes);
-}
-
-/** Decimals in steps of an eighth or a quarter, as powers are written and hardly anything else: .12, .13, .25, .37 ... */
-function inDioptreSteps({ numbers, cells }: Pick<ColumnFacts, "numbers" | "cells">): boolean {
-  const endings = new Set([...numbers.decimals].filter((text) => text !== ""));
-  const steps = /^(0|00|000|12|13|125|25|250|37|38|375|5|50|500|62|63|625|75|750|87|88|875)$/;
-  // several of them: halves alone can be anything
-  const quarters = [...endings].filter((text) => !/^(0+|50*)$/.test(text));
-  const plain = [...endings].every((text) => steps.test(text));
-  return (
-    plain && quarters.length >= 2 && cells.size >= 8 && numbers.low >= -30 && numbers.high <= 30
-  );
+  if (numbers.whole < 1) return cells.size >= 2 && numbers.low >= -90 && numbers.high <= 100;
+  return cells.size >= 4 && numbers.low >= 0 && numbers.high <= 200;
 }
 
 function reason(facts: ColumnFacts, is: Role, dates: string | undefined): string {

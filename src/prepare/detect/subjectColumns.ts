@@ -11,6 +11,14 @@ interface SubjectChoice {
   readonly sure: boolean;
 }
 
+/** Different for most rows, or for most pairs of them, and with a digit: written as ids are. */
+function isCode({ cells, rows }: ColumnFacts): boolean {
+  const written = [...cells.keys()].slice(0, 200);
+  return (
+    cells.size > rows / 3 && written.filter((text) => /\d/.test(text)).length > written.length / 2
+  );
+}
+
 /** The column of each file that says which child a row belongs to. */
 export function subjectColumns(
   facts: readonly (readonly ColumnFacts[])[],
@@ -29,9 +37,8 @@ export function subjectColumns(
       if (one.filled < 0.8 * one.rows || one.numbers.point + one.numbers.comma > one.filled / 2)
         return [];
       if (one.cells.size < Math.max(one.rows > 3 ? 2 : 1, one.rows / 40)) return [];
-      // nor are a few words, such as yes and no
-      const named = childWords.test(one.words) || idWords.test(one.words);
-      if (!named && one.numbers.share < 0.5 && one.cells.size < one.rows / 8) return [];
+      // nor are a few words or codes, such as yes and no
+      if (!childWords.test(one.words) && one.cells.size < one.rows / 8) return [];
       const score = (childWords.test(one.words) ? 2 : 0) + (idWords.test(one.words) ? 1 : 0);
       return role === "row-number" ? [{ at, score: score - 3 }] : [{ at, score }];
     }),
@@ -77,10 +84,11 @@ export function subjectColumns(
     if (pick !== undefined) return { chosen: pick.at, rivals, sure: pick.sure };
     const [first, second] = sorted;
     if (first === undefined) return { chosen: -1, rivals, sure: false };
-    return {
-      chosen: first.at,
-      rivals,
-      sure: first.score > 0 && first.score > (second?.score ?? -1),
-    };
+    // a number of something may stand beside a child's under a name that nothing here knows
+    const doubtful =
+      first.score < 2 &&
+      candidates[file].some(({ at }) => at !== first.at && isCode(facts[file][at]));
+    const ahead = first.score > 0 && first.score > (second?.score ?? -1);
+    return { chosen: first.at, rivals, sure: ahead && !doubtful };
   });
 }

@@ -291,5 +291,8 @@ function whyLeftOut({ is, unit, questions }: DetectedColumn): string {
   if (is === "other" || is === "sex") {
     return 'no analysis needs it; to carry it along: "own": { "label": "column" } in a block of the mapping';
   }
+  if (is === "site")
+    return "another place than the one that is read, or of a file without measurements";
+  if (is === "examiner") return "who examined, as a code; no analysis needs it";
   return `${is}: no part of a mapping here`;
 }

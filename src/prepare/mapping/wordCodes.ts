@@ -51,8 +51,22 @@ function decisionReader({ facts }: DetectedColumn): (text: string) => string | n
   };
 }
 
-/** What the words of a column stand for, those that are known; null where it is no column of words. */
-export function codesOf(column: DetectedColumn): Record<string, string> | null {
+type Codes = Readonly<Record<string, string>> | null;
+const made = new WeakMap<DetectedColumn, Codes>();
+
+/**
+ * What the words of a column stand for, those that are known; null where it is no column of words. Every cell of
+ * a column asks for them, so they are made once.
+ */
+export function codesOf(column: DetectedColumn): Codes {
+  const before = made.get(column);
+  if (before !== undefined) return before;
+  const codes = codesFor(column);
+  made.set(column, codes);
+  return codes;
+}
+
+function codesFor(column: DetectedColumn): Codes {
   const { is, facts } = column;
   const read = is === "decision" ? decisionReader(column) : readers[is];
   if (read === undefined) return null;

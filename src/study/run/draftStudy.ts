@@ -59,7 +59,7 @@ export async function draftStudy(sources: {
       ? proposeMapping(detected, encoding === undefined ? undefined : { encoding })
       : { mapping: existing, leftOut: [], look: [] };
   requireMeasurements(mapping, sources);
-  const { instrument, cycloplegia } = indexTestOf(mapping, detected);
+  const { instrument, cycloplegia, correction } = indexTestOf(mapping, detected);
   const from = (path: string) => relative(resolve(sources.folder), resolve(path));
   const files = {
     "columns.json": { $schema: "./columns.schema.json", ...mapping },
@@ -79,9 +79,14 @@ export async function draftStudy(sources: {
       indexTest: {
         instrument,
         cycloplegia,
+        ...(correction === null ? {} : { correction }),
         description: "to be written: kind of instrument, settings, distance",
         repeats: "first",
-        note: "Which reading of an eye counts: first, last or highest-confidence.",
+        note: `Which reading of an eye counts: first, last or highest-confidence.${
+          correction === null
+            ? ""
+            : " Readings with and without glasses are not pooled: those with another correction than this one are left out, and counted."
+        }`,
       },
       referenceStandard: {
         equivalent: statedAlone(mapping) ? "stated" : "computed",
@@ -187,10 +192,12 @@ function indexTestOf(mapping: ColumnMapping, detected: readonly DetectedFile[]) 
   const cells = detected.flatMap(({ columns }) => columns).find((one) => one.column === column)
     ?.facts.cells;
   const [most] = [...(cells ?? [])].toSorted((one, other) => other[1] - one[1]);
-  const { cycloplegia } = block ?? {};
+  const { cycloplegia, correction } = block ?? {};
+  const worn = new Set(Object.values(typeof correction === "object" ? correction.codes : {}));
   return {
     instrument: block?.instrument ?? most?.[0] ?? "instrument",
     cycloplegia: typeof cycloplegia === "string" ? cycloplegia : "none",
+    correction: worn.size > 1 ? (worn.has("none") ? "none" : [...worn][0]) : null,
   };
 }
 
