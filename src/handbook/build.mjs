@@ -92,12 +92,22 @@ for (const { name, json } of notebooks) {
 add("notebooks.html", "Notebooks", `<h1>Notebooks</h1>\n<ul>${titles.map(({ name, title, about }) => `<li><a href="notebook-${name}.html">${escapeHtml(title)}</a> (${name}): ${about}</li>`).join("\n")}</ul>`, "All notebooks");
 const gallery = /<body>([\s\S]*)<\/body>/.exec(read("figures/index.html"))[1];
 add("gallery.html", "Figures", gallery.replaceAll('src="', 'src="figures/'), "Every figure beside the call that makes it");
-add("changes.html", "Changes", html(read("CHANGELOG.md")), "What changed, and which numbers moved");
+add("changes.html", "Changes", html(movedFirst(read("CHANGELOG.md"))), "What changed, and which numbers moved");
 const listed = guides
   .filter(({ name }) => guidePage(name).startsWith("guide-"))
   .map(({ name, title, about }) => `<li><a href="guide-${name}.html">${escapeHtml(title)}</a>: ${escapeHtml(about.replace(/[`*[\]]/g, ""))}</li>`);
 const places = rooms.map((room) => `<a href="room-${room}.html">${room}</a>`).join(", ");
 add("index.html", "Contents", `${html(readFileSync(join(own, "contents.md"), "utf8"))}<h3>Guides</h3><ul>${listed.join("\n")}</ul>\n<h3>Rooms</h3><p>${places}</p>`);
+
+/** The changelog with the entries in which a number moves before the others. */
+function movedFirst(text) {
+  const [head, ...entries] = text.split(/\n(?=- )/);
+  const none = /\bno (?:published |other )?numbers?[^.;]*?\bmoves?\b|\bdo(?:es)? not move\b|\bto move\b/gi;
+  const moves = (entry) => /\bmove[sd]?\b/.test(entry.replace(/\s+/g, " ").replace(none, ""));
+  const list = (some) => some.join("\n");
+  const others = entries.filter((entry) => !moves(entry));
+  return `${head}\n\n### Numbers that moved\n\n${list(entries.filter(moves))}\n\n### Everything else\n\n${list(others)}`;
+}
 
 const index = new MiniSearch(searchOptions);
 index.addAll([...new Map(known.map((one) => [one.id, one])).values()]);

@@ -26,7 +26,11 @@ const same = {
 /** Whole questions of a few words that are called otherwise here. */
 const phrases = [
   [/\bsample size\b/g, "planning how many children"],
-  [/\bleading zeros?\b/g, "leading zeros ids"],
+  [/\b(leading zeros?|zero-?padded|padded with zeros)( ids?)?\b/g, "leading zeros ids"],
+  [/\bwhat does (.+?) mean\b/g, "$1"],
+  [/\bfewer than (11|eleven)\b/g, "public journal counts"],
+  [/\bhow many children (do|does|should|are needed)\b.*/g, "planning how many children"],
+  [/^\s*unreadable\s*$/g, "unreadable children"],
   [/\bcould not be read\b/g, "unreadable"],
   [/\bcounts? (below|under|of fewer than) \d+\b/g, "small counts"],
   [/\bnot examined\b/g, "partial verification"],

@@ -173,7 +173,19 @@ const isOwnObject = (type) => {
   });
 };
 
-function fieldsOf(type, checker) {
+/** Fields of the objects that a field holds, alone, in an array or by a name. */
+function partsOf(type, checker, depth) {
+  const members = type.isUnion() ? type.types : [type];
+  return members.flatMap((one) => {
+    const item = checker.getIndexTypeOfType(one, ts.IndexKind.Number) ?? checker.getIndexTypeOfType(one, ts.IndexKind.String) ?? one;
+    return (item.isUnion() ? item.types : [item])
+      .filter((part) => part.flags & ts.TypeFlags.Object && isOwnObject(part) && !ts.isTypeParameter?.(part))
+      .map((part) => ({ type: textOf(part, checker), fields: fieldsOf(part, checker, depth) }))
+      .filter(({ fields }) => fields.length > 0);
+  });
+}
+
+function fieldsOf(type, checker, depth = 1) {
   const members = type.isUnion() ? type.types.filter((one) => one.flags & ts.TypeFlags.Object) : [type];
   const fields = new Map();
   for (const member of members) {
@@ -191,6 +203,7 @@ function fieldsOf(type, checker) {
         optional: Boolean(property.flags & ts.SymbolFlags.Optional),
         type: own,
         note: ts.displayPartsToString(property.getDocumentationComment(checker)),
+        parts: depth === 0 ? [] : partsOf(checker.getTypeOfSymbolAtLocation(property, declaration), checker, depth - 1),
       });
     }
   }

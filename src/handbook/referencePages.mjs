@@ -30,6 +30,20 @@ export function referencePages(chapters, { placeByName, html, codeBlock, uses, r
           )
           .join("\n")}</tbody></table></div>\n`;
 
+  /** What the fields hold that is no public type of its own, such as one group of many; each type once. */
+  const partsTables = (fields) => {
+    const told = new Set();
+    return fields
+      .flatMap(({ name, parts }) => parts.map((part) => ({ name, ...part })))
+      .filter(({ type }) => {
+        const isNew = !placeByName.has(type) && !told.has(type);
+        told.add(type);
+        return isNew;
+      })
+      .map(({ name, fields: inner }) => fieldsTable(`In <code>${name}</code>`, inner, false))
+      .join("");
+  };
+
   const functionBody = (entry) => {
     const parameters = entry.parameters.map(
       ({ name, optional, type, note }) =>
@@ -45,7 +59,7 @@ export function referencePages(chapters, { placeByName, html, codeBlock, uses, r
       parameters.length > 0 ? `<h4>Takes</h4><ul>${parameters.join("\n")}</ul>` : "",
       options.join(""),
       `<h4>Gives</h4><p>${code(shortType(result.type))}${entry.returns ? `. ${inline(entry.returns)}` : ""}</p>`,
-      placeByName.has(result.type) ? "" : fieldsTable("Fields of the result", result.fields, false),
+      placeByName.has(result.type) ? "" : fieldsTable("Fields of the result", result.fields, false) + partsTables(result.fields),
       `<h4>Refuses</h4><ul>${[...entry.throws, "What is not of the shape above: the message names the function, what it wants, what came and the cure"].map((one) => `<li>${inline(one)}</li>`).join("")}</ul>`,
     ].join("\n");
   };
@@ -55,7 +69,7 @@ export function referencePages(chapters, { placeByName, html, codeBlock, uses, r
       entry.kind === "function"
         ? functionBody(entry)
         : entry.kind === "type"
-          ? `${html(entry.text)}${entry.fields.length > 0 ? fieldsTable("Fields", entry.fields, false) : `<p>${code(entry.type)}</p>`}`
+          ? `${html(entry.text)}${entry.fields.length > 0 ? fieldsTable("Fields", entry.fields, false) + partsTables(entry.fields) : `<p>${code(entry.type)}</p>`}`
           : `<pre tabindex="0"><code>${escapeHtml(entry.name)}: ${linked(shortType(entry.type))}</code></pre>${html(entry.text)}`;
     const examples = entry.examples.map((one) => codeBlock(one.replace(/^```\w*\n|\n```$/g, "").trim())).join("");
     const seen = [...(uses.get(entry.name) ?? [])].map(([place, title]) => `<a href="${place}">${escapeHtml(title)}</a>`);

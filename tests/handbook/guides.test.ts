@@ -159,6 +159,20 @@ describe("the pages of short entries", () => {
   });
 });
 
+describe("the table of sizes in the guide to planning", () => {
+  it("has the numbers that its example gives", async () => {
+    const text = textOf("planning");
+    const rows = [...text.matchAll(/^\| \d\d % \| (\d+) \| (\d+) \| (\d+) \| (\d+) \|$/gm)];
+    const printed = rows.map((row) => row.slice(1).map(Number));
+    expect(printed.length).toBe(4);
+    const values = (await valuesOf(text)).map(({ value }) => value);
+    const cases = printed.map(([first]) => first);
+    const screened = printed.map(([, ...rest]) => rest);
+    expect(values).toContainEqual(cases);
+    expect(values).toContainEqual(screened);
+  });
+});
+
 describe("coverage in the guides", () => {
   const claims = ["accuracy", "agreement", "thresholds"]
     .map((room) => readFileSync(join(root, "src", room, "README.md"), "utf8"))

@@ -75,6 +75,59 @@ describe("the reference", () => {
   });
 });
 
+describe("what is nested and what moved", () => {
+  it("explains what a field of a result holds, such as one group", () => {
+    const body = sections().get("BiasBy")!;
+    expect(body).toContain("In <code>groups</code>");
+    const group = /In <code>groups<\/code>[\s\S]*?<\/table>/.exec(body)![0];
+    expect(group).toContain("<code>agreement</code>");
+    expect(group.match(/<tr>/g)!.length).toBeGreaterThan(3);
+  });
+
+  it("shows changes with moved numbers first, every entry once", () => {
+    const text = pages.get("changes.html")!;
+    const [before, after] = text.split('id="everything-else"');
+    const entries = readFileSync(join(root, "CHANGELOG.md"), "utf8").match(/^- /gm)!.length;
+    expect(before!.match(/<li>/g)!.length + after!.match(/<li>/g)!.length).toBeGreaterThanOrEqual(
+      entries,
+    );
+    const main = /<main[\s\S]*?id="numbers-that-moved"([\s\S]*)/.exec(before!)![1]!;
+    expect(main).toContain("limits of these data move by less than 0.001");
+    expect(main).not.toContain("No number moves");
+    expect(main.match(/<li>/g)!.length).toBeGreaterThan(4);
+  });
+});
+
+describe("the README", () => {
+  const text = readFileSync(join(root, "README.md"), "utf8");
+  it("has three parts of a screen each, the caution before them, and a picture that is there", () => {
+    expect([...text.matchAll(/^## (.+)$/gm)].map(([, title]) => title)).toEqual([
+      "See it",
+      "Run it",
+      "Use it",
+    ]);
+    const [head, ...parts] = text.split(/^## /m);
+    expect(head).toContain("Research use only; not a medical device");
+    for (const part of parts) expect(part.split("\n").length).toBeLessThan(56);
+    const [, picture] = /!\[[^\]]{20,}\]\((.+?)\)/.exec(text)!;
+    expect(existsSync(join(root, picture!))).toBe(true);
+  });
+
+  it("names commands and folders that there are", () => {
+    const { scripts } = JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
+    for (const [, script] of text.matchAll(/npm run ([\w:]+)/g))
+      expect(scripts).toHaveProperty([script!]);
+    const commands = readdirSync(join(root, "src/cli"))
+      .map((name) => readFileSync(join(root, "src/cli", name), "utf8"))
+      .join("\n");
+    for (const [, command] of text.matchAll(/npx meridional (\w+)/g))
+      expect(commands).toMatch(new RegExp(`command\\(\\s*"${command}\\b`));
+    for (const [, path] of text.matchAll(/`((?:src|figures|notebooks|data|tests)\/[\w./]*)`/g)) {
+      expect(existsSync(join(root, path!)), path).toBe(true);
+    }
+  });
+});
+
 describe("the pages", () => {
   it("have no link that leads nowhere", () => {
     const missing: string[] = [];
@@ -121,6 +174,14 @@ describe("the pages", () => {
       ["publish counts below 11", "guide-public-and-journal.html"],
       ["leading zeros", "guide-dates-and-ids.html"],
       ["untestable children", "guide-unreadable-children.html"],
+      ["which interval for a sensitivity of two eyes", "guide-two-eyes-repeats-sites.html"],
+      ["which interval for a sensitivity of two eyes", "guide-which-interval.html"],
+      ["how many children do I need", "guide-planning.html"],
+      ["what does fewer than 11 mean", "guide-public-and-journal.html"],
+      ["vertex", "guide-signs-axes-vertex.html#vertex-distance"],
+      ["minus or plus cylinder", "guide-signs-axes-vertex.html"],
+      ["unreadable", "guide-unreadable-children.html"],
+      ["zero-padded ids", "guide-dates-and-ids.html"],
     ]) {
       expect(first(words!).slice(0, 6).join(" "), words).toContain(page);
     }
