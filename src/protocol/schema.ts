@@ -87,6 +87,13 @@ export const protocolSchema = schemaAtFirstUse((z) => {
     note,
   });
 
+  const printedText = (what: string) =>
+    z
+      .string()
+      .trim()
+      .min(1)
+      .optional()
+      .describe(`${what} Printed in the methods of every report, the public one too.`);
   return z
     .strictObject({
       $schema: z.string().optional(),
@@ -98,6 +105,11 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .string()
         .optional()
         .describe("First line of the report, such as what kind of demonstration this is."),
+      rationale: printedText("What is known, what the reading is meant for, and why this study."),
+      setting: printedText("Where and when children were found, without the name of a person."),
+      masking: printedText(
+        "What those who took the reading knew of the exam, and the examiners of the reading.",
+      ),
       audience: z
         .enum(["journal", "public"])
         .default("public")

@@ -72,6 +72,9 @@ const shapes = fc.record({
   choose: fc.boolean(),
   errorSd: fc.constantFrom(undefined, 0.25),
   linkage: fc.constantFrom({}, { daysBetween: [0, 365], exam: "nearest" }),
+  rationale: fc.constantFrom(undefined, "Invented: nothing was known."),
+  setting: fc.constantFrom(undefined, "Invented: four schools in one autumn."),
+  masking: fc.constantFrom(undefined, "Invented: nobody knew the other's result."),
 });
 
 type Shape = typeof shapes extends fc.Arbitrary<infer One> ? One : never;
@@ -123,6 +126,9 @@ const everything: Shape = {
   choose: true,
   errorSd: 0.25,
   linkage: { daysBetween: [0, 365], exam: "nearest" },
+  rationale: "Invented: nothing was known.",
+  setting: undefined,
+  masking: "Invented: nobody knew the other's result.",
 };
 const partly: Shape = { ...everything, verification: "partial", errorSd: undefined };
 
@@ -211,6 +217,16 @@ it("every analysis has its sentence, and no sentence is without its analysis", {
       expect(met("19").startsWith("figure")).toBe(
         figures.some(({ name }) => name === "participant-flow"),
       );
+      const written = [
+        ["rationale", ["3"]],
+        ["setting", ["8"]],
+        ["masking", ["13a", "13b"]],
+      ] as const;
+      for (const [key, items] of written) {
+        const text = shape[key];
+        if (text !== undefined) expect(methods).toContain(text);
+        for (const item of items) expect(met(item) !== "–", item).toBe(text !== undefined);
+      }
       expect(met("20") !== "–").toBe(tables.some(({ title }) => title === "Baseline"));
       expect(met("21a")).toBe("–");
     }),

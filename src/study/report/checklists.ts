@@ -39,6 +39,7 @@ export function reportingChecklists(
  */
 function accuracyItems(shown: Shown, protocol: PublicProtocol, protocolHash: string): Item[] {
   const { section, table, figure, note, row } = shown;
+  const written = writtenBy(shown, protocol);
   const groups = table("By ");
   const undecided = table("Without a decision by the reading", "One rate, counted in each way");
   const missing = [table("Participants"), undecided].filter(Boolean).join("; ");
@@ -46,7 +47,11 @@ function accuracyItems(shown: Shown, protocol: PublicProtocol, protocolHash: str
   return [
     ["1", "A study of accuracy, by a measure of it, in the title or abstract", "", "title"],
     ["2", "Structured abstract", "", `abstract; its numbers: ${section("answer")}`],
-    ["3", "Background, intended use and role of the reading", "", "background, intended use"],
+    [
+      "3",
+      "Background, intended use and role of the reading",
+      ...written("rationale", "background, intended use"),
+    ],
     ["4", "Objectives and hypotheses", section("answer"), "hypotheses"],
     [
       "5",
@@ -56,7 +61,7 @@ function accuracyItems(shown: Shown, protocol: PublicProtocol, protocolHash: str
     ],
     ["6", "Eligibility", section("methods"), ""],
     ["7", "How those who might be eligible were found", "", "how children were found"],
-    ["8", "Where and when they were found", "", "setting, places, dates"],
+    ["8", "Where and when they were found", ...written("setting", "setting, places, dates")],
     ["9", "Consecutive, random or convenience series", "", "kind of series"],
     ["10a", "Index test, to be repeated", section("methods"), "settings, who did it"],
     [
@@ -78,8 +83,8 @@ function accuracyItems(shown: Shown, protocol: PublicProtocol, protocolHash: str
       section("methods"),
       "why this one",
     ],
-    ["13a", "What those who took the reading knew of the exam", "", "masking"],
-    ["13b", "What the examiners knew of the reading", "", "masking"],
+    ["13a", "What those who took the reading knew of the exam", ...written("masking", "masking")],
+    ["13b", "What the examiners knew of the reading", ...written("masking", "masking")],
     ["14", "How accuracy was estimated or compared", section("methods"), ""],
     [
       "15",
@@ -143,23 +148,34 @@ function accuracyItems(shown: Shown, protocol: PublicProtocol, protocolHash: str
  * The items of GRRAS (Kottner and others, J Clin Epidemiol 2011;64:96-106), as quoted in table 1 of BMC
  * Women's Health 2013;13:3.
  */
-function agreementItems({ section, table, figure, row }: Shown, protocol: PublicProtocol): Item[] {
+function agreementItems(shown: Shown, protocol: PublicProtocol): Item[] {
+  const { section, table, figure, row } = shown;
+  const written = writtenBy(shown, protocol);
+  const [masked, unmasked] = written("masking", "masking, what was known");
   const within = table("Differences within");
   return [
     ["1", "A study of agreement, in the title or abstract", "", "title, abstract"],
     ["2", "The instrument", section("methods"), "make and version"],
     ["3", "The children for whom it is meant", section("methods"), "for whom it is meant"],
     ["4", "Who takes readings", "", "who took them"],
-    ["5", "What is known of its agreement; why this study", "", "what is known, why"],
+    [
+      "5",
+      "What is known of its agreement; why this study",
+      ...written("rationale", "what is known, why"),
+    ],
     ["6", "How the number of children and of repeated readings was chosen", "", "sample size"],
     ["7", "How children were sampled", section("methods"), "kind of series"],
     [
       "8",
       "How readings were taken: time between, what was known, masking",
-      row("Baseline", "Days from screening to exam"),
-      "masking, what was known",
+      [row("Baseline", "Days from screening to exam"), masked].filter(Boolean).join("; "),
+      unmasked,
     ],
-    ["9", "Whether readings were independent of each other", "", "who knew which result"],
+    [
+      "9",
+      "Whether readings were independent of each other",
+      ...written("masking", "who knew which result"),
+    ],
     ["10", "Statistical analysis", section("methods"), ""],
     [
       "11",
@@ -194,6 +210,12 @@ function agreementItems({ section, table, figure, row }: Shown, protocol: Public
       "",
     ],
   ];
+}
+
+/** Where an author's text stands, or what is left to write: exactly one of the two. */
+function writtenBy({ section }: Shown, protocol: PublicProtocol) {
+  return (key: "rationale" | "setting" | "masking", left: string): [met: string, left: string] =>
+    protocol[key] === undefined ? ["", left] : [`${section("methods")}, ${key}`, ""];
 }
 
 function checklist(title: string, items: readonly Item[]): TableModel {

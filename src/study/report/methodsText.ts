@@ -67,6 +67,7 @@ export function methodsText(facts: MethodFacts, shown: Shown): string[] {
   const limits = agreement[0].limits;
   return [
     `Index test: ${protocol.indexTest.description}. Reference standard: ${protocol.referenceStandard.description}. Unit of analysis: ${unit} (${eyes[eye]}).`,
+    ...authorsTexts(protocol),
     selectionMethods(protocol),
     agreement.length > 1
       ? "Prescriptions were turned into power vectors (M, J0, J45; Thibos, Wheeler and Horner 1997). A difference is always test minus reference."
@@ -87,6 +88,15 @@ export function methodsText(facts: MethodFacts, shown: Shown): string[] {
 function cited(method: string): string {
   const sources = sourcesInText(method);
   return `${methodName(method)}${sources === "" ? "" : ` (${sources})`}`;
+}
+
+/** What only the author knows, in the protocol's words. */
+function authorsTexts({ rationale, setting, masking }: MethodFacts["protocol"]): string[] {
+  return [
+    ...(rationale === undefined ? [] : [`Rationale: ${rationale}`]),
+    ...(setting === undefined ? [] : [`Setting: ${setting}`]),
+    ...(masking === undefined ? [] : [`Masking: ${masking}`]),
+  ];
 }
 
 /** How intervals hold together where several conditions are confirmatory. */
