@@ -40,7 +40,7 @@ Example:
 }
 
 async function run(path: string, options: Options): Promise<void> {
-  const { defineProtocol } = await import("../protocol/index.js");
+  const { defineProtocol, protocolFiles } = await import("../protocol/index.js");
   const { fileState, readJsonFile, requireOwnFolder, requireUnchanged } = await import(
     "../platform/index.js"
   );
@@ -71,9 +71,7 @@ async function run(path: string, options: Options): Promise<void> {
     protocol.audience === "public"
       ? await requireReleasable(result, out, options.earlier).finally(progress.end)
       : [];
-  const { readings, findings } = protocol.sources;
-  const columns = [readings.columns, findings.columns].filter((item) => typeof item === "string");
-  const names = new Set([readings.file, findings.file, ...columns, basename(path)]);
+  const names = new Set([...protocolFiles(protocol), basename(path)]);
   const written = await writeReport(result, out, {
     sources: { folder, files: [...names] },
     onProgress: progress.show,

@@ -3,6 +3,7 @@ import { corrections, cycloplegiaStates } from "../cohort/index.js";
 import { schemaAtFirstUse } from "../platform/index.js";
 import { conditionMistakes, programmeMistakes } from "./conditionMistakes.js";
 import { criteriaMistakes } from "./criteria.js";
+import { samplesMistakes } from "./samplesMistakes.js";
 import { sideSchema } from "./sideSchema.js";
 
 /** Built at first use. */
@@ -115,6 +116,23 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .default("public")
         .describe("public suppresses small cells and draws no mark per eye; journal does not."),
       sources: z.strictObject({ readings: source, findings: source, note }),
+      samples: z
+        .union([
+          z.strictObject({
+            by: z.string().min(1).describe("Label of an own column of the mapping."),
+            development: z.array(z.string().min(1)).min(1),
+            validation: z.array(z.string().min(1)).min(1),
+            note,
+          }),
+          z.strictObject({
+            validation: z.strictObject({ readings: source, findings: source, note }),
+            note,
+          }),
+        ])
+        .optional()
+        .describe(
+          "A second sample, of other children: by the values of an own column, or its own files (sources are then the development sample). A limit chosen on the development sample is reported on the validation sample; nothing is pooled.",
+        ),
       identifiers: z
         .strictObject({
           allow: z
@@ -373,6 +391,9 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         context.addIssue({ code: "custom", path: ["programme", "referWhen", ...path], message });
       }
       for (const { path, message } of criteriaMistakes(protocol)) {
+        context.addIssue({ code: "custom", path: [...path], message });
+      }
+      for (const { path, message } of samplesMistakes(protocol)) {
         context.addIssue({ code: "custom", path: [...path], message });
       }
       for (const { path, message } of conditionMistakes(protocol)) {

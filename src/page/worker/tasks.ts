@@ -2,7 +2,7 @@ import { auditFile } from "../../cohort/index.js";
 import { forgetFolder, givePackageFile, keepInMemory } from "../../platform/browser/index.js";
 import { join, readText } from "../../platform/index.js";
 import { ignorableWords, prepareFiles, roles } from "../../prepare/index.js";
-import { defineProtocol, protocolHash } from "../../protocol/index.js";
+import { defineProtocol, protocolFiles, protocolHash } from "../../protocol/index.js";
 import type { RunOptions } from "../../results/index.js";
 import { publishedRules } from "../../rules/index.js";
 import {
@@ -95,14 +95,10 @@ export const tasks: {
     const isPublic = protocol.audience === "public";
     const overlaps = isPublic ? await requireReleasable(result, folders.report) : [];
     if (!isPublic) forgetFolder(confidentialFolder(folders.report));
-    const { readings, findings } = protocol.sources;
-    const mappings = [readings.columns, findings.columns].filter(
-      (item) => typeof item === "string",
-    );
     const written = await writeReport(result, folders.report, {
       sources: {
         folder: folders.study,
-        files: [...new Set([readings.file, findings.file, ...mappings, "protocol.json"])],
+        files: [...new Set([...protocolFiles(protocol), "protocol.json"])],
       },
       onProgress,
     });

@@ -74,7 +74,9 @@ function accuracyItems(shown: Shown, protocol: PublicProtocol, protocolHash: str
     [
       "12a",
       "Limits of the index test; fixed in advance or explored",
-      [section("methods"), table("Limit chosen on these data")].filter(Boolean).join("; "),
+      [section("methods"), table("Limit chosen on these data"), section("validation")]
+        .filter(Boolean)
+        .join("; "),
       "why these limits",
     ],
     [

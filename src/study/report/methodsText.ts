@@ -11,6 +11,7 @@ import type { StudyResult } from "../run/studyResult.js";
 import { waysOfCounting } from "./reconciliation.js";
 import type { Shown } from "./shownIn.js";
 import { selectionMethods, shownMethods } from "./shownMethods.js";
+import { samplesWords } from "./validationSection.js";
 
 /** What the methods say beside the protocol: no number of children. */
 export interface MethodFacts {
@@ -68,6 +69,11 @@ export function methodsText(facts: MethodFacts, shown: Shown): string[] {
   return [
     `Index test: ${protocol.indexTest.description}. Reference standard: ${protocol.referenceStandard.description}. Unit of analysis: ${unit} (${eyes[eye]}).`,
     ...authorsTexts(protocol),
+    ...(protocol.samples === undefined
+      ? []
+      : [
+          `${samplesWords(protocol)} Limits are chosen on the development sample alone and reported on the validation sample; samples that share a child are refused.`,
+        ]),
     selectionMethods(protocol),
     agreement.length > 1
       ? "Prescriptions were turned into power vectors (M, J0, J45; Thibos, Wheeler and Horner 1997). A difference is always test minus reference."

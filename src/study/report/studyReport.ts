@@ -30,6 +30,7 @@ import {
   flowTable,
   problemsTable,
 } from "./studyTables.js";
+import { samplesWords, validationConditions, validationSection } from "./validationSection.js";
 import { chosenTables, subgroupTable, undecidedTable } from "./variantTables.js";
 import { verdictBlocks, verdictTables } from "./verdictWords.js";
 import { withMethods } from "./withMethods.js";
@@ -72,6 +73,7 @@ export function studyReport(result: StudyResult): Report {
       title: "The question and the answer",
       blocks: [
         paragraph(protocol.question),
+        ...(protocol.samples === undefined ? [] : [paragraph(samplesWords(protocol))]),
         ...verdictBlocks(result),
         ...headlines(result, confirmatory, outcomes.flatMap(outcomesSentences)),
         ...first,
@@ -104,6 +106,7 @@ export function studyReport(result: StudyResult): Report {
         conditionBlocks(condition, later(figures.conditions.get(condition.id) ?? []), result),
       ),
     },
+    ...validationSection(result),
     {
       id: "move-the-limit",
       title: "Move the limit",
@@ -175,7 +178,9 @@ function headlines(
     ...outcomes,
     `Agreement${partly ? " among the examined" : ""}${eyesInWords(result)}: the reading minus the cycloplegic M is on average ${intervalInWords(M.bias, "D", 1)}; ${limitsInWords(M)}.${weightedWords}`,
     ...[endOfRangeInWords(M)].filter(Boolean),
-    ...conditions.map((condition) => `${conditionSentence(condition, result.protocol.unit)}.`),
+    ...[...conditions, ...validationConditions(result)].map(
+      (condition) => `${conditionSentence(condition, result.protocol.unit)}.`,
+    ),
   ];
   const level = percent(result.protocol.level);
   return [

@@ -5,6 +5,7 @@ import { intervalInWords as interval } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
 import { publicHeadlines } from "./publicReport.js";
 import { conditionSentence, eyesInWords } from "./studyReport.js";
+import { validationConditions } from "./validationSection.js";
 import { verdictSentence } from "./verdictWords.js";
 
 /**
@@ -45,6 +46,9 @@ export function summaryLines(result: StudyResult): string[] {
     `M, test minus reference${protocol.verification === "complete" ? "" : ", among the examined"}: bias ${interval(M.bias, "D", 1)}; ${limitsInWords(M)}. ${endOfRangeInWords(M)}`.trimEnd(),
     ...conditions.map(
       (condition) => `${conditionSentence(condition, protocol.unit)} (${condition.role}).`,
+    ),
+    ...validationConditions(result).map(
+      (condition) => `${conditionSentence(condition, protocol.unit)}.`,
     ),
     ...verdictLine(result),
   ];

@@ -12,7 +12,12 @@ import {
 } from "../../cohort/index.js";
 import { readSmallFile, resolve, whileUnchanged } from "../../platform/index.js";
 import { isSmallCount } from "../../privacy/index.js";
-import { type Protocol, protocolHash } from "../../protocol/index.js";
+import {
+  type Protocol,
+  protocolFiles,
+  protocolHash,
+  sampleProtocol,
+} from "../../protocol/index.js";
 import { caution, InputError, type RunOptions, type TableModel } from "../../results/index.js";
 import { analyseAgreement } from "./analyseAgreement.js";
 import { analyseAstigmatism } from "./analyseAstigmatism.js";
@@ -22,6 +27,7 @@ import { describedProgramme } from "./describedProgramme.js";
 import { idHint } from "./idHint.js";
 import { limitations } from "./limitations.js";
 import { keepChildren } from "./releasedFrom.js";
+import { requireDisjoint, type SampleRun, validationSample } from "./samples.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
 import { studyVerdict } from "./studyVerdict.js";
 
@@ -53,10 +59,7 @@ export async function runStudy(
   options: RunStudyOptions = {},
 ): Promise<StudyResult> {
   const { folder = "." } = options;
-  const { readings, findings } = protocol.sources;
-  const files = [readings.file, readings.columns, findings.file, findings.columns]
-    .filter((file) => typeof file === "string")
-    .map((file) => resolve(folder, file));
+  const files = protocolFiles(protocol).map((file) => resolve(folder, file));
   const read = await whileUnchanged("runStudy", files, () => runUnchanged(protocol, options));
   readBy.set(read.result, read.inputs);
   return read.result;
@@ -70,6 +73,22 @@ export function inputsOf(result: StudyResult): ReadonlyMap<string, string> {
 }
 
 async function runUnchanged(protocol: Protocol, options: RunStudyOptions): Promise<StudyResult> {
+  const development = await runSample(sampleProtocol(protocol, "development"), options);
+  if (protocol.samples === undefined) return development.result;
+  const validation = await runSample(sampleProtocol(protocol, "validation"), options);
+  requireDisjoint(protocol, development, validation);
+  const whole = {
+    ...development.result,
+    protocol,
+    protocolHash: protocolHash(protocol),
+    validation: await validationSample(protocol, development.result, validation, options),
+  };
+  keepChildren(whole, development.cohort);
+  return whole;
+}
+
+/** One sample, or all where there is one. */
+async function runSample(protocol: Protocol, options: RunStudyOptions): Promise<SampleRun> {
   const { folder = ".", workers, signal, onProgress } = options;
   const stage = (name: string, done: number) => {
     signal?.throwIfAborted();
@@ -149,7 +168,7 @@ async function runUnchanged(protocol: Protocol, options: RunStudyOptions): Promi
   stage("done", 1);
   const whole = { ...result, limitations: limitations(result) };
   keepChildren(whole, cohort);
-  return whole;
+  return { result: whole, cohort, readings, findings };
 }
 
 /** The mapping itself, or read from the JSON file that the protocol names. */

@@ -250,4 +250,16 @@ export interface StudyResult {
   readonly verdict?: StudyVerdict | null;
   readonly limitations: readonly string[];
   readonly caution: string;
+  /** Of the second sample, where the protocol names one; all else is then of the development sample. */
+  readonly validation?: ValidationSample;
+}
+
+/** What a second sample of other children says; nothing is chosen on it. */
+export interface ValidationSample
+  extends Pick<
+    StudyResult,
+    "flow" | "problems" | "agreement" | "conditions" | "verdict" | "limitations"
+  > {
+  /** Conditions at the limit that the development sample chose, where it chose one. */
+  readonly chosen: readonly ConditionResult[];
 }
