@@ -8,9 +8,23 @@ import {
   share,
 } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
-import { kindsOfCells } from "./kindsOfCells.js";
 import { aChild } from "./nameWords.js";
 import type { Role } from "./roles.js";
+import {
+  always,
+  averageLength,
+  few,
+  fewCodes,
+  isPerson,
+  isPrescribing,
+  notNumbers,
+  notNumeric01,
+  notUnique,
+  numeric,
+  power,
+  repeats,
+  words,
+} from "./ruleFits.js";
 import {
   ageUnitOf,
   attemptOf,
@@ -35,25 +49,6 @@ interface RoleRule {
   readonly fits: (facts: ColumnFacts) => boolean;
 }
 
-const few = (most: number) => (facts: ColumnFacts) => facts.cells.size <= most;
-const always = () => true;
-const numeric =
-  (low: number, high: number, least = 0.5) =>
-  (facts: ColumnFacts) =>
-    facts.numbers.share >= least &&
-    facts.numbers.low >= low - 1e-9 &&
-    middleWithin(facts, low, high);
-const middleWithin = ({ numbers }: ColumnFacts, low: number, high: number) =>
-  numbers.middle >= low && numbers.middle <= high;
-const words =
-  (read: (text: string) => unknown, least = 0.75, most = 20) =>
-  (facts: ColumnFacts) =>
-    facts.cells.size <= most && share(facts, (text) => read(text) !== null) >= least;
-const notNumbers = (facts: ColumnFacts) => facts.numbers.share < 0.5;
-/** Powers may hold codes such as 999 for nothing, so that the middle counts and not the ends. */
-const power = (low: number, high: number) => (facts: ColumnFacts) =>
-  facts.filled === 0 || (facts.numbers.share >= 0.4 && middleWithin(facts, low, high));
-
 const freeText =
   /\b(cmts?|rmks?|obs|bem|comments?|remarks?|notes?|free text|memo|narrative|description|bemerkung\w*|observa\w*|anmerkung\w*|anotac\w*|annotaz\w*|opmerk\w*|anmark\w*|bemaerk\w*|merknad\w*|uwagi|commentaires?|compte rendu|notas?|report|message|details?)\b/;
 const prescribed =
@@ -61,10 +56,6 @@ const prescribed =
 const identity = /\b(id|ids|no|nr|num|number|code|name|key)\b/;
 const siteWords =
   /\b(site|sede|locatie|plats|sted|scuola|skol[ae]|skole\w*|szkol\w*|unidade|unidad|consultorio|ambulator\w*|school|clinic|centre|center|location|place|hospital|kita|kindergarten|nursery|preschool|schule|schul|ecole|escuela|colegio|escola|creche|centro|sch|campus|facility|practice|village|district|county|community|municipality|department|organi[sz]ation|building|establishment|setting|venue|standort|einrichtung|etablissement)\b|^local$/;
-/** "Dr Norvik", "Frau Norvik"; "E. Norvik". */
-const title = /^(mr|mrs|ms|miss|dr|dra|prof|sr|sra|herr|frau|mme|mlle|m)\.? \p{L}/iu;
-const initial = /^(\p{Lu}\. ?){1,2}\p{Lu}[\p{Ll}'’]+(-\p{Lu}\p{Ll}+)?$/u;
-const isPerson = (text: string) => title.test(text) || initial.test(text);
 const lesserSite =
   /\b(class|classroom|klasse|classe|grade|room|year group|group|groupe|gruppe|grupo|gruppo|groep|grupp|klas|stufe|niveau|curso|turma|team|ward|region|zone)\b|^form\b/;
 
@@ -316,27 +307,3 @@ export const rules: readonly RoleRule[] = [
       (few(12)(facts) && repeats(facts)),
   },
 ];
-
-/** Words for glasses that were given, and not for glasses that were worn. */
-function isPrescribing(text: string): boolean {
-  return /^(not )?(given|needed|ordered|prescribed|issued)$/.test(wordsAlike(text));
-}
-
-/** A key of numbers, as of the codes of a diagnosis. */
-function fewCodes(facts: ColumnFacts): boolean {
-  return facts.numbers.whole === 1 && facts.cells.size <= 30 && facts.cells.size < facts.filled / 2;
-}
-function repeats(facts: ColumnFacts): boolean {
-  return facts.cells.size <= Math.max(3, facts.filled / 2) && kindsOfCells(facts) === null;
-}
-function notUnique(facts: ColumnFacts): boolean {
-  return facts.cells.size <= Math.max(1, facts.filled / 3);
-}
-function notNumeric01(facts: ColumnFacts): boolean {
-  return facts.numbers.share < 0.5 || facts.cells.size <= 3;
-}
-function averageLength(facts: ColumnFacts): number {
-  let letters = 0;
-  for (const [text, times] of facts.cells) letters += text.length * times;
-  return facts.filled === 0 ? 0 : letters / facts.filled;
-}

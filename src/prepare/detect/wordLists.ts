@@ -181,7 +181,7 @@ export function isBlankMark(text: string): boolean {
 }
 
 export const sexWord =
-  /^(m|f|male|female|boy|girl|b|g|w|h|man|woman|masc\w*|fem\w*|hombre|mujer|nino|nina|junge|madchen|maedchen|garcon|fille|homme|femme|menino|menina|jongen|meisje|man|vrouw|ragazz[oa]|maschio|dreng|pige|gutt|jente|pojke|flicka|kvinna|mies|nainen|chlopiec|dziewczynk?a|mannlich|weiblich|u|unknown|x|maennlich|weiblich|0|1|2)$/;
+  /^(m|f|male|female|boy|girl|b|g|w|h|man|woman|masc\w*|fem\w*|hombre|mujer|nino|nina|junge|madchen|maedchen|garcon|fille|homme|femme|menino|menina|jongen|meisje|vrouw|ragazz[oa]|maschio|dreng|pige|gutt|jente|pojke|flicka|kvinna|mies|nainen|chlopiec|dziewczynk?a|mannlich|u|unknown|x|maennlich|weiblich|0|1|2)$/;
 export const decisionWord =
   /refer|pass|fail|rescreen|re screen|normal|abnormal|within|risk|ok|\bunable\b|positive|negative|monitor|retest|recall|discharge|treat|no action|action|complete|incomplete|follow|repe[tr]|ripet|wiederhol|opnieuw|revoir|ricontr/;
 
