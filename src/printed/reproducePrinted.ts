@@ -161,7 +161,8 @@ function causeOf(
   tried: number,
   named: (one: TriedChoice) => string,
 ): string {
-  if (isFit) return `${giving.length} of ${tried} choices give it`;
+  if (isFit)
+    return `${giving.length} of ${tried} choices ${giving.length === 1 ? "gives" : "give"} it`;
   if (giving.length === 0) return `none of ${tried} choices gives it`;
   return `given by: ${named(giving[0]!)}${giving.length === 1 ? "" : `, and ${giving.length - 1} more`}`;
 }

@@ -43,19 +43,10 @@ export function countsTable(counts: EyeCounts): TableModel {
   });
 }
 
-/** Groups with their description; for the public without small groups and without single values. */
+/** Groups with their description; without least and greatest, each the value of one child; for the public without small groups. */
 export function summaryTable(summary: EyeSummary): TableModel {
   const { groups, of } = summary;
-  const isPublic = shownTo(undefined, summary) === "public";
-  const numbers = [
-    "mean",
-    "sd",
-    "median",
-    "lowerQuartile",
-    "upperQuartile",
-    // the value of one child
-    ...(isPublic ? [] : (["least", "greatest"] as const)),
-  ] as const;
+  const numbers = ["mean", "sd", "median", "lowerQuartile", "upperQuartile"] as const;
   const words = { lowerQuartile: "lower quartile", upperQuartile: "upper quartile", sd: "SD" };
   const labels = Object.keys(groups[0]?.group ?? {});
   return forReaders(summary, {
