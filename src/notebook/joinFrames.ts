@@ -19,9 +19,9 @@ export function joinFrames(
   first: Frame,
   second: Frame,
   options: {
-    /** Columns of both frames that must be equal. */
+    /** Columns of both frames that have to be equal. */
     readonly on: readonly string[];
-    /** All rows of the first frame, or the matched ones. */
+    /** "all" rows of the first frame (default), or "matched" ones. */
     readonly keep?: "all" | "matched";
   },
 ): Frame {

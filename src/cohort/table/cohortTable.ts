@@ -23,23 +23,39 @@ export interface EyeTableColumns {
   readonly ageMonths: Float64Array;
   readonly ageYears: Float64Array;
   readonly site: readonly string[];
+  /** What became of the reading. */
   readonly readingStatus: readonly string[];
+  /** Sphere of the reading, dioptres. */
   readonly readingSphere: Float64Array;
+  /** Cylinder of the reading as recorded, dioptres. */
   readonly readingCylinder: Float64Array;
+  /** Axis of the reading, degrees. */
   readonly readingAxis: Float64Array;
+  /** Spherical equivalent of the reading, dioptres. */
   readonly readingM: Float64Array;
+  /** J0 of the reading, dioptres. */
   readonly readingJ0: Float64Array;
+  /** J45 of the reading, dioptres, not mirrored. */
   readonly readingJ45: Float64Array;
+  /** What became of the finding. */
   readonly findingStatus: readonly string[];
+  /** Sphere of the finding, dioptres. */
   readonly findingSphere: Float64Array;
+  /** Cylinder of the finding as recorded, dioptres. */
   readonly findingCylinder: Float64Array;
+  /** Axis of the finding, degrees. */
   readonly findingAxis: Float64Array;
+  /** Spherical equivalent of the finding, dioptres. */
   readonly findingM: Float64Array;
+  /** J0 of the finding, dioptres. */
   readonly findingJ0: Float64Array;
+  /** J45 of the finding, dioptres, not mirrored. */
   readonly findingJ45: Float64Array;
-  /** Reading minus finding; J45 of left eyes as it is, not mirrored. */
+  /** M of the reading minus that of the finding. */
   readonly differenceM: Float64Array;
+  /** J0 of the reading minus that of the finding. */
   readonly differenceJ0: Float64Array;
+  /** J45 of the reading minus that of the finding; left eyes are not mirrored. */
   readonly differenceJ45: Float64Array;
 }
 

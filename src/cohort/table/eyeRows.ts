@@ -6,7 +6,9 @@ import type { CohortTable, EyeTableColumns } from "./cohortTable.js";
 export type EyeRow = {
   readonly [Name in keyof EyeTableColumns]: EyeTableColumns[Name][number];
 } & {
+  /** The user's own columns of the reading. */
   readonly readingOwn: Readonly<Record<string, string | number>>;
+  /** The user's own columns of the finding. */
   readonly findingOwn: Readonly<Record<string, string | number>>;
 };
 

@@ -48,8 +48,9 @@ export interface EyeSummary extends ForAudience {
 export function summariseEyes(
   table: CohortTable,
   options: {
-    /** The column of numbers, or what is worked out of a row. */
+    /** A column of numbers, or what is worked out of a row. */
     readonly of: EyeValue;
+    /** What makes the groups; without it all eyes are one. */
     readonly by?: EyeGrouping;
   },
 ): EyeSummary {
