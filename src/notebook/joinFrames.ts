@@ -7,6 +7,8 @@ import { fromFrame } from "./fromFrame.js";
  * The columns of a second frame beside those of the first, where the columns `on` are equal: a list of sites
  * beside eyes, for example. The second frame has each key once, so that no row of the first is doubled.
  *
+ * @param first the frame whose rows stay
+ * @param second the frame whose columns come beside them
  * @param options `on`, columns of both frames; `keep` "all" rows of the first (default), with what is missing
  *   empty, or "matched" ones
  * @throws InputError when a column is missing on either side or stands in both beside `on`, or when the second

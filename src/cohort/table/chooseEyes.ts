@@ -30,6 +30,7 @@ export function filterEyes(table: CohortTable, keep: (row: EyeRow) => boolean): 
  * The eyes in the order of a column, or of what is worked out of a row; ties stay in their order. Missing
  * values come last, whichever way the order goes.
  *
+ * @param by a column by its name, or what is worked out of a row
  * @throws InputError where words and numbers are mixed
  * @example
  * const eyes = [-1, -4, -2].map((sphere, at) => ({ subject: String(at), eye: "OD", sphere, cylinder: 0, axis: 0 }));
