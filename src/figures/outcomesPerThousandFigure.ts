@@ -26,7 +26,12 @@ import { within } from "./words.js";
  */
 export function outcomesPerThousandFigure(
   panels: readonly ThousandPanel[],
-  options: { readonly condition?: string; readonly intervals?: string } = {},
+  options: {
+    /** The condition in words; none by default. */
+    readonly condition?: string;
+    /** What stands in brackets, in words, such as "95 % intervals". */
+    readonly intervals?: string;
+  } = {},
 ): FigureSpec {
   const { condition = "", intervals = "" } = options;
   const placed = placedOutcomes(panels);

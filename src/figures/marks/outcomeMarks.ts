@@ -6,6 +6,7 @@ import { wrapped } from "../words.js";
 export interface ThousandPanel {
   /** Whom the thousand are of: "1000 children screened". */
   readonly of: string;
+  /** The outcomes, in the order in which their marks stand. */
   readonly parts: readonly OutcomePart[];
   /** What the marks say that no part takes: that counts are coarse, or that nobody knows; "" where parts make up all. */
   readonly open?: string;
