@@ -6,6 +6,7 @@
 
 import { readFileSync, writeFileSync } from "node:fs";
 import {
+  accuracyAtCutOffs,
   accuracyFromCounts,
   alignMeasurements,
   areaUnderCurve,
@@ -34,14 +35,17 @@ import {
   describeProgramme,
   funnelFigure,
   funnelLimits,
+  powerVectorPairs,
   programmeComparisonFigure,
   instrumentComparisonFigure,
   intervalMatchFigure,
+  limitFigure,
   limitHeatMapFigure,
   limitRangesFigure,
   limitsOfAgreement,
   matchIntervalMethod,
   linkCohort,
+  linkedFigures,
   methodRegressionFigure,
   netBenefit,
   netBenefitFigure,
@@ -430,6 +434,7 @@ const sections = [
       () => biasByFigure(biasByRefraction),
       () => calibrationFigure(calibration, tablePairs, { audience: "journal" }),
       () => vectorProjectionsFigure(difference, vectorDifferences, { audience: "journal" }),
+      () => linkedFigures(powerVectorPairs(cohort, { eyes: "both" })),
       () => scoreTradeoffFigure(tradeoff),
       () =>
         repeatabilityFigure(repeats, flowUnits, {
@@ -458,6 +463,11 @@ const sections = [
         ...rocFigure(curve, area, { condition: myopia, band, audience: "journal" }),
         name: "roc-journal",
       }),
+      () =>
+        limitFigure({ ...curve, audience: "journal" }, accuracyAtCutOffs(curve), {
+          limit: -3,
+          condition: myopia,
+        }),
       () =>
         ratesAlongLimitFigure(curve, { condition: myopia, quantity: "spherical equivalent", limit: -3 }),
       () => ({

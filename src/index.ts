@@ -493,6 +493,9 @@ export {
   instrumentComparisonFigure, // Several instruments on the same eyes.
   intervalMatchFigure, // A printed interval and what every method makes of the same table.
   type LimitsShown, // What the figure needs of a result of `limitsOfAgreement`.
+  limitFigure, // What a referral limit does.
+  linkedFigures, // The same eyes in several views side by side, in which a selection goes from one to the others.
+  type LinkedEyes, // Readings and findings as vectors, such as `powerVectorPairs` gives them.
   limitHeatMapFigure, // Sensitivity or specificity of every pair of limits of a rule of two criteria; the chosen pair is framed.
   limitRangesFigure, // How far each limit of a searched rule can be moved before the rule can be told from the chosen one.
   methodRegressionFigure, // Test against reference with fitted lines and the line of equality.

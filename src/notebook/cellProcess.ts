@@ -1,6 +1,7 @@
 // The process in which one notebook runs: the kernel's own executor, without a server.
 import { createRequire } from "node:module";
 import type { CellMessage, CellRequest, CompiledCell } from "./cellMessages.js";
+import { dataText } from "./notebookFile.js";
 import { oneLineErrors } from "./oneLineErrors.js";
 import { patchConverter } from "./patchConverter.js";
 
@@ -72,7 +73,10 @@ function capture(cell: () => number): void {
   process.stdout.write = stream("stdout");
   process.stderr.write = stream("stderr");
   const jupyter = createRequire(import.meta.url)("tslab/dist/jupyter.js");
-  jupyter.lastWriteDisplayData = ({ data }: { data: Record<string, string> }) => {
+  jupyter.lastWriteDisplayData = (content: { data: Record<string, string | object> }) => {
+    const data = Object.fromEntries(
+      Object.entries(content.data).map(([type, value]) => [type, dataText(value)]),
+    );
     void send({
       kind: "output",
       cell: cell(),

@@ -4,6 +4,7 @@ import { toHtml, toMarkdown } from "../tables/index.js";
 import { escapeHtml, plainText } from "../text/index.js";
 import { figureBundle } from "./figureBundle.js";
 import { frameTable, isFrame } from "./frameTable.js";
+import { liveBundle } from "./live/liveBundle.js";
 import { problemsHtml, problemsText, type ShownProblem } from "./problemsText.js";
 import { type DrawnRows, type DrawnVectors, estimateText, viewOf } from "./views/index.js";
 
@@ -15,16 +16,19 @@ interface Display extends MimeBundle {
 export interface ShowOptions {
   /** False where no figure is wanted beside the numbers. */
   readonly figure?: boolean;
+  /** True where figures are to answer: marks say their numbers, limits move, selections go across. */
+  readonly live?: boolean;
 }
 
 /** How a value is shown, by its kind: words and tables, then a picture of its own; pictures are drawn here. */
 export function displaysOf(
   value: object,
   rows: DrawnRows | DrawnVectors | null = null,
-  { figure = true }: ShowOptions = {},
+  { figure = true, live = false }: ShowOptions = {},
 ): Display[] {
   const kind = kindOf(value);
-  if (kind === "figure") return [figureBundle(value as FigureSpec)];
+  const drawn = live ? liveBundle : figureBundle;
+  if (kind === "figure") return [drawn(value as FigureSpec)];
   if (kind === "table") return [tables("", [value as TableModel])];
   if (isFrame(value)) return [tables("", [frameTable(value)])];
   if (Array.isArray(value) && value.every(isProblem)) return [problems(value)];
@@ -33,7 +37,7 @@ export function displaysOf(
   const words = tables(view.headline, view.tables);
   const listed = "problems" in value && Array.isArray(value.problems) ? value.problems : null;
   const first = listed === null ? words : joined(words, problems(listed));
-  return view.figure === null ? [first] : [first, figureBundle(view.figure)];
+  return view.figure === null ? [first] : [first, drawn(view.figure)];
 }
 
 /** The same as text alone, without drawing. */

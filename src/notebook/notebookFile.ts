@@ -86,7 +86,7 @@ export function mergeStreams(outputs: readonly CellOutput[]): CellOutput[] {
 }
 
 /** Text as it is; an object, which the types of JSON have, as JSON. */
-function dataText(value: string | readonly string[] | object): string {
+export function dataText(value: string | readonly string[] | object): string {
   if (typeof value === "string") return value;
   const isLines = Array.isArray(value) && value.every((line) => typeof line === "string");
   return isLines ? value.join("") : JSON.stringify(value);

@@ -13,7 +13,9 @@ import type { DrawnRows, DrawnVectors } from "./views/index.js";
  * of a cell, without `await`. Outside a notebook it returns the text.
  *
  * Pairs after a result, `{ test, reference }` or those of `eyePairs` and `powerVectorPairs`, are the rows that its figure draws:
- * `show(agreement, pairs)`. `{ figure: false }` at the end leaves figures out.
+ * `show(agreement, pairs)`. `{ figure: false }` at the end leaves figures out; `{ live: true }` makes them answer:
+ * marks say their numbers when one points at them, a limit moves, a selection goes from view to view. Live
+ * figures need a front end that draws open chart types, or the running kernel; elsewhere the picture stands.
  *
  * @param results one or more results of this package, or objects of them with a name each
  * @throws InputError when a result is neither an object nor a text, or is a promise
@@ -75,8 +77,14 @@ function parted(all: readonly (object | string)[]): {
   return { shown, options: isOptions ? (last as ShowOptions) : {} };
 }
 
-const isFigureOption = (value: object): boolean =>
-  Object.keys(value).length === 1 && "figure" in value && typeof value.figure === "boolean";
+/** An object of nothing but options. */
+const isFigureOption = (value: object): boolean => {
+  const entries = Object.entries(value);
+  return (
+    entries.length > 0 &&
+    entries.every(([key, set]) => ["figure", "live"].includes(key) && typeof set === "boolean")
+  );
+};
 
 const pairKinds = new Set<unknown>([undefined, "eye-pairs", "power-vector-pairs"]);
 

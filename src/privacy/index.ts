@@ -38,3 +38,4 @@ export { shownTables } from "./shownTables.js";
 export { shownTogether } from "./shownTogether.js";
 export { hasSmallCell, isSmallCount, smallestCount } from "./smallCounts.js";
 export { type SuppressionOptions, suppressSmallCells } from "./suppressSmallCells.js";
+export { shownEyes } from "./shownEyes.js";

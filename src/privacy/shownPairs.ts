@@ -73,7 +73,7 @@ export function coarsePairs(shown: ShownPairs, rule: SmallCounts = smallCounts):
 }
 
 /** Above this many eyes, marks would only cover each other. */
-const mostPairs = 4000;
+export const mostPairs = 4000;
 
 /**
  * Rows reduced to what a result may carry for an audience: the two numbers, rounded to `step`, in a
@@ -135,7 +135,7 @@ function sideFor(values: ArrayLike<number>): number {
 }
 
 /** To the nearest step; a half goes away from zero, so that mirror images round alike. */
-function rounded(value: number, step: number): number {
+export function rounded(value: number, step: number): number {
   const steps = toThousandths(Math.abs(value) / step / 1000);
   return steps === 0 ? 0 : Number((Math.sign(value) * steps * step).toFixed(12));
 }

@@ -1,5 +1,5 @@
 import { proportionInterval } from "../inference/index.js";
-import { type Estimate, InputError, type Undefined } from "../results/index.js";
+import { type Estimate, InputError, type TwoByTwo, type Undefined } from "../results/index.js";
 import type { RocCurve } from "./rocCurve.js";
 
 /** A cross at every cut-off of a curve. */
@@ -18,11 +18,20 @@ export interface CutOffCross {
   readonly words: string;
   readonly sensitivity: Estimate | Undefined;
   readonly specificity: Estimate | Undefined;
+  readonly table: TwoByTwo;
+  /** Of 1,000 rows like these; of a sample enriched with the condition this holds for no population. */
+  readonly per1000: {
+    readonly referred: number;
+    /** Referred with the condition. */
+    readonly found: number;
+    /** Passed with the condition. */
+    readonly missed: number;
+  };
 }
 
 /**
  * Sensitivity and specificity at each cut-off, each with its Wilson interval: a cross in the plane of
- * the curve, for a cut-off fixed in advance. Not a band around the curve: for sensitivity at a fixed
+ * the curve, for a cut-off fixed in advance; with the 2x2 table there and what it is of 1,000 rows. Not a band around the curve: for sensitivity at a fixed
  * false-positive rate see `sensitivityAtRates`. For independent rows.
  *
  * Rates are proportions, 0 to 1.
@@ -47,11 +56,19 @@ export function accuracyAtCutOffs(
     n: curve.n,
     level,
     method: "wilson",
-    points: curve.points.map(({ cutOff, words, truePositive, trueNegative }) => ({
-      cutOff,
-      words,
-      sensitivity: share(truePositive, curve.withCondition),
-      specificity: share(trueNegative, curve.withoutCondition),
-    })),
+    points: curve.points.map(
+      ({ cutOff, words, truePositive, falsePositive, falseNegative, trueNegative }) => ({
+        cutOff,
+        words,
+        sensitivity: share(truePositive, curve.withCondition),
+        specificity: share(trueNegative, curve.withoutCondition),
+        table: { truePositive, falsePositive, falseNegative, trueNegative },
+        per1000: {
+          referred: (1000 * (truePositive + falsePositive)) / curve.n,
+          found: (1000 * truePositive) / curve.n,
+          missed: (1000 * falseNegative) / curve.n,
+        },
+      }),
+    ),
   };
 }

@@ -16,7 +16,7 @@ import { type Estimate, type FigureSpec, linearEstimate } from "../../src/result
 import { paretoFront } from "../../src/rulespace/paretoFront.js";
 import { ruleSpace } from "../../src/rulespace/ruleSpace.js";
 import { partialArea } from "../../src/thresholds/areas/partialArea.js";
-import { compareInstruments } from "../../src/thresholds/index.js";
+import { accuracyAtCutOffs, compareInstruments } from "../../src/thresholds/index.js";
 import { rocCurve } from "../../src/thresholds/rocCurve.js";
 import { inventedYear } from "../builders/inventedYear.js";
 import { partOf } from "../builders/partOf.js";
@@ -157,6 +157,20 @@ const curve = rocCurve(
   { values: pairs.test, condition: pairs.reference.map((value) => value <= -2) },
   { positiveWhen: "low" },
 );
+const crosses = accuracyAtCutOffs(curve);
+const crossAt = crosses.points.find(({ cutOff }) => cutOff === -2) as unknown as Record<
+  "sensitivity" | "specificity",
+  Estimate
+>;
+const linked = {
+  test: pairs.test.map((M, row) => ({ M, J0: wave(row, 1.1) / 2, J45: wave(row, 0.7) / 4 })),
+  reference: pairs.reference.map((M, row) => ({
+    M,
+    J0: wave(row, 1.3) / 2,
+    J45: wave(row, 0.9) / 4,
+  })),
+  ageYears: pairs.test.map((_, row) => 6 + (row % 9)),
+};
 /** Cut-off, sensitivity, specificity and referral rate where no row lies between. */
 const atLimit = (limit: number) => {
   const point = curve.points.find(({ cutOff }) => cutOff === limit)!;
@@ -600,6 +614,16 @@ export const cases: readonly FigureCase[] = [
       ],
     }),
   ),
+  one("limit", 300, [curve, crosses], [crossAt.sensitivity, crossAt.specificity], () =>
+    figures.limitFigure(curve, crosses, { limit: -2, ...journal }),
+  ),
+  one("limit-public", 300, [curve, crosses], [], () =>
+    figures.limitFigure(curve, crosses, { limit: -1.875 }),
+  ),
+  one("linked", 300, [linked], [], () =>
+    figures.linkedFigures({ ...linked, ...journal }, ["difference", "double-angle", "age"]),
+  ),
+  one("linked-public", 300, [linked], [], () => figures.linkedFigures(linked)),
   one("rates-along-limit", 300, [curve], atLimit(-2), () =>
     figures.ratesAlongLimitFigure(curve, { limit: -2, ...journal }),
   ),

@@ -21,6 +21,12 @@ const condition = values.map((value, row) => value + (row % 9) > 15);
 show(rocFigure(rocCurve({ values, condition }, { positiveWhen: "high" })))"""
 
 
+# what a reader does with a live figure: the limit is moved, and the point with it
+LIVE = """import { accuracyAtCutOffs, limitFigure } from "meridional";
+const curve = rocCurve({ values, condition, audience: "journal" }, { positiveWhen: "high" });
+show(limitFigure(curve, accuracyAtCutOffs(curve), { limit: 12 }), { live: true })"""
+
+
 def free_port():
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
@@ -96,6 +102,42 @@ async def check(notebook_url, debugging_port, out):
     errors = await page.value("document.querySelectorAll('.output_stderr, .output_error').length")
     assert errors == 0, "the cell printed an error"
     print(f"typed {len(typed)} characters into a cell; its figure is seen")
+    await check_live(page, notebook_url, out)
+
+
+async def check_live(page, notebook_url, out):
+    """A live figure in a trusted page with its kernel; then saved, without kernel, as a picture."""
+    await page.value("Jupyter.notebook.insert_cell_below('code', 0); 1")
+    await page.value(f"Jupyter.notebook.get_cell(1).set_text({json.dumps(LIVE)}); 1")
+    await page.value("Jupyter.notebook.execute_cells([1]); 1")
+    await page.value("window.addEventListener('error', (event) => { window.faults = (window.faults || '') + event.message; }); 1")
+    try:
+        await page.until("!!document.querySelector('.meridional-live svg')", 60)
+    except TimeoutError:
+        print(await page.value("(window.faults || '') + [...document.querySelectorAll('.output')].at(-1).innerHTML.replace(/base64,[^\"]*/g, '').slice(0, 1500)"))
+        raise
+    finally:
+        picture = await page.call("Page.captureScreenshot", format="png")
+        with open(f"{out}/live.png", "wb") as file:
+            file.write(base64.b64decode(picture["data"]))
+    said = "document.querySelector('.meridional-live svg').textContent"
+    assert "Refer when ≥ +12.00 D" in await page.value(said), await page.value(said)
+    await page.value("(() => { const slider = document.querySelector('.meridional-live input[type=range]');"
+                     " slider.value = 3; slider.dispatchEvent(new Event('input')); })()")
+    await page.until(f"!{said}.includes('Refer when ≥ +12.00 D')", 10)
+    tooltips = await page.value("document.querySelectorAll('.meridional-live svg path').length")
+    assert tooltips > 2, "the live figure has no marks"
+    print("a live figure: its slider moves the limit to", (await page.value(said)).split("Refer when")[1][:12])
+    await page.value("Jupyter.notebook.save_notebook(); 1")
+    await page.until("!Jupyter.notebook.dirty", 30)
+    await page.value("Jupyter.notebook.session.delete(); 1")
+    await asyncio.sleep(2)
+    await page.call("Page.navigate", url=notebook_url)
+    await page.until("[...document.querySelectorAll('.output img')].filter((image) =>"
+                     " image.complete && image.naturalWidth > 0 && image.width > 99).length === 2", 60)
+    live = await page.value("document.querySelectorAll('.meridional-live').length")
+    assert live == 0, "a saved page without its kernel shows something live"
+    print("saved, without its kernel: both pictures stand")
 
 
 def main(folder, out):

@@ -20,6 +20,8 @@ export interface PowerVectorPairs extends ForAudience {
   readonly subjects: Int32Array;
   /** The eye of each row; functions of vectors that are given it mirror left eyes. */
   readonly eyes: readonly Eye[];
+  /** Age of the child, completed months as years where they are known; NaN is missing. */
+  readonly ageYears: Float64Array;
   readonly excluded: readonly Excluded[];
 }
 
@@ -57,6 +59,10 @@ export function powerVectorPairs(cohort: Cohort, options: ChosenEyes): PowerVect
     reference: paired.findingRows.map(rowOf(reference)),
     subjects: Int32Array.from(paired.subjects),
     eyes: paired.sides,
+    ageYears: Float64Array.from(paired.subjects, (child) => {
+      const months = cohort.children.ageMonths[child];
+      return Number.isNaN(months) ? cohort.children.ageYears[child] : months / 12;
+    }),
     excluded: paired.excluded,
   };
 }

@@ -178,7 +178,7 @@ export const agreementRules: ViewRules = {
   }),
   "power-vector-pairs": rule<PowerVectorPairs>({
     headline: ({ n, children }) => `${n} pairs of power vectors, ${children} children.`,
-    hidden: ["test", "reference", "subjects", "eyes"],
+    hidden: ["test", "reference", "subjects", "eyes", "ageYears"],
   }),
   "measurement-pairs": rule<MeasurementPairs>({
     headline: ({ n, children, quantity, names }) =>

@@ -6,7 +6,7 @@ import { InputError } from "../../results/index.js";
 export type MimeBundle = Readonly<Record<string, string>>;
 
 type WriteDisplay = (
-  content: { data: MimeBundle; metadata: object; transient: object },
+  content: { data: Readonly<Record<string, unknown>>; metadata: object; transient: object },
   update: boolean,
 ) => void;
 
@@ -22,7 +22,17 @@ export function kernelDisplay(): ((bundle: MimeBundle) => void) | undefined {
   const write: WriteDisplay | null | undefined =
     name === undefined ? undefined : loaded[name]?.exports.lastWriteDisplayData;
   if (!write) return undefined;
-  return (data) => write({ data, metadata: {}, transient: {} }, false);
+  return (data) => write({ data: withObjects(data), metadata: {}, transient: {} }, false);
+}
+
+/** What is JSON goes to a page as an object: as a text no page draws it. */
+function withObjects(bundle: MimeBundle): Readonly<Record<string, unknown>> {
+  return Object.fromEntries(
+    Object.entries(bundle).map(([type, value]) => [
+      type,
+      type.endsWith("json") ? JSON.parse(value) : value,
+    ]),
+  );
 }
 
 /** A bundle that is whole only at the end of its cell; here the cell waits for its drawing instead. */
