@@ -3,6 +3,7 @@ import type { ColumnMapping } from "../columnMapping.js";
 import type { ProblemLog } from "../problemLog.js";
 import { plainLines } from "./plainLines.js";
 import { type TextTable, tableOf } from "./textTable.js";
+import { type TextRows, unquotedRows } from "./unquotedRows.js";
 
 export interface TextHeader {
   readonly names: readonly string[];
@@ -34,39 +35,29 @@ export async function readTextTable(
       `${caller} requires a file with rows, got an empty one (${file}); export it once more`,
     );
   }
-  const { parse } = await import("csv-parse/sync");
-  let parsed: { record: string[]; info: { lines: number } }[];
   const mark = delimiter ?? likelyDelimiter(text);
   const lines = plainLines(mark, file, caller);
   lines.take(new TextEncoder().encode(text));
   lines.end();
-  try {
-    parsed = parse(text, {
-      ...format,
-      delimiter: mark,
-      info: true,
-      skip_empty_lines: true,
-    }) as unknown as typeof parsed;
-  } catch (error) {
-    const reason = error instanceof Error ? error.message.split("\n")[0] : String(error);
-    throw new InputError(`${caller} requires delimited text, got ${file}: ${reason}`);
-  }
-  const [first, ...rest] = parsed;
-  const header = first.record.map((name) => name.trim());
+  const parsed = unquotedRows(text, mark) ?? (await quotedRows(text, mark, file, caller));
+  const header = parsed.records[0].map((name) => name.trim());
+  const rest = parsed.records.length - 1;
   const records: string[][] = [];
   const lineOf: number[] = [];
-  for (const { record, info } of rest) {
+  for (let row = 1; row <= rest; row++) {
+    const record = parsed.records[row];
+    const line = parsed.lines[row];
     // a delimiter at the end of a line is no cell of its own
     if (record.length === header.length + 1 && record.at(-1) === "") record.pop();
     if (record.length === header.length) {
       records.push(record);
-      lineOf.push(info.lines);
+      lineOf.push(line);
     } else {
-      log.add(info.lines, null, `${record.length} cells`, "ragged-row", "row-rejected");
+      log.add(line, null, `${record.length} cells`, "ragged-row", "row-rejected");
     }
   }
-  if (records.length < rest.length / 2) {
-    const names = namesBelow(rest);
+  if (records.length < rest / 2) {
+    const names = namesBelow(parsed);
     if (names !== null && names.cells > header.length) {
       throw new InputError(
         `${caller} requires the names of the columns in the first line of ${file}, got ${header.length} cells there and ` +
@@ -75,7 +66,7 @@ export async function readTextTable(
     }
   }
   if (records.length === 0) {
-    const rejected = rest.length === 0 ? "none" : `${rest.length} of another width`;
+    const rejected = rest === 0 ? "none" : `${rest} of another width`;
     throw new InputError(
       `${caller} requires at least one row under the header, got ${rejected} (${file}); look at the delimiter ("text": { "delimiter": … }) and at the first line`,
     );
@@ -83,23 +74,45 @@ export async function readTextTable(
   return tableOf(file, header, records, { decimal, line: (row) => lineOf[row] });
 }
 
+/** Rows of a text with quotes, by the library. */
+async function quotedRows(
+  text: string,
+  delimiter: string,
+  file: string,
+  caller: string,
+): Promise<TextRows> {
+  const { parse } = await import("csv-parse/sync");
+  try {
+    const options = { ...format, delimiter, info: true, skip_empty_lines: true };
+    const parsed = parse(text, options) as unknown as Parsed[];
+    return {
+      records: parsed.map(({ record }) => record),
+      lines: parsed.map(({ info }) => info.lines),
+    };
+  } catch (error) {
+    const reason = error instanceof Error ? error.message.split("\n")[0] : String(error);
+    throw new InputError(`${caller} requires delimited text, got ${file}: ${reason}`);
+  }
+}
+
+interface Parsed {
+  readonly record: string[];
+  readonly info: { readonly lines: number };
+}
+
 /** The first of the rows that nearly all others are as wide as: titles may stand above the names. */
-function namesBelow(
-  rows: readonly {
-    readonly record: readonly string[];
-    readonly info: { readonly lines: number };
-  }[],
-): { line: number; cells: number } | null {
-  const cells = rows.at(-1)?.record.length ?? 0;
-  const first = rows.findIndex(({ record }) => record.length === cells);
-  const named = rows[first]?.record.filter((cell) => /\p{L}/u.test(cell)).length ?? 0;
-  const alike = rows.filter(({ record }) => record.length === cells).length;
+function namesBelow({ records, lines }: TextRows): { line: number; cells: number } | null {
+  const rows = records.slice(1);
+  const cells = rows.at(-1)?.length ?? 0;
+  const first = rows.findIndex(({ length }) => length === cells);
+  const named = rows[first]?.filter((cell) => /\p{L}/u.test(cell)).length ?? 0;
+  const alike = rows.filter(({ length }) => length === cells).length;
   return cells > 2 &&
     first < 20 &&
     named > cells / 2 &&
     alike > 1 &&
     alike >= 0.8 * (rows.length - first)
-    ? { line: rows[first].info.lines, cells }
+    ? { line: lines[first + 1], cells }
     : null;
 }
 
