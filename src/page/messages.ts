@@ -1,6 +1,7 @@
 import type { FileAudit } from "../cohort/index.js";
 import type { Preparation } from "../prepare/index.js";
 import type { StudyDraft } from "../study/index.js";
+import type { BenchData } from "../study/publish/benchPage.js";
 
 /** A file by its path in the page's memory. */
 export type PathAndBytes = readonly [path: string, bytes: Uint8Array];
@@ -58,6 +59,8 @@ export interface StudyOutcome {
   readonly isPublic: boolean;
   /** report.html without its script, to be shown within the page; null where the protocol leaves it out. */
   readonly shown: string | null;
+  /** What its script would start from: the limits that can be moved. */
+  readonly benches: readonly BenchData[];
 }
 
 export interface Outcomes {

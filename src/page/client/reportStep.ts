@@ -1,3 +1,5 @@
+import { shareAtOdds } from "../../accuracy/shareAtOdds.js";
+import { startBench } from "../../study/publish/benchPage.js";
 import { folders, type PathAndBytes } from "../messages.js";
 import { list, make, paragraph } from "./elements.js";
 import { saveButton, zipButton } from "./save.js";
@@ -10,20 +12,20 @@ export const reportStep: Step = {
   content(page) {
     const { outcome } = page.state;
     if (outcome === null) return [];
-    const { summary, faults, overlaps, isPublic, shown } = outcome;
-    const frame = make("iframe", { title: "The report", sandbox: "", srcdoc: shown ?? "" });
+    const { summary, faults, overlaps, isPublic, shown, benches } = outcome;
+    // no script runs within it; this page moves its limits
+    const sandbox = "allow-same-origin";
+    const frame = make("iframe", { title: "The report", sandbox, srcdoc: shown ?? "" });
+    frame.addEventListener("load", () => {
+      const report = frame.contentDocument as unknown as Parameters<typeof startBench>[2];
+      if (report) for (const bench of benches) startBench(bench, shareAtOdds, report);
+    });
     return [
       list(summary, "summary"),
       ...faults.map((fault) => paragraph(`WRONG? ${fault}`, "note")),
       ...overlaps.map((overlap) => paragraph(overlap, "note")),
       ...saves(page, isPublic),
       shown === null ? "" : make("h3", {}, "The report"),
-      shown === null
-        ? ""
-        : paragraph(
-            "In the saved report.html the limit can be moved; here it stands still.",
-            "quiet",
-          ),
       shown === null ? "" : frame,
     ];
   },

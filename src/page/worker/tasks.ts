@@ -102,19 +102,32 @@ export const tasks: {
       },
       onProgress,
     });
-    const html = join(folders.report, "report.html");
+    const html = written.includes("report.html")
+      ? await readText(join(folders.report, "report.html"))
+      : null;
+    const { shown, benches } = html === null ? { shown: null, benches: [] } : withoutScript(html);
     return {
       summary: summaryLines(result),
       faults,
       overlaps,
       isPublic,
-      shown: written.includes("report.html") ? withoutScript(await readText(html)) : null,
+      shown,
+      benches,
     } satisfies StudyOutcome;
   },
 };
 
-/** A page within a page obeys the policy of the outer one, which knows no other script. */
-function withoutScript(html: string): string {
+/**
+ * A page within a page obeys the policy of the outer one, which knows no other script: what the report's script
+ * would do, the outer page does by the same function, from the data that stand in one line of the script.
+ */
+function withoutScript(html: string): Pick<StudyOutcome, "shown" | "benches"> {
   const at = html.lastIndexOf("<script>");
-  return at < 0 ? html : `${html.slice(0, at)}${html.slice(html.indexOf("</script>", at) + 9)}`;
+  if (at < 0) return { shown: html, benches: [] };
+  const end = html.indexOf("</script>", at);
+  const data = /^const benches = (.*);$/m.exec(html.slice(at, end))?.[1];
+  return {
+    shown: `${html.slice(0, at)}${html.slice(end + 9)}`,
+    benches: data === undefined ? [] : JSON.parse(data),
+  };
 }

@@ -9,7 +9,10 @@ interface PageElement {
   setAttribute(name: string, value: string): void;
   addEventListener(type: "input" | "click", listener: () => void): void;
 }
-declare const document: { getElementById(id: string): PageElement };
+interface ReportPage {
+  getElementById(id: string): PageElement;
+}
+declare const document: ReportPage;
 
 export interface BenchData {
   readonly id: string;
@@ -29,10 +32,13 @@ export interface BenchData {
  * What the report's page runs: it shows stops computed when the report was written, and turns their
  * ratios into predictive values at another prevalence by the library's own formula. It computes
  * nothing else. Its own text is the page's script, so that it names nothing outside itself.
+ *
+ * @param page the report, where it is shown within another page that runs this for it
  */
 export function startBench(
   data: BenchData,
   shareAtOdds: (ratio: number, odds: number) => number,
+  page: ReportPage = document,
 ): void {
   const noValue: Triple = { value: null, reason: "no valid prevalence" };
   const atOdds = (ratio: Triple, odds: number): Triple =>
@@ -50,7 +56,7 @@ export function startBench(
     );
     return `${value} % (${low} to ${high})`;
   };
-  const part = (name: string) => document.getElementById(`bench-${data.id}-${name}`);
+  const part = (name: string) => page.getElementById(`bench-${data.id}-${name}`);
   const slider = part("limit");
   const prevalence = part("prevalence");
   const show = () => {
