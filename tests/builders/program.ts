@@ -3,6 +3,7 @@ import { execFileSync } from "node:child_process";
 /** Programs that tests of `*.outside.ts` call, and the Debian package that holds each. */
 const packages = {
   chromium: "chromium",
+  "firefox-esr": "firefox-esr",
   pdflatex: "texlive-latex-recommended",
   pdftoppm: "poppler-utils",
   pdftotext: "poppler-utils",
