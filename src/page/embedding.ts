@@ -51,8 +51,13 @@ async function requireShareable(path: string): Promise<void> {
   }
   if (!/\.(csv|tsv|xlsx)$/i.test(path)) return;
   const { identifiers } = await auditFile(path);
-  if (identifiers.length === 0) return;
-  const columns = [...new Set(identifiers.map(({ column }) => column))].join(", ");
+  // one column of codes without a telling name is that of study numbers
+  const codes = identifiers.filter(
+    ({ kind, because }) => kind === "unique-code" && because === "cells",
+  );
+  const others = identifiers.filter((one) => codes.length > 1 || !codes.includes(one));
+  if (others.length === 0) return;
+  const columns = [...new Set(others.map(({ column }) => column))].join(", ");
   throw new InputError(
     `page requires files without identifiers, got ${path} (${columns}); meridional prepare makes study files without them`,
   );

@@ -98,6 +98,15 @@ describe("the page of a notebook", () => {
     const own = "subject,M\nP1,-1.25\nP2,0.5\n";
     await expect(embed("own.csv", own, false)).rejects.toThrow(/--embed-data .*own\.csv/);
     expect(await embed("own.csv", own)).toMatchObject([{ about: null }]);
+    // study numbers in a column of any name are what a study file has; two such columns are not
+    const codes = (columns: number) =>
+      Array.from({ length: 60 }, (_, row) =>
+        [...Array(columns).fill(`k-${row}x`), "0.25"].join(","),
+      ).join("\n");
+    expect(await embed("codes.csv", `child,M\n${codes(1)}\n`)).toHaveLength(1);
+    await expect(embed("codes.csv", `child,other,M\n${codes(2)}\n`)).rejects.toThrow(
+      "without identifiers",
+    );
     await expect(
       embed("names.csv", "subject,date of birth,M\nP1,2019-03-04,-1.25\nP2,2018-11-30,0.5\n"),
     ).rejects.toThrow(/without identifiers, got .*names\.csv \(.*date of birth/);
