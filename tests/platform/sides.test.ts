@@ -16,7 +16,9 @@ const moreNames: { readonly [file: string]: readonly string[] } = {
   "node/writeFileWhole.ts": ["syncFolder", "writeNew"],
   "browser/files.ts": ["keepInMemory", "pathsWithin"],
   "browser/libraries.ts": ["drawWith"],
+  "browser/notebookHost.ts": ["showWith"],
   "browser/packageFiles.ts": ["givePackageFile"],
+  "browser/paths.ts": ["workIn"],
 };
 
 describe("the two sides of the platform", () => {
