@@ -9,5 +9,5 @@ export { toLatex } from "./toLatex.js";
 export { toMarkdown } from "./toMarkdown.js";
 export { toWord } from "./toWord.js";
 export { toWorkbook } from "./toWorkbook.js";
-export { type Docx, fixedDate, wordFile, wordTextWidth } from "./wordFile.js";
+export { captionRuns, type Docx, fixedDate, wordFile, wordTextWidth } from "./wordFile.js";
 export { wordTable } from "./wordTable.js";

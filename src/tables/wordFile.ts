@@ -1,4 +1,5 @@
 import type { FileChild } from "docx";
+import { printSigns } from "../rows/index.js";
 import { plainTexts } from "../text/index.js";
 
 /** The date that every written document carries, the earliest that an entry of a ZIP file can. */
@@ -59,9 +60,14 @@ const styles = {
   },
   paragraphStyles: [
     {
+      id: "Caption",
+      name: "caption",
+      basedOn: "Normal",
+    },
+    {
       id: "TableTitle",
       name: "Table title",
-      basedOn: "Normal",
+      basedOn: "Caption",
       run: { bold: true },
       paragraph: { keepNext: true, spacing: { before: 240, after: 80 } },
     },
@@ -82,12 +88,29 @@ const styles = {
     {
       id: "FigureCaption",
       name: "Figure caption",
-      basedOn: "Normal",
+      basedOn: "Caption",
       run: { size: 17 },
       paragraph: { spacing: { before: 40, after: 240, line: 240, lineRule: "auto" } },
     },
   ],
 } satisfies ConstructorParameters<Docx["Document"]>[0]["styles"];
+
+/**
+ * A caption: its number as a sequence field, which an editor counts anew where tables or figures come and
+ * go, and which lists of tables and cross-references go by; then its words.
+ *
+ * @param number such as "Table 3", or "" for none
+ */
+export function captionRuns({ SimpleField, TextRun }: Docx, number: string, words: string) {
+  const text = printSigns(words);
+  const [kind, at] = number.split(" ");
+  if (kind === undefined || at === undefined) return [new TextRun(text)];
+  return [
+    new TextRun(`${kind} `),
+    new SimpleField(` SEQ ${kind} \\* ARABIC `, at),
+    new TextRun(`. ${text}`),
+  ];
+}
 
 function pageFooter({ Footer, Paragraph, TextRun, PageNumber, TabStopType }: Docx, text: string) {
   return new Footer({

@@ -3,13 +3,13 @@ import type { TableModel } from "../results/index.js";
 import { printSigns } from "../rows/index.js";
 import { columnWidths } from "./columnWidths.js";
 import { type PrintedCell, printedTable } from "./printedTable.js";
-import { type Docx, wordTextWidth } from "./wordFile.js";
+import { captionRuns, type Docx, wordTextWidth } from "./wordFile.js";
 
 /**
  * A table as parts of a Word document: title above, three horizontal rules, footnotes and notes
- * below. The header is repeated where the table goes on to another page; rows are not split.
+ * below. A number such as "Table 3" stands before the title as a field that an editor counts anew. The header is repeated where the table goes on to another page; rows are not split.
  */
-export function wordTable(docx: Docx, table: TableModel): FileChild[] {
+export function wordTable(docx: Docx, table: TableModel, number = ""): FileChild[] {
   const { Paragraph, TextRun, Table, TableRow, TableLayoutType, WidthType, BorderStyle } = docx;
   const printed = printedTable(table);
   const { title, columns, rows, footnotes, notes } = printed;
@@ -58,7 +58,7 @@ export function wordTable(docx: Docx, table: TableModel): FileChild[] {
       }),
   );
   return [
-    new Paragraph({ style: "TableTitle", children: [new TextRun(printSigns(title))] }),
+    new Paragraph({ style: "TableTitle", children: captionRuns(docx, number, title) }),
     new Table({
       width: { size: widths.reduce((sum, width) => sum + width, 0), type: WidthType.DXA },
       columnWidths: widths,

@@ -45,6 +45,36 @@ export function documentTests(name: "children" | "demo"): void {
       expect(xml.match(/<w:p>|<w:p /g)!.length).toBeGreaterThan(100);
     });
 
+    it("numbers tables and figures by sequence fields, as the other forms do in words", async () => {
+      const { report, word } = documents;
+      const zip = await Zip.loadAsync(word);
+      const xml = await documentOf(zip);
+      const titles: { readonly [kind in "Table" | "Figure"]: readonly string[] } = {
+        Table: blocksOf(report, "table").map(({ title }) => title),
+        Figure: blocksOf(report, "figure").map(({ caption }) => caption),
+      };
+      const markdown = reportMarkdown(report);
+      for (const kind of ["Table", "Figure"] as const) {
+        const fields = [
+          ...xml.matchAll(
+            new RegExp(`<w:fldSimple w:instr=" SEQ ${kind} [^"]*">.*?<w:t[^>]*>(\\d+)</w:t>`, "g"),
+          ),
+        ].map(([, number]) => Number(number));
+        expect(fields).toEqual(titles[kind].map((_, at) => at + 1));
+        const said = markdown.match(new RegExp(`^\\*+${kind} \\d+\\. `, "gm")) ?? [];
+        expect(said.map((words) => Number(/\d+/.exec(words)))).toEqual(fields);
+      }
+      const styles = await zip.file("word/styles.xml")!.async("string");
+      expect(styles).toContain('w:styleId="Caption"');
+      expect(styles).toContain('<w:basedOn w:val="Caption"/>');
+      // the checklists refer by number, to a table that is there
+      const named = [...markdown.matchAll(/(?<![*\d] ?)\bTable (\d+)\b(?!\.)/g)].map(([, at]) =>
+        Number(at),
+      );
+      expect(named.length).toBeGreaterThan(2);
+      expect(Math.max(...named)).toBeLessThanOrEqual(titles.Table.length);
+    });
+
     it("begins with statement, title and caution", async () => {
       const { report, word } = documents;
       const xml = await documentOf(await Zip.loadAsync(word));

@@ -6,6 +6,7 @@ import { escapeHtml } from "../../text/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
 import { type Bench, benchHtml, benchScript } from "./benchHtml.js";
 import { cleaned } from "./cleaned.js";
+import { numbered } from "./numbered.js";
 import { reportStyle } from "./reportStyle.js";
 
 /**
@@ -18,7 +19,7 @@ export async function reportHtml(
   given: Report,
   figures: ReadonlyMap<string, { readonly svg: string }>,
 ): Promise<string> {
-  const report = cleaned(given);
+  const report = numbered(cleaned(given));
   const benches = await drawnBenches(report);
   const script =
     benches.size === 0 ? "" : benchScript([...benches.values()].map(({ data }) => data));

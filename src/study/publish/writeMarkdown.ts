@@ -4,10 +4,11 @@ import { toMarkdown } from "../../tables/index.js";
 import { escapeMarkdown } from "../../text/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
 import { cleaned } from "./cleaned.js";
+import { numbered } from "./numbered.js";
 
 /** A report as Markdown; figures are links to files in `figures/`. */
 export function reportMarkdown(given: Report): string {
-  const report = cleaned(given);
+  const report = numbered(cleaned(given));
   const parts = [
     `**${printed(report.statement)}**`,
     `# ${printed(report.title)}`,

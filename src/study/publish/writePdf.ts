@@ -6,6 +6,7 @@ import { fixedDate } from "../../tables/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
 import { cleaned } from "./cleaned.js";
 import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
+import { numbered } from "./numbered.js";
 import { pdfFigures, type ShownFigure } from "./pdfFigures.js";
 import { ink, lineGap, type PdfPages, pdfPages } from "./pdfPages.js";
 import { pdfTable } from "./pdfTable.js";
@@ -22,7 +23,7 @@ export async function reportPdf(
   given: Report,
   figures: ReadonlyMap<string, DrawnFigure>,
 ): Promise<Uint8Array> {
-  const report = cleaned(given);
+  const report = numbered(cleaned(given));
   const { Document, drawSvg } = await pdfParts();
   const date = new Date(fixedDate);
   const document = new Document({

@@ -1,10 +1,11 @@
 import type { FileChild } from "docx";
 import type { FigureSpec } from "../../results/index.js";
 import { printSigns } from "../../rows/index.js";
-import { type Docx, wordFile, wordTable, wordTextWidth } from "../../tables/index.js";
+import { captionRuns, type Docx, wordFile, wordTable, wordTextWidth } from "../../tables/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
 import { cleaned } from "./cleaned.js";
 import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
+import { numbersOf, referredByNumber } from "./numbered.js";
 
 /**
  * A report as a Word document (.docx): headings, tables and text to be edited as any other; figures
@@ -16,7 +17,8 @@ export async function reportWord(
   given: Report,
   figures: ReadonlyMap<string, DrawnFigure>,
 ): Promise<Uint8Array> {
-  const report = cleaned(given);
+  const report = referredByNumber(cleaned(given));
+  const numbers = numbersOf(report);
   const docx = await import("docx");
   const { HeadingLevel, Paragraph } = docx;
   let drawn = 0;
@@ -35,9 +37,12 @@ export async function reportWord(
             }),
         );
       case "table":
-        return wordTable(docx, block);
+        return wordTable(docx, block, numbers.of(block));
       case "figure":
-        return figure(docx, block, drawingOf(block, figures), ++drawn);
+        return figure(docx, block, drawingOf(block, figures), {
+          id: ++drawn,
+          number: numbers.of(block),
+        });
       case "bench":
         return [paragraph(docx, block.elsewhere)];
     }
@@ -77,11 +82,12 @@ function paragraph(
 
 /** A picture at the size it was drawn for, or at the width of the text where that is less. */
 function figure(
-  { ImageRun, Paragraph }: Docx,
+  docx: Docx,
   { name, title, alt, caption }: FigureSpec,
   { png, widthPoints, heightPoints }: DrawnFigure,
-  id: number,
+  { id, number }: { readonly id: number; readonly number: string },
 ): FileChild[] {
+  const { ImageRun, Paragraph } = docx;
   const scale = Math.min(1, wordTextWidth / 20 / widthPoints);
   const pixels = (points: number) => Math.round((scale * points * 96) / 72);
   return [
@@ -97,6 +103,6 @@ function figure(
         }),
       ],
     }),
-    new Paragraph({ style: "FigureCaption", text: printSigns(caption) }),
+    new Paragraph({ style: "FigureCaption", children: captionRuns(docx, number, caption) }),
   ];
 }
