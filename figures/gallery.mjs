@@ -424,7 +424,7 @@ const sections = [
               points: differences,
             },
           ],
-          { quantity: "difference, test − reference", audience: "journal" },
+          { quantity: "difference, test − reference", of: "difference", audience: "journal" },
         ),
         name: "double-angle-difference",
       }),

@@ -33,6 +33,8 @@ export interface DoubleAnglePanel extends ForAudience {
 export interface DoubleAngleOptions extends PointOptions {
   /** What the vectors are, such as "difference, test − reference"; "refraction" by default. */
   readonly quantity?: string;
+  /** What the vectors are: of a difference the ends of the axis say "more with the rule". */
+  readonly of?: "refraction" | "difference";
 }
 
 /**
@@ -50,7 +52,7 @@ export function doubleAngleFigure(
   panels: readonly DoubleAnglePanel[],
   options: DoubleAngleOptions = {},
 ): FigureSpec {
-  const { quantity = "refraction" } = options;
+  const { quantity = "refraction", of = "refraction" } = options;
   const drawn = panels.map((panel) => ({ ...panel, shown: pairsOf(panel, options) }));
   const { rings, radius } = ringsFor(Math.max(0.25, ...drawn.map(reachOf)));
   const widthMm = panels.length === 1 ? columnMm.single : columnMm.double;
@@ -58,7 +60,7 @@ export function doubleAngleFigure(
     .map(({ label, n }) => (n === null ? label : `${label} ${counted(n, "eye")}`))
     .join("; ");
   const legend = densityLegend(drawn);
-  const views = drawn.map((panel) => doubleAngleLayers(panel, rings, radius, legend));
+  const views = drawn.map((panel) => doubleAngleLayers(panel, rings, radius, legend, of));
   const sidePoints = Math.floor(80 * pointsPerMm);
   return figureSpec({
     name: "double-angle",
@@ -68,7 +70,9 @@ export function doubleAngleFigure(
         `Astigmatism of ${quantity}, double-angle plane (J0 to the right, J45 upwards) in dioptres: ${eyes}`,
       ),
       `Cross: centroid. ${sentence(ellipseKey(panels))}`,
-      "Rings: length of the vector, which is half of the cylinder. Directions: axis of the minus cylinder.",
+      of === "difference"
+        ? "Rings: length of the difference, which is half of its cylinder."
+        : "Rings: length of the vector, which is half of the cylinder. Directions: axis of the minus cylinder.",
       noteOf(drawn[0]?.shown, "D"),
     ]
       .filter(Boolean)

@@ -113,7 +113,7 @@ export function rocFigure(
     title: `Test against ${condition}`,
     caption: [
       `Sensitivity against false-positive rate for ${within(condition)}${n}${weighted}.`,
-      sentence(originWords(thresholds)),
+      thresholds.length === 0 ? "" : sentence(originWords(thresholds)),
       twins.length === 0
         ? ""
         : "Open diamond: the same cut-off corrected for who was examined; the curve is of the examined.",

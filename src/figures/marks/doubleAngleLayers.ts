@@ -23,6 +23,7 @@ export function doubleAngleLayers(
   rings: readonly number[],
   radius: number,
   legend: DensityLegend | undefined,
+  of: "refraction" | "difference",
 ): readonly Part[] {
   const scale = { domain: [-radius, radius], nice: false };
   const x = { type: "quantitative", scale, axis: null };
@@ -59,7 +60,7 @@ export function doubleAngleLayers(
       },
       transform: [{ calculate: "format(datum.ring, '.2~f') + ' D'", as: "label" }],
     })),
-    ...ends.flatMap(({ at: [across, up], lines, ...place }) =>
+    ...endsOf(of).flatMap(({ at: [across, up], lines, ...place }) =>
       [textEdge, {}].map((look) => ({
         data: { values: [{ x: across * radius, y: up * radius }] },
         mark: { type: "text", lineHeight: 8.5, fontWeight: 600, ...place, ...look },
@@ -74,6 +75,16 @@ export function doubleAngleLayers(
 }
 
 const textEdge = { stroke: halo.color, strokeWidth: 3, strokeJoin: "round" } as const;
+
+/** What stands at the ends of both axes; a difference has a direction and no axis of its own. */
+function endsOf(of: "refraction" | "difference") {
+  if (of === "refraction") return ends;
+  const words = ["more with", "more against", "more oblique, 45", "more oblique, 135"];
+  return ends.map((end, at) => ({
+    ...end,
+    lines: at < 2 ? [words[at]!, "the rule"] : [words[at]!],
+  }));
+}
 
 const ends = [
   {

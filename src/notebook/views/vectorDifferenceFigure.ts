@@ -28,7 +28,7 @@ export function vectorDifferenceFigure(
         audience: rows.audience ?? audience,
       },
     ],
-    { quantity: "the difference, test minus reference" },
+    { quantity: "the difference, test minus reference", of: "difference" },
   );
 }
 

@@ -113,6 +113,7 @@ export function astigmatismFigure(
   return {
     ...doubleAngleFigure([{ label: label[eye], n, ellipses, points: shown }], {
       quantity: "difference, test − reference",
+      of: "difference",
       audience,
     }),
     name: "double-angle-difference",
