@@ -35,7 +35,10 @@ const add = (file, title, body, about) => {
   if (about) known.push({ id: file, place: file, title, about, text: wordsOf(body) });
 };
 const wordsOf = (body) =>
-  body.replace(/<style[\s\S]*?<\/style>|data:[^"]*/g, "").replace(/<[^>]*>/g, " ").replace(/\s+/g, " ");
+  plainOf(body.replace(/<style[\s\S]*?<\/style>|data:[^"]*/g, "").replace(/<[^>]*>/g, " ")).replace(/\s+/g, " ");
+const signs = { lt: "<", gt: ">", quot: '"', "#39": "'", amp: "&" };
+/** Text as it is read, where HTML writes a sign by its name. */
+const plainOf = (text) => text.replace(/&(lt|gt|quot|#39|amp);/g, (_, name) => signs[name]);
 
 const notebooks = readdirSync(join(root, "notebooks"))
   .filter((name) => name.endsWith(".ipynb"))
@@ -59,6 +62,17 @@ function guideOf(file) {
   return { name, title, readers, text, about };
 }
 
+/** The first sentence line of a section, shown with a hit, and all its words without code, by which it is found. */
+function sectionWords(lines) {
+  const prose = lines
+    .join("\n")
+    .replace(/^```[\s\S]*?^```$/gm, "")
+    .replace(/\]\([a-z]+:[^)]*\)|[`*[\]]/g, "")
+    .split("\n");
+  const sentence = prose.find((line) => /^(> |- )?[\p{L}\p{N}"]/u.test(line) && line !== "CAUTION-STANDS-HERE");
+  return { about: (sentence ?? "").replace(/^(> |- )/, ""), text: prose.join(" ").replace(/[|\s-]+/g, " ") };
+}
+
 const uses = usedIn(notebooks, guides, placeByName);
 for (const guide of guides) {
   const place = guidePage(guide.name).replace(".html", "");
@@ -69,10 +83,11 @@ for (const guide of guides) {
   const marks = guide.text.includes("// =>") ? " In the examples, what stands behind <code>// =></code> is what the line gives." : "";
   const readers = guide.readers && `<p class="from">For: ${escapeHtml(guide.readers)}.${marks.replace("=>", "=&gt;")}</p>\n`;
   add(`${place}.html`, guide.title, body.replace("</h1>\n", `</h1>\n${readers}`), guide.about);
-  for (const [, title, rest] of guide.text.matchAll(/^## (.+)\n+([^\n]*)/gm)) {
+  for (const section of guide.text.split(/^## /m).slice(1)) {
+    const [title, ...rest] = section.split("\n");
     if (title === "Sources") continue;
     const at = `${place}.html#${slugOf(title)}`;
-    known.push({ id: at, place: at, title: `${title} (${guide.title})`, about: rest.replace(/[`*[\]]|\([a-z]+:[^)]*\)/g, ""), text: title });
+    known.push({ id: at, place: at, title: `${title} (${guide.title})`, ...sectionWords(rest) });
   }
 }
 
@@ -89,7 +104,7 @@ for (const { name, json } of notebooks) {
   titles.push({ name, title, about: wordsOf(/<p>([\s\S]*?)<\/p>/.exec(body)?.[1] ?? "") });
   add(`notebook-${name}.html`, title, `<p class="from">notebooks/${name}.ipynb, with its saved outputs.</p>\n${body}`, titles.at(-1).about);
 }
-add("notebooks.html", "Notebooks", `<h1>Notebooks</h1>\n<ul>${titles.map(({ name, title, about }) => `<li><a href="notebook-${name}.html">${escapeHtml(title)}</a> (${name}): ${about}</li>`).join("\n")}</ul>`, "All notebooks");
+add("notebooks.html", "Notebooks", `<h1>Notebooks</h1>\n<ul>${titles.map(({ name, title, about }) => `<li><a href="notebook-${name}.html">${escapeHtml(title)}</a> (${name}): ${escapeHtml(about)}</li>`).join("\n")}</ul>`, "All notebooks");
 const gallery = /<body>([\s\S]*)<\/body>/.exec(read("figures/index.html"))[1];
 add("gallery.html", "Figures", gallery.replaceAll('src="', 'src="figures/'), "Every figure beside the call that makes it");
 add("changes.html", "Changes", html(movedFirst(read("CHANGELOG.md"))), "What changed, and which numbers moved");

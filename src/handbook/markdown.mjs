@@ -1,4 +1,4 @@
-// Markdown to HTML, with the handbook's own links: guide:NAME, notebook:NAME, glossary:TERM, figure:NAME,
+// Markdown to HTML, with the handbook's own links: guide:NAME or guide:NAME#HEADING, notebook:NAME, glossary:TERM, figure:NAME,
 // and a function in backticks, which leads to its place in the reference.
 import { Marked } from "marked";
 
@@ -24,7 +24,10 @@ export const guidePage = (name) =>
  */
 export function markdownRenderer(placeOf, hasGuide, roomPage) {
   const targets = {
-    guide: (name) => (hasGuide(name) ? guidePage(name) : undefined),
+    guide: (target) => {
+      const [name, heading] = target.split("#");
+      return hasGuide(name) ? guidePage(name) + (heading ? `#${heading}` : "") : undefined;
+    },
     notebook: (name) => `notebook-${name}.html`,
     glossary: (term) => `glossary.html#${term}`,
     ref: (name) => placeOf(name),

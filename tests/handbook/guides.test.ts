@@ -141,14 +141,21 @@ describe("the pages of short entries", () => {
   it("have a cell or a page for each entry", () => {
     const recipes = textOf("recipes").split(/^## /m).slice(1);
     expect(recipes.length).toBeGreaterThanOrEqual(25);
-    for (const recipe of recipes) expect(recipe).toMatch(/^I have [\s\S]+\/\/ =>/);
+    // a recipe has a cell that is executed, or a command that there is
+    const commands = readFileSync(join(root, "src/cli/page.ts"), "utf8");
+    for (const recipe of recipes) {
+      const [, words] = /^```sh\nnpx meridional (page study)/m.exec(recipe) ?? [];
+      expect(recipe).toMatch(words ? /^I have / : /^I have [\s\S]+\/\/ =>/);
+      for (const word of words?.split(" ") ?? []) expect(commands).toContain(`.command("${word}")`);
+    }
     const messages = textOf("messages").split(/^## /m).slice(1);
     expect(messages.filter((entry) => entry.includes("**What to do.**")).length).toBeGreaterThan(
       40,
     );
     expect(headings(textOf("glossary")).length).toBeGreaterThanOrEqual(70);
     const questions = [...textOf("answers").matchAll(/^\| (.+\?) \| (.+) \|$/gm)];
-    expect(questions.length).toBe(20);
+    expect(questions.length).toBeGreaterThanOrEqual(30);
+    expect(new Set(questions.map(([, question]) => question)).size).toBe(questions.length);
     for (const [line, , page] of questions) expect(page, line).toMatch(/\]\((guide|notebook):/);
   });
 

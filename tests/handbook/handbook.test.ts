@@ -185,5 +185,57 @@ describe("the pages", () => {
     ]) {
       expect(first(words!).slice(0, 6).join(" "), words).toContain(page);
     }
+    // twenty questions of one who had never seen the toolkit: the answer is among the first three
+    for (const [words, place] of [
+      [
+        "interval for sensitivity both eyes",
+        "guide-two-eyes-repeats-sites.html#which-interval-for-a-sensitivity-of-both-eyes",
+      ],
+      ["how many children sensitivity plus minus 5", "guide-planning.html#known-to-five-points"],
+      ["fewer than 11", "guide-public-and-journal.html#why-small-counts-are-hidden"],
+      ["how to cite", "cite.html"],
+      ["convert plus cylinder", "recipes.html#i-have-a-lens-in-plus-cylinder-form"],
+      ["vertex distance", "guide-signs-axes-vertex.html#vertex-distance"],
+      ["J45 left eye", "guide-signs-axes-vertex.html#j45-and-left-eyes"],
+      ["reading failed", "guide-unreadable-children.html"],
+      [
+        "leading zeros ids do not match",
+        "guide-dates-and-ids.html#ids-with-leading-zeros-that-do-not-match",
+      ],
+      ["date day first", "guide-dates-and-ids.html#day-first-or-month-first"],
+      ["only referred children examined sensitivity", "guide-partial-verification.html"],
+      ["limits of agreement skewed", "guide-which-interval.html#when-differences-are-skewed"],
+      ["choosing vs validating limit", "guide-choosing-or-validating.html"],
+      ["2x2 table from abstract", "guide-printed-table-to-two-by-two.html"],
+      [
+        "compare two schools referral rate",
+        "recipes.html#i-have-two-schools-and-compare-their-referral-rates",
+      ],
+      [
+        "hospital computer without installing",
+        "recipes.html#i-have-a-hospital-computer-on-which-nothing-may-be-installed",
+      ],
+      ["what a public report hides", "guide-public-and-journal.html"],
+      ["repeatability", "reference-agreement.html#repeatability"],
+      [
+        "predictive value other prevalence",
+        "recipes.html#i-have-a-sensitivity-from-a-paper-and-my-own-prevalence",
+      ],
+      ["defineColumns requires", "messages.html#requires-a-valid-column-mapping"],
+    ]) {
+      expect(first(words!).slice(0, 3), words).toContain(place);
+    }
+  });
+
+  it("show a hit with a sentence, not with a table's line or a sign by its name", () => {
+    const script = readFileSync(join(folder, "search.js"), "utf8");
+    const json = JSON.parse(/const searchIndex = (.*);\n/.exec(script)![1]!);
+    const fields: { place: string; about?: string }[] = Object.values(
+      JSON.parse(json).storedFields,
+    );
+    expect(fields.length).toBeGreaterThan(500);
+    const guides = fields.filter(({ place }) => /^(guide-|messages|glossary|recipes)/.test(place));
+    for (const { place, about } of guides) expect(about ?? "", place).not.toMatch(/^[|>!`-]|^ts$/);
+    for (const { place, about } of fields) expect(about ?? "", place).not.toMatch(/&(quot|#39);/);
   });
 });
