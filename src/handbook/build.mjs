@@ -117,7 +117,8 @@ add("index.html", "Contents", `${html(readFileSync(join(own, "contents.md"), "ut
 /** The changelog with the entries in which a number moves before the others. */
 function movedFirst(text) {
   const [head, ...entries] = text.split(/\n(?=- )/);
-  const none = /\bno (?:published |other )?numbers?[^.;]*?\bmoves?\b|\bdo(?:es)? not move\b|\bto move\b/gi;
+  // no number moves; or what moves is the limit of a figure, under a hand
+  const none = /\bno (?:published |other )?numbers?[^.;]*?\bmoves?\b|\bdo(?:es)? not move\b|\bto move\b|\blimit (?:that moves|can be moved)\b/gi;
   const moves = (entry) => /\bmove[sd]?\b/.test(entry.replace(/\s+/g, " ").replace(none, ""));
   const list = (some) => some.join("\n");
   const others = entries.filter((entry) => !moves(entry));
