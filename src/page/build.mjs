@@ -4,6 +4,7 @@ import { createHash } from "node:crypto";
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { bundle, fileOfPackage, packed, root } from "./bundle.mjs";
+import { licenceNotices } from "./licences.mjs";
 
 const own = import.meta.dirname;
 const built = join(root, "dist/results/index.js");
@@ -72,13 +73,14 @@ for (const page of pages) {
 }
 
 async function write({ name, budget, folders, ...page }) {
-  const worker = await bundle(page.worker);
-  const client = await bundle(page.client);
+  const { code: worker, libraries } = await bundle(page.worker);
+  const { code: client, libraries: more } = await bundle(page.client);
+  const notices = licenceNotices([...libraries, ...more]);
   const parts = [
     part("worker", worker),
     ...Object.entries(page.parts).map(([id, [file, content = fileOfPackage(file)]]) => part(id, content, file)),
   ];
-  const text = pageText(page, parts, client);
+  const text = pageText(page, parts, client, notices);
   for (const folder of folders) {
     mkdirSync(join(root, folder), { recursive: true });
     writeFileSync(join(root, folder, `${name}.html`), text);
@@ -102,7 +104,7 @@ function part(id, content, file) {
   return `<script type="text/plain" id="${id}"${name}>${packed(content)}</script>`;
 }
 
-function pageText({ title, styles, scripts: others, body }, parts, client) {
+function pageText({ title, styles, scripts: others, body }, parts, client, notices) {
   const scripts = [readFileSync(join(own, "listen.js"), "utf8"), client].map(inScript);
   const hashes = scripts.map(
     (script) => `'sha256-${createHash("sha256").update(script).digest("base64")}'`,
@@ -127,6 +129,8 @@ ${body.replace("{caution}", () => `<p class="caution" role="note">${escapeHtml(c
 <noscript><p class="note">This page works by its own script, which this browser does not run.</p></noscript>
 <p class="caution">${escapeHtml(caution)}</p>
 <p class="quiet">Meridional ${escapeHtml(version)}, one page, without a network.</p>
+<details class="quiet"><summary>Licences of the libraries and fonts in this page</summary>
+<pre class="licences">${escapeHtml(notices)}</pre></details>
 </main>
 ${parts.join("\n")}
 <script>${scripts[1]}</script>

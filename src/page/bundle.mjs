@@ -7,7 +7,7 @@ import { rolldown } from "rolldown";
 export const root = resolve(import.meta.dirname, "../..");
 const sides = { node: join(root, "src/platform/node"), browser: join(root, "src/platform/browser") };
 
-/** Bundles with the browser side of the platform. */
+/** Bundles with the browser side of the platform: the script, and the names of the libraries in it. */
 export async function bundle(entry) {
   const build = await rolldown({
     input: join(import.meta.dirname, entry),
@@ -23,7 +23,10 @@ export async function bundle(entry) {
     },
   });
   const { output } = await build.generate({ format: "iife", minify: process.env.PLAIN === undefined, codeSplitting: false });
-  return output[0].code;
+  const libraries = output[0].moduleIds.flatMap(
+    (id) => /^.*\/node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(id.replaceAll(sep, "/"))?.[0] ?? [],
+  );
+  return { code: output[0].code, libraries: [...new Set(libraries)] };
 }
 
 function browserSide() {
