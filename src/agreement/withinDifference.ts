@@ -1,7 +1,8 @@
-import { clusteredShare, requireLevel, siteShare } from "../inference/index.js";
+import { requireLevel } from "../inference/index.js";
 import { type Estimate, InputError, type Undefined } from "../results/index.js";
-import { childrenOf, countByCluster, meets, requirePairs, sitesOf } from "../rows/index.js";
+import { childrenOf, meets, requirePairs } from "../rows/index.js";
 import type { PairedMeasurements } from "./limits/pairedMeasurements.js";
+import { shareOfRows } from "./shareOfRows.js";
 
 /** Shares of rows whose difference is within each stated number of dioptres. */
 export interface DifferenceShares {
@@ -41,16 +42,14 @@ export function withinDifference(
   const level = requireLevel(caller, options.level ?? 0.95);
   const n = requirePairs(caller, { test, reference }, 2);
   const clusters = childrenOf(caller, data, n);
-  const sites = sitesOf(caller, data, clusters);
+  const share = shareOfRows(caller, data, n, level);
   const shares = acceptable.map((difference) => {
     if (!(difference > 0)) {
       throw new InputError(`${caller} requires positive differences, got ${difference}`);
     }
-    const holds = (row: number) =>
-      meets(Math.abs(test[row] - reference[row]), { relation: "<=", limit: difference });
-    const within = sites
-      ? siteShare(countByCluster(sites, holds), level)
-      : clusteredShare(countByCluster(clusters, holds), level);
+    const within = share((row) =>
+      meets(Math.abs(test[row] - reference[row]), { relation: "<=", limit: difference }),
+    );
     return { acceptable: difference, within };
   });
   return { kind: "difference-shares", n, subjects: clusters.count, level, shares };

@@ -165,6 +165,11 @@ export const methodUses: readonly MethodUse[] = [
     sources: ["hotelling1931", "liang1986"],
   },
   {
+    methods: ["hotelling-sites"],
+    standsFor: "regions of vectors of refraction with sites above children",
+    sources: ["hotelling1931"],
+  },
+  {
     methods: ["simulation"],
     kinds: ["ellipse", "vector-agreement"],
     standsFor: "a region that holds a share of eyes with stated confidence",

@@ -418,7 +418,6 @@ describe("sites above children", () => {
     expect(() => limitsOfAgreement({ ...data, subjects })).toThrow(
       "subjects or clusters, got both",
     );
-    expect(() => passingBablok(data)).toThrow("use siteJackknife");
     expect(() => limitsOfAgreement(data, { interval: "mover" })).toThrow('got "mover"');
   });
 });

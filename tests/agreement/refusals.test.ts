@@ -102,19 +102,6 @@ describe.each(Object.entries(ofPairs))("%s", (name, [least, call]) => {
   });
 });
 
-it.each([
-  ["axisAgreement", "use siteJackknife with it, or leave the sites out knowingly"],
-  [
-    "calibrateReading",
-    "use differenceRegression with clusters for the slope, or leave the sites out knowingly",
-  ],
-  ["passingBablok", "use siteJackknife with it, or leave the sites out knowingly"],
-] as const)("%s cannot respect sites, and says what can", (name, cure) => {
-  expect(() => ofPairs[name][1]({ ...pairs, clusters })).toThrow(
-    `${name} requires subjects, got clusters with sites, which it cannot respect; ${cure}`,
-  );
-});
-
 const few = { test: [1, 2, 3, 4], reference: [1, 2, 4, 4], subjects: ["a", "a", "b", "b"] };
 const matrix = [
   [1, 2],
@@ -213,10 +200,6 @@ const refusals: [says: string, call: () => unknown][] = [
     () => doubleAngleSummary({ vectors: many.map(() => vector), subjects: many.map(() => 1) }),
   ],
   [
-    "doubleAngleSummary requires subjects, got clusters with sites, which it cannot respect; use limitsOfAgreement with clusters for each component",
-    () => doubleAngleSummary({ vectors: many.map(() => vector), clusters } as never),
-  ],
-  [
     "doubleAngleSummary requires eyes for each of 12 rows, got 1",
     () => doubleAngleSummary({ vectors: many.map(() => vector), eyes: ["right"] }),
   ],
@@ -231,10 +214,6 @@ const refusals: [says: string, call: () => unknown][] = [
   [
     "vectorAgreement requires test and reference of one length, got 1 and 2",
     () => vectorAgreement({ test: [vector], reference: [vector, vector] }),
-  ],
-  [
-    "vectorAgreement requires subjects, got clusters with sites, which it cannot respect; use limitsOfAgreement with clusters for each component",
-    () => vectorAgreement({ test: [vector], reference: [vector], clusters } as never),
   ],
   [
     "foldedDistribution requires a positive step and at least 1 row apart, got 0 and 1",

@@ -1,16 +1,21 @@
 import { mean, sampleStandardDeviation, sum } from "simple-statistics";
 import { describe, expect, it } from "vitest";
 import {
+  axisAgreement,
+  calibrateReading,
   concordanceCorrelation,
   demingRegression,
+  doubleAngleSummary,
   greyZone,
   limitsOfAgreement,
   pairedTTest,
+  passingBablok,
   repeatability,
   signedRankTest,
+  vectorAgreement,
   withinDifference,
 } from "../../src/agreement/index.js";
-import { createRandom, tQuantile, twoSidedT } from "../../src/inference/index.js";
+import { createRandom, fQuantile, tQuantile, twoSidedT } from "../../src/inference/index.js";
 import { known } from "../known.js";
 
 /** Seven sites of unequal size, two eyes a child, each read twice. */
@@ -271,5 +276,119 @@ describe("what else takes sites", () => {
     expect(found.z).toBeCloseTo(z, 10);
     expect(found).toMatchObject({ method: "sites", sites: 18, zeros: 0 });
     expect(found.positiveRanks - found.negativeRanks).toBeCloseTo(sum(scores), 10);
+  });
+});
+
+describe("vectors, axes and lines with sites", () => {
+  const vectors = rows.map(({ test, reference, child }) => ({
+    M: test - reference,
+    J0: ((child * 7) % 11) / 20 - 0.2,
+    J45: ((child * 5) % 13) / 30 - 0.2 + 0.1 * test,
+  }));
+  const { clusters } = data;
+  const names = ["M", "J0", "J45"] as const;
+
+  it("the covariance of the mean vector, and Hotelling's F with effective sites", () => {
+    const origin = vectors.map(() => ({ M: 0, J0: 0, J45: 0 }));
+    const found = vectorAgreement({ test: vectors, reference: origin, clusters });
+    const left = sites.map((site) => {
+      const kept = vectors.filter((_, row) => rows[row].site !== site);
+      return names.map((name) => mean(kept.map((vector) => vector[name])));
+    });
+    const centre = names.map((_, at) => mean(left.map((one) => one[at])));
+    const k = sites.length;
+    for (const [a] of names.entries()) {
+      for (const [b] of names.entries()) {
+        const wanted =
+          ((k - 1) / k) * sum(left.map((one) => (one[a] - centre[a]) * (one[b] - centre[b])));
+        expect(found.meanCovariance[a][b]).toBeCloseTo(wanted, 12);
+      }
+    }
+    const units = effective(rowsOfSite);
+    const hotelling = known(found.hotelling as never) as unknown as {
+      df: number[];
+      f: number;
+      t2: number;
+    };
+    expect(hotelling.df[1]).toBeCloseTo(units - 3, 12);
+    expect(hotelling.f).toBeCloseTo((hotelling.t2 * (units - 3)) / (3 * (units - 1)), 10);
+    expect(found.limits.M.bias).toEqual(
+      limitsOfAgreement({ ...data, clusters }, { conditional: "skip" }).bias,
+    );
+    const share = (list: Rows) =>
+      mean(
+        list.map((row) => {
+          const { M, J0, J45 } = vectors[rows.indexOf(row)];
+          return Number(Math.round(1000 * Math.hypot(M, J0, J45)) <= 500);
+        }),
+      );
+    expectInterval(
+      known(found.distances.within[1].share),
+      jackknife(share(rows), share, { scale: "logit" }),
+    );
+    const cloud = doubleAngleSummary({ vectors, clusters });
+    expect(cloud.ellipses.centroid.method).toBe("hotelling-sites");
+    // the sum of squared semi-axes over the radius is the trace of the covariance of the mean
+    const radius = ((2 * (units - 1)) / (units - 2)) * fQuantile(0.95, 2, units - 2);
+    const [long, short] = cloud.ellipses.centroid.semiAxes;
+    expect((long ** 2 + short ** 2) / radius).toBeCloseTo(
+      found.meanCovariance[1][1] + found.meanCovariance[2][2],
+      9,
+    );
+  });
+
+  it("the share of axes within so many degrees", () => {
+    const axisOf = (row: Rows[number]) =>
+      (Math.round(Math.abs(row.test) * 40) + 10 * row.site) % 180;
+    const other = (row: Rows[number]) => (axisOf(row) + ((row.child * 7) % 23)) % 180;
+    const found = axisAgreement({
+      test: rows.map((row) => ({ cylinder: -1, axis: axisOf(row) })),
+      reference: rows.map((row) => ({ cylinder: -1, axis: other(row) })),
+      clusters,
+    });
+    const share = (list: Rows) => mean(list.map((row) => Number((row.child * 7) % 23 <= 10)));
+    expectInterval(known(found.within[1].share), jackknife(share(rows), share, { scale: "logit" }));
+  });
+
+  it("Passing and Bablok's line, also where children repeat", () => {
+    const found = passingBablok(data);
+    expect(found.method).toBe("site-jackknife");
+    // without sites children may not repeat: every row as a child of its own
+    const line = (list: Rows) =>
+      passingBablok({ test: column(list, "test"), reference: column(list, "reference") });
+    for (const part of ["slope", "intercept"] as const) {
+      const value = (list: Rows) => known(line(list)[part]).value;
+      expect(known(found[part]).value).toBe(value(rows));
+      expectInterval(known(found[part]), jackknife(value(rows), value));
+    }
+  });
+
+  it("a calibration leaves out whole sites", () => {
+    const found = calibrateReading(data, { folds: 3, seed: 5 });
+    const slope = (list: Rows) => {
+      const [x, y] = [column(list, "test"), column(list, "reference")];
+      const [mx, my] = [mean(x), mean(y)];
+      return (
+        sum(x.map((one, at) => (one - mx) * (y[at] - my))) / sum(x.map((one) => (one - mx) ** 2))
+      );
+    };
+    expect(found.slope.value).toBeCloseTo(slope(rows), 10);
+    expectInterval(found.slope, jackknife(slope(rows), slope));
+    expect(() => calibrateReading(data, { folds: 10 })).toThrow(
+      `no more folds than sites, which are left out whole, got 10 folds of ${sites.length}`,
+    );
+  });
+
+  it("too few sites are named, and a simulated region knows none", () => {
+    const three = {
+      subject: data.clusters.subject,
+      site: data.clusters.subject.map((one) => one % 3),
+    };
+    expect(() => doubleAngleSummary({ vectors, clusters: three })).toThrow(
+      "doubleAngleSummary requires sites that count as more than 4, got 3 that count as 3.0; give subjects",
+    );
+    expect(() =>
+      vectorAgreement({ test: vectors, reference: vectors, clusters }, { replicates: 100 }),
+    ).toThrow("vectorAgreement requires subjects for a tolerance region, got clusters");
   });
 });

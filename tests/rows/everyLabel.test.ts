@@ -270,17 +270,12 @@ describe("sites above children are respected, or refused with the cure", () => {
   it("these refuse", () => {
     expect([...new Set(refused)].sort()).toEqual([
       "areaUnderCurveOnThreads",
-      "axisAgreement",
       "bootstrap",
-      "calibrateReading",
       "compareIndependentAreas",
       "compareSeveralAreas",
       "correctByDecision",
-      "doubleAngleSummary",
-      "passingBablok",
       "restrictToExamined",
       "thresholdsByAgeBand",
-      "vectorAgreement",
       "verificationCells",
       "verificationWeights",
     ]);

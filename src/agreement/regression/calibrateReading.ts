@@ -1,13 +1,15 @@
 import { shuffleInPlace } from "simple-statistics";
-import { createRandom, requireLevel } from "../../inference/index.js";
+import { createRandom, requireLevel, siteJackknife } from "../../inference/index.js";
 import { caution, type Estimate, InputError, type Undefined } from "../../results/index.js";
 import {
   averageOf,
+  type ClusterColumns,
   type Clusters,
+  childrenOf,
   clustersOf,
-  requireNoSites,
   requireNumbers,
   requirePairs,
+  sitesOf,
 } from "../../rows/index.js";
 import { type CalibrationRange, calibrationRanges } from "./calibrationRanges.js";
 import { coefficientEstimate, linearFit } from "./robustRegression.js";
@@ -50,7 +52,8 @@ export interface Calibration {
 
 /**
  * A straight line from the reading (and age) to the cycloplegic finding, cross-validated by child:
- * all rows of a child are in one fold. A research estimate, never to be written back into the
+ * all rows of a child are in one fold (with `clusters` all rows of a site, and the coefficients have the intervals
+ * of a delete-one-site jackknife). A research estimate, never to be written back into the
  * readings; `predictFinding` uses it within the range of age and power that was seen.
  *
  * Limits of a prediction are conformal: order statistics of the errors of children who were not
@@ -71,8 +74,7 @@ export function calibrateReading(
     readonly test: ArrayLike<number>;
     readonly reference: ArrayLike<number>;
     readonly ageYears?: ArrayLike<number>;
-    readonly subjects?: ArrayLike<string | number>;
-  },
+  } & ClusterColumns,
   options: {
     readonly folds?: number;
     readonly seed?: number;
@@ -82,40 +84,61 @@ export function calibrateReading(
   } = {},
 ): Calibration {
   const caller = "calibrateReading";
-  requireNoSites(
-    caller,
-    data,
-    "use differenceRegression with clusters for the slope, or leave the sites out knowingly",
-  );
   const { test, reference, ageYears } = data;
   const { folds = 10, seed = 1 } = options;
   const level = requireLevel(caller, options.level ?? 0.95);
   const n = requirePairs(caller, { test, reference }, 10);
   if (ageYears) requireNumbers(caller, "ageYears", ageYears, n);
-  const clusters = clustersOf(caller, data.subjects, n);
+  const clusters = childrenOf(caller, data, n);
+  const sites = sitesOf(caller, data, clusters);
   if (!Number.isInteger(folds) || folds < 2 || clusters.count < Math.max(10, folds)) {
     throw new InputError(
       `${caller} requires at least 2 folds and 10 subjects, and no more folds than subjects, got ${folds} folds of ${clusters.count}`,
     );
   }
+  if (sites !== undefined && sites.count < folds) {
+    throw new InputError(
+      `${caller} requires no more folds than sites, which are left out whole, got ${folds} folds of ${sites.count}; give fewer folds`,
+    );
+  }
+  // who is left out together: a child, or all children of a site
+  const together = sites ?? clusters;
   const columns = [new Float64Array(n).fill(1), test, ...(ageYears ? [ageYears] : [])];
   const fit = linearFit(reference, columns, clusters);
   if (fit === null) throw new InputError(`${caller} requires readings and ages that vary`);
-  const foldOf = shuffledFolds(clusters.count, folds, seed);
-  const errors = crossValidatedErrors(reference, columns, clusters, folds, foldOf);
+  const foldOf = shuffledFolds(together.count, folds, seed);
+  const errors = crossValidatedErrors(reference, columns, together, folds, foldOf);
   const bias = averageOf(errors);
   const sd = deviationOf(errors, bias);
-  const ranges = calibrationRanges({ test, errors, clusters, foldOf }, level, options.breaks);
+  const ranges = calibrationRanges(
+    { test, errors, whose: data, children: clusters, together, foldOf },
+    level,
+    options.breaks,
+  );
   const differences = Float64Array.from({ length: n }, (_, row) => test[row] - reference[row]);
+  const coefficient = (index: number): Estimate => {
+    if (data.clusters === undefined) return coefficientEstimate(fit, index, level);
+    const found = siteJackknife(
+      (rows) => coefficientsOf(reference, columns, rows)?.[index] ?? null,
+      {
+        site: data.clusters.site,
+        level,
+      },
+    );
+    if (found.kind === "estimate") return found;
+    throw new InputError(
+      `${caller} requires more sites, got ${found.reason}; give subjects in place of clusters, knowing that differences between sites are then left out`,
+    );
+  };
   return {
     kind: "calibration",
     label: "research estimate",
     n,
     subjects: clusters.count,
     level,
-    intercept: coefficientEstimate(fit, 0, level),
-    slope: coefficientEstimate(fit, 1, level),
-    perYear: ageYears ? coefficientEstimate(fit, 2, level) : null,
+    intercept: coefficient(0),
+    slope: coefficient(1),
+    perYear: ageYears ? coefficient(2) : null,
     folds,
     seed,
     crossValidated: { bias, sd },
@@ -124,6 +147,17 @@ export function calibrateReading(
     range: { test: rangeOf(test), ageYears: ageYears ? rangeOf(ageYears) : null },
     caution,
   };
+}
+
+/** Coefficients of the line through some of the rows; null where they do not vary. */
+function coefficientsOf(
+  reference: ArrayLike<number>,
+  columns: readonly ArrayLike<number>[],
+  rows: readonly number[],
+): readonly number[] | null {
+  const take = (values: ArrayLike<number>) => rows.map((row) => values[row]);
+  const each = clustersOf("calibrateReading", undefined, rows.length);
+  return linearFit(take(reference), columns.map(take), each)?.coefficients ?? null;
 }
 
 function crossValidatedErrors(
@@ -141,19 +175,14 @@ function crossValidatedErrors(
     for (let row = 0; row < n; row++) {
       (foldOf[clusters.ofRow[row]] === fold ? held : kept).push(row);
     }
-    const take = (values: ArrayLike<number>) => kept.map((row) => values[row]);
-    const each = clustersOf("calibrateReading", undefined, kept.length);
-    const fit = linearFit(take(reference), columns.map(take), each);
-    if (fit === null) {
+    const coefficients = coefficientsOf(reference, columns, kept);
+    if (coefficients === null) {
       throw new InputError(
         "calibrateReading requires readings that vary in every fold, got a flat one",
       );
     }
     for (const row of held) {
-      const predicted = columns.reduce(
-        (sum, column, j) => sum + fit.coefficients[j] * column[row],
-        0,
-      );
+      const predicted = columns.reduce((sum, column, j) => sum + coefficients[j] * column[row], 0);
       errors[row] = predicted - reference[row];
     }
   }

@@ -1,11 +1,11 @@
-import { clusteredShare } from "../../inference/index.js";
 import {
   type Estimate,
   InputError,
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { type Clusters, clustersOf, countByCluster } from "../../rows/index.js";
+import { type ClusterColumns, type Clusters, takeClusters } from "../../rows/index.js";
+import { shareOfRows } from "../shareOfRows.js";
 
 /** Readings alike, and the errors of predictions that hold the stated share of findings there. */
 export interface CalibrationRange {
@@ -25,7 +25,10 @@ interface HeldOut {
   readonly test: ArrayLike<number>;
   /** Predicted minus finding, of rows whose child was not fitted. */
   readonly errors: Float64Array;
-  readonly clusters: Clusters;
+  readonly whose: ClusterColumns;
+  readonly children: Clusters;
+  /** Who is in one fold: a child, or all children of a site. */
+  readonly together: Clusters;
   readonly foldOf: ArrayLike<number>;
 }
 
@@ -35,10 +38,10 @@ export function calibrationRanges(
   level: number,
   breaks: readonly number[] | undefined,
 ): { readonly ranges: readonly CalibrationRange[]; readonly coverage: Estimate | Undefined } {
-  const { test, errors, clusters, foldOf } = held;
+  const { test, errors, whose, children, together, foldOf } = held;
   const n = test.length;
   const sorted = Float64Array.from(test).sort();
-  const edges = breaks ?? equalBreaks(sorted, clusters.count, level);
+  const edges = breaks ?? equalBreaks(sorted, children.count, level);
   if (edges.some((edge, at) => !Number.isFinite(edge) || (at > 0 && !(edge > edges[at - 1])))) {
     throw new InputError(`calibrateReading requires ascending breaks, got ${edges.join(", ")}`);
   }
@@ -50,14 +53,14 @@ export function calibrationRanges(
       rows.map((row) => errors[row]),
       level,
     );
-    for (const fold of new Set(rows.map((row) => foldOf[clusters.ofRow[row]]))) {
-      const others = rows.filter((row) => foldOf[clusters.ofRow[row]] !== fold);
+    for (const fold of new Set(rows.map((row) => foldOf[together.ofRow[row]]))) {
+      const others = rows.filter((row) => foldOf[together.ofRow[row]] !== fold);
       const [low, high] = conformalLimits(
         others.map((row) => errors[row]),
         level,
       );
       for (const row of rows) {
-        if (foldOf[clusters.ofRow[row]] !== fold || low === null || high === null) continue;
+        if (foldOf[together.ofRow[row]] !== fold || low === null || high === null) continue;
         holds[row] = errors[row] >= low && errors[row] <= high ? 1 : 0;
       }
     }
@@ -65,13 +68,13 @@ export function calibrationRanges(
       from: range === 0 ? sorted[0] : edges[range - 1],
       to: range === edges.length ? sorted[n - 1] : edges[range],
       rows: rows.length,
-      children: new Set(rows.map((row) => clusters.ofRow[row])).size,
+      children: new Set(rows.map((row) => children.ofRow[row])).size,
       lower: limits[0],
       upper: limits[1],
-      coverage: shareHeld(rows, holds, clusters, level),
+      coverage: shareHeld(rows, holds, whose, level),
     };
   });
-  return { ranges, coverage: shareHeld(Array.from(rangeOf.keys()), holds, clusters, level) };
+  return { ranges, coverage: shareHeld(Array.from(rangeOf.keys()), holds, whose, level) };
 }
 
 /**
@@ -101,17 +104,10 @@ function equalBreaks(sorted: Float64Array, children: number, level: number): num
 function shareHeld(
   rows: readonly number[],
   holds: Uint8Array,
-  clusters: Clusters,
+  whose: ClusterColumns,
   level: number,
 ): Estimate | Undefined {
   if (rows.length === 0) return undefinedBecause("no row lies in this range");
-  const part = clustersOf(
-    "calibrateReading",
-    rows.map((row) => clusters.ofRow[row]),
-    rows.length,
-  );
-  return clusteredShare(
-    countByCluster(part, (at) => holds[rows[at]] === 1),
-    level,
-  );
+  const share = shareOfRows("calibrateReading", takeClusters(whose, rows), rows.length, level);
+  return share((at) => holds[rows[at]] === 1);
 }

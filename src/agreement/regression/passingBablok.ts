@@ -1,12 +1,19 @@
 import { median } from "simple-statistics";
-import { normalQuantile, requireLevel } from "../../inference/index.js";
+import { normalQuantile, requireLevel, siteJackknife } from "../../inference/index.js";
 import {
   type Estimate,
   InputError,
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { type ChildColumns, childrenOf, requireNoSites, requirePairs } from "../../rows/index.js";
+import {
+  type ChildColumns,
+  childrenOf,
+  type Labels,
+  requirePairs,
+  sitesOf,
+  takeRows,
+} from "../../rows/index.js";
 import { percentileLimit } from "../limits/percentileLimits.js";
 import { type LinearityTest, linearityTest } from "./linearityTest.js";
 import { pairwiseSlopes } from "./pairwiseSlopes.js";
@@ -17,7 +24,7 @@ export interface PassingBablok {
   readonly n: number;
   readonly level: number;
   /** Of the slope; the intercept names its own. */
-  readonly method: "passing-bablok";
+  readonly method: "passing-bablok" | "site-jackknife";
   /** Pairs of rows with a slope that counts. */
   readonly slopes: number;
   /** Pairs left out because both rows are the same point (0/0). */
@@ -46,8 +53,11 @@ export interface PassingBablok {
  * both sides of 0 it is the order-statistic interval of that height at the median reference,
  * combined with the slope's by MOVER (own combination, Zou and Donner 2008 for MOVER).
  *
+ * With `clusters` slope and intercept have the interval of a delete-one-site jackknife, which respects the
+ * children within sites too.
+ *
  * @throws when the columns differ in length, hold a value not finite, have fewer than 4 rows, or
- * subjects repeat
+ * subjects repeat without sites above them
  *
  * @example
  * passingBablok({ test: [2, 1.2, 4.1, 3.5, 6.3, 3], reference: [1, 2, 3, 4, 5, 6] }).slope.value // => 1.05
@@ -63,8 +73,9 @@ export function passingBablok(
   const { test, reference } = data;
   const level = requireLevel(caller, options.level ?? 0.95);
   const n = requirePairs(caller, { test, reference }, 4);
-  requireNoSites(caller, data);
-  if (childrenOf(caller, data, n).repeated) {
+  const children = childrenOf(caller, data, n);
+  const sites = sitesOf(caller, data, children);
+  if (children.repeated && sites === undefined) {
     throw new InputError(
       `${caller} requires independent rows, got subjects or units that repeat; take one eye a child, or use demingRegression`,
     );
@@ -108,13 +119,37 @@ export function passingBablok(
     const vertical = undefinedBecause("the slope or a limit of it is vertical");
     return { ...shape, slope: vertical, intercept: vertical, linearity: vertical };
   }
-  const slope: Estimate = { kind: "estimate", value, low, high, level, method: "passing-bablok" };
+  const own: Estimate = { kind: "estimate", value, low, high, level, method: "passing-bablok" };
+  const overSites = data.clusters && lineOverSites(data, data.clusters.site, level);
   return {
     ...shape,
-    slope,
-    intercept: interceptOf(test, reference, slope),
+    ...(overSites && {
+      method: "site-jackknife" as const,
+      notes: ["Intervals leave out one site after the other."],
+    }),
+    slope: overSites?.slope ?? own,
+    intercept: overSites?.intercept ?? interceptOf(test, reference, own),
     linearity: linearityTest(reference, test, value, interceptAt(test, reference, value)),
   };
+}
+
+/** Slope and intercept with sites above children, each by the line without one site after the other. */
+function lineOverSites(
+  { test, reference }: { readonly test: ArrayLike<number>; readonly reference: ArrayLike<number> },
+  site: Labels,
+  level: number,
+): Pick<PassingBablok, "slope" | "intercept"> {
+  const lineOf = (rows: readonly number[]) => {
+    if (rows.length < 4) return null;
+    const part = { test: takeRows(test, rows), reference: takeRows(reference, rows) };
+    const { slope, intercept } = passingBablok(part);
+    return slope.kind === "undefined" || intercept.kind === "undefined"
+      ? null
+      : { slope: slope.value, intercept: intercept.value };
+  };
+  const over = (part: "slope" | "intercept") =>
+    siteJackknife((rows) => lineOf(rows)?.[part] ?? null, { site, level });
+  return { slope: over("slope"), intercept: over("intercept") };
 }
 
 function interceptAt(test: ArrayLike<number>, reference: ArrayLike<number>, slope: number): number {

@@ -18,21 +18,20 @@ export function astigmatismEllipses(
   level: number,
   coverage: number,
 ): AstigmatismEllipses {
-  const { mean, covariance, meanCovariance, clusters } = moments;
+  const { mean, covariance, meanCovariance, units, method } = moments;
   const centre = { x: mean[1], y: mean[2] };
   const plane = (matrix: readonly (readonly number[])[]) => ({
     xx: matrix[1][1],
     xy: matrix[1][2],
     yy: matrix[2][2],
   });
-  const hotelling = (p: number) =>
-    ((2 * (clusters - 1)) / (clusters - 2)) * fQuantile(p, 2, clusters - 2);
+  const hotelling = (p: number) => ((2 * (units - 1)) / (units - 2)) * fQuantile(p, 2, units - 2);
   const wider = covariance.map((row, i) => row.map((value, j) => value + meanCovariance[i][j]));
   return {
     centroid: ellipseFrom(centre, plane(meanCovariance), hotelling(level), {
       region: "confidence-of-mean",
       level,
-      method: clusters < moments.n ? "hotelling-cluster-robust" : "hotelling",
+      method,
     }),
     eyes: ellipseFrom(centre, plane(covariance), chiSquareQuantile(coverage, 2), {
       region: "plug-in",
@@ -42,7 +41,7 @@ export function astigmatismEllipses(
     nextEye: ellipseFrom(centre, plane(wider), hotelling(coverage), {
       region: "prediction",
       level: coverage,
-      method: clusters < moments.n ? "hotelling-cluster-robust" : "hotelling",
+      method,
     }),
   };
 }

@@ -1,5 +1,5 @@
 import { quantileSorted } from "simple-statistics";
-import { clusteredShare, requireLevel } from "../../inference/index.js";
+import { requireLevel } from "../../inference/index.js";
 import {
   type Estimate,
   InputError,
@@ -7,14 +7,14 @@ import {
   undefinedBecause,
 } from "../../results/index.js";
 import {
-  clustersOf,
-  countByCluster,
+  type ClusterColumns,
+  childrenOf,
   meets,
-  requireNoSites,
   requirePairs,
-  takeRows,
+  takeClusters,
 } from "../../rows/index.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "../limits/limitsOfAgreement.js";
+import { shareOfRows } from "../shareOfRows.js";
 
 /** Cylinder and axis of one eye, minus-cylinder form; the axis is null where the cylinder is 0. */
 export interface CylinderAndAxis {
@@ -61,8 +61,7 @@ export function axisAgreement(
   data: {
     readonly test: ArrayLike<CylinderAndAxis>;
     readonly reference: ArrayLike<CylinderAndAxis>;
-    readonly subjects?: ArrayLike<string | number>;
-  },
+  } & ClusterColumns,
   options: {
     /** Dioptres, 0.75 by default (common practice, no source). */
     readonly cylinderAtLeast?: number;
@@ -72,7 +71,6 @@ export function axisAgreement(
   } = {},
 ): AxisAgreement {
   const caller = "axisAgreement";
-  requireNoSites(caller, data);
   const { cylinderAtLeast = 0.75, degrees = [5, 10, 20] } = options;
   const level = requireLevel(caller, options.level ?? 0.95);
   if (!(cylinderAtLeast > 0)) {
@@ -82,8 +80,8 @@ export function axisAgreement(
     Array.from(rows, (row, index) => requireCylinder(row, index)),
   );
   const n = requirePairs(caller, { test, reference }, 3);
-  const children = clustersOf(caller, data.subjects, n).count;
-  const subjects = data.subjects ? { subjects: data.subjects } : {};
+  const children = childrenOf(caller, data, n).count;
+  const { subjects, clusters } = data;
   const strong = { relation: "<=", limit: -cylinderAtLeast } as const;
   const rows: number[] = [];
   for (let row = 0; row < n; row++) {
@@ -93,14 +91,16 @@ export function axisAgreement(
     foldedAxisDifference(data.test[row].axis as number, data.reference[row].axis as number),
   );
   const sorted = [...differences].sort((a, b) => a - b);
-  const labels = data.subjects && takeRows(data.subjects, rows);
-  const clusters = clustersOf(caller, labels, rows.length);
+  const share = shareOfRows(caller, takeClusters(data, rows), rows.length, level);
   return {
     kind: "axis-agreement",
     n,
     subjects: children,
     level,
-    cylinder: limitsOfAgreement({ test, reference, ...subjects }, { level, conditional: "skip" }),
+    cylinder: limitsOfAgreement(
+      { test, reference, subjects, clusters },
+      { level, conditional: "skip" },
+    ),
     cylinderAtLeast,
     axisRows: rows.length,
     axisDifference:
@@ -112,10 +112,7 @@ export function axisAgreement(
         ? []
         : degrees.map((limit) => ({
             degrees: limit,
-            share: clusteredShare(
-              countByCluster(clusters, (row) => meets(differences[row], { relation: "<=", limit })),
-              level,
-            ),
+            share: share((row) => meets(differences[row], { relation: "<=", limit })),
           })),
     note:
       "Axis differences ignore the strength of the cylinder and leave out weak ones; agreement in " +

@@ -1,6 +1,6 @@
 import { requireLevel } from "../../inference/index.js";
 import type { PowerVector } from "../../refraction/index.js";
-import { requireNoSites } from "../../rows/index.js";
+import type { ClusterColumns } from "../../rows/index.js";
 import { type AstigmatismEllipses, astigmatismEllipses } from "./astigmatismEllipses.js";
 import { type Eyes, vectorColumns, vectorMoments } from "./vectorColumns.js";
 
@@ -37,17 +37,15 @@ export interface DoubleAngleSummary {
 export function doubleAngleSummary(
   data: {
     readonly vectors: ArrayLike<PowerVector>;
-    readonly subjects?: ArrayLike<string | number>;
     readonly eyes?: Eyes;
-  },
+  } & ClusterColumns,
   options: { readonly level?: number; readonly coverage?: number } = {},
 ): DoubleAngleSummary {
   const caller = "doubleAngleSummary";
-  requireNoSites(caller, data, "use limitsOfAgreement with clusters for each component");
   const level = requireLevel(caller, options.level ?? 0.95);
   const coverage = requireLevel(caller, options.coverage ?? 0.95);
   const columns = vectorColumns(caller, data.vectors, data.eyes);
-  const moments = vectorMoments(caller, columns, data.subjects);
+  const moments = vectorMoments(caller, columns, data);
   const [M, J0, J45] = moments.mean;
   return {
     kind: "double-angle-summary",

@@ -8,7 +8,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import { requireNoSites } from "../../rows/index.js";
+import type { ClusterColumns } from "../../rows/index.js";
 import { type LimitsOfAgreement, limitsOfAgreement } from "../limits/limitsOfAgreement.js";
 import { choleskyInverse, quadraticForm } from "../regression/smallMatrix.js";
 import { type AstigmatismEllipses, astigmatismEllipses } from "./astigmatismEllipses.js";
@@ -24,7 +24,7 @@ export interface HotellingTest {
   /** Of the numerator and of the denominator. */
   readonly df: readonly [number, number];
   readonly p: number;
-  readonly method: "hotelling" | "hotelling-cluster-robust";
+  readonly method: VectorMoments["method"];
 }
 
 /** Agreement of refractions as power vectors, test minus reference. */
@@ -76,7 +76,8 @@ export interface VectorOptions {
  *
  * With `eyes`, left eyes are mirrored here, test and reference alike; without it the caller has
  * done so or has one eye a child. With `subjects` the covariance of the mean is cluster-robust and
- * the F has (3, subjects - 3) degrees of freedom; without them rows are independent.
+ * the F has (3, subjects - 3) degrees of freedom; without them rows are independent. With `clusters` it is that of a
+ * delete-one-site jackknife, and effective sites (1 / sum of squared shares of rows) stand for subjects in the F.
  *
  * @param data vectors in dioptres
  * @throws when the columns differ in length, a component is not finite, or there are fewer than 5
@@ -93,13 +94,11 @@ export function vectorAgreement(
   data: {
     readonly test: ArrayLike<PowerVector>;
     readonly reference: ArrayLike<PowerVector>;
-    readonly subjects?: ArrayLike<string | number>;
     readonly eyes?: Eyes;
-  } & ForAudience,
+  } & ClusterColumns,
   options: VectorOptions = {},
 ): VectorAgreement {
   const caller = "vectorAgreement";
-  requireNoSites(caller, data, "use limitsOfAgreement with clusters for each component");
   options = formerNames(caller, options, "tolerance");
   const level = requireLevel(caller, options.level ?? 0.95);
   const coverage = requireLevel(caller, options.coverage ?? 0.95);
@@ -113,17 +112,24 @@ export function vectorAgreement(
   const differences = test.map((column, j) =>
     column.map((value, row) => value - reference[j][row]),
   );
-  const moments = vectorMoments(caller, differences, data.subjects);
+  const moments = vectorMoments(caller, differences, data);
   const [M, J0, J45] = moments.mean;
   const { simultaneous = "bonferroni", acceptable = [0.25, 0.5, 1], replicates } = options;
   const tolerance = replicates && {
     replicates,
     seed: options.seed ?? 1,
   };
+  if (tolerance && data.clusters) {
+    throw new InputError(
+      `${caller} requires subjects for a tolerance region, got clusters with sites, which its simulation does not know; leave replicates out`,
+    );
+  }
   const multiplier = simultaneousMultiplier(simultaneous, coverage);
+  const { subjects, clusters } = data;
+  const whose = { subjects, clusters };
   const limits = (component: number) =>
     limitsOfAgreement(
-      { test: test[component], reference: reference[component], subjects: data.subjects },
+      { test: test[component], reference: reference[component], ...whose },
       { level, multiplier, conditional: "skip" },
     );
   return {
@@ -143,7 +149,7 @@ export function vectorAgreement(
     regions: vectorRegions(moments, level, coverage, tolerance || undefined),
     simultaneous,
     limits: { M: limits(0), J0: limits(1), J45: limits(2) },
-    distances: vectorDistances(differences, data.subjects, acceptable, level),
+    distances: vectorDistances(differences, whose, acceptable, level),
   };
 }
 
@@ -153,8 +159,8 @@ function simultaneousMultiplier(how: VectorOptions["simultaneous"], coverage: nu
 }
 
 function hotellingTest({
-  n,
-  clusters,
+  units,
+  method,
   mean,
   meanCovariance,
 }: VectorMoments): HotellingTest | Undefined {
@@ -164,13 +170,13 @@ function hotellingTest({
   }
   const p = mean.length;
   const t2 = quadraticForm(mean, inverse);
-  const f = (t2 * (clusters - p)) / (p * (clusters - 1));
+  const f = (t2 * (units - p)) / (p * (units - 1));
   return {
     kind: "hotelling",
     t2,
     f,
-    df: [p, clusters - p],
-    p: fTail(f, p, clusters - p),
-    method: clusters < n ? "hotelling-cluster-robust" : "hotelling",
+    df: [p, units - p],
+    p: fTail(f, p, units - p),
+    method,
   };
 }

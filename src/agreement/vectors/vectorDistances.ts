@@ -1,7 +1,7 @@
 import { quantileSorted } from "simple-statistics";
-import { clusteredShare } from "../../inference/index.js";
 import type { Estimate, Undefined } from "../../results/index.js";
-import { clustersOf, countByCluster, meets } from "../../rows/index.js";
+import { type ClusterColumns, meets } from "../../rows/index.js";
+import { shareOfRows } from "../shareOfRows.js";
 
 /** How long the difference vectors are: the strength of the lens that lies between both findings. */
 export interface VectorDistances {
@@ -14,7 +14,7 @@ export interface VectorDistances {
 /** Distribution of |test - reference| as vectors, dioptres. */
 export function vectorDistances(
   differences: readonly Float64Array[],
-  subjects: ArrayLike<string | number> | undefined,
+  whose: ClusterColumns,
   acceptable: readonly number[],
   level: number,
 ): VectorDistances {
@@ -23,16 +23,13 @@ export function vectorDistances(
     Math.hypot(...differences.map((column) => column[row])),
   );
   const sorted = Array.from(lengths.slice().sort());
-  const clusters = clustersOf("vectorAgreement", subjects, n);
+  const share = shareOfRows("vectorAgreement", whose, n, level);
   return {
     median: quantileSorted(sorted, 0.5),
     ninetyFifth: quantileSorted(sorted, 0.95),
     within: acceptable.map((limit) => ({
       acceptable: limit,
-      share: clusteredShare(
-        countByCluster(clusters, (row) => meets(lengths[row], { relation: "<=", limit })),
-        level,
-      ),
+      share: share((row) => meets(lengths[row], { relation: "<=", limit })),
     })),
   };
 }

@@ -27,11 +27,10 @@ export function vectorRegions(
   coverage: number,
   tolerance: { readonly replicates: number; readonly seed: number } | undefined,
 ): VectorRegion[] {
-  const { n, clusters, covariance, meanCovariance } = moments;
+  const { units, method, covariance, meanCovariance } = moments;
   const p = covariance.length;
   const hotelling = (share: number) =>
-    ((p * (clusters - 1)) / (clusters - p)) * fQuantile(share, p, clusters - p);
-  const method = clusters < n ? "hotelling-cluster-robust" : "hotelling";
+    ((p * (units - 1)) / (units - p)) * fQuantile(share, p, units - p);
   const regions: VectorRegion[] = [
     {
       region: "confidence-of-mean",
@@ -63,7 +62,7 @@ export function vectorRegions(
       method: "simulation",
       covariance,
       ...toleranceSquaredRadius(
-        { n: clusters, dimensions: p, content: coverage, confidence: level },
+        { n: units, dimensions: p, content: coverage, confidence: level },
         tolerance,
       ),
     });
