@@ -76,6 +76,7 @@ export function calibrateReading(
     readonly ageYears?: ArrayLike<number>;
   } & ClusterColumns,
   options: {
+    /** 10 by default, or as many as there are sites where these are fewer. */
     readonly folds?: number;
     readonly seed?: number;
     readonly level?: number;
@@ -85,12 +86,13 @@ export function calibrateReading(
 ): Calibration {
   const caller = "calibrateReading";
   const { test, reference, ageYears } = data;
-  const { folds = 10, seed = 1 } = options;
+  const { seed = 1 } = options;
   const level = requireLevel(caller, options.level ?? 0.95);
   const n = requirePairs(caller, { test, reference }, 10);
   if (ageYears) requireNumbers(caller, "ageYears", ageYears, n);
   const clusters = childrenOf(caller, data, n);
   const sites = sitesOf(caller, data, clusters);
+  const { folds = Math.min(10, sites?.count ?? 10) } = options;
   if (!Number.isInteger(folds) || folds < 2 || clusters.count < Math.max(10, folds)) {
     throw new InputError(
       `${caller} requires at least 2 folds and 10 subjects, and no more folds than subjects, got ${folds} folds of ${clusters.count}`,
