@@ -9,6 +9,7 @@ const fullLength = [
   "tests/study/nothingContradicts.test.ts",
   "tests/study/publicScan.test.ts",
   "tests/study/reportShapes.test.ts",
+  "tests/study/smallCohorts.test.ts",
   "tests/thresholds/nestedCoverage.test.ts",
 ];
 
