@@ -43,7 +43,15 @@ export {
   type Relation,
   reaches,
 } from "./limits.js";
-export { counted, fixed, grouped, percent, printSigns, valueText } from "./numberWords.js";
+export {
+  counted,
+  fixed,
+  grouped,
+  percent,
+  printSigns,
+  unbroken,
+  valueText,
+} from "./numberWords.js";
 export { requireWhole } from "./requireWhole.js";
 export { shownValue } from "./shownValue.js";
 export { averageOf, sum } from "./sum.js";

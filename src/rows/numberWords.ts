@@ -49,3 +49,10 @@ export function printSigns(text: string): string {
     .replaceAll("<=", "≤")
     .replaceAll(">=", "≥");
 }
+
+/** A number keeps its unit, and an interval its ends, on one line: for texts that are broken into lines. */
+export function unbroken(text: string): string {
+  return text
+    .replace(/\([^()]* to [^()]*\)/g, (interval) => interval.replaceAll(" ", "\u00a0"))
+    .replace(/(?<=\d) (?=(?:%|D)(?![A-Za-z]))/g, "\u00a0");
+}

@@ -1,6 +1,6 @@
 import type { FileChild } from "docx";
 import type { TableModel } from "../results/index.js";
-import { printSigns } from "../rows/index.js";
+import { printSigns, unbroken } from "../rows/index.js";
 import { columnWidths } from "./columnWidths.js";
 import { type PrintedCell, printedTable } from "./printedTable.js";
 import { captionRuns, type Docx, wordTextWidth } from "./wordFile.js";
@@ -84,11 +84,6 @@ export function wordTable(docx: Docx, table: TableModel, number = ""): FileChild
         }),
     ),
   ];
-}
-
-/** An interval in brackets stays on one line. */
-function unbroken(text: string): string {
-  return text.replace(/\([^()]* to [^()]*\)/g, (interval) => interval.replaceAll(" ", "\u00a0"));
 }
 
 /** Space beside the text of a cell, in twentieths of a point. */

@@ -134,7 +134,7 @@ describe("a study", () => {
   it("says it first after the question, in every form, with what was found", async () => {
     // 204 of 214 with the condition were referred (204/41/10/283); 297 of 538 lie within 0.50 D
     const sentence =
-      /^Against the criteria stated in advance: not met\. Sensitivity \(Myopia of 3\.00 D or more\) at least 90 %, met: 95\.3 % \(91\.6 to 97\.\d\); Specificity .*; Differences of M within ±0\.50 D at least 80 %, not met: 55\.2 % \(51\.0 to 59\.\d\)\.$/;
+      /^Not all criteria stated in advance are met\. Sensitivity \(Myopia of 3\.00 D or more\) at least 90 %: met, 95\.3 % \(91\.6 to 97\.\d\); Specificity .*; Differences of M within ±0\.50 D at least 80 %: not met, 55\.2 % \(51\.0 to 59\.\d\)\.$/;
     expect(summaryLines(study).at(-1)).toMatch(sentence);
     const report = studyReport(study);
     const [question, verdict] = report.sections[0].blocks;
@@ -143,7 +143,7 @@ describe("a study", () => {
     const first = { ...report, sections: report.sections.slice(0, 1) };
     const html = await reportHtml(first, await drawnFigures(first));
     for (const page of [reportMarkdown(report), html]) {
-      expect(page).toContain("Against the criteria stated in advance: not met.");
+      expect(page).toContain("Not all criteria stated in advance are met.");
       expect(page).toContain("Criteria stated in advance");
     }
   });
@@ -161,7 +161,7 @@ describe("a study", () => {
     const { low } = known(study.conditions[0].accuracy.sensitivity);
     const least = Number(low.toFixed(4)) - 1e-4;
     const line = summaryLines(judged(study, { sensitivityAtLeast: least })).at(-1)!;
-    const [, asked, , printed] = line.match(/at least ([\d.]+) %, (met): [\d.]+ % \(([\d.]+) to/)!;
+    const [, asked, , printed] = line.match(/at least ([\d.]+) %: (met), [\d.]+ % \(([\d.]+) to/)!;
     expect(Number(printed)).toBeGreaterThan(Number(asked));
   });
 
@@ -199,7 +199,7 @@ describe("for the public", () => {
     expect(share.verdict).toBe("cannot be said");
     const page = reportMarkdown(studyReport(judged(forPublic, { withinAcceptableAtLeast: 0.01 })));
     expect(page).toContain(
-      "cannot be said: not estimated (the share of differences is not in the public form)",
+      "cannot be said, not estimated (the share of differences is not in the public form)",
     );
   });
 });

@@ -1,6 +1,7 @@
 import type { FigureSpec } from "../../results/index.js";
-import { printSigns } from "../../rows/index.js";
+import { printSigns, unbroken } from "../../rows/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
+import { isVerdict } from "../report/verdictWords.js";
 import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
 
 /** Lines of one text, in points from the upper left corner of the page; y is the first line's base. */
@@ -116,9 +117,7 @@ function headOf(
   put(title, 15, { bold: true, type: "H1" });
   const [question, ...sentences] = said;
   put(question!.text, 10.5);
-  for (const { text } of sentences) {
-    put(text, 9, { bold: text.startsWith("Against the criteria") });
-  }
+  for (const { text } of sentences) put(text, 9, { bold: isVerdict(text) });
   return { items, bottom: y };
 }
 
@@ -188,7 +187,7 @@ function textAt(
   measure: Measure,
 ): { readonly item: PageText; readonly bottom: number } {
   const lineHeight = 1.3 * size;
-  const lines = linesOf(printSigns(text), width, (line) => measure(line, size, bold));
+  const lines = linesOf(unbroken(printSigns(text)), width, (line) => measure(line, size, bold));
   return {
     item: { kind: "text", type, lines, x, y: y + 0.95 * size, size, lineHeight, bold },
     bottom: y + lines.length * lineHeight,
@@ -198,7 +197,7 @@ function textAt(
 /** Words in lines no wider than this; a wider word has a line of its own. */
 function linesOf(text: string, width: number, measure: (line: string) => number): string[] {
   const lines: string[] = [];
-  for (const word of text.split(/\s+/)) {
+  for (const word of text.split(/[^\S\u00a0]+/)) {
     const last = lines.at(-1);
     const longer = `${last} ${word}`;
     if (last !== undefined && measure(longer) <= width) lines[lines.length - 1] = longer;

@@ -20,10 +20,20 @@ export function verdictSentence(study: Judged): string | null {
   if (verdict == null) return null;
   const each = verdict.criteria.map(
     (one) =>
-      `${askedOf(one, study)} at least ${percent(one.least)}, ${one.verdict}: ${foundWords(one)}`,
+      `${askedOf(one, study)} at least ${percent(one.least)}: ${one.verdict}, ${foundWords(one)}`,
   );
-  return `Against the criteria stated in advance: ${verdict.verdict}. ${each.join("; ")}.`;
+  return `${together[verdict.verdict]} ${each.join("; ")}.`;
 }
+
+/** Whether a sentence is that of a verdict. */
+export const isVerdict = (sentence: string): boolean =>
+  Object.values(together).some((words) => sentence.startsWith(words));
+
+const together = {
+  met: "All criteria stated in advance are met.",
+  "not met": "Not all criteria stated in advance are met.",
+  "cannot be said": "Whether all criteria stated in advance are met cannot be said.",
+};
 
 /** The verdict, then its table; nothing without criteria. */
 export function verdictBlocks(study: Judged): ReportBlock[] {
