@@ -353,7 +353,7 @@ export const faults: readonly {
     short: 0,
     make: killed("SIGKILL", true),
   },
-  { fault: "killed over an old report", long: 60, short: 1, make: killed("SIGKILL", false) },
+  { fault: "killed over an old report", long: 60, short: 0, make: killed("SIGKILL", false) },
   { fault: "interrupted from the keyboard", long: 20, short: 0, make: killed("SIGINT", false) },
   { fault: "two writers of one report", long: 10, short: 0, make: twoWriters },
   { fault: "an input replaced while it is read", long: 10, short: 0, make: replacedInput },
@@ -387,6 +387,6 @@ export const faults: readonly {
     short: 0,
     make: hindered({ env: { NODE_OPTIONS: `--import ${JSON.stringify(crashing)}` } }),
   },
-  { fault: "two writers of one key table, one of them killed", long: 20, short: 2, make: keyTable },
+  { fault: "two writers of one key table, one of them killed", long: 20, short: 1, make: keyTable },
   { fault: "killed while a notebook is written", long: 10, short: 0, make: notebook },
 ];
