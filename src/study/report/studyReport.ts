@@ -260,7 +260,7 @@ function flowResults(
           random: "drawn eyes",
         }[protocol.eye];
   return {
-    title: `${condition.title}: all ${grouped(condition.screened)} ${rows} screened`,
+    title: `${condition.title}: all ${grouped(condition.screened)} ${rows} screened${condition.undecidable > 0 ? ", also those without a reading" : ""}`,
     groups: resultsOfReading(condition, protocol)
       .filter((one) => one.with + one.without + one.unexamined > 0)
       .map((one) => ({
