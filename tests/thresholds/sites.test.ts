@@ -9,14 +9,7 @@ import {
   inconclusiveVariants,
   unreadableVariants,
 } from "../../src/accuracy/index.js";
-import {
-  axisAgreement,
-  calibrateReading,
-  differenceRegression,
-  doubleAngleSummary,
-  greyZone,
-  vectorAgreement,
-} from "../../src/agreement/index.js";
+import { differenceRegression, greyZone } from "../../src/agreement/index.js";
 import { bootstrap, siteJackknife, tQuantile } from "../../src/inference/index.js";
 import { createRandom } from "../../src/inference/random.js";
 import {
@@ -282,15 +275,7 @@ describe("agreement with sites above children", () => {
 
 test("a function that cannot respect sites refuses them and names them", async () => {
   const { values, condition, clusters } = one;
-  const vectors = values.map((M) => ({ M, J0: 0, J45: 0 }));
-  const components = { M: values, J0: values, J45: values };
   const calls: Record<string, () => unknown> = {
-    vectorAgreement: () =>
-      vectorAgreement(wrong({ test: components, reference: components, clusters })),
-    doubleAngleSummary: () =>
-      doubleAngleSummary(wrong({ test: vectors, reference: vectors, clusters })),
-    axisAgreement: () => axisAgreement(wrong({ test: vectors, reference: vectors, clusters })),
-    calibrateReading: () => calibrateReading(wrong({ test: values, reference: values, clusters })),
     correctByDecision: () => correctByDecision(wrong({ clusters })),
     compareSeveralAreas: () =>
       compareSeveralAreas(wrong({ values: { a: values, b: values }, condition, clusters }), {
