@@ -9,6 +9,8 @@ export const escapeHtml = (text) =>
 export const slugOf = (text) =>
   text
     .replace(/<[^>]*>|[`*]/g, "")
+    // signs as HTML writes them, so that a heading and its rendered form have one anchor
+    .replace(/&(?:#\d+|[a-z]+);/g, " ")
     .toLowerCase()
     .replace(/[^\p{L}\p{N}]+/gu, "-")
     .replace(/^-|-$/g, "");

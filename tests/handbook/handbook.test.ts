@@ -237,5 +237,12 @@ describe("the pages", () => {
     const guides = fields.filter(({ place }) => /^(guide-|messages|glossary|recipes)/.test(place));
     for (const { place, about } of guides) expect(about ?? "", place).not.toMatch(/^[|>!`-]|^ts$/);
     for (const { place, about } of fields) expect(about ?? "", place).not.toMatch(/&(quot|#39);/);
+    // each leads to the place that it names
+    const textOf = new Map(pages);
+    for (const { place } of fields) {
+      const [page, anchor] = place.split("#") as [string, string | undefined];
+      expect(textOf.has(page), place).toBe(true);
+      if (anchor !== undefined) expect(textOf.get(page), place).toContain(`id="${anchor}"`);
+    }
   });
 });
