@@ -111,6 +111,9 @@ function caller(socket: Socket) {
       waiting.delete(id);
     }
   });
+  socket.on("close", () => {
+    for (const { refuse } of waiting.values()) refuse(new Error("Firefox has gone"));
+  });
   return (command: string, parameters: object): Promise<unknown> =>
     new Promise((done, refuse) => {
       count++;
