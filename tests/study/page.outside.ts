@@ -56,7 +56,7 @@ describe("the report's page in a browser", () => {
     const widths = await page.$$eval("figure img", (images) =>
       images.map((image) => (image as unknown as { naturalWidth: number }).naturalWidth),
     );
-    expect(widths.length).toBe(7);
+    expect(widths.length).toBe(8);
     expect(Math.min(...widths)).toBeGreaterThan(100);
   });
 
