@@ -10,7 +10,7 @@ export interface Firefox {
   open(address: string): Promise<void>;
   /** Runs the body of a function in the page. */
   run<T>(body: string, ...given: readonly unknown[]): Promise<T>;
-  /** Runs it again and again until it gives something. */
+  /** Runs it again and again until it gives something, ten minutes at most. */
   until<T>(body: string, ...given: readonly unknown[]): Promise<T>;
   end(): Promise<void>;
 }
@@ -51,9 +51,10 @@ export async function startFirefox(): Promise<Firefox> {
     open: async (url) => void (await call("WebDriver:Navigate", { url })),
     run,
     async until<T>(script: string, ...args: readonly unknown[]) {
-      for (;;) {
+      for (const end = Date.now() + 600_000; ; ) {
         const found = await run<T | null>(script, ...args);
         if (found !== null && found !== undefined && found !== false) return found;
+        if (Date.now() > end) throw new Error(`nothing came of ${script} ${args.join(", ")}`);
         await pause(200);
       }
     },

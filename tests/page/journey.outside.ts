@@ -248,7 +248,6 @@ describe("a study in one page", () => {
     }
     const ids = page.getByLabel("Ids of the two files");
     if ((await ids.count()) > 0) await ids.selectOption({ label: "as written" });
-    await press("Agree to all of these");
     await page.getByText("The study files are made").waitFor();
     await press("4. Write the question down");
     await open("Write the question down");
@@ -296,7 +295,6 @@ describe("a study in one page", () => {
     );
     // looked at once more, with less in it
     await page.getByLabel("Axis becomes").first().selectOption("drop");
-    await press("Agree to all of these");
     await page.getByText("The study files are made").waitFor();
     expect(Buffer.from((await key())["children.csv"]).toString()).toBe(
       Buffer.from(first).toString(),

@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { TableModel } from "../../src/results/index.js";
+import { numbered } from "../../src/study/publish/numbered.js";
 import { reportWord } from "../../src/study/publish/writeWord.js";
 import { type Documents, documentsOf, longTable, seen, textsOf } from "../builders/documents.js";
 import { convertDocument, runProgram } from "../builders/program.js";
@@ -22,7 +23,8 @@ describe.each(["children", "demo"] as const)("the documents of the %s study", (n
   });
 
   it("as Word, open in a word processor with every text", async () => {
-    const { report, word } = documents;
+    const { word } = documents;
+    const report = numbered(documents.report);
     await writeFile(join(folder, `${name}.docx`), word);
     convertDocument(folder, `${name}.docx`, "txt:Text (encoded):UTF8");
     const text = seen(await readFile(join(folder, `${name}.txt`), "utf8"));

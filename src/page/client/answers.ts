@@ -3,25 +3,33 @@ import type { Json } from "./state.js";
 
 export const keyOf = (...parts: readonly (string | null)[]) => JSON.stringify(parts);
 
+/** Losses that were agreed to: by file and column, how many cells; "all" of a column that a person lets go. */
+export type Agreed = ReadonlyMap<string, number | "all">;
+
 /** Choices without the losses that they would agree to: those are agreed to one by one. */
 export function answersOf(choices: PreparationChoices): Json {
   const answers: Json = structuredClone(choices);
   for (const file of answers.files) {
     delete file.rowsLeftOut;
-    for (const column of Object.values<Json>(file.columns)) delete column.loses;
+    for (const column of Object.values<Json>(file.columns)) {
+      // a drop that was detected is nobody's own: nothing of it is agreed to yet
+      if (column.fate === "drop") column.loses = 0;
+      else delete column.loses;
+    }
   }
   return answers;
 }
 
 /** The same with what was agreed to. */
-export function agreementTo(answers: Json, agreed: ReadonlyMap<string, number>): Json {
+export function agreementTo(answers: Json, agreed: Agreed): Json {
   const choices: Json = structuredClone(answers);
   for (const file of choices.files) {
     const rows = agreed.get(keyOf(file.file, null));
-    if (rows !== undefined) file.rowsLeftOut = rows;
+    if (typeof rows === "number") file.rowsLeftOut = rows;
     for (const [name, column] of Object.entries<Json>(file.columns)) {
       const cells = agreed.get(keyOf(file.file, name));
-      if (cells !== undefined) column.loses = cells;
+      if (cells === "all") delete column.loses;
+      else if (cells !== undefined) column.loses = cells;
     }
   }
   return choices;

@@ -138,6 +138,8 @@ function fateMenus(
   const set = (key: string, value: string | null) => {
     say(page, file, column);
     setOfColumn(answers, file, column, key, key === "century" ? Number(value) : value);
+    // a drop of one's own agrees to its loss
+    if (key === "fate" && value === "drop") page.state.agreed.set(keyOf(file, column), "all");
     onChange();
   };
   const menus: HTMLElement[] = [

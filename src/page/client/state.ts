@@ -17,8 +17,8 @@ export interface State {
   keyFiles: Map<string, Uint8Array>;
   /** The content of prepare.json as it stands, without the losses that nobody has seen. */
   answers: Json | null;
-  /** Losses that were agreed to: by file and column, how many cells. */
-  agreed: Map<string, number>;
+  /** Losses that were agreed to, by file and column. */
+  agreed: Map<string, number | "all">;
   preparation: Preparation | null;
   /** Columns of which something was said here. */
   changed: Set<string>;
