@@ -23,6 +23,7 @@ export type { VarianceComponents } from "./limits/limitModel.js";
 export type { LimitDesign, LimitInterval } from "./limits/limitOptions.js";
 export type { LeadingLimits, LimitsData, LimitsOptions } from "./limits/limitsData.js";
 export { type LimitsOfAgreement, limitsOfAgreement } from "./limits/limitsOfAgreement.js";
+export { limitsOfSummary } from "./limits/limitsOfSummary.js";
 export { type NonparametricLimits, nonparametricLimits } from "./limits/nonparametricLimits.js";
 export type { NormalityTest } from "./limits/normalityTest.js";
 export type { OutsideLimits } from "./limits/outsideLimits.js";
@@ -61,6 +62,7 @@ export {
 } from "./vectors/axisAgreement.js";
 export { type DoubleAngleSummary, doubleAngleSummary } from "./vectors/doubleAngleSummary.js";
 export type { Ellipse, RegionName } from "./vectors/ellipse.js";
+export { ellipseOfMean } from "./vectors/ellipseOfMean.js";
 export { type Component, regionShadow } from "./vectors/regionShadow.js";
 export {
   type HotellingTest,

@@ -36,6 +36,8 @@ const limits = {
   percentile: { kind: "undefined", reason: "not of interest here" } as const,
   conditional: { kind: "undefined", reason: "not of interest here" } as const,
   outside: { below: 0, above: 0 },
+  n: 0,
+  subjects: 0,
   leads: "percentile" as const,
   coverage: 0.95,
   multiplier: 1.96,
@@ -100,7 +102,8 @@ export function coarseResult(
       {
         quantity: "M",
         mirrored: false,
-        limits,
+        limits: { ...limits, n: compared.length, subjects: compared.length },
+        withinAcceptable: null,
         weighted: null,
         shown: { kind: "coarse-pairs", rule: { fewerThan: 11, roundTo: 5 }, cells: [] },
         subgroups: [],

@@ -5,6 +5,7 @@ import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
 import { criteriaOf, defineProtocol } from "../../src/protocol/index.js";
 import { coarseStudy } from "../../src/study/coarse/coarseStudy.js";
+import { coarseVerdict } from "../../src/study/coarse/coarseVerdict.js";
 import { type Report, runStudy, studyReport, summaryLines } from "../../src/study/index.js";
 import { drawFigure } from "../../src/study/publish/drawnFigure.js";
 import { reportHtml } from "../../src/study/publish/writeHtml.js";
@@ -194,12 +195,19 @@ describe("for the public", () => {
     expect(Math.min(...Object.values(said))).toBeGreaterThan(0);
   });
 
-  it("says nothing of a share, or of a condition, that the public form leaves out", () => {
+  it("judges the share of differences from coarse counts, and says nothing where these are left out", () => {
     const share = coarseStudy(judged(forPublic, { withinAcceptableAtLeast: 0.01 })).verdict!;
-    expect(share.verdict).toBe("cannot be said");
+    expect(share.verdict).toBe("met");
     const page = reportMarkdown(studyReport(judged(forPublic, { withinAcceptableAtLeast: 0.01 })));
-    expect(page).toContain(
-      "cannot be said, not estimated (the share of differences is not in the public form)",
-    );
+    const printed = /±[\d.]+ D at least [\d.]+ %: met, (\d+) to (\d+) %/.exec(page)!;
+    const exact = 100 * known(forPublic.agreement[0].withinAcceptable!).value;
+    expect(Number(printed[1])).toBeLessThanOrEqual(exact);
+    expect(Number(printed[2])).toBeGreaterThanOrEqual(exact);
+    const { protocol } = judged(forPublic, { withinAcceptableAtLeast: 0.01 });
+    const left = coarseVerdict(protocol, [], null)!;
+    expect(left.verdict).toBe("cannot be said");
+    expect(left.criteria[0].found).toMatchObject({
+      reason: "beside the other counts a small one would follow from it",
+    });
   });
 });

@@ -1,8 +1,10 @@
 import { type CoarseCount, type SmallCounts, smallCounts } from "../../disclosure/index.js";
+import { type CoarsePairs, coarsePairs } from "../../privacy/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import type { ProgrammeSource } from "../run/programmeOf.js";
-import type { ConditionResult, StudyResult } from "../run/studyResult.js";
+import type { AgreementResult, ConditionResult, StudyResult } from "../run/studyResult.js";
 import type { StudyVerdict } from "../run/verdict.js";
+import { agreementEyes } from "./agreementEyes.js";
 import {
   type CoarseTable,
   coarseCells,
@@ -16,7 +18,7 @@ import { type CoarseGroups, coarseGroups, groupCells } from "./coarseGroups.js";
 import { type CoarseProgramme, coarseProgramme } from "./coarseProgramme.js";
 import { type CoarseRates, coarseBounds, coarseRates } from "./coarseRates.js";
 import { type CoarseFinding, coarseVerdict } from "./coarseVerdict.js";
-import { isSafe, joined, type Ledger } from "./ledger.js";
+import { isSafe, shownTogether } from "./ledger.js";
 import {
   cellsLedger,
   conditionLedger,
@@ -104,7 +106,16 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
   const made = coarseFlow(first!.condition, first!.cells, protocol, rule);
   const whole = wholeLedgers(first!, made, rule);
   const flow = whole.every((ledger) => isSafe(ledger, rule.fewerThan)) ? made : null;
-  const shown = shownTogether(flow === null ? [cellsLedger(first!)] : whole, rule);
+  const shown = shownTogether(flow === null ? [cellsLedger(first!)] : whole, rule.fewerThan);
+  const pairs = drawnPairs(result, rule);
+  const eyes = agreementEyes({
+    agreement: result.agreement,
+    pairs,
+    first: first!,
+    protocol: result.protocol,
+    rule,
+    add: shown.add,
+  });
   const groupings = first!.condition.subgroups.map((grouping) => ({
     by: grouping.by,
     groups: groupCells(grouping, protocol, rule),
@@ -151,20 +162,35 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
       return { ...wordsOf(place.condition), counts: isKept ? countsOf(place, []) : null };
     }),
   ];
+  const examined = rowsIn(first!.cells.filter((cell) => tableCellOf(cell) !== null));
+  // a component of too few children is as one that no eye has
+  const agreement = result.agreement
+    .filter(({ quantity }) => quantity === "M" || eyes[quantity] !== null)
+    .map((one) =>
+      publicAgreement(one, pairs[one.quantity]!, eyes, {
+        groupings: groups,
+        examined,
+        protocol: result.protocol,
+      }),
+    );
   const study: Omit<CoarseStudy, typeof coarse> = {
     kind: "coarse-study",
     protocol,
     protocolHash: result.protocolHash,
     rule,
     flow,
-    // a component of too few children is as one that no eye has
-    agreement: result.agreement
-      .filter(({ quantity, limits }) => quantity === "M" || limits.subjects >= rule.fewerThan)
-      .map((one) => publicAgreement(one, groups, rule)),
+    agreement,
     programme,
-    astigmatism: result.astigmatism && publicAstigmatism(result.astigmatism, rule),
+    astigmatism:
+      result.astigmatism &&
+      eyes.plane &&
+      publicAstigmatism(result.astigmatism, pairs.plane!, eyes.plane, result.protocol),
     conditions,
-    verdict: coarseVerdict(protocol, conditions),
+    verdict: coarseVerdict(
+      protocol,
+      conditions,
+      agreement.find(({ quantity }) => quantity === "M")!.within,
+    ),
     caution: result.caution,
     methods: {
       shareMethod: first!.condition.accuracy.method,
@@ -174,16 +200,12 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
   return study as CoarseStudy;
 }
 
-/** Tables shown beside each other: `add` takes one more, unless a small count would be narrowed. */
-function shownTogether(start: readonly Ledger[], { fewerThan }: SmallCounts) {
-  let ledgers = start;
+/** What the figures of agreement draw of the eyes. */
+function drawnPairs({ agreement, astigmatism }: StudyResult, rule: SmallCounts) {
+  const all = agreement.map(({ quantity, shown }) => [quantity, coarsePairs(shown, rule)] as const);
   return {
-    add(more: Ledger): boolean {
-      const next = ledgers.map((ledger) => joined(ledger, more));
-      if (!next.every((ledger) => isSafe(ledger, fewerThan))) return false;
-      ledgers = next;
-      return true;
-    },
+    ...(Object.fromEntries(all) as { [quantity in AgreementResult["quantity"]]?: CoarsePairs }),
+    ...(astigmatism === null ? {} : { plane: coarsePairs(astigmatism.shown, rule) }),
   };
 }
 

@@ -8,24 +8,34 @@ export type CoarseFinding = CoarseRate | Undefined;
 
 /** The verdict from coarse rates alone, on the limits as they are printed. */
 export function coarseVerdict(
-  protocol: Parameters<typeof verdictOnAll>[0],
+  protocol: Parameters<typeof verdictOnAll>[0] & { readonly verification: string },
   conditions: readonly {
     readonly id: string;
     readonly counts: { readonly rates: CoarseRates } | null;
   }[],
+  share: { readonly rate: CoarseRate } | null,
 ): StudyVerdict<CoarseFinding> | null {
   return verdictOnAll<CoarseFinding>(protocol, ({ measure, condition: id }) => {
     if (measure === "withinAcceptable") {
-      return without("the share of differences is not in the public form");
+      if (protocol.verification !== "complete") {
+        return without("the share is known of the examined only, chosen in part by the reading");
+      }
+      return share === null
+        ? without("beside the other counts a small one would follow from it")
+        : onRate(share.rate);
     }
     const counts = conditions.find((condition) => condition.id === id)?.counts;
     if (counts == null) return without("its counts are not in the public form");
     const found = counts.rates[measure];
     if (found === null) return without("not estimated");
-    if (found.low === null || found.high === null) return { found, interval: null };
-    const [low, high] = outwards(found.low, found.high);
-    return { found, interval: { low: low / 100, high: high / 100 } };
+    return onRate(found);
   });
+}
+
+function onRate(found: CoarseRate) {
+  if (found.low === null || found.high === null) return { found, interval: null };
+  const [low, high] = outwards(found.low, found.high);
+  return { found, interval: { low: low / 100, high: high / 100 } };
 }
 
 function without(reason: string) {

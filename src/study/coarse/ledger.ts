@@ -48,3 +48,16 @@ export function isSafe({ known, equations, small }: Ledger, fewerThan: number): 
     return range === undefined || (range.low === 0 && range.high >= fewerThan - 1);
   });
 }
+
+/** Tables shown beside each other: `add` takes one more, unless a small count would be narrowed. */
+export function shownTogether(start: readonly Ledger[], fewerThan: number) {
+  let ledgers = start;
+  return {
+    add(more: Ledger): boolean {
+      const next = ledgers.map((ledger) => joined(ledger, more));
+      if (!next.every((ledger) => isSafe(ledger, fewerThan))) return false;
+      ledgers = next;
+      return true;
+    },
+  };
+}

@@ -1,41 +1,21 @@
-import type { Ellipse } from "../../agreement/index.js";
-import { type CoarseCount, coarsen, type SmallCounts } from "../../disclosure/index.js";
-import { type CoarsePairs, coarsePairs } from "../../privacy/index.js";
-import type { Estimate, OneSided, Undefined } from "../../results/index.js";
+import { type Ellipse, ellipseOfMean } from "../../agreement/index.js";
+import { type CoarseCount, type CoarseRate, coarseRate } from "../../disclosure/index.js";
+import { proportionInterval } from "../../inference/index.js";
+import type { CoarsePairs } from "../../privacy/index.js";
+import type { Protocol } from "../../protocol/index.js";
+import { type Undefined, undefinedBecause } from "../../results/index.js";
 import type { AgreementResult, AstigmatismResult } from "../run/studyResult.js";
+import type { AgreementEyes, ShownEyes } from "./agreementEyes.js";
 import type { CoarseGroups } from "./coarseGroups.js";
-
-type Limits = AgreementResult["limits"];
-type Limit = Estimate | OneSided | Undefined;
-
-/** Limits of agreement without a number of eyes, and without counts beyond them. */
-export interface PublicLimits
-  extends Pick<Limits, "leads" | "coverage" | "multiplier" | "interval" | "level" | "notes"> {
-  readonly bias: Estimate | Undefined;
-  readonly sd: Estimate | Undefined;
-  readonly lower: Estimate | Undefined;
-  readonly upper: Estimate | Undefined;
-  readonly percentile:
-    | { readonly kind: "percentile-limits"; readonly lower: Limit; readonly upper: Limit }
-    | Undefined;
-  readonly conditional:
-    | {
-        readonly kind: "regression-limits";
-        readonly points: readonly {
-          readonly at: number;
-          readonly bias: Limit;
-          readonly lower: Limit;
-          readonly upper: Limit;
-        }[];
-      }
-    | Undefined;
-}
+import { fourOf, hundredths, type PublicLimits, publicLimits } from "./publicLimits.js";
 
 /** Bias, SD and limits in two decimals: the stated exception among the numbers of a public report. */
 export interface PublicAgreement extends Pick<AgreementResult, "quantity" | "mirrored"> {
   readonly shown: CoarsePairs;
-  readonly limits: PublicLimits & { readonly outside: LimitsOutside };
+  readonly limits: PublicLimits & Pick<Partial<ShownLimits>, "outside">;
   readonly weighted: Pick<PublicLimits, "bias" | "sd" | "lower" | "upper"> | Undefined | null;
+  /** Of M: within the acceptable difference; null where its counts would narrow a small one. */
+  readonly within: PublicShare | null;
   readonly subgroups: readonly {
     readonly by: string;
     readonly role: "confirmatory" | "exploratory";
@@ -45,7 +25,16 @@ export interface PublicAgreement extends Pick<AgreementResult, "quantity" | "mir
 }
 
 /** Rows below and above bias ± SDs. */
-type LimitsOutside = { readonly below: CoarseCount; readonly above: CoarseCount };
+type ShownLimits = { readonly outside: NonNullable<ShownEyes["outside"]> };
+
+/** A share of eyes in coarse counts. */
+export interface PublicShare {
+  readonly count: CoarseCount;
+  readonly rest: CoarseCount;
+  /** To what both are rounded. */
+  readonly roundTo: number;
+  readonly rate: CoarseRate;
+}
 
 /** Astigmatism of the differences for the public. */
 export interface PublicAstigmatism {
@@ -54,11 +43,27 @@ export interface PublicAstigmatism {
 }
 
 export function publicAstigmatism(
-  { summary, shown }: AstigmatismResult,
-  rule: SmallCounts,
+  { summary }: AstigmatismResult,
+  shown: CoarsePairs,
+  eyes: ShownEyes,
+  protocol: Protocol,
 ): PublicAstigmatism {
-  const { centroid, eyes } = summary.ellipses;
-  return { ellipses: [centroid, eyes].map(inHundredthsOf), shown: coarsePairs(shown, rule) };
+  const plugIn = inHundredthsOf(summary.ellipses.eyes);
+  const mean =
+    protocol.clusters === "site"
+      ? summary.ellipses.centroid
+      : ellipseOfMean(plugIn, independent(eyes.least, protocol), protocol.level);
+  return {
+    ellipses: [inHundredthsOf(mean), plugIn],
+    shown: eyes.cells ? shown : withoutCells(shown),
+  };
+}
+
+const withoutCells = (shown: CoarsePairs): CoarsePairs => ({ ...shown, cells: [] });
+
+/** Two eyes of a child count as one, so that no interval is too narrow. */
+function independent(eyes: number, { eye }: Pick<Protocol, "eye">): number {
+  return Math.max(3, eye === "both" || eye === "worse" ? Math.floor(eyes / 2) : eyes);
 }
 
 function inHundredthsOf(ellipse: Ellipse): Ellipse {
@@ -75,92 +80,93 @@ function inHundredthsOf(ellipse: Ellipse): Ellipse {
  * Agreement for the public.
  *
  * @param groupings of the first condition, which say how many children a group has at least
+ * @param examined rows of the first condition
  */
 export function publicAgreement(
-  { quantity, mirrored, shown, weighted, limits, subgroups }: AgreementResult,
-  groupings: readonly CoarseGroups[],
-  rule: SmallCounts,
+  { quantity, mirrored, weighted, limits, subgroups }: AgreementResult,
+  shown: CoarsePairs,
+  eyes: AgreementEyes,
+  {
+    groupings,
+    examined,
+    protocol,
+  }: {
+    readonly groupings: readonly CoarseGroups[];
+    readonly examined: CoarseCount;
+    readonly protocol: Protocol;
+  },
 ): PublicAgreement {
+  const own = eyes[quantity];
+  if (own === null) return tooFew({ quantity, mirrored, shown, limits, weighted, subgroups });
+  const ofRow = protocol.unit === "child" && protocol.eye === "worse" ? 2 : 1;
+  // as many eyes of each row of a group as of all
+  const eyesOfRow = Math.min(ofRow, own.least / examined.high);
   return {
     quantity,
     mirrored,
-    shown: coarsePairs(shown, rule),
+    shown: own.cells ? shown : withoutCells(shown),
     limits: {
-      ...publicLimits(limits),
-      outside: {
-        below: coarsen(limits.outside.below, rule),
-        above: coarsen(limits.outside.above, rule),
-      },
+      ...publicLimits(limits, independent(own.least, protocol)),
+      ...(own.outside === null ? {} : { outside: own.outside }),
     },
     weighted: weighted === null || "reason" in weighted ? weighted : fourOf(weighted),
+    within: own.within && { ...own.within, rate: shareOf(own.within, protocol) },
     subgroups: subgroups.map(({ by, role, groups }, at) => ({
       by,
       role,
       groups: (groupings[at]?.groups ?? []).map(({ group, size }) => {
-        const own = groups.find((one) => one.group === group)?.limits;
-        const isShown = size.low >= rule.fewerThan && own?.kind === "limits-of-agreement";
-        return { group, limits: isShown ? publicLimits(own) : null };
+        const found = groups.find((one) => one.group === group)?.limits;
+        const isShown = size.low >= shown.rule.fewerThan && found?.kind === "limits-of-agreement";
+        const least = independent(Math.floor(size.low * eyesOfRow), protocol);
+        return { group, limits: isShown ? publicLimits(found, least) : null };
       }),
     })),
   };
 }
 
-function publicLimits(limits: Limits): PublicLimits {
-  const { percentile, conditional, leads, coverage, multiplier, interval, level, notes } = limits;
+/** Nothing of a component that fewer eyes or children have than may be counted. */
+function tooFew({
+  quantity,
+  mirrored,
+  shown,
+  limits,
+  weighted,
+  subgroups,
+}: Pick<AgreementResult, "quantity" | "mirrored" | "limits" | "weighted" | "subgroups"> & {
+  readonly shown: CoarsePairs;
+}): PublicAgreement {
+  const few = undefinedBecause(`fewer than ${shown.rule.fewerThan} children`);
+  const { leads, coverage, multiplier, interval, level } = limits;
   return {
-    ...fourOf(limits),
-    percentile:
-      percentile.kind === "undefined"
-        ? percentile
-        : {
-            kind: percentile.kind,
-            lower: inHundredths(percentile.lower),
-            upper: inHundredths(percentile.upper),
-          },
-    conditional:
-      conditional.kind === "undefined"
-        ? conditional
-        : {
-            kind: conditional.kind,
-            points: conditional.points.map(({ at, bias, lower, upper }) => ({
-              at: hundredths(at),
-              bias: inHundredths(bias),
-              lower: inHundredths(lower),
-              upper: inHundredths(upper),
-            })),
-          },
-    leads,
-    coverage,
-    multiplier,
-    interval,
-    level,
-    notes,
+    quantity,
+    mirrored,
+    shown: withoutCells(shown),
+    limits: {
+      ...{ bias: few, sd: few, lower: few, upper: few, percentile: few, conditional: few },
+      ...{ leads, coverage, multiplier, interval, level, notes: [] },
+    },
+    weighted: weighted && few,
+    within: null,
+    subgroups: subgroups.map(({ by, role }) => ({ by, role, groups: [] })),
   };
 }
 
-function fourOf(
-  limits: {
-    readonly [name in "bias" | "sd" | "lower" | "upper"]: Estimate | Undefined;
-  },
-): Pick<PublicLimits, "bias" | "sd" | "lower" | "upper"> {
-  const { bias, sd, lower, upper } = limits;
-  return {
-    bias: inHundredths(bias),
-    sd: inHundredths(sd),
-    lower: inHundredths(lower),
-    upper: inHundredths(upper),
-  };
-}
-
-/** The number and its interval in two decimals, and nothing that came with them. */
-function inHundredths<Kind extends Limit>(limit: Kind): Kind {
-  if (limit.kind === "undefined") return { kind: limit.kind, reason: limit.reason } as Kind;
-  const { kind, value, low, high, level, method } = limit;
-  const reason = limit.kind === "one-sided" ? { reason: limit.reason } : {};
-  const ends = { low: low && hundredths(low), high: high && hundredths(high) };
-  return { kind, value: hundredths(value), ...ends, level, method, ...reason } as unknown as Kind;
-}
-
-function hundredths(value: number): number {
-  return Math.round(value * 100) / 100 || 0;
+function shareOf(
+  { count, rest }: NonNullable<ShownEyes["within"]>,
+  protocol: Protocol,
+): CoarseRate {
+  const twoEyes = independent(100, protocol) < 100;
+  const { level, clusters } = protocol;
+  const found = coarseRate(
+    [count, rest],
+    ([within, beyond]) => within! / (within! + beyond!),
+    (counts) => {
+      const [within, beyond] = counts.map((one) => (twoEyes ? Math.floor(one / 2) : one));
+      // an interval over sites needs the children of each
+      return clusters === "site"
+        ? {}
+        : proportionInterval({ successes: within!, trials: within! + beyond! }, { level });
+    },
+  );
+  return found!;
 }

@@ -1,5 +1,5 @@
 import type { LimitsOfAgreement } from "../../agreement/index.js";
-import type { PublicLimits } from "../coarse/publicAgreement.js";
+import type { PublicLimits } from "../coarse/publicLimits.js";
 import { intervalInWords as interval } from "./intervalInWords.js";
 
 /** The leading limits in one sentence and the other summary in the next, so that neither stands alone. */

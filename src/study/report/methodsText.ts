@@ -3,7 +3,7 @@ import { ownVersion } from "../../platform/index.js";
 import { methodName } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
 import type { CoarseStudy, ConditionWords } from "../coarse/coarseStudy.js";
-import type { PublicLimits } from "../coarse/publicAgreement.js";
+import type { PublicLimits } from "../coarse/publicLimits.js";
 import type { ProgrammeSource } from "../run/programmeOf.js";
 import { policyWords, referralWords } from "../run/referralWords.js";
 import type { SimultaneousRates } from "../run/simultaneousRates.js";

@@ -18,6 +18,7 @@ import {
   coarseFlowTable,
   coarseGroupsTable,
   coarseProgrammeTables,
+  coarseShareTables,
   coarseStopsTable,
 } from "./publicTables.js";
 import { waysOfCounting } from "./reconciliation.js";
@@ -88,6 +89,7 @@ export function publicReport(study: CoarseStudy): Report {
       blocks: [
         agreementTable(study, null),
         ...conditionalTables(study),
+        ...coarseShareTables(study),
         ...agreementByGroup(M.subgroups),
         ...later(figures.agreement),
       ],
@@ -166,7 +168,8 @@ function programmeBlocks({ programme, protocol, conditions, rule }: CoarseStudy)
 }
 
 /** What the journal's report of this study has and this one has not, each with the reason. */
-function leftOut({ protocol, conditions }: CoarseStudy): string[] {
+function leftOut({ protocol, conditions, agreement }: CoarseStudy): string[] {
+  const { within } = agreement.find(({ quantity }) => quantity === "M")!;
   const complete = protocol.verification === "complete";
   const shown = conditions.filter(({ counts }) => counts !== null);
   const noStops = shown.filter(({ counts }) => counts?.curve === null).map(({ title }) => title);
@@ -175,7 +178,11 @@ function leftOut({ protocol, conditions }: CoarseStudy): string[] {
   return [
     "The baseline table: ages, sites and refractions of the examined and the others are finer parts of the tables here, and small counts would follow from the difference.",
     "Cells that needed a decision, by rule: most are counts of a few rows, and rows are not children.",
-    `The share of differences within ${protocol.acceptableDifference} D: its eyes are those of the tables but for a few, who would follow from both.`,
+    ...(within === null
+      ? [
+          `The share of differences within ${protocol.acceptableDifference} D: its eyes are those of the tables but for a few, who would follow from both.`,
+        ]
+      : []),
     "The page on which the limit is moved: every stop is a count of single children.",
     ...(noStops.length === 0
       ? []

@@ -7,7 +7,7 @@ import {
 } from "../../disclosure/index.js";
 import type { CoarseProgrammeMeasure } from "../../programme/index.js";
 import type { TableModel, TableRow } from "../../results/index.js";
-import { percent } from "../../rows/index.js";
+import { percent, quantityText } from "../../rows/index.js";
 import type { CoarseTable } from "../coarse/coarseCondition.js";
 import type { CoarseCurve } from "../coarse/coarseCurve.js";
 import type { CoarseFlow } from "../coarse/coarseFlow.js";
@@ -113,6 +113,28 @@ export function coarseAccuracyTable(
       ...(caution === null ? [] : [caution]),
     ],
   };
+}
+
+/** The share of differences within the acceptable one, in coarse counts; nothing where it is withheld. */
+export function coarseShareTables({ agreement, protocol, rule }: CoarseStudy): TableModel[] {
+  const { within } = agreement.find(({ quantity }) => quantity === "M")!;
+  if (within === null) return [];
+  const { count, rest, rate, roundTo } = within;
+  const partly = protocol.verification === "complete" ? "" : ", among the examined";
+  return [
+    {
+      kind: "table",
+      title: `Differences within ±${quantityText(protocol.acceptableDifference)}, stated in advance${partly}`,
+      columns: [
+        text("Component"),
+        { label: "Eyes within", format: "count" },
+        { label: "Eyes beyond", format: "count" },
+        { label: `Range (outermost ${percent(protocol.level)} limits)`, format: "percent" },
+      ],
+      rows: [{ cells: ["M", count.words, rest.words, rateWords(rate)] }],
+      notes: [coarseNote({ ...rule, roundTo })],
+    },
+  ];
 }
 
 /** The stops of the curve, from the strictest to the most lenient. */

@@ -1,7 +1,8 @@
 import type { LimitsOfAgreement } from "../../agreement/index.js";
 import { methodName, type TableCell, type TableModel, type TableRow } from "../../results/index.js";
 import { percent, quantityText } from "../../rows/index.js";
-import type { PublicAgreement, PublicLimits } from "../coarse/publicAgreement.js";
+import type { PublicAgreement } from "../coarse/publicAgreement.js";
+import type { PublicLimits } from "../coarse/publicLimits.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { coverageSentence, type DifferencesSeen } from "./intervalCoverage.js";
 import { count, text } from "./tableParts.js";
