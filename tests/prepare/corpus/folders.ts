@@ -9,6 +9,8 @@ export const secondHalf = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus
 export const fourthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/fourth");
 /** The fifth part, written and measured as the fourth was. */
 export const fifthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/fifth");
+/** The sixth part, likewise. */
+export const sixthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/sixth");
 
 function layoutsIn(part: string): WrittenLayout[] {
   const names = existsSync(part) ? readdirSync(part).sort() : [];
