@@ -1,5 +1,5 @@
 import { spawn } from "node:child_process";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { createServer, connect, type AddressInfo, type Socket } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -12,6 +12,10 @@ export interface Firefox {
   run<T>(body: string, ...given: readonly unknown[]): Promise<T>;
   /** Runs it again and again until it gives something, ten minutes at most. */
   until<T>(body: string, ...given: readonly unknown[]): Promise<T>;
+  /** Chooses files in the input that a selector finds. */
+  choose(selector: string, paths: readonly string[]): Promise<void>;
+  /** The folder to which the page saves. */
+  readonly saved: string;
   end(): Promise<void>;
 }
 
@@ -19,7 +23,13 @@ export async function startFirefox(): Promise<Firefox> {
   const port = await freePort();
   const profile = mkdtempSync(join(tmpdir(), "meridional-firefox-"));
   // a proxy that is not there: what asked for a network would get none
+  const saved = join(profile, "saved");
+  mkdirSync(saved);
   const preferences = {
+    "browser.download.folderList": 2,
+    "browser.download.dir": saved,
+    "browser.download.always_ask_before_handling_new_types": false,
+    "browser.helperApps.neverAsk.saveToDisk": "application/json,application/zip",
     "marionette.port": port,
     "network.proxy.type": 1,
     "network.proxy.http": "127.0.0.1",
@@ -58,6 +68,15 @@ export async function startFirefox(): Promise<Firefox> {
         await pause(200);
       }
     },
+    async choose(selector, paths) {
+      const { value } = (await call("WebDriver:FindElement", {
+        using: "css selector",
+        value: selector,
+      })) as { value: { readonly [key: string]: string } };
+      const [id] = Object.values(value);
+      await call("WebDriver:ElementSendKeys", { id, text: paths.join("\n") });
+    },
+    saved,
     async end() {
       const ended = new Promise((done) => child.once("exit", done));
       socket.destroy();

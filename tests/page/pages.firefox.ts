@@ -6,6 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { readNotebook } from "../../src/notebook/runner.js";
 import { notebookPage } from "../../src/page/index.js";
 import { type Firefox, startFirefox } from "../builders/firefox.js";
+import { pressIn } from "../builders/firefoxStudy.js";
 
 // The other engine: the pages from the file system, nothing stopped by their policy. `npm run pages` has built them.
 describe("the pages in Firefox", () => {
@@ -32,13 +33,7 @@ describe("the pages in Firefox", () => {
     firefox.run<string[]>(
       "return [...document.querySelectorAll('.output')].map((one) => one.innerHTML)",
     );
-  const press = (name: string) =>
-    firefox.until(
-      `const found = [...document.querySelectorAll("button")].find((one) => (one.getAttribute("aria-label") ?? one.textContent) === arguments[0] && !one.disabled);
-      found?.click();
-      return found !== undefined`,
-      name,
-    );
+  const press = (name: string) => pressIn(firefox, name);
   const ended = () =>
     firefox.until<string>(
       `const { className, textContent } = document.getElementById("said");
