@@ -1,5 +1,5 @@
 import type { PreparationChoices } from "../../prepare/index.js";
-import type { Json } from "./state.js";
+import type { Json } from "./json.js";
 
 export const keyOf = (...parts: readonly (string | null)[]) => JSON.stringify(parts);
 

@@ -1,9 +1,10 @@
 import type { FileAudit } from "../../cohort/index.js";
 import { acceptance, wordDecisions } from "./decisions.js";
 import { button, labelled, list, make, paragraph, table } from "./elements.js";
+import type { Json } from "./json.js";
 import { placeOf } from "./loadDraft.js";
 import { saveText } from "./save.js";
-import type { Json, Page, State, Step } from "./state.js";
+import type { Page, State, Step } from "./state.js";
 
 export const cellsStep: Step = {
   id: "cells",

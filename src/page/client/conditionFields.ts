@@ -1,5 +1,6 @@
 import { group, labelled, make, menu } from "./elements.js";
-import type { Json, Page } from "./state.js";
+import type { Json } from "./json.js";
+import type { Page } from "./state.js";
 
 interface Fields {
   text(label: string, of: Json, key: string, help?: string): HTMLElement;

@@ -1,6 +1,6 @@
 import type { FileAudit } from "../../cohort/index.js";
 import { button, labelled, make, menu, textInput } from "./elements.js";
-import type { Json } from "./state.js";
+import type { Json } from "./json.js";
 
 type Part = FileAudit["parts"][number];
 type Change = (change: (columns: Json) => void) => void;

@@ -1,5 +1,6 @@
 import { folders } from "../messages.js";
-import type { Json, Page } from "./state.js";
+import type { Json } from "./json.js";
+import type { Page } from "./state.js";
 
 /** Takes a protocol, its mapping and its study files up again. @throws where one of them is missing */
 export function takeDraft({ toolkit, state }: Page, read: ReadonlyMap<string, Uint8Array>): void {

@@ -1,8 +1,9 @@
 import { asText, draftOnce } from "./cellsStep.js";
 import { conditionFields } from "./conditionFields.js";
 import { button, group, labelled, make, menu, paragraph, textInput } from "./elements.js";
+import type { Json } from "./json.js";
 import { saveText } from "./save.js";
-import type { Json, Page, Step } from "./state.js";
+import type { Page, Step } from "./state.js";
 
 export const questionStep: Step = {
   id: "question",

@@ -1,5 +1,6 @@
 import { button, list, make, paragraph } from "./elements.js";
-import { inWords, type Json, type Page, type Step } from "./state.js";
+import type { Json } from "./json.js";
+import { inWords, type Page, type Step } from "./state.js";
 
 export const runStep: Step = {
   id: "run",

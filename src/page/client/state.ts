@@ -1,10 +1,8 @@
 import type { FileAudit } from "../../cohort/index.js";
 import type { Preparation } from "../../prepare/index.js";
 import type { Outcomes, StudyOutcome } from "../messages.js";
+import type { Json } from "./json.js";
 import type { Toolkit } from "./toolkit.js";
-
-// biome-ignore lint/suspicious/noExplicitAny: JSON that a person edits; the library checks it
-export type Json = any;
 
 export const stepIds = ["files", "columns", "cells", "question", "run", "report"] as const;
 export type StepId = (typeof stepIds)[number];

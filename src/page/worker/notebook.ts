@@ -1,3 +1,4 @@
+import { formatWithOptions } from "node-inspect-extracted";
 import { bareText, withoutStack } from "../../notebook/index.js";
 import {
   givePackageFile,
@@ -7,7 +8,6 @@ import {
   workIn,
   writtenSince,
 } from "../../platform/browser/index.js";
-import { formatWithOptions } from "node-inspect-extracted";
 import type { CellsMessage, SentToCells } from "../cellsMessages.js";
 import { closeDoors } from "./cells/closedDoors.js";
 import { cellScope, errorText, lineOf } from "./cells/runCell.js";
