@@ -1,3 +1,4 @@
+import { readdirSync } from "node:fs";
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
@@ -40,17 +41,23 @@ describe("the pages in Firefox", () => {
       return textContent === "" || className === "doing" ? null : textContent`,
     );
 
-  it("run a notebook from top to bottom, with the outputs that are saved", async () => {
-    const path = "notebooks/01-first-look.ipynb";
-    const code = readNotebook(path).cells.filter(({ kind }) => kind === "code").length;
-    await open((await notebookPage(path)).html);
-    const saved = await outputs();
-    expect(saved.length).toBeGreaterThan(10);
-    await press("Run all");
-    expect(await ended()).toMatch(new RegExp(`^${code} cells ran in `));
-    expect(await outputs()).toEqual(saved);
-    expect(await blocked()).toEqual([]);
-  });
+  // frames need a library larger than a page may be
+  const notebooks = readdirSync("notebooks").filter((name) => !/^15-/.test(name));
+
+  it.each(notebooks.filter((name) => name.endsWith(".ipynb")))(
+    "run %s from top to bottom, with the outputs that are saved",
+    async (name) => {
+      const path = join("notebooks", name);
+      const code = readNotebook(path).cells.filter(({ kind }) => kind === "code").length;
+      await open((await notebookPage(path)).html);
+      const saved = await outputs();
+      expect(saved.length).toBeGreaterThan(8);
+      await press("Run all");
+      expect(await ended()).toMatch(new RegExp(`^${code} cells ran in `));
+      expect(await outputs()).toEqual(saved);
+      expect(await blocked()).toEqual([]);
+    },
+  );
 
   it("give cells that try to get out an error", async () => {
     const sources = [
