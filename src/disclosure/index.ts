@@ -9,5 +9,6 @@ export {
   rateWords,
   restOf,
 } from "./coarseRate.js";
+export { risingRate } from "./risingRate.js";
 export { type SmallCounts, smallCounts } from "./smallCounts.js";
 export { type Known, type PartsOfWhole, whatFollows } from "./whatFollows.js";

@@ -84,6 +84,14 @@ export const protocolSchema = schemaAtFirstUse((z) => {
       .strictObject({ ...leastRates, note })
       .optional()
       .describe("What is asked of this condition in place of the study's criteria."),
+    prevalences: z
+      .array(z.number().gt(0).lt(1))
+      .min(1)
+      .max(6)
+      .optional()
+      .describe(
+        "How common the condition is where the referral would be used, as shares such as [0.02, 0.1], stated in advance: how often a referral is then right.",
+      ),
     caution: z.string().optional().describe("Printed beside every number of this condition."),
     note,
   });

@@ -70,6 +70,7 @@ const shapes = fc.record({
   subgroups: fc.constantFrom([], [{ by: "site" }], [{ by: "age", edgesYears: [6] }]),
   criteria: fc.constantFrom(undefined, { sensitivityAtLeast: 0.8, withinAcceptableAtLeast: 0.5 }),
   choose: fc.boolean(),
+  prevalences: fc.constantFrom(undefined, [0.05], [0.02, 0.1]),
   errorSd: fc.constantFrom(undefined, 0.25),
   linkage: fc.constantFrom({}, { daysBetween: [0, 365], exam: "nearest" }),
   rationale: fc.constantFrom(undefined, "Invented: nothing was known."),
@@ -79,7 +80,7 @@ const shapes = fc.record({
 
 type Shape = typeof shapes extends fc.Arbitrary<infer One> ? One : never;
 const reportOf = async (shape: Shape) => {
-  const { choose, errorSd, eye, ...choices } = shape;
+  const { choose, errorSd, eye, prevalences, ...choices } = shape;
   const protocol = defineProtocol({
     kind: "protocol",
     version: 1,
@@ -102,6 +103,7 @@ const reportOf = async (shape: Shape) => {
         target: limit(2),
         referWhen: limit(1.5),
         ...(choose ? { choose: { criterion: "youden" } } : {}),
+        ...(prevalences === undefined ? {} : { prevalences }),
       },
     ],
     acceptableDifference: 0.5,
@@ -124,6 +126,7 @@ const everything: Shape = {
   subgroups: [{ by: "site" }],
   criteria: { sensitivityAtLeast: 0.8, withinAcceptableAtLeast: 0.5 },
   choose: true,
+  prevalences: [0.02, 0.1],
   errorSd: 0.25,
   linkage: { daysBetween: [0, 365], exam: "nearest" },
   rationale: "Invented: nothing was known.",
@@ -140,6 +143,7 @@ const analyses: readonly (readonly [start: string, words: RegExp])[] = [
   ["Baseline", /Index test: /],
   ["Agreement, test minus reference", /Limits of agreement/],
   ["Limits of M that change", /Limits of M that change with the refraction/],
+  ["How often the referral is right, by how common", /by Bayes' rule/],
   ["Differences within", /an acceptable difference stated in advance/],
   ["Agreement of M by", /^Subgroups: /m],
   ["By ", /^Subgroups: /m],

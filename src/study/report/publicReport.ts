@@ -10,6 +10,7 @@ import { countsTable } from "./conditionTables.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { limitsInWords } from "./limitsInWords.js";
 import { coarseOutcomes, outcomesFigure, outcomesSentences, outcomesTable } from "./outcomes.js";
+import { coarsePredictive, predictiveSentences, predictiveTables } from "./predictiveWords.js";
 import { decisionSources } from "./programmeSection.js";
 import { publicFigures } from "./publicFigures.js";
 import {
@@ -63,9 +64,13 @@ export function publicReport(study: CoarseStudy): Report {
       blocks: [
         paragraph(protocol.question),
         ...verdictBlocks(study),
-        ...[...outcomes.flatMap(outcomesSentences), ...publicHeadlines(study)].map(
-          (words): ReportBlock => ({ kind: "paragraph", text: words, emphasis: "headline" }),
-        ),
+        ...[
+          ...outcomes.flatMap(outcomesSentences),
+          ...ofRole("confirmatory")
+            .slice(0, 1)
+            .flatMap((condition) => predictiveSentences(coarsePredictive(condition, protocol))),
+          ...publicHeadlines(study),
+        ].map((words): ReportBlock => ({ kind: "paragraph", text: words, emphasis: "headline" })),
         paragraph(`In brackets: ${percent(protocol.level)} intervals.`),
         ...onFirst,
         ...outcomes.map(outcomesTable),
@@ -248,6 +253,7 @@ function conditionBlocks(
       : [
           countsTable(condition, coarseCounts(counts.table)),
           coarseAccuracyTable(condition, counts, protocol),
+          ...predictiveTables(coarsePredictive(condition, protocol)),
           ...figures,
           ...(counts.curve === null ? [] : [coarseStopsTable(title, counts.curve)]),
           ...groupBlocks(title, counts.groups, protocol),

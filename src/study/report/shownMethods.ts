@@ -76,6 +76,11 @@ const analyses: readonly Analysis[] = [
         : `What the referral does to 1000 screened are shares of ${verification === "complete" ? "those whose condition is known" : "all screened, by the same correction as accuracy"}.`,
   },
   {
+    isShown: table("How often the referral is right, by how common"),
+    words: ({ verification }) =>
+      `How often a referral is right where the condition is as common as the protocol says follows from sensitivity and specificity by Bayes' rule${verification === "complete" ? "" : ", both corrected"}.`,
+  },
+  {
     isShown: table("Differences within"),
     words: ({ acceptableDifference }) =>
       `The share of differences of M within ±${quantityText(acceptableDifference)}, an acceptable difference stated in advance, is a proportion of the eyes compared.`,

@@ -14,6 +14,7 @@ import { intervalInWords } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
 import { methodFacts } from "./methodsText.js";
 import { exactOutcomes, outcomesFigure, outcomesSentences, outcomesTable } from "./outcomes.js";
+import { exactPredictive, predictiveSentences, predictiveTables } from "./predictiveWords.js";
 import { programmeSection } from "./programmeSection.js";
 import { publicReport } from "./publicReport.js";
 import { reconciliationTable, waysOfCounting } from "./reconciliation.js";
@@ -75,7 +76,12 @@ export function studyReport(result: StudyResult): Report {
         paragraph(protocol.question),
         ...(protocol.samples === undefined ? [] : [paragraph(samplesWords(protocol))]),
         ...verdictBlocks(result),
-        ...headlines(result, confirmatory, outcomes.flatMap(outcomesSentences)),
+        ...headlines(result, confirmatory, [
+          ...outcomes.flatMap(outcomesSentences),
+          ...confirmatory
+            .slice(0, 1)
+            .flatMap((condition) => predictiveSentences(exactPredictive(condition, protocol))),
+        ]),
         ...first,
         ...outcomes.map(outcomesTable),
         ...verdictTables(result),
@@ -229,6 +235,7 @@ function conditionBlocks(
     ...rulesInWords(condition),
     countsTable(condition, exactCounts(condition)),
     accuracyTable(condition),
+    ...predictiveTables(exactPredictive(condition, result.protocol)),
     ...present(referenceErrorTable(condition)),
     ...figures,
     ...ruleBlocks(condition, result),

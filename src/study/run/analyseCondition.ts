@@ -14,6 +14,7 @@ import type { ReferralRule } from "../../rules/index.js";
 import { type ConditionRows, conditionRows } from "./conditionRows.js";
 import { correctedAtStops } from "./correctedAtStops.js";
 import { oneVariable } from "./oneVariable.js";
+import { predictiveAt } from "./predictiveAt.js";
 import { type ProgrammeSource, programmeOf, programmeRows } from "./programmeOf.js";
 import { referenceError } from "./referenceError.js";
 import { referralOutcomes } from "./referralOutcomes.js";
@@ -60,6 +61,7 @@ export async function analyseCondition(
   const target = sides?.condition?.rule ?? null;
   const variable = await oneVariable(cohort, protocol, condition, rows, target, run);
   const verification = verificationResult(rows, programme, protocol);
+  const accuracy = accuracyAt(level);
   return {
     id: condition.id,
     title: condition.title,
@@ -81,7 +83,8 @@ export async function analyseCondition(
     undecidable: examined.test.length - decided,
     table,
     cells: conditionCells(cohort, protocol, rows).whole,
-    accuracy: accuracyAt(level),
+    accuracy,
+    ...predictiveAt(condition, protocol, { table, accuracy, verification }),
     ...simultaneousRates(protocol, condition.role, (each) =>
       protocol.verification === "complete"
         ? accuracyAt(each)

@@ -5,6 +5,7 @@ import type {
   CorrectedAccuracy,
   ImperfectReference,
   OutcomeShares,
+  PredictiveValuesRange,
   UnreadableBounds,
   UnreadableVariants,
 } from "../../accuracy/index.js";
@@ -125,6 +126,8 @@ export interface ConditionResult {
     | null;
   /** Shares of all screened, or compared where everyone was examined; not of an enriched sample. */
   readonly outcomes?: OutcomeShares;
+  /** At the shares with the condition that the protocol names. */
+  readonly predictive?: PredictiveValuesRange;
   /** Corrected at every operating point of the curve; null where everyone was examined. */
   readonly atStops: readonly CorrectedStop[] | null;
   /** On the variable of the referral limit, among the examined; undefined where rules leave none. */
