@@ -35,6 +35,14 @@ import { writeStudyFile } from "./write/studyFile.js";
 
 const secret = { caller: "prepareFiles", private: true };
 
+/** The schemas are the same in every run, and made once. */
+const once = (make: () => object) => {
+  let made: object | null = null;
+  return () => (made ??= make());
+};
+const choicesSchema = once(choicesJsonSchema);
+const columnsSchema = once(columnsJsonSchema);
+
 const note =
   "Fewer identifiers are not none: rare values and combinations of them can still single out a child. The key " +
   "table is the only way back; it is kept apart and never passed on.";
@@ -169,7 +177,7 @@ async function prepareAlone(
     note,
   };
   await makeFolders(to);
-  await writeJson("prepare.schema.json", choicesJsonSchema());
+  await writeJson("prepare.schema.json", choicesSchema());
   if (!ready) {
     await writeJson("prepare.json", full);
     return { ...result, written: false, mapping: null, leftOut: [], look: [] };
@@ -208,7 +216,7 @@ async function prepareAlone(
       written.push(path);
     }
     await writeJson("columns.json", { $schema: "./columns.schema.json", ...proposed.mapping });
-    await writeJson("columns.schema.json", columnsJsonSchema());
+    await writeJson("columns.schema.json", columnsSchema());
     await writeJson("link.json", {
       kind: "link-report",
       files: files.map((path) => basename(path)),

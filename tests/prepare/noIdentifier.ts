@@ -51,8 +51,11 @@ const identifiers = children.flatMap(({ id, name, born, phone }) => [
   phone,
 ]);
 
-function table({ pick }: Draws): string[][] {
-  return children.map(({ id, name, born, phone }, at) => [
+/** What every identifier holds one of: most texts have none, and need no look for each. */
+const stems = /QX7|Zorba|Wyndrift|\+1 555 7|20(18|19|20)-0\d-1\d/;
+
+function table({ pick, random }: Draws): string[][] {
+  return children.slice(0, 8 + random.integer(17)).map(({ id, name, born, phone }, at) => [
     ...[id, name, born, `2026-03-${10 + (at % 15)}`, pick(["Oak Hill", "Riverbend"])],
     ...[
       "+1.25",
@@ -149,15 +152,31 @@ export interface FuzzCounts {
   readonly written: number;
   readonly asked: number;
   readonly refused: number;
+  /** The file of each turn in which a raw identifier was shown, and which. */
+  readonly leaks: readonly {
+    readonly turn: number;
+    readonly leaked: string[];
+    readonly file: string;
+  }[];
+  readonly unhandled: readonly {
+    readonly turn: number;
+    readonly error: string;
+    readonly file: string;
+  }[];
 }
 
-/** Prepares so many mutated exports and fails at the first raw identifier, or error that is not in words. */
+/** Prepares so many mutated exports; what shows a raw identifier, or fails without words, is listed. */
 export async function fuzz(mutations: number, seed: number): Promise<FuzzCounts> {
   const random = createRandom(seed);
   const pick: Draws["pick"] = (list) => list[random.integer(list.length)]!;
   const draws = { random, pick };
   const folder = mkdtempSync(join(tmpdir(), "mutated-"));
+  // most refusals are of cells that are tried as a prescription; where they arose nobody reads
+  const { stackTraceLimit } = Error;
+  Error.stackTraceLimit = 0;
   let [written, refused, asked] = [0, 0, 0];
+  const leaks: FuzzCounts["leaks"][number][] = [];
+  const unhandled: FuzzCounts["unhandled"][number][] = [];
   for (let turn = 0; turn < mutations; turn++) {
     const at = join(folder, String(turn));
     const raw = mkdtempSync(join(folder, "raw-"));
@@ -203,22 +222,24 @@ export async function fuzz(mutations: number, seed: number): Promise<FuzzCounts>
         }
       }
     } catch (error) {
-      expect(error).toBeInstanceOf(InputError);
-      shown.push((error as Error).message);
-      refused++;
+      const text = error instanceof Error ? `${error.message}\n${error.stack}` : String(error);
+      if (error instanceof InputError) refused++;
+      else unhandled.push({ turn, error: text, file: readFileSync(paths[0]!, "utf8") });
+      shown.push(text);
     }
     if (existsSync(at)) {
       for (const name of readdirSync(at)) shown.push(readFileSync(join(at, name), "utf8"));
     }
-    const text = shown.join("\n");
     // a cell of one turn may have been moved into the name of a column only by cutting the header, which none does
-    const leaked = identifiers.filter((one) => text.includes(one));
-    expect(leaked, readFileSync(paths[0]!, "utf8")).toEqual([]);
+    const text = shown.filter((one) => stems.test(one)).join("\n");
+    const leaked = text === "" ? [] : identifiers.filter((one) => text.includes(one));
+    if (leaked.length > 0) leaks.push({ turn, leaked, file: readFileSync(paths[0]!, "utf8") });
     if (existsSync(`${at}-key/children.csv`)) {
       expect(statSync(`${at}-key/children.csv`).mode & 0o777).toBe(0o600);
     }
     for (const done of [at, `${at}-key`, raw]) rmSync(done, { recursive: true, force: true });
   }
   rmSync(folder, { recursive: true });
-  return { mutations, seed, written, asked, refused };
+  Error.stackTraceLimit = stackTraceLimit;
+  return { mutations, seed, written, asked, refused, leaks, unhandled };
 }

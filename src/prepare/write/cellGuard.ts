@@ -72,7 +72,7 @@ export function keptCell(
   times: number,
   identifiers: Identifiers,
 ): string | null {
-  const { is, facts } = column;
+  const { is } = column;
   const value = plainNumber(text);
   const range = rangeOf(is);
   if (is === "age" && value > (column.unit === "months" ? 1079 : 89)) return null;
@@ -93,7 +93,8 @@ export function keptCell(
   // two capitalised words are a name, whatever the column was said to be
   const likeName = /^\p{Lu}\p{L}+([ -]\p{Lu}[\p{L}.]*)+$/u.test(text);
   if (likeName && (!keepsRare || times < 3)) return null;
-  return keepsRare || times >= 3 || facts.filled < 10 ? text : null;
+  // a single letter is a code
+  return keepsRare || times >= 3 || text.length === 1 ? text : null;
 }
 
 /** Whether a word is one that columns of this role have, and so nobody's. */
