@@ -1,9 +1,10 @@
-// Every layout of the second to fifth part the whole way.
+// Every layout of the second to sixth part the whole way, but for two of the sixth: powers in hundredths, and a
+// reading and a finding in rows below each other, which a mapping cannot say (src/prepare/README.md, limits).
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, it } from "vitest";
-import { fifthPart, fourthPart, secondHalf } from "./corpus/folders.js";
+import { fifthPart, fourthPart, secondHalf, sixthPart } from "./corpus/folders.js";
 import { thirdPart } from "./corpus/third/index.js";
 import { wholeWay } from "./wholeWay.js";
 
@@ -13,7 +14,14 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
-const layouts = [...secondHalf(), ...thirdPart(), ...fourthPart(), ...fifthPart()];
+const beyond = ["signal-log", "augenambulanz"];
+const layouts = [
+  ...secondHalf(),
+  ...thirdPart(),
+  ...fourthPart(),
+  ...fifthPart(),
+  ...sixthPart().filter(({ name }) => !beyond.includes(name)),
+];
 
 it.each(layouts.map((one) => [one.name, one] as const))(
   "%s: every question answered, the mapping is right and the audit clean",

@@ -1,5 +1,5 @@
 import type { DetectedColumn } from "./detected.js";
-import { measuredRoles } from "./measurementKind.js";
+import { blockKind, measuredRoles } from "./measurementKind.js";
 import type { Role } from "./roles.js";
 
 const roleWords =
@@ -7,11 +7,39 @@ const roleWords =
 /** What a measurement has one of. */
 const centre: ReadonlySet<Role> = new Set(["sphere", "prescription", "equivalent"] as Role[]);
 
+/**
+ * The words for each quantity in the language of the file: what all columns of one have in their names, and none of
+ * another ("eixo" in every axis), unless they speak of a screening or of an exam.
+ */
+function ownWords(powers: readonly DetectedColumn[]): Map<Role, ReadonlySet<string>> {
+  const roles = new Set(powers.map(({ is }) => is));
+  const wordsOf = ({ facts }: DetectedColumn) => facts.bare.split(" ");
+  const found = new Map<Role, ReadonlySet<string>>();
+  if (roles.size < 2) return found;
+  for (const role of roles) {
+    const own = powers.filter(({ is }) => is === role);
+    const others = new Set(powers.filter(({ is }) => is !== role).flatMap(wordsOf));
+    const common = wordsOf(own[0]).filter(
+      (word) =>
+        own.every((one) => wordsOf(one).includes(word)) &&
+        !others.has(word) &&
+        blockKind(word) === null,
+    );
+    found.set(role, new Set(common));
+  }
+  return found;
+}
+
 /** The words that are left of a name when those for the eye and the quantity are gone. */
 export function withBlocks(columns: readonly DetectedColumn[]): DetectedColumn[] {
-  const rest = (column: DetectedColumn) =>
-    column.facts.bare.replace(roleWords, " ").replace(/\s+/g, " ").trim();
   const powers = columns.filter(({ is }) => measuredRoles.has(is));
+  const quantities = ownWords(powers);
+  const rest = ({ is, facts }: DetectedColumn) =>
+    facts.bare
+      .replace(roleWords, " ")
+      .split(/\s+/)
+      .filter((word) => word !== "" && quantities.get(is)?.has(word) !== true)
+      .join(" ");
   const named = new Map(powers.map((column) => [column, column.block || rest(column)]));
   const joined = new Map(powers.map((column) => [column, blockOf(column)]));
   const blocks = new Set(joined.values());

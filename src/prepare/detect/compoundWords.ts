@@ -3,7 +3,7 @@
 /** What such names are put together from; each of at least two letters. */
 const pieces = new Set(
   (
-    "right left od os re le rt lt eye sph sphere cyl cylinder ax axis se mse rx va bcva ucva acuity pupil pupille " +
+    "right left od os re le rt lt eye sph sphere cyl cylinder ax axis se mse rx va bcva ucva acuity pupil " +
     "conf confidence qual quality score reliab status state flag " +
     "id ids no nr num number code key ref rec record row line seq " +
     "child kid pupil student pat patient subj subject case person study " +
@@ -15,19 +15,23 @@ const pieces = new Set(
   ).split(" "),
 );
 
-/** A word of its own, although a mark of an eye could be seen at its end ("pupille"). */
+/** A word of its own, although a mark of an eye could be seen at its end ("pupille", "pupill", "pupillare"). */
 export function isPiece(word: string): boolean {
-  return pieces.has(word);
+  return pieces.has(word) || /^pupill/.test(word);
 }
 
 /** What German, Dutch and Scandinavian names end in without a blank before it ("Leerlingnummer"). */
 const ending =
   /^(\p{L}{3,}?)(nummer|numer|nr|datum|dato|datoen|naam|navn|namn|alter|leeftijd|alder|tidspunkt)$/u;
 
+/** What was decided or measured, at the end of a short name of a variable ("screfer"). */
+const told =
+  /^([a-z]{2,4})(refer|result|outcome|decision|status|sphere|cylinder|axis|pupil|visus)$/;
+
 /** A word taken apart where all of it is made of known pieces, or its ending is known; else the word alone. */
 export function wordPieces(word: string): readonly string[] {
-  if (word.length < 5 || pieces.has(word)) return [word];
-  return apart(word) ?? ending.exec(word)?.slice(1) ?? [word];
+  if (word.length < 5 || isPiece(word)) return [word];
+  return apart(word) ?? told.exec(word)?.slice(1) ?? ending.exec(word)?.slice(1) ?? [word];
 }
 
 function apart(word: string): readonly string[] | null {

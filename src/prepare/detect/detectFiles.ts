@@ -1,4 +1,5 @@
 import type { CodedTable } from "../../cohort/index.js";
+import { withAcuities } from "./acuityByRefraction.js";
 import { addEquivalents, addTriples } from "./agreement.js";
 import { withBlocks } from "./blocks.js";
 import { columnFacts } from "./columnFacts.js";
@@ -7,6 +8,7 @@ import { doubtsOf } from "./doubts.js";
 import { holdsOf, sideOf } from "./measurementKind.js";
 import { idWords, powerWords } from "./nameWords.js";
 import { addEyeByCells, addSingleLetters } from "./neighbours.js";
+import { withPairedEyes } from "./pairedEyes.js";
 import { roleAlone } from "./roleAlone.js";
 import type { Role } from "./roles.js";
 import { settled } from "./settled.js";
@@ -36,7 +38,9 @@ export function detectFiles(
   tables: readonly CodedTable[],
   answers: readonly FileAnswers[] = [],
 ): DetectedFile[] {
-  const facts = tables.map((table) => table.header.map((_, at) => columnFacts(table, at)));
+  const facts = tables.map((table) =>
+    withPairedEyes(table.header.map((_, at) => columnFacts(table, at))),
+  );
   const found = facts.map((columns, file) =>
     columns.map((one) => roleAlone(one, tables[file], columns)),
   );
@@ -57,7 +61,7 @@ export function detectFiles(
       const alone = role === "subject" ? role : found[file][at];
       return settled(one, role, alone, given, ambiguous(file, at));
     });
-    return { file: table.file, columns: withBlocks(withAgeUnits(columns)) };
+    return { file: table.file, columns: withBlocks(withAcuities(withAgeUnits(columns), table)) };
   });
   const holds = holdsOf(
     files,

@@ -27,7 +27,8 @@ export function doubtsOf(
     const ask = "which of several dates is that of the measurement; is this one";
     return [{ key: "is", ask, allowed: ["date", "other-date"] }];
   }
-  if (is === "correction" && of === "findings") {
+  const mayBeFound = of === "findings" || (of === null && holds?.length !== 0);
+  if (is === "correction" && mayBeFound) {
     const ask = "whether this says what was worn at the exam, or what was prescribed";
     return [{ key: "is", ask, allowed: ["correction", "glasses-prescribed", "other"] }];
   }

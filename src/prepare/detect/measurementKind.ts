@@ -1,5 +1,8 @@
+import { dropsIn } from "./dropWords.js";
+import { share } from "./cellForms.js";
 import type { DetectedColumn, Holds } from "./detected.js";
 import type { Role } from "./roles.js";
+import { cycloplegiaOf } from "./wordLists.js";
 
 const readingRoles: ReadonlySet<Role> = new Set([
   "confidence",
@@ -41,10 +44,8 @@ const findingWords =
   /exam|\bexm\b|\besam|clinic|klini|finding|befund|hospital|follow|cyclo|ophth|ophta|oftalm|oculist|augenarzt|orthopt|ortott|ortopt|optom|bilan|valorac|referral|outcome|appointment|consult|retinosc|refraction|eye ?dep|chart|diagnos|assessment/;
 const blockReading =
   /\b(scr|screen\w*|depist\w*|triagem|rastre\w*|cribado|tamiz\w*|device|handheld|dry|noncyclo|undilated|school|auto\w*|ar|reading|pre)\b/;
-/** Of a refraction without drops, which a screening and an exam may hold. */
-const dryWords = /\b(dry|noncyclo|undilated|pre)\b/;
 const blockFinding =
-  /\b(exm|exam\w*|esam\w*|bilan|valorac\w*|consult\w*|augenarzt\w*|cyclo\w*|wet|ret|retinoscopy|subj\w*|subjective|final|dilated|clinic\w*|optom\w*|ophth\w*|manifest|post|reference|diagn\w*|follow)\b/;
+  /\b(exm|exam\w*|esam\w*|bilan|valorac\w*|consult\w*|augenarzt\w*|wet|ret|retinoscopy|subj\w*|subjective|final|dilated|clinic\w*|optom\w*|ophth\w*|manifest|post|reference|diagn\w*|follow)\b/;
 
 interface Detected {
   readonly file: string;
@@ -91,13 +92,18 @@ function alone({ file, columns }: Detected, only: boolean): readonly Holds[] | n
     // a clinic refracts before and after drops as well, and nobody was screened there
     const name = file.toLowerCase();
     const screened = [...blocks].some(
-      (block) => blockKind(block) === "readings" && !dryWords.test(block),
+      (block) => blockKind(block) === "readings" && dropsIn(block) !== "none" && block !== "pre",
     );
     if (!screened && !twoDates && findingWords.test(name) && !readingWords.test(name)) return null;
     return ["readings", "findings"];
   }
+  // rows with drops and rows without, about as many: a reading and a finding could stand below each other
+  if (columns.some(({ is, facts }) => is === "cycloplegia" && isOfBoth(facts))) return null;
   // a measurement under a word that nothing here knows, beside an exam or with a date of its own
   const unknown = [...blocks].some((one) => one !== "" && blockKind(one) === null);
+  // two measurements under words that are no number of a repeat could be a screening and an exam
+  const words = new Set([...blocks].map((one) => one.replace(/\d+/g, "").trim()));
+  if (unknown && words.size > 1) return null;
   if (unknown && (kinds.includes("findings") || (kinds.includes("readings") && dates.length > 1)))
     return null;
   const score = (list: ReadonlySet<Role>, words: RegExp) =>
@@ -110,7 +116,16 @@ function alone({ file, columns }: Detected, only: boolean): readonly Holds[] | n
   return [readings > findings ? "readings" : "findings"];
 }
 
-function blockKind(block: string): Holds | null {
+function isOfBoth(facts: DetectedColumn["facts"]): boolean {
+  const said = (drops: string) => share(facts, (text) => cycloplegiaOf(text) === drops);
+  return said("none") > 0.25 && said("full") > 0.25;
+}
+
+/** Whether words of a name speak of a screening or of an exam. */
+export function blockKind(block: string): Holds | null {
+  const drops = dropsIn(block);
+  if (drops === "full") return "findings";
+  if (drops === "none") return "readings";
   if (blockFinding.test(block)) return "findings";
   return blockReading.test(block) ? "readings" : null;
 }

@@ -1,4 +1,5 @@
 import type { CodedTable } from "../../cohort/index.js";
+import { firstCells, share } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import { dateColumn } from "./dateColumn.js";
 import { birthWords, childWords, idWords, mayBeDate, otherDateWords } from "./nameWords.js";
@@ -11,6 +12,7 @@ export function roleAlone(
   all: readonly ColumnFacts[],
 ): Role | null {
   if (isRowNumber(facts, table, all)) return "row-number";
+  if (isTimeOfDay(facts)) return "other-date";
   const idLike = idWords.test(facts.words) && !mayBeDate(facts);
   const powerLike = facts.notation >= 0.5 || facts.twoEyes !== null;
   if (!idLike && !powerLike && dateColumn(facts.cells, { serials: mayBeDate(facts) }) !== null) {
@@ -21,6 +23,13 @@ export function roleAlone(
       : "date";
   }
   return roleOf(facts);
+}
+
+/** "13:45" in most cells, some of them beyond the eleventh minute, which "5:11" of an age is not. */
+function isTimeOfDay(facts: ColumnFacts): boolean {
+  const time = /^([01]?\d|2[0-3])[:h]([0-5]\d)(:[0-5]\d)?( ?[ap]\.?m\.?| uhr)?$/i;
+  const beyond = firstCells(facts, 200).some((text) => Number(time.exec(text)?.[2]) > 11);
+  return beyond && share(facts, (text) => time.test(text)) > 0.8;
 }
 
 /** 1, 2, 3 ... down the file, under a name for that, or beside a column that names the child. */

@@ -32,7 +32,7 @@ function roleByWords(facts: ColumnFacts): Role | null {
     has(/^(f|female|girl)$|^fem|^mujer$|^madchen$|^menina$|^fille$|^meisje$/)
   )
     return "sex";
-  const drug = /[cz]i?y?[ck]lopent|atropin|tropicam|[cz]i?y?[ck]lopl[eé]g/;
+  const drug = /[csz]i?y?[ck]k?lopent|atropin|tropicam|[csz]i?y?[ck]k?lopl[eé]g/;
   if (has(drug) && words.every((word) => cycloplegiaOf(word) !== null || isBlankMark(word)))
     return "cycloplegia";
   if (

@@ -21,6 +21,7 @@ import {
   notNumeric01,
   notUnique,
   numeric,
+  paddedCodes,
   power,
   repeats,
   words,
@@ -30,7 +31,7 @@ import {
   attemptOf,
   correctionOf,
   cycloplegiaOf,
-  eyeOf,
+  eyeReader,
   methodOf,
   opacityOf,
   reasonOf,
@@ -50,14 +51,15 @@ interface RoleRule {
 }
 
 const freeText =
-  /\b(cmts?|rmks?|obs|bem|comments?|remarks?|notes?|free text|memo|narrative|description|bemerkung\w*|observa\w*|anmerkung\w*|anotac\w*|annotaz\w*|opmerk\w*|anmark\w*|bemaerk\w*|merknad\w*|uwagi|commentaires?|compte rendu|notas?|report|message|details?)\b/;
+  /\b(cmts?|rmks?|obs|bem|comments?|remarks?|notes?|free text|memo|narrative|description|bemerkung\w*|observa\w*|anmerkung\w*|anotac\w*|annotaz\w*|opmerk\w*|anmark\w*|bemaerk\w*|merknad\w*|uwagi|commentaires?|remarques?|compte rendu|notas?|report|message|details?)\b/;
 const prescribed =
   /\b(prescri\w*|rx d|given|ordered|issued|dispens\w*|needed|advis\w*|recommend\w*|new (glasses|spec\w*)|verordnet|prescrit\w*|voorgeschreven|indicad\w*|receit\w*|recetad\w*|forskriv\w*|ordin\w*)\b/;
+const isYesNo = words(yesNoOf);
 const identity = /\b(id|ids|no|nr|num|number|code|name|key)\b/;
 const siteWords =
-  /\b(site|sede|locatie|plats|sted|scuola|skol[ae]|skole\w*|szkol\w*|unidade|unidad|consultorio|ambulator\w*|school|clinic|centre|center|location|place|hospital|kita|kindergarten|nursery|preschool|schule|schul|ecole|escuela|colegio|escola|creche|centro|sch|campus|facility|practice|village|district|county|community|municipality|department|organi[sz]ation|building|establishment|setting|venue|standort|einrichtung|etablissement)\b|^local$/;
+  /\b(site|sede|locatie|plats|sted|scuola|skol[ae]|skole\w*|szkol\w*|unidade|unidad|consultorio|ambulator\w*|school|clinic|centre|center|location|place|hospital|kita|kindergarten|nursery|preschool|schule|schul|ecole|escuela|colegio|escola|creche|centro|sch|campus|facility|practice|village|district|county|community|municipality|department|dept|commune|comune|gemeinde|gemeente|kommune|municipio|localite|\w*stas?[jt]i?on|organi[sz]ation|building|establishment|setting|venue|standort|einrichtung|etablissement)\b|^local$/;
 const lesserSite =
-  /\b(class|classroom|klasse|classe|grade|room|year group|group|groupe|gruppe|grupo|gruppo|groep|grupp|klas|stufe|niveau|curso|turma|team|ward|region|zone)\b|^form\b/;
+  /\b(class|classroom|klasse|classe|grade|room|year group|group|groupe|gruppe|grupo|gruppo|groep|grupp|klas|stufe|niveau|curso|turma|team|ward|region|zone|area|sector|stop|sezione|seccion|secao|section|afdeling|abteilung|avdeling)\b|^form\b/;
 
 /** In the order in which they are asked: the first that fits is taken. */
 export const rules: readonly RoleRule[] = [
@@ -89,7 +91,8 @@ export const rules: readonly RoleRule[] = [
     is: "cylinder",
     name: /\b(d?cyl\w*|zyl\w*|cil\w*|syl\w*|dc|astig\w*)\b/,
     unless: identity,
-    fits: power(-15, 15),
+    // astigmatism as yes and no is a diagnosis
+    fits: (facts) => power(-15, 15)(facts) && !(/\bastig/.test(facts.words) && isYesNo(facts)),
   },
   {
     is: "axis",
@@ -110,7 +113,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "interpupillary",
-    name: /\b(pd|ipd|interpup\w*|pupillary distance|pupil distance)\b/,
+    name: /\b(pd|ipd|dip|interpup\w*|pupillary distance|pupil distance|ecart pup\w*)\b/,
     fits: numeric(20, 90),
   },
   {
@@ -133,7 +136,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "confidence",
-    name: /\b(conf\w*|konf\w*|reliab\w*|fiab\w*|affid\w*|zuverl\w*|betrouw\w*|tillforl\w*|palid\w*|qual\w*|kvalit\w*|certainty|score)\b/,
+    name: /\b(conf\w*|konf\w*|reliab\w*|fiab\w*|affid\w*|zuverl\w*|gute|messgute|betrouw\w*|tillforl\w*|palid\w*|qual\w*|kvalit\w*|certainty|score)\b/,
     unless: /\b(flag|confirm\w*)\b/,
     fits: numeric(0, 1000),
   },
@@ -145,9 +148,9 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "examiner",
-    name: /\b(examiner|examined by|screener|screened by|operator|nurse|tester|tested by|technician|optometrist|ophthalmologist|doctor|physician|clinician|assessor|assessed by|volunteer|orthoptist|provider|recorded by|entered by|seen by|measured by|done by|staff|user|untersucher\w*|prufer\w*|examinateur|examinatrice|examinador\w*|evaluador\w*|praticien\w*|arzt\w*|aerzt\w*|medic[oa]s?|medecin|optometrist\w*|oftalmolog\w*|ophtalmo\w*|orthoptist\w*|ortoptist\w*|enfermer[oa]|infirmi\w*|infermier\w*|augenarzt\w*|ortottist\w*|oculist\w*|avaliador\w*|esaminat\w*|operat\w*|medewerker|onderzoeker|undersoker|sygeplejersk\w*|sjukskoter\w*)\b|\bby$/,
+    name: /\b(examiner|examined by|screener|screened by|operator|nurse|tester|tested by|technician|optometrist|ophthalmologist|doctor|physician|clinician|assessor|assessed by|volunteer|orthoptist|provider|recorded by|entered by|seen by|measured by|done by|staff|user|untersucher\w*|prufer\w*|examinateur|examinatrice|examinador\w*|evaluador\w*|praticien\w*|arzt\w*|aerzt\w*|medic[oa]s?|medecin|optometrist\w*|oftalmolog\w*|ophtalmo\w*|orthoptist\w*|ortoptist\w*|enfermer[oa]|infirmi\w*|infermier\w*|augenarzt\w*|ortottist\w*|oculist\w*|avaliador\w*|esaminat\w*|operat\w*|bediener\w*|tech|technic\w*|tecnicos?|techniker\w*|depist(eur|euse)s?|verpleeg\w*|helsesykepl\w*|sykepleier\w*|profesional\w*|profession(al|nel)|orthoptiste|medewerker|onderzoeker|undersoker|sygeplejersk\w*|sjukskoter\w*)\b|\bby$/,
     unless: new RegExp(`\\b(referred|sent) by\\b|${freeText.source}`),
-    fits: (facts) => notNumbers(facts) && !words(yesNoOf)(facts),
+    fits: (facts) => (notNumbers(facts) || paddedCodes(facts)) && !words(yesNoOf)(facts),
   },
   {
     // persons, whatever the name of the column says
@@ -158,7 +161,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "glasses-prescribed",
-    name: /\b(glasses|spec|specs|spectacles|rx|correction|brille\w*|bril|lunettes|oculos|gafas|lentes?|occhiali|glasogon)\b/,
+    name: /\b(glasses|spec|specs|spectacles|rx|correction|prescri\w*|brille\w*|bril|lunettes|oculos|gafas|lentes?|occhiali|glasogon)\b/,
     fits: (facts) =>
       words(yesNoOf)(facts) &&
       (prescribed.test(facts.words) ||
@@ -168,7 +171,7 @@ export const rules: readonly RoleRule[] = [
   {
     is: "eye",
     name: /^(eye|side|laterality|lat|auge|oeil|ojo|olho|occhio|oog|oga|oye|seite|which eye|eye tested|eye side|eye code|tested eye|od os|r l|eye measured)$/,
-    fits: words(eyeOf, 0.9, 8),
+    fits: (facts) => words(eyeReader(facts.cells), 0.9, 8)(facts),
   },
   {
     is: "age-unit",
@@ -188,7 +191,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "sex",
-    name: /\b(sex|gender|geschlecht|geslacht|sexe|sexo|sesso|kon|kjonn|plec|sx|m f|boy girl)\b/,
+    name: /\b(sex|gender|geschl\w*|geslacht|sexe|sexo|sesso|kon|kjonn|plec|sx|m f|boy girl)\b/,
     fits: (facts) => few(6)(facts) && share(facts, (text) => sexWord.test(wordsAlike(text))) > 0.8,
   },
   { is: "attempt", name: /\b(attempt|try|versuch)\b/, fits: words(attemptOf) },
@@ -204,13 +207,13 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "status",
-    name: /\b(status|state|readable|outcome|flag|measurement|result|quality|reading)\b/,
+    name: /\b(status|state|readable|outcome|flag|measurement|result|quality|reading|error|err|failure|fehler|erreur)\b/,
     unless: /\bexam\b/,
     fits: (facts) => words(statusOf, 0.85)(facts) && !isDecision(facts),
   },
   {
     is: "cycloplegia",
-    name: /\b([cz]i?y?[ck]lo\w*|drops?|dilat\w*|wet|mydria\w*|tropfen|gouttes|gotas|colirio|collirio|druppels|draber|agent)\b/,
+    name: /\b([csz]i?y?[ck]k?lo\w*|drops?|dilat\w*|wet|mydria\w*|tropfen|gouttes|gotas|colirio|collirio|collyre|druppels|draber|drypp\w*|agent)\b/,
     fits: (facts) => notNumeric01(facts) && words(cycloplegiaOf)(facts),
   },
   {
@@ -222,13 +225,13 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "method",
-    name: /\b(method\w*|metod\w*|technique|how|type|procedure|mode|verfahren)\b/,
+    name: /\b(method\w*|metod\w*|technique|tecnica|technik|how|type|procedure|mode|verfahren)\b/,
     fits: words(methodOf, 0.75),
   },
   {
     is: "acuity",
     name: /\b(va|acuity|bcva|ucva|uva|dva|cva|udva|cdva|av|avsc|avcc|agudeza|acuit[ea]|acuidade|sehscharfe|gezichtsscherpte|synsstyrke|synskarpa|logmar|log mar|snellen|visus|vision)\b/,
-    unless: /\b(result|outcome|screening|date|test)\b/,
+    unless: /\b(result|outcome|screening|date|test|form|complete\w*|checked)\b/,
     fits: (facts) => share(facts, isAcuity) > 0.6,
   },
   {
@@ -238,7 +241,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "strabismus",
-    name: /\b(e?strab\w*|squint|skel\w*|scheel\w*|schiel\w*|cover test|deviation|alignment|tropia|heterotropia)\b/,
+    name: /\b(e?strab\w*|squint|skj?el\w*|scheel\w*|schiel\w*|cover test|deviat\w*|desvia\w*|alignment|tropia|heterotropia)\b/,
     fits: words(strabismusOf),
   },
   {
@@ -262,11 +265,17 @@ export const rules: readonly RoleRule[] = [
     is: "decision",
     name: /\b(result|outcome|decision|refer|referred|referral|pass|passed|recommendation|disposition|advice|action|verdict|decisao|screen|auffallig\w*|uberweis\w*|uberwiesen|ergebnis|resultat\w*|resultado\w*|deriv\w*|remitid\w*|oriente\w*|encaminh\w*|esito|uitslag|conclus\w*|verwij\w*|verwez\w*|adress\w*|inviat\w*|henvis\w*|remiss\w*|dictamen)\b/,
     unless: /\bdate\b/,
-    fits: (facts) => facts.cells.size <= 12 && (isDecision(facts) || words(yesNoOf)(facts)),
+    fits: (facts) =>
+      facts.cells.size <= 12 &&
+      (isDecision(facts) ||
+        words(yesNoOf)(facts) ||
+        // "Pass / Refer" with P and R
+        (/\bpass\b.*\b(refer|fail)\b|\b(refer|fail)\b.*\bpass\b/.test(facts.words) &&
+          share(facts, (text) => /^[prf]$/i.test(text)) === 1)),
   },
   {
     is: "diagnosis",
-    name: /\b(diag\w*|dx|icd|impression|condition|findings?)\b/,
+    name: /\b(diag\w*|dx|icd|impression|condition|findings?|ambl[iy]op\w*|astigmat\w*|anisometrop\w*|hy?peropi\w*|m[iy]opi\w*)\b/,
     fits: (facts) =>
       (notNumbers(facts) || fewCodes(facts)) &&
       (facts.cells.size <= 40 || averageLength(facts) < 25) &&
@@ -280,7 +289,12 @@ export const rules: readonly RoleRule[] = [
     fits: (facts) =>
       repeats(facts) && (!identity.test(facts.words) || facts.cells.size <= facts.filled / 5),
   },
-  { is: "site", name: lesserSite, unless: /\b(id|type|age|alter|sangu\w*|blood)\b/, fits: repeats },
+  {
+    is: "site",
+    name: lesserSite,
+    unless: /\b(id|type|age|alter|sangu\w*|blood|light\w*|lux|illumin\w*|temperature|humidity)\b/,
+    fits: repeats,
+  },
   {
     is: "instrument",
     name: /\b(instrument|device|machine|model|apparatus|equipment|gerat|geraet|appareil)\b/,
@@ -305,5 +319,18 @@ export const rules: readonly RoleRule[] = [
     fits: (facts) =>
       (facts.numbers.share >= 0.9 && facts.numbers.high < 10_000) ||
       (few(12)(facts) && repeats(facts)),
+  },
+  {
+    // of what nobody is measured by: an event of a data base, a form and whether it is complete
+    is: "other",
+    name: /\b(event|form|project|protocol|module|task|questionnaire) (name|label|title|complete|status|version)\b|\bcomplete$/,
+    fits: (facts) => few(20)(facts) && (repeats(facts) || facts.cells.size === 1),
+  },
+  {
+    // a few words where a name speaks of another date: "6 weeks" until the next visit, whether a letter was sent
+    is: "other",
+    name: /\b(next|follow|letter|brief|lettre|carta|sent|mailed|booked|consent\w*|due)\b/,
+    unless: /\b(id|no|nr|num|number|code|by)\b/,
+    fits: (facts) => notNumbers(facts) && few(12)(facts) && repeats(facts),
   },
 ];

@@ -37,6 +37,11 @@ export function isPrescribing(text: string): boolean {
 export function fewCodes(facts: ColumnFacts): boolean {
   return facts.numbers.whole === 1 && facts.cells.size <= 30 && facts.cells.size < facts.filled / 2;
 }
+/** "0012" and "0047": numbers that are words, written equally long. */
+export function paddedCodes(facts: ColumnFacts): boolean {
+  const lengths = new Set([...facts.cells.keys()].map((text) => text.length));
+  return facts.numbers.zeros && fewCodes(facts) && lengths.size === 1 && repeats(facts);
+}
 export function repeats(facts: ColumnFacts): boolean {
   return facts.cells.size <= Math.max(3, facts.filled / 2) && kindsOfCells(facts) === null;
 }

@@ -1,7 +1,7 @@
 import { dateOrders } from "../../cohort/index.js";
 import { looksLikeNames } from "../../privacy/index.js";
-import { firstCells } from "./cellForms.js";
-import type { ColumnFacts } from "./columnFacts.js";
+import { firstCells, share } from "./cellForms.js";
+import { type ColumnFacts, plainNumber } from "./columnFacts.js";
 import { dateColumn } from "./dateColumn.js";
 import { acuityNotation, ageGroups, ageUnit } from "./details.js";
 import type { ColumnAnswers, DetectedColumn, Question } from "./detected.js";
@@ -129,9 +129,13 @@ function harmless(facts: ColumnFacts): Role {
 }
 
 /** Numbers that could be a power, an age, a pupil, a score or acuity: no name says so, and none is let go unasked. */
-function couldBeRead({ numbers, cells }: ColumnFacts): boolean {
-  if (numbers.whole < 1) return cells.size >= 2 && numbers.low >= -90 && numbers.high <= 100;
-  return cells.size >= 4 && numbers.low >= 0 && numbers.high <= 200;
+function couldBeRead(facts: ColumnFacts): boolean {
+  const { numbers, cells } = facts;
+  // codes for nothing, such as -99, may stand among them
+  const within = (low: number, high: number) =>
+    share(facts, (text) => plainNumber(text) >= low && plainNumber(text) <= high);
+  if (numbers.whole < 1) return cells.size >= 2 && within(-90, 100) > 0.5;
+  return cells.size >= 4 && within(0, 200) > 0.9;
 }
 
 function reason(facts: ColumnFacts, is: Role, dates: string | undefined): string {

@@ -35,12 +35,32 @@ export const eyeOf = reader<Eye>([
   ],
 ]);
 
+/** Letters that stand for an eye beside their fellow only, right first. */
+const eyePairs = [
+  ["d", "i"],
+  ["d", "e"],
+  ["d", "g"],
+  ["d", "s"],
+  ["h", "v"],
+] as const;
+
+/** How a column of words for the eyes is read: letters by each other. */
+export function eyeReader(cells: ReadonlyMap<string, number>): (text: string) => Eye | null {
+  const words = new Set([...cells.keys()].filter((text) => !isBlankMark(text)).map(plain));
+  const pair = eyePairs.find((one) => words.size === 2 && one.every((word) => words.has(word)));
+  if (pair === undefined) return eyeOf;
+  return (text) => {
+    const place = (pair as readonly string[]).indexOf(plain(text));
+    return place < 0 ? null : place === 0 ? "right" : "left";
+  };
+}
+
 const notKnown =
   /^(u|uk|nk|unk|unknown|\?|n ?\/? ?a|na|not (known|recorded|assessed|tested|stated)|unclear|missing|unbekannt|inconnu)$/;
 const no =
   /^(n|no|0|false|f|none|absent|nein|non|nao|neg|negative|nil|not (given|seen|needed|ordered|prescribed|issued)|keine?|nee|nej|nei|nie|geen|ness?un[oa]?|ningun[oa]?|nenhum|aucun)$/;
 const yes =
-  /^(y|yes|1|true|t|present|ja|oui|si|sim|tak|pos|positive|given|seen|needed|ordered|prescribed|issued|x)$/;
+  /^(y|yes|1|true|t|present|ja|oui|si|sim|tak|s|pos|positive|given|seen|needed|ordered|prescribed|issued|x)$/;
 
 export const yesNoOf = reader<"yes" | "no" | "unknown">([
   [notKnown, "unknown"],
@@ -51,9 +71,10 @@ export const yesNoOf = reader<"yes" | "no" | "unknown">([
 export const strabismusOf = reader<"yes" | "no" | "unknown">([
   [notKnown, "unknown"],
   [no, "no"],
-  [/^(no|orth?o|straight|none|without)|[fp]h?ori/, "no"],
+  [/^(no|orth?o|straight|none|without|aucun)|[fp]h?ori/, "no"],
   [/tropi[aek]|squint|strab|^(et|xt|ht)$/, "yes"],
-  [yes, "yes"],
+  // "s" could be straight as well
+  [new RegExp(`^(?!s$)(?:${yes.source})`), "yes"],
 ]);
 
 export const opacityOf = reader<"yes" | "no" | "unknown">([
@@ -74,7 +95,7 @@ export const cycloplegiaOf = reader<"none" | "full" | "inadequate" | "unknown">(
   ],
   [yes, "full"],
   [
-    /^(full|adequate|complete|good|wet|cyclo|dilated|drops)|^(with|con|com|avec|mit|met|med)\b|[cz]i?y?[ck]lopent|atrop|tropicam|[cz]i?y?[ck]lopl|in drops/,
+    /^(full|adequate|complete|good|wet|cyclo|dilated|drops)|^(with|con|com|avec|mit|met|med)\b|[csz]i?y?[ck]k?lopent|atrop|tropicam|[csz]i?y?[ck]k?lopl|in drops/,
     "full",
   ],
 ]);
@@ -82,10 +103,13 @@ export const cycloplegiaOf = reader<"none" | "full" | "inadequate" | "unknown">(
 export const correctionOf = reader<"none" | "glasses" | "contact-lenses" | "unknown">([
   [notKnown, "unknown"],
   [no, "none"],
-  [/^(no|not|unaided|without|sc|uncorrected|ohne|sans|sin|sem|senza|zonder|uden|utan)\b/, "none"],
+  [
+    /^(no|not|off|unaided|without|sc|uncorrected|ohne|sans|sin|sem|senza|zonder|uden|utan)\b/,
+    "none",
+  ],
   [/contact|^cls?$|lenses/, "contact-lenses"],
   [
-    /glass|spec|^(cc|y|yes|1|true|with|aided|worn|gls|own rx|ja|oui|si|sim|tak)\b|brille|lunettes|gafas|lentes|oculos|occhiali|bril\b|glasogon/,
+    /glass|spec|^(cc|on|y|yes|1|true|with|aided|worn|gls|own rx|ja|oui|si|sim|tak)\b|brille|lunettes|gafas|lentes|oculos|occhiali|bril\b|glasogon/,
     "glasses",
   ],
 ]);
@@ -98,7 +122,7 @@ export const methodOf = reader<"retinoscopy" | "autorefraction" | "subjective" |
 ]);
 
 const referring =
-  "refer|fail|at risk|abnormal|positiv|auffallig|uberw|adress|orient(?:er|e$)|deriv|remit|encaminh|inviat|rinvi|verw[ei][iz]|henvis|remiss";
+  "refer|fail|at risk|abnormal|positiv|auffallig|uberw|adress|orient(?:er|e$)|deriv|remit|encaminh|invi(?:at|ar|o)|rinvi|verw[ei][iz]|henvis|remiss";
 const passing = "pass|normal|within|negati[vf]|voldoende|aprobad|aprovad";
 const negated =
   "\\b(?:not?|non|nao|ne|pas|nicht|niet|kein\\w*|geen|sin|sem|sans|ohne|zonder|senza|ikke|inte)\\b ?(?:(?:need\\w*|requir\\w*|to|be|for|any|se|de|d|a|the|was|is) ?)*";
@@ -164,7 +188,7 @@ export const statusOf = reader<MeasurementStatus>([
     "not-attempted",
   ],
   [
-    /no (read|result|value|measure|signal|reflex)|not read|\bunread|\bunable\b|unsuccess|\bfail(ed|ure)?\b|error|^err\b|^nr$|^n\/r$|could not|cannot|uncooperat|non ?coop|unreliable|invalid|^ut[or]$|no target|not obtained|small pupil|\bbad\b/,
+    /no (read|result|value|measure|signal|reflex)|not read|\bunread|\bunable\b|unsuccess|\bfail(ed|ure)?\b|error|^err\b|^nr$|^n\/r$|could not|cannot|uncooperat|non ?coop|unreliable|invalid|^ut[or]$|no target|not obtained|small pupil|pupils? (too )?small|fixat|\blash|\bblink|\bmoved|\bcr(ied|ying)\b|\bbad\b/,
     "unreadable",
   ],
   [

@@ -1,3 +1,4 @@
+import { dropsIn } from "../detect/dropWords.js";
 import type { DetectedColumn } from "../detect/detected.js";
 
 /** What a block of readings says beside its columns. */
@@ -35,6 +36,8 @@ export function findingWords(columns: readonly DetectedColumn[], block: string):
 
 /** Drops by the words of a measurement's name. */
 function dropsOf(block: string): "none" | "full" | null {
-  if (/\b(non ?cyclo\w*|undilated|dry|pre)\b/.test(block)) return "none";
-  return /\b(cyclo\w*|wet|dilated|post)\b/.test(block) ? "full" : null;
+  const said = dropsIn(block);
+  if (said !== null) return said;
+  if (/\bpre\b/.test(block)) return "none";
+  return /\bpost\b/.test(block) ? "full" : null;
 }

@@ -4,7 +4,7 @@ import { share } from "../detect/cellForms.js";
 import type { DetectedColumn, DetectedFile, Holds } from "../detect/detected.js";
 import { measuredRoles } from "../detect/measurementKind.js";
 import type { Role } from "../detect/roles.js";
-import { eyeOf } from "../detect/wordLists.js";
+import { eyeReader } from "../detect/wordLists.js";
 import { examplesOf } from "../write/examplesOf.js";
 import { agesOf, agesOfFile, sharedUnit } from "./ages.js";
 import { findingWords, readingWords } from "./blockWords.js";
@@ -88,11 +88,16 @@ export function proposeMapping(
   const shared = sharedRows();
   const blocks = { readings: blocksOf("readings"), findings: blocksOf("findings") };
   const eyeWords = measured.flatMap(({ columns }) =>
-    columns.filter(({ is }) => is === "eye").flatMap(({ facts }) => [...facts.cells.keys()]),
+    columns
+      .filter(({ is }) => is === "eye")
+      .flatMap(({ facts }) => {
+        const read = eyeReader(facts.cells);
+        return [...facts.cells.keys()].map((word) => [word, read(word)] as const);
+      }),
   );
   // a file may hold one eye alone
   const wordsOf = (side: Eye) => {
-    const words = [...new Set(eyeWords.filter((word) => eyeOf(word) === side))];
+    const words = [...new Set(eyeWords.flatMap(([word, eye]) => (eye === side ? [word] : [])))];
     return words.length === 0 ? [side] : words;
   };
   const missing = [...blankMarks([...used]), ...codesForNothing([...used])];

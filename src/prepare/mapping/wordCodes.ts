@@ -37,14 +37,19 @@ const keys: Readonly<Partial<Record<Role, string>>> = {
 /** Under "referred" a yes is a referral, under "passed" it is none; under another name it could be either. */
 function decisionReader({ facts }: DetectedColumn): (text: string) => string | null {
   const refers =
-    /\b(refer\w*|fail\w*|risk|auffallig\w*|uberw\w*|derivad\w*|remitid\w*|oriente\w*|adress\w*|encaminh\w*|inviat\w*|verwij\w*|verwez\w*|henvis\w*|remiss\w*)\b/.test(
+    /\b(refer\w*|fail\w*|risk|auffallig\w*|uberw\w*|derivad\w*|remitid\w*|oriente\w*|adress\w*|encaminh\w*|invi(?:at|ar|o)\w*|verwij\w*|verwez\w*|henvis\w*|remiss\w*)\b/.test(
       facts.words,
     );
   const passes = /\bpass\w*\b/.test(facts.words);
+  // "Pass / Refer" with P and R
+  const letters: Readonly<Record<string, string>> =
+    refers && passes ? { p: "pass", r: "refer", f: "refer" } : {};
   // "none" as a recommendation is a pass
   const advises = /\b(recommend\w*|advice|action)\b/.test(facts.words);
   return (text) => {
     if (advises && /^(none|nil)$/i.test(text)) return "pass";
+    const letter = letters[text.toLowerCase()];
+    if (letter !== undefined) return letter;
     const word = yesNoOf(text);
     if (word === null || word === "unknown" || refers === passes) return decisionOf(text);
     return (word === "yes") === refers ? "refer" : "pass";

@@ -7,7 +7,7 @@ import { rangeOf } from "../detect/ranges.js";
 import type { Role } from "../detect/roles.js";
 import {
   decisionWord,
-  eyeOf,
+  eyeReader,
   isBlankMark,
   sexWord,
   statusOf,
@@ -101,7 +101,7 @@ export function keptCell(
 export function isKnownWord(column: DetectedColumn, text: string): boolean {
   const { is } = column;
   if (isBlankMark(text)) return true;
-  if (is === "eye") return eyeOf(text) !== null;
+  if (is === "eye") return eyeReader(column.facts.cells)(text) !== null;
   if (is === "sex") return sexWord.test(wordsAlike(text));
   if (is === "decision")
     return yesNoOf(text) !== null || (text.length < 20 && decisionWord.test(wordsAlike(text)));
