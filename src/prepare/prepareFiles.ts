@@ -190,7 +190,7 @@ async function prepareAlone(
   ids.forEach((id, child) => {
     if (!Number.isNaN(dates.zeros[child])) zeros.set(id, dates.zeros[child]);
   });
-  const study = studyColumns({
+  const { study, look } = studyColumns({
     tables,
     detected,
     plans,
@@ -228,7 +228,7 @@ async function prepareAlone(
     await Promise.all(written.map((path) => removeFile(path)));
     throw error;
   }
-  return { ...result, written: true, ...proposed };
+  return { ...result, written: true, ...proposed, look: [...proposed.look, ...look] };
 
   function writeJson(name: string, content: object): Promise<void> {
     return writeFileWhole(join(to, name), `${JSON.stringify(content, null, 2)}\n`, {

@@ -8,7 +8,7 @@ import { afterAll, expect, it } from "vitest";
 import { prepareFiles } from "../../src/prepare/index.js";
 import { inventedCohort } from "./corpus/first/cohort.js";
 import { firstHalf } from "./corpus/first/index.js";
-import { fifthPart, fourthPart, secondHalf } from "./corpus/folders.js";
+import { fifthPart, fourthPart, secondHalf, sixthPart } from "./corpus/folders.js";
 import { judge } from "./corpus/judge.js";
 import { type FileTruth, type WrittenLayout, writeLayout } from "./corpus/layout.js";
 import { thirdPart } from "./corpus/third/index.js";
@@ -65,6 +65,7 @@ const parts = [
     thirdPart(),
     fourthPart(),
     fifthPart(),
+    sixthPart(),
   ],
 ].flat();
 

@@ -1,6 +1,6 @@
-import { dropsIn } from "./dropWords.js";
 import { share } from "./cellForms.js";
 import type { DetectedColumn, Holds } from "./detected.js";
+import { dropsIn } from "./dropWords.js";
 import type { Role } from "./roles.js";
 import { cycloplegiaOf } from "./wordLists.js";
 
@@ -97,8 +97,8 @@ function alone({ file, columns }: Detected, only: boolean): readonly Holds[] | n
     if (!screened && !twoDates && findingWords.test(name) && !readingWords.test(name)) return null;
     return ["readings", "findings"];
   }
-  // rows with drops and rows without, about as many: a reading and a finding could stand below each other
-  if (columns.some(({ is, facts }) => is === "cycloplegia" && isOfBoth(facts))) return null;
+  // rows of an eye with drops and without: a reading and a finding could stand below each other
+  if (rowsAnEye(columns) >= 1.5 && columns.some(isOfBoth)) return null;
   // a measurement under a word that nothing here knows, beside an exam or with a date of its own
   const unknown = [...blocks].some((one) => one !== "" && blockKind(one) === null);
   // two measurements under words that are no number of a repeat could be a screening and an exam
@@ -116,7 +116,15 @@ function alone({ file, columns }: Detected, only: boolean): readonly Holds[] | n
   return [readings > findings ? "readings" : "findings"];
 }
 
-function isOfBoth(facts: DetectedColumn["facts"]): boolean {
+function rowsAnEye(columns: readonly DetectedColumn[]): number {
+  const subject = columns.find(({ is }) => is === "subject")?.facts;
+  if (subject === undefined || subject.cells.size === 0) return 0;
+  const eyes = columns.some(({ is }) => is === "eye") ? 2 : 1;
+  return subject.filled / subject.cells.size / eyes;
+}
+
+function isOfBoth({ is, facts }: DetectedColumn): boolean {
+  if (is !== "cycloplegia") return false;
   const said = (drops: string) => share(facts, (text) => cycloplegiaOf(text) === drops);
   return said("none") > 0.25 && said("full") > 0.25;
 }

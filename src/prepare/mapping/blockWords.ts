@@ -1,5 +1,5 @@
-import { dropsIn } from "../detect/dropWords.js";
 import type { DetectedColumn } from "../detect/detected.js";
+import { dropsIn } from "../detect/dropWords.js";
 
 /** What a block of readings says beside its columns. */
 export function readingWords(

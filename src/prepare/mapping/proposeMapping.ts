@@ -11,6 +11,7 @@ import { findingWords, readingWords } from "./blockWords.js";
 import { cylinderSign } from "./cylinderSign.js";
 import { blankMarks, codesForNothing, powerMarks } from "./marks.js";
 import { numbersBeyond } from "./numbersBeyond.js";
+import { whyLeftOut } from "./whyLeftOut.js";
 import { codesOf, wordCodes } from "./wordCodes.js";
 
 /** A column that the mapping does not read, and why. */
@@ -242,6 +243,7 @@ export function proposeMapping(
       ...powerMarks(columns),
       ...wordCodes(columns, kind),
       ...(kind === "findings" ? flagsOf(own) : {}),
+      ...sexOf(file),
       ...places,
     };
   }
@@ -251,6 +253,14 @@ export function proposeMapping(
     if (day === undefined) return {};
     used.add(day);
     return { day: day.column };
+  }
+
+  /** The sex under its own label, so that results can be given by it. */
+  function sexOf({ columns }: DetectedFile): object {
+    const column = columns.find(({ is }) => is === "sex");
+    if (column === undefined) return {};
+    used.add(column);
+    return { own: { sex: column.column } };
   }
 
   function flagsOf(own: readonly DetectedColumn[]): object {
@@ -279,25 +289,4 @@ function saysDecision(column: DetectedColumn): boolean {
 function subjectOf(files: readonly DetectedFile[]): string {
   const names = files.flatMap(({ columns }) => columns.filter(({ is }) => is === "subject"));
   return names[0]?.column ?? "subject";
-}
-
-function whyLeftOut({ is, unit, questions }: DetectedColumn): string {
-  if (questions.length > 0) return `${questions[0].ask}?`;
-  if (is === "date" || is === "birth-date") return "a date; prepare writes days and ages instead";
-  if (is === "age") {
-    if (unit === "years-and-months" || unit === "years-or-months" || unit === "unit-column")
-      return "ages in years and months; prepare makes a column of each unit";
-    return `another age in ${unit}: a mapping reads one column a unit`;
-  }
-  if (is === "equivalent") return "a stated equivalent whose eye or measurement is not known";
-  if (is === "decision")
-    return "a decision in words that could mean either; refer, pass or unable are read";
-  if (is === "diagnosis") return "diagnosis: kept as a flag of findings only";
-  if (is === "other" || is === "sex") {
-    return 'no analysis needs it; to carry it along: "own": { "label": "column" } in a block of the mapping';
-  }
-  if (is === "site")
-    return "another place than the one that is read, or of a file without measurements";
-  if (is === "examiner") return "who examined, as a code; no analysis needs it";
-  return `${is}: no part of a mapping here`;
 }

@@ -5,6 +5,7 @@ import { type ChildDates, monthsAt } from "../dates/childDates.js";
 import { columnFacts } from "../detect/columnFacts.js";
 import type { DetectedColumn, DetectedFile } from "../detect/detected.js";
 import type { Role } from "../detect/roles.js";
+import { type Carried, carriedOf } from "./carried.js";
 import type { CodeTable } from "./codeTable.js";
 import type { ColumnPlan } from "./columnPlan.js";
 import { codeWord } from "./fates.js";
@@ -22,15 +23,21 @@ interface Parts {
 }
 
 /** The columns of each study file, and what they are, so that a mapping can be proposed for them. */
-export function studyColumns(
-  parts: Parts,
-): { readonly columns: readonly StudyColumn[]; readonly file: DetectedFile }[] {
-  return parts.tables.map((_, at) => columnsOf(parts, at));
+export function studyColumns(parts: Parts): {
+  readonly study: readonly {
+    readonly columns: readonly StudyColumn[];
+    readonly file: DetectedFile;
+  }[];
+  readonly look: readonly string[];
+} {
+  const { carried, look } = carriedOf(parts, parts.numberOf.length);
+  return { study: parts.tables.map((_, at) => columnsOf(parts, at, carried)), look };
 }
 
 function columnsOf(
   { tables, detected, plans, dates, childOf, numberOf, codes, period }: Parts,
   file: number,
+  carried: readonly Carried[],
 ): { columns: StudyColumn[]; file: DetectedFile } {
   const table = tables[file];
   const child = childOf[file];
@@ -76,6 +83,16 @@ function columnsOf(
       add(column, column.is, column.column, { codes: cells, labels: kept });
     }
   });
+  const { holds } = detected[file];
+  // "" stands for a child of whom the list says nothing, and for a row without a child
+  for (const { column, texts } of holds === null || holds.length === 0 ? [] : carried) {
+    if (found.some(({ is }) => is === column.is)) continue;
+    const labels = [...new Set(["", ...texts])];
+    const code = new Map(labels.map((label, at) => [label, at]));
+    const own = { ...column, column: "", eye: null, block: "", of: null };
+    const cells = child.map((one) => code.get(texts[one] ?? "") ?? 0);
+    add(own, column.is, column.column, { codes: cells, labels });
+  }
   const aged = detected[file].columns.some(({ is }) => is === "birth-date");
   const known = dates.births.some((birth) => birth !== null);
   const own = found.some(({ is }) => is === "age");
