@@ -188,7 +188,7 @@ export const statusOf = reader<MeasurementStatus>([
     "not-attempted",
   ],
   [
-    /no (read|result|value|measure|signal|reflex)|not read|\bunread|\bunable\b|unsuccess|\bfail(ed|ure)?\b|error|^err\b|^nr$|^n\/r$|could not|cannot|uncooperat|non ?coop|unreliable|invalid|^ut[or]$|no target|not obtained|small pupil|pupils? (too )?small|fixat|\blash|\bblink|\bmoved|\bcr(ied|ying)\b|\bbad\b/,
+    /no (read|result|value|measure|signal|reflex)|not read|\bunread|\bunable\b|unsuccess|\bfail(ed|ure)?\b|error|^err\b|^nr$|^n\/r$|could not|cannot|uncooperat|non ?coop|unreliable|invalid|^ut[or]$|no target|not obtained|small pupil|pupils? (too )?small|\bfixat(ion|ed|ing)?\b|\b(eye)?lashes\b|\bblink(s|ed|ing)?\b|\bmoved\b|\bcr(ied|ying)\b|\bbad\b/,
     "unreadable",
   ],
   [
