@@ -1,6 +1,8 @@
 import { type CoarseRate, outwards } from "../../disclosure/index.js";
+import type { Protocol } from "../../protocol/index.js";
 import { type Undefined, undefinedBecause } from "../../results/index.js";
 import { type StudyVerdict, verdictOnAll } from "../run/verdict.js";
+import { strataWords } from "./coarseProgramme.js";
 import type { CoarseRates } from "./coarseRates.js";
 
 /** A rate of coarse counts, or why there is none. */
@@ -8,7 +10,8 @@ export type CoarseFinding = CoarseRate | Undefined;
 
 /** The verdict from coarse rates alone, on the limits as they are printed. */
 export function coarseVerdict(
-  protocol: Parameters<typeof verdictOnAll>[0] & { readonly verification: string },
+  protocol: Parameters<typeof verdictOnAll>[0] &
+    Pick<Protocol, "verification" | "verificationStrata">,
   conditions: readonly {
     readonly id: string;
     readonly counts: { readonly rates: CoarseRates } | null;
@@ -27,7 +30,13 @@ export function coarseVerdict(
     const counts = conditions.find((condition) => condition.id === id)?.counts;
     if (counts == null) return without("its counts are not in the public form");
     const found = counts.rates[measure];
-    if (found === null) return without("not estimated");
+    if (found === null) {
+      return without(
+        protocol.verificationStrata === undefined
+          ? "its coarse counts do not give it"
+          : strataWords,
+      );
+    }
     return onRate(found);
   });
 }

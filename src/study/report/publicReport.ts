@@ -71,7 +71,9 @@ export function publicReport(study: CoarseStudy): Report {
             .flatMap((condition) => predictiveSentences(coarsePredictive(condition, protocol))),
           ...publicHeadlines(study),
         ].map((words): ReportBlock => ({ kind: "paragraph", text: words, emphasis: "headline" })),
-        paragraph(`In brackets: ${percent(protocol.level)} intervals.`),
+        paragraph(
+          `A rate or count that is a range holds what its coarse counts allow. In brackets: ${percent(protocol.level)} intervals, of a range its outermost limits.`,
+        ),
         ...onFirst,
         ...outcomes.map(outcomesTable),
         ...verdictTables(study),

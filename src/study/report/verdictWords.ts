@@ -56,7 +56,7 @@ export function verdictTables(study: Judged): TableModel[] {
         text("Verdict"),
       ],
       rows: verdict.criteria.map((one) => ({
-        cells: [askedOf(one, study), one.least, foundWords(one), one.verdict],
+        cells: [askedOf(one, study), percent(one.least), foundWords(one), one.verdict],
       })),
       notes: [
         "Met: the whole interval lies above what was asked. Not met: it lies below. Otherwise it cannot be said. All are met only if each is. A verdict on these data and these criteria: no advice to use a limit or an instrument.",
