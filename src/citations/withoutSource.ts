@@ -47,6 +47,8 @@ export const withoutSource: readonly WithoutSource[] = [
     methods: [
       "draws",
       "verification-draws",
+      "verification-draws-sites",
+      "verification-draws-sites-rough",
       "exact-on-disjoint-pairs",
       "bands permuted among children of the same classes",
       "binormal",

@@ -42,6 +42,8 @@ const names: { readonly [method: string]: string } = {
   "t-sites-rough": "Student's t, errors by few sites, rough",
   tango: "Tango",
   "verification-draws": "draws of sizes and rates",
+  "verification-draws-sites": "draws of sizes and rates, widened for sites",
+  "verification-draws-sites-rough": "draws of sizes and rates, widened for few sites, rough",
   wald: "Wald",
   "wald-difference": "Wald",
   wilson: "Wilson",

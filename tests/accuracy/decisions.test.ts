@@ -12,6 +12,7 @@ import {
 
 const file = new URL("../coverage/accuracy/decisions.json", import.meta.url);
 const rounds = 1000;
+const draws = 400;
 /** Designs whose coverage may be below .91 are run again, with a Monte Carlo error of .004. */
 const roundsAgain = 6000;
 type Row = Design & DesignResult;
@@ -19,13 +20,17 @@ type Row = Design & DesignResult;
 if (process.env.COVERAGE_STUDY === "long") {
   const rows = designs.map((design) => ({
     ...design,
-    ...simulateDecisions(design, rounds, 1, 1500),
+    ...simulateDecisions(design, rounds, 1, draws),
   }));
   const again = rows
     .filter(({ coverage }) => Math.min(...Object.values(coverage)) < 0.92)
     .map(({ children, drawn, prevalence, sensitivity, rule }) => {
       const design: Design = { children, drawn, prevalence, sensitivity, rule };
-      return { ...design, rounds: roundsAgain, ...simulateDecisions(design, roundsAgain, 2, 1500) };
+      return {
+        ...design,
+        rounds: roundsAgain,
+        ...simulateDecisions(design, roundsAgain, 2, draws),
+      };
     });
   const rounded = (_: string, value: unknown) =>
     typeof value === "number" ? Number(value.toPrecision(5)) : value;
@@ -43,7 +48,7 @@ const { rows: committed, again } = JSON.parse(readFileSync(file, "utf8")) as {
 };
 
 describe("the interval by draws, over designs", () => {
-  it("the committed grid: .91 or more but for one design of .905, from 2 to 1,650 examined passes", () => {
+  it("the committed grid: .92 or more, from 2 to 1,650 examined passes", () => {
     expect(committed.length).toBe(designs.length);
     const passes = committed.map(({ passesExamined }) => passesExamined);
     expect(Math.min(...passes)).toBeLessThan(2.5);
@@ -53,10 +58,13 @@ describe("the interval by draws, over designs", () => {
     expect(again.map(({ children, drawn }) => [children, drawn])).toEqual(
       low.map(({ children, drawn }) => [children, drawn]),
     );
-    expect(low.length).toBeLessThan(5);
-    // about 2.3 missed cases drawn: sensitivity .915 and .905
-    expect(again.filter((row) => least(row) < 0.91).length).toBe(1);
-    expect(Math.min(...again.map(least))).toBeGreaterThan(0.905);
+    expect(low.length).toBe(0);
+    // a crossing rule, about 2.3 missed cases drawn: once .915 and .905
+    const crossing = committed.filter(
+      ({ rule, drawnMisses }) => rule === "crossing" && drawnMisses > 2 && drawnMisses < 2.6,
+    );
+    expect(crossing.length).toBe(2);
+    for (const { coverage } of crossing) expect(coverage.sensitivity).toBeGreaterThan(0.95);
   });
 
   // two Monte Carlo errors plus the ratio bias; where a point is always given

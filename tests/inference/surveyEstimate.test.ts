@@ -1,8 +1,9 @@
-import { readFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { surveyLimits } from "../../src/agreement/index.js";
-import { createRandom, surveyMean, surveyShare } from "../../src/inference/index.js";
+import { normalCdf, surveyMean, surveyShare } from "../../src/inference/index.js";
+import { coverSurveys, type SurveyCoverage, surveyDesigns } from "../coverage/inference/survey.js";
 
 // One-stage cluster sample of Lohr, Sampling: Design and Analysis, example of five dormitory suites of
 // four students (grades, mean 2.826, SE 0.164 with the finite population factor 1 - 5/100); table and
@@ -176,29 +177,32 @@ test("what cannot be estimated says why; faulty columns are refused", () => {
   expect(same.bias).toMatchObject({ kind: "undefined", reason: "the differences do not vary" });
 });
 
-// Own simulation: 10 strata of 3 units (20 degrees of freedom) of 8 children, unit effects of SD 0.6 beside an own
-// SD of 1, unequal weights that hang together with nothing. 2,000 surveys: .952 for the mean, .938 for a share
-// of .11 (Monte Carlo error .005); here 400.
-test("the interval of the mean holds as often as it says", () => {
-  const random = createRandom(23);
-  let held = 0;
-  const surveys = 400;
-  for (let survey = 0; survey < surveys; survey++) {
-    const columns = { values: [], weights: [], strata: [], units: [] } as Record<string, number[]>;
-    for (let stratum = 0; stratum < 10; stratum++) {
-      for (let unit = 0; unit < 3; unit++) {
-        const shift = stratum / 5 + 0.6 * random.normal();
-        for (let child = 0; child < 8; child++) {
-          columns.values!.push(shift + random.normal());
-          columns.weights!.push(1 + random.uniform());
-          columns.strata!.push(stratum);
-          columns.units!.push(unit);
-        }
-      }
-    }
-    const { estimate } = surveyMean(columns as never);
-    if (estimate.kind === "estimate" && estimate.low <= 0.9 && estimate.high >= 0.9) held++;
+// Invented surveys. The long study writes tests/coverage/inference/survey.json:
+//   COVERAGE_STUDY=long npx vitest run tests/inference/surveyEstimate.test.ts
+describe("intervals hold as often as they say", () => {
+  const file = new URL("../coverage/inference/survey.json", import.meta.url);
+  const surveys = 6000;
+  if (process.env.COVERAGE_STUDY === "long") {
+    const rows = surveyDesigns.map((design) => coverSurveys(design, surveys, 23, normalCdf));
+    writeFileSync(file, `[\n${rows.map((row) => `  ${JSON.stringify(row)}`).join(",\n")}\n]\n`);
   }
-  expect(held / surveys).toBeGreaterThan(0.92);
-  expect(held / surveys).toBeLessThan(0.98);
+  const committed = JSON.parse(readFileSync(file, "utf8")) as SurveyCoverage[];
+
+  test("committed: .945 to .955, a share of strata with two units .93, errors on both sides", () => {
+    expect(committed.length).toBe(surveyDesigns.length);
+    for (const row of committed) {
+      expect(row.surveys).toBe(surveys);
+      expect(Math.abs(row.mean - 0.95)).toBeLessThan(0.006);
+      if (row.units > 2) expect(Math.abs(row.share - 0.95)).toBeLessThan(0.006);
+      else expect(Math.abs(row.share - 0.93)).toBeLessThan(0.006);
+      expect(Math.max(row.above, row.below)).toBeLessThan(0.037);
+    }
+  });
+
+  test("again, in short", () => {
+    const found = coverSurveys(surveyDesigns[0]!, 300, 5, normalCdf);
+    // four Monte Carlo errors
+    expect(Math.abs(found.mean - 0.95)).toBeLessThan(0.05);
+    expect(Math.abs(found.share - 0.95)).toBeLessThan(0.05);
+  });
 });

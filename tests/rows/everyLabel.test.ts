@@ -273,11 +273,8 @@ describe("sites above children are respected, or refused with the cure", () => {
       "bootstrap",
       "compareIndependentAreas",
       "compareSeveralAreas",
-      "correctByDecision",
       "restrictToExamined",
       "thresholdsByAgeBand",
-      "verificationCells",
-      "verificationWeights",
     ]);
   });
 });

@@ -27,6 +27,7 @@ const rowsOf = (rows: readonly Row[]): VariableRows => ({
   recorded: rows.map(([, test]) => (test === "undecidable" ? "unable" : test ? "refer" : "pass")),
   selfPresented: rows.map(() => null),
   shares: null,
+  sites: null,
 });
 
 describe("weightedRows", () => {

@@ -9,10 +9,12 @@ export interface DrawSettings {
   readonly level: number;
   /** Added to a cell's size; 0, or 1/2 for Jeffreys. */
   readonly sizePrior: number;
-  /** Added to cases and non-cases of a cell's rate. */
-  readonly ratePrior: (cell: RatedCell) => readonly [cases: number, others: number];
+  /** "jeffreys": 1/2 added to cases and others of a cell's rate. Else mid-p: the chance by which the one child added is a case. */
+  readonly rates: "jeffreys" | ((cell: RatedCell) => number);
   /** Rows a child has: counts weigh as many times less. */
   readonly rowsPerChild: number;
+  /** How many times as far from the draws' mean, in log odds, the limits of a measure lie; 1 by default. */
+  readonly wider?: (measure: RateMeasure) => number;
 }
 
 /** Percentile limits of each measure. */
@@ -21,17 +23,17 @@ export type DrawnLimits<Measure extends RateMeasure> = {
 };
 
 /**
- * Percentile limits over seeded draws: a cell's size from Gamma(n), its rate from Beta(cases, others)
- * with a little added to each; children who stand for themselves alone from Gamma(count), 0 staying 0. A cell
- * whose rate nobody can say leaves it open: limits hold with all and with none of its children having the
- * condition.
+ * Percentile limits over seeded draws: a cell's size from Gamma(n), its rate from Beta(cases, others + 1) or
+ * Beta(cases + 1, others), which are the two ends of Clopper and Pearson's interval, by equal chances (mid-p);
+ * children who stand for themselves alone from Gamma(count), 0 staying 0. A cell whose rate nobody can say
+ * leaves it open: limits hold with all and with none of its children having the condition.
  */
 export function cellDraws<Measure extends RateMeasure>(
   cells: readonly RatedCell[],
   settings: DrawSettings,
   measures: readonly Measure[],
 ): DrawnLimits<Measure> {
-  const { seed, replicates, level, sizePrior, ratePrior, rowsPerChild } = settings;
+  const { seed, replicates, level, sizePrior, rates, rowsPerChild, wider = () => 1 } = settings;
   const { uniform } = createRandom(seed);
   const gamma = randomGamma.source(uniform);
   const beta = randomBeta.source(uniform);
@@ -44,13 +46,13 @@ export function cellDraws<Measure extends RateMeasure>(
         without: gamma((examined - cases) / rowsPerChild),
       };
     }
-    const [a, b] = ratePrior(cell);
-    const others = behind.examined - behind.cases;
-    return {
-      cell,
-      size: gamma(n / rowsPerChild + sizePrior),
-      rate: beta(behind.cases / rowsPerChild + a, others / rowsPerChild + b),
-    };
+    const withIt = behind.cases / rowsPerChild;
+    const others = (behind.examined - behind.cases) / rowsPerChild;
+    const size = gamma(n / rowsPerChild + sizePrior);
+    if (rates === "jeffreys") return { cell, size, rate: beta(withIt + 0.5, others + 0.5) };
+    const chance = rates(cell);
+    const [more, fewer] = [beta(withIt + 1, others), beta(withIt, others + 1)];
+    return { cell, size, rate: () => (uniform() < chance ? more() : fewer()) };
   });
   const lowest = measures.map(() => new Float64Array(replicates));
   const highest = measures.map((_, at) =>
@@ -69,12 +71,16 @@ export function cellDraws<Measure extends RateMeasure>(
       lowest[at][draw] = low;
     }
   }
-  const limits = (at: number): [number, number] => {
+  const limits = (measure: Measure, at: number): [number, number] => {
     const low = sortedDraws(lowest[at]);
     const high = highest[at] === lowest[at] ? low : sortedDraws(highest[at]);
-    return [percentile(low, (1 - level) / 2, 0), percentile(high, (1 + level) / 2, 1)];
+    const times = wider(measure);
+    return [
+      fartherOut(percentile(low, (1 - level) / 2, 0), low, times),
+      fartherOut(percentile(high, (1 + level) / 2, 1), high, times),
+    ];
   };
-  return Object.fromEntries(measures.map((measure, at) => [measure, limits(at)])) as {
+  return Object.fromEntries(measures.map((measure, at) => [measure, limits(measure, at)])) as {
     [measure in Measure]: [number, number];
   };
 }
@@ -127,3 +133,13 @@ const sortedDraws = (values: Float64Array): number[] =>
 /** Quantile of type 7; no draw at all leaves the end of the scale. */
 const percentile = (sorted: number[], share: number, end: 0 | 1): number =>
   sorted.length === 0 ? end : quantileSorted(sorted, share);
+
+/** A limit moved away from the mean of its draws in log odds; an end of the scale stays. */
+function fartherOut(limit: number, draws: readonly number[], times: number): number {
+  if (times === 1) return limit;
+  const centre = logit(draws.reduce((sum, one) => sum + one, 0) / draws.length);
+  const distance = logit(limit) - centre;
+  return Number.isFinite(distance) ? 1 / (1 + Math.exp(-centre - times * distance)) : limit;
+}
+
+const logit = (share: number): number => Math.log(share / (1 - share));

@@ -1,5 +1,6 @@
 import { requireLevel } from "../../inference/index.js";
-import type { UndecidablePolicy } from "../../rows/index.js";
+import { takeClusters, takeRows, type UndecidablePolicy } from "../../rows/index.js";
+import { clusteredAccuracy } from "../clusteredAccuracy.js";
 import { requireCount } from "../requireTable.js";
 import { correctCells } from "./correctCells.js";
 import type { CorrectedAccuracy } from "./correctedAccuracy.js";
@@ -16,6 +17,10 @@ import { sortedCells } from "./verificationCells.js";
  * notes. A group without an exam leaves no point either, unless it is at most 5 % of its decision.
  * Bounds keep every examined child, and no estimate contradicts them. Coverage by simulation is in
  * the room's README. Attendance that depends on the condition is not cured: see `tippingPoint`.
+ *
+ * With `clusters: { subject, site }` in place of `subjects` the limits lie farther out, in log odds from the mean
+ * of the draws: by the root of the delete-one-site jackknife variance over that of independent children
+ * (never below 1), and by Student's t on the effective number of sites less 1 over the normal quantile.
  *
  * Rates are proportions, 0 to 1.
  *
@@ -41,6 +46,28 @@ export function correctByDecision(
   const { level = 0.95, seed = 1, replicates = 10000, undecidable, refused } = options;
   requireLevel(caller, level);
   requireCount(caller, "replicates", replicates);
-  const { sorted } = sortedCells(caller, columns, { undecidable });
-  return correctCells(sorted, { level, seed, replicates }, refused);
+  const { sorted, bySite } = sortedCells(caller, columns, { undecidable });
+  const corrected = correctCells(sorted, { level, seed, replicates, bySite }, refused);
+  return bySite === undefined
+    ? corrected
+    : { ...corrected, naive: naiveOverSites(columns, { level, undecidable }) };
+}
+
+/** Rates of the examined as they came, with intervals that respect sites. */
+function naiveOverSites(
+  columns: DecisionColumns,
+  options: { readonly level: number; readonly undecidable?: UndecidablePolicy },
+): CorrectedAccuracy["naive"] {
+  const examined = Array.from(columns.reason).flatMap((why, row) =>
+    why === "not-examined" ? [] : [row],
+  );
+  const { sensitivity, specificity } = clusteredAccuracy(
+    {
+      test: takeRows(columns.test, examined),
+      reference: takeRows(columns.reference as ArrayLike<boolean | number | string>, examined),
+      ...takeClusters(columns, examined),
+    },
+    options,
+  );
+  return { sensitivity, specificity };
 }

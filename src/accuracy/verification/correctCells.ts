@@ -6,7 +6,6 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
-import type { Bounds } from "../rateBounds.js";
 import { cellDraws, type DrawnLimits } from "./cellDraws.js";
 import {
   type CorrectedMeasure,
@@ -18,13 +17,21 @@ import {
   rateSums,
   ratioBiasOf,
 } from "./cellRates.js";
-import { emptyCellWords, notesOnCells } from "./cellWords.js";
+import { notesOnCells } from "./cellWords.js";
 import type { CorrectedAccuracy } from "./correctedAccuracy.js";
+import { measureOf } from "./correctedMeasure.js";
+import { type CellCount, type SiteSpread, siteSpread } from "./siteSpread.js";
 import { boundsOfCounts } from "./verificationBounds.js";
 import type { VerificationCells } from "./verificationCells.js";
 
-/** Fewer drawn misses than these: an interval, and no point. */
-const fewestDrawnMisses = 3;
+/** Of the draws; with sites above the children, what each of them adds to each cell. */
+export interface DrawnSettings {
+  readonly level: number;
+  readonly seed: number;
+  readonly replicates: number;
+  readonly bySite?: readonly (readonly CellCount[])[];
+}
+
 /** Below this many the bias of the ratio is printed. */
 const biasPrintedBelow = 10;
 
@@ -37,7 +44,7 @@ const biasPrintedBelow = 10;
  */
 export function correctCells(
   sorted: VerificationCells,
-  settings: { readonly level: number; readonly seed: number; readonly replicates: number },
+  settings: DrawnSettings,
   refused?: string,
 ): CorrectedAccuracy {
   const { level } = settings;
@@ -50,6 +57,7 @@ export function correctCells(
     refused === undefined && cells.length > 0
       ? drawnFrom(sorted, settings, correctedMeasures)
       : null;
+  const over = spreadsOf(sorted, settings);
   const estimate = (measure: CorrectedMeasure): Estimate | Undefined =>
     refused !== undefined || limits === null
       ? undefinedBecause(refused ?? "no child was screened")
@@ -60,6 +68,7 @@ export function correctCells(
           within: measure === "found" ? null : bounds[measure],
           level,
           drawnMisses,
+          over: over?.(measure),
         });
   const sensitivity = estimate("sensitivity");
   const found = estimate("found");
@@ -75,6 +84,7 @@ export function correctCells(
     knownOnly: sorted.knownOnly,
     drawnMisses,
     level,
+    ...(settings.bySite && { sites: settings.bySite.length }),
     method: "draws",
     sensitivity,
     specificity: estimate("specificity"),
@@ -98,24 +108,44 @@ export function correctCells(
 /** Percentile limits of measures over draws of the cells. */
 export function drawnFrom<Measure extends RateMeasure>(
   sorted: VerificationCells,
-  settings: { readonly level: number; readonly seed: number; readonly replicates: number },
+  settings: DrawnSettings,
   measures: readonly Measure[],
 ): DrawnLimits<Measure> {
   const cells = ratedCells(sorted.cells);
   const classes = new Set(
     cells.filter(({ recorded, own }) => recorded === "pass" && !own).map(({ group }) => group),
   ).size;
+  const over = spreadsOf(sorted, settings);
   return cellDraws(
     cells,
     {
       ...settings,
+      ...(over && { wider: (measure: RateMeasure) => over(measure).times }),
       replicates: Math.max(1, settings.replicates),
       sizePrior: 0,
-      ratePrior: ({ recorded }) => [1 / (3 * (recorded === "pass" ? classes : 1)), 1 / 3],
+      // passes of several shares count one case more between them, not one each
+      rates: ({ recorded, own }) => 1 / (2 * (recorded === "pass" && !own ? classes : 1)),
       rowsPerChild: sorted.rowsPerChild,
     },
     measures,
   );
+}
+
+/** How sites widen each measure, where there are any. */
+export function spreadsOf(
+  sorted: VerificationCells,
+  { bySite, level }: DrawnSettings,
+): ((measure: RateMeasure) => SiteSpread) | undefined {
+  if (bySite === undefined) return undefined;
+  const cells = ratedCells(sorted.cells);
+  const { rowsPerChild } = sorted;
+  const known = new Map<RateMeasure, SiteSpread>();
+  return (measure) => {
+    const spread =
+      known.get(measure) ?? siteSpread(cells, bySite, measure, { level, rowsPerChild });
+    known.set(measure, spread);
+    return spread;
+  };
 }
 
 /** Sensitivity and specificity of the examined, as they came. */
@@ -142,66 +172,6 @@ function drawnMissesOf(cells: readonly RatedCell[]): number | null {
       recorded === "pass" && studied === "pass" && !own && n > examined,
   );
   return standing.length === 0 ? null : standing.reduce((sum, { cases }) => sum + cases, 0);
-}
-
-/** A measure with its interval, or why there is none. */
-export function measureOf(
-  measure: RateMeasure,
-  {
-    cells,
-    value,
-    interval,
-    within,
-    level,
-    drawnMisses,
-  }: {
-    readonly cells: readonly RatedCell[];
-    readonly value: number;
-    readonly interval: readonly [number, number];
-    readonly within: Bounds | Undefined | null;
-    readonly level: number;
-    readonly drawnMisses: number | null;
-  },
-): Estimate | Undefined {
-  const [low, high] = interval;
-  const limits = { low, high, level, method: "verification-draws" };
-  const side = sideOf(measure);
-  const own = cells.filter(({ studied }) => side === null || studied === side);
-  if (own.length === 0) {
-    return undefinedBecause(`no child ${side === "refer" ? "was referred" : "passed"}`);
-  }
-  const blind = own.filter((cell) => cell.blind);
-  if (blind.length > 0) {
-    const isOpen = blind.some(
-      ({ blindDecision, recorded }) => blindDecision && recorded !== "unable",
-    );
-    return undefinedBecause(emptyCellWords(blind), isOpen ? {} : limits);
-  }
-  if (Number.isNaN(value)) return undefinedBecause("no child is on that side of the condition");
-  if (within?.kind === "bounds" && (value < within.low - 1e-9 || value > within.high + 1e-9)) {
-    return undefinedBecause(
-      "it would contradict its own counts: the children who are known besides the drawn ones leave no room for it",
-    );
-  }
-  if (measure === "sensitivity" && drawnMisses !== null && drawnMisses < fewestDrawnMisses) {
-    return undefinedBecause(
-      `fewer than ${fewestDrawnMisses} missed cases were drawn: the interval says what is known, no single value does`,
-      limits,
-    );
-  }
-  return {
-    kind: "estimate",
-    value,
-    ...limits,
-    low: Math.min(low, value),
-    high: Math.max(high, value),
-  };
-}
-
-/** A measure among those referred or passed by the studied rule needs their cells only. */
-function sideOf(measure: RateMeasure): "refer" | "pass" | null {
-  if (["positivePredictiveValue", "found", "wronglyReferred"].includes(measure)) return "refer";
-  return ["negativePredictiveValue", "missed", "rightlyPassed"].includes(measure) ? "pass" : null;
 }
 
 /** Limits at 0 and 1 exactly where no child is known who is right, or wrong. */

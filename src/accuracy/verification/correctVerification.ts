@@ -111,7 +111,7 @@ export function correctVerification(
             replicates: Math.max(1, replicates),
             level,
             sizePrior: 0.5,
-            ratePrior: () => [0.5, 0.5],
+            rates: "jeffreys",
             rowsPerChild: 1,
           },
           correctedMeasures,

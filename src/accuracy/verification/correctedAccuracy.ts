@@ -18,6 +18,8 @@ export interface CorrectedAccuracy {
   /** Missed cases among drawn passes; null where no pass needed anybody to stand for him. */
   readonly drawnMisses: number | null;
   readonly level: number;
+  /** Sites above the children, where `clusters` were given. */
+  readonly sites?: number;
   readonly method: VerificationMethod;
   readonly sensitivity: Estimate | Undefined;
   readonly specificity: Estimate | Undefined;

@@ -1,8 +1,10 @@
 import { InputError } from "../../results/index.js";
 import {
-  clustersOf,
-  requireNoSites,
+  type ClusterColumns,
+  type Clusters,
+  childrenOf,
   requireSameLength,
+  sitesOf,
   type TestColumn,
   type UndecidablePolicy,
   yesNoCodes,
@@ -10,7 +12,7 @@ import {
 import { decidedCodes } from "../undecidable.js";
 
 /** What a programme decided of screened children, what a rule says of them, and who was examined. */
-export interface DecisionColumns {
+export interface DecisionColumns extends ClusterColumns {
   /** "refer", "pass" or "unable": the decision that led to an exam, or to none. */
   readonly recorded: ArrayLike<string>;
   /** The rule under study. */
@@ -23,8 +25,6 @@ export interface DecisionColumns {
   readonly strata?: ArrayLike<string>;
   /** Planned share of passes drawn, where it differs by group; groups of one share are pooled. */
   readonly shareDrawn?: ArrayLike<number>;
-  /** Whose rows they are, where a child has several. */
-  readonly subjects?: ArrayLike<string | number>;
 }
 
 export interface DecisionRow {
@@ -58,9 +58,10 @@ export function decisionRows(
   readonly rows: readonly DecisionRow[];
   readonly excluded: number;
   readonly rowsPerChild: number;
+  /** Undefined where `columns` name none. */
+  readonly sites: Clusters | undefined;
 } {
-  requireNoSites(caller, columns);
-  const { recorded, reference, reason, selfPresented, strata, shareDrawn, subjects } = columns;
+  const { recorded, reference, reason, selfPresented, strata, shareDrawn } = columns;
   const given = { recorded, test: columns.test, reference, reason };
   const optional = { selfPresented, strata, shareDrawn };
   const n = requireSameLength(caller, {
@@ -70,7 +71,7 @@ export function decisionRows(
     ) as { [name: string]: ArrayLike<unknown> }),
   });
   const test = decidedCodes(caller, "test", columns.test, policy);
-  const clusters = clustersOf(caller, subjects, n);
+  const children = childrenOf(caller, columns, n);
   const known = knownOfTheDrawn(columns, n);
   const looked = Uint8Array.from(reason, (why, row) =>
     Number(why !== "not-examined" && test[row] < 2),
@@ -96,7 +97,12 @@ export function decisionRows(
       shareClass: shareDrawn === undefined ? (strata?.[row] ?? "") : String(shareDrawn[row]),
     });
   }
-  return { rows, excluded: n - rows.length, rowsPerChild: n === 0 ? 1 : n / clusters.count };
+  return {
+    rows,
+    excluded: n - rows.length,
+    rowsPerChild: n === 0 ? 1 : n / children.count,
+    sites: sitesOf(caller, columns, children),
+  };
 }
 
 /** A pass stands for others when he was drawn, an unreadable child unless he came by himself. */

@@ -6,8 +6,9 @@ import {
   ratedCells,
   rateSums,
 } from "./cellRates.js";
-import { drawnFrom, heldByCounts, measureOf } from "./correctCells.js";
+import { type DrawnSettings, drawnFrom, heldByCounts, spreadsOf } from "./correctCells.js";
 import type { CorrectedAccuracy } from "./correctedAccuracy.js";
+import { measureOf } from "./correctedMeasure.js";
 import type { VerificationCells } from "./verificationCells.js";
 
 /** What becomes of the screened, as shares of all of them. */
@@ -20,12 +21,13 @@ export type OutcomeShares = { readonly [measure in OutcomeMeasure]: Estimate | U
  */
 export function outcomesOfCells(
   sorted: VerificationCells,
-  settings: { readonly level: number; readonly seed: number; readonly replicates: number },
+  settings: DrawnSettings,
   { sensitivity }: Pick<CorrectedAccuracy, "sensitivity">,
 ): OutcomeShares {
   const cells = ratedCells(sorted.cells);
   if (cells.length === 0) return everyOutcome(() => undefinedBecause("no child was screened"));
   const limits = drawnFrom(sorted, settings, outcomeMeasures);
+  const over = spreadsOf(sorted, settings);
   return everyOutcome((measure) => {
     const own = measureOf(measure, {
       // who was referred is known without an exam
@@ -35,6 +37,7 @@ export function outcomesOfCells(
       within: null,
       level: settings.level,
       drawnMisses: null,
+      over: over?.(measure),
     });
     const hangsOnMisses = measure === "missed" || measure === "rightlyPassed";
     if (!hangsOnMisses || sensitivity.kind === "estimate" || own.kind === "undefined") return own;

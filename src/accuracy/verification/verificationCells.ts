@@ -1,6 +1,7 @@
 import type { TwoByTwo } from "../../results/index.js";
 import type { UndecidablePolicy } from "../../rows/index.js";
 import { type DecisionColumns, type DecisionRow, decisionRows } from "./decisionRows.js";
+import { type CellCount, countsBySite } from "./siteSpread.js";
 import type { PooledCounts } from "./verificationStrata.js";
 
 /** Children among whom those examined stand for the others. */
@@ -63,7 +64,10 @@ export function verificationCells(
   return sortedCells("verificationCells", columns, options).sorted;
 }
 
-/** The cells, and for each row the cell it is in and whether it stands for it; -1 is left out. */
+/**
+ * The cells, and for each row the cell it is in and whether it stands for it; -1 is left out. `bySite` is what
+ * each site adds to each cell, undefined where the columns name no sites.
+ */
 export function sortedCells(
   caller: string,
   columns: DecisionColumns,
@@ -72,13 +76,19 @@ export function sortedCells(
   readonly sorted: VerificationCells;
   readonly cellOf: Int32Array;
   readonly stands: Uint8Array;
+  readonly bySite: readonly (readonly CellCount[])[] | undefined;
 } {
-  const { rows, excluded, rowsPerChild } = decisionRows(caller, columns, options.undecidable);
+  const { rows, excluded, rowsPerChild, sites } = decisionRows(
+    caller,
+    columns,
+    options.undecidable,
+  );
   const groupOf = referralGroups(rows);
   const places = new Map<string, number>();
   const cells: { -readonly [Key in keyof VerificationCell]: VerificationCell[Key] }[] = [];
   const cellOf = new Int32Array(columns.test.length).fill(-1);
   const stands = new Uint8Array(columns.test.length);
+  const isCase = new Uint8Array(columns.test.length);
   const known = emptyTable();
   const knownOnly = emptyTable();
   const unverified = { testPositive: 0, testNegative: 0 };
@@ -98,7 +108,10 @@ export function sortedCells(
     if (row.stands) {
       stands[row.row] = 1;
       cell.examined++;
-      if (condition === true) cell.cases++;
+      if (condition === true) {
+        isCase[row.row] = 1;
+        cell.cases++;
+      }
     }
     if (condition === null) unverified[studied === "refer" ? "testPositive" : "testNegative"]++;
     else {
@@ -119,7 +132,14 @@ export function sortedCells(
     excluded,
     rowsPerChild,
   };
-  return { sorted, cellOf, stands };
+  const bySite =
+    sites &&
+    countsBySite(cells.length, sites, (at) => ({
+      cell: cellOf[at],
+      stands: stands[at] === 1,
+      isCase: isCase[at] === 1,
+    }));
+  return { sorted, cellOf, stands, bySite };
 }
 
 /** The stratum of a referred child where every stratum of its rule's result has 5 examined, else "". */

@@ -1,5 +1,5 @@
 import { median } from "simple-statistics";
-import { normalQuantile, requireLevel, siteJackknife } from "../../inference/index.js";
+import { jackknifeEstimate, normalQuantile, requireLevel } from "../../inference/index.js";
 import {
   type Estimate,
   InputError,
@@ -9,6 +9,7 @@ import {
 import {
   type ChildColumns,
   childrenOf,
+  clustersOf,
   type Labels,
   requirePairs,
   sitesOf,
@@ -147,8 +148,22 @@ function lineOverSites(
       ? null
       : { slope: slope.value, intercept: intercept.value };
   };
+  const rows = Array.from(test, (_, row) => row);
+  const sites = clustersOf("passingBablok", site, rows.length, "clusters.site");
+  const all = lineOf(rows);
+  const lines = Array.from(sites.sizes, (_, one) =>
+    lineOf(rows.filter((row) => sites.ofRow[row] !== one)),
+  );
   const over = (part: "slope" | "intercept") =>
-    siteJackknife((rows) => lineOf(rows)?.[part] ?? null, { site, level });
+    all === null
+      ? undefinedBecause("the line has no slope on all rows")
+      : jackknifeEstimate({
+          value: all[part],
+          leftOut: lines.map((line) => line?.[part] ?? null),
+          denominators: Array.from(sites.sizes),
+          scale: "plain",
+          level,
+        });
   return { slope: over("slope"), intercept: over("intercept") };
 }
 

@@ -3,8 +3,13 @@ import { type Cohort, eyePairs } from "../../cohort/index.js";
 import { shownPairs } from "../../privacy/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import type { AstigmatismResult } from "./studyResult.js";
+import { enoughForEllipse } from "./tooFew.js";
+import { whoseRows } from "./whoseRows.js";
 
-/** The differences of J0 and J45 as one cloud, left eyes mirrored where both eyes are in it. */
+/**
+ * The differences of J0 and J45 as one cloud, left eyes mirrored where both eyes are in it. Null with fewer than
+ * five children, or sites that count as 4 or fewer where the protocol's intervals go by site.
+ */
 export function analyseAstigmatism(cohort: Cohort, protocol: Protocol): AstigmatismResult | null {
   const { eye, level, seed, audience, smallCounts } = protocol;
   const eyes = eye === "worse" ? "both" : eye;
@@ -35,8 +40,10 @@ export function analyseAstigmatism(cohort: Cohort, protocol: Protocol): Astigmat
   const subjects = rows.map((row) => J0.subjects[row]);
   // a cloud in three dimensions, and its ellipses, need five children
   if (new Set(subjects).size < 5) return null;
+  const whose = whoseRows(cohort, protocol, subjects);
+  if (!enoughForEllipse(whose)) return null;
   return {
-    summary: { ...doubleAngleSummary({ vectors, subjects }, { level }), mirrored },
+    summary: { ...doubleAngleSummary({ vectors, ...whose }, { level }), mirrored },
     shown: shownPairs(
       { x: vectors.map(({ J0: x }) => x), y: vectors.map(({ J45: y }) => y) },
       { audience, seed, step: 0.05, smallCounts },

@@ -120,14 +120,12 @@ export async function analyseCondition(
       const corrected =
         protocol.verification === "complete"
           ? null
-          : groups.map(({ group }) => ({
-              group,
-              corrected: correctedRows(
-                rowsWhere(rows, (row) => groupOf(rows.subjects[row]) === group),
-                protocol,
-                undecidable,
-              ),
-            }));
+          : groups.map(({ group }) => {
+              const own = rowsWhere(rows, (row) => groupOf(rows.subjects[row]) === group);
+              // One site has no sites within it.
+              const whose = by === "site" ? { ...own, sites: null } : own;
+              return { group, corrected: correctedRows(whose, protocol, undecidable) };
+            });
       const cellsOf = conditionCells(cohort, protocol, rows, grouping).groups;
       const cells = [...cellsOf].map(([group, own]) => ({ group, cells: own }));
       cells.sort((one, other) => order(one.group, other.group));

@@ -6,6 +6,7 @@ import { applyRule } from "../../rules/index.js";
 import type { ConditionRows } from "./conditionRows.js";
 import { limitReader } from "./limitReader.js";
 import { screenedCohort } from "./screenedCohort.js";
+import { whoseRows } from "./whoseRows.js";
 
 export type RecordedDecision = "refer" | "pass" | "unable";
 
@@ -89,6 +90,8 @@ export interface ProgrammeRows
   readonly groups: readonly string[];
   /** Planned share drawn of those who passed; null where the protocol states none. */
   readonly shares: readonly number[] | null;
+  /** The site of each child where the protocol's intervals go by site; else null. */
+  readonly sites: readonly string[] | null;
 }
 
 /**
@@ -117,6 +120,7 @@ export function programmeRows<Rows extends ConditionRows>(
     recorded,
     selfPresented,
     groups,
+    sites: (whoseRows(cohort, protocol, rows.subjects).clusters?.site as string[]) ?? null,
     shares:
       drawn === undefined
         ? null

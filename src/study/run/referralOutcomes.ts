@@ -36,9 +36,9 @@ export function referralOutcomes(
 ): { readonly outcomes?: OutcomeShares } {
   if (protocol.sampling === "enriched") return {};
   if (verification === null) return { outcomes: examinedOutcomes(protocol, examined) };
-  const { sorted } = sortedCells("runStudy", columnsOf(rows, protocol.unit), protocol);
+  const { sorted, bySite } = sortedCells("runStudy", columnsOf(rows, protocol.unit), protocol);
   const { level, seed } = protocol;
-  const settings = { level, seed, replicates: drawsOf(protocol) };
+  const settings = { level, seed, replicates: drawsOf(protocol), bySite };
   return { outcomes: outcomesOfCells(sorted, settings, verification.corrected) };
 }
 

@@ -71,7 +71,11 @@ export function columnsOf(rows: VerificationRows, unit: Protocol["unit"]): Decis
     selfPresented: rows.selfPresented,
     strata: rows.groups,
     ...(rows.shares === null ? {} : { shareDrawn: rows.shares }),
-    ...(unit === "eye" ? { subjects: rows.subjects } : {}),
+    ...(rows.sites !== null
+      ? { clusters: { subject: rows.subjects, site: rows.sites } }
+      : unit === "eye"
+        ? { subjects: rows.subjects }
+        : {}),
   };
 }
 
@@ -102,6 +106,7 @@ export function rowsWhere(
     recorded: of(rows.recorded),
     selfPresented: of(rows.selfPresented),
     groups: of(rows.groups),
+    sites: rows.sites === null ? null : of(rows.sites),
     shares: rows.shares === null ? null : of(rows.shares),
   };
 }

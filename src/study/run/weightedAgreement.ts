@@ -75,6 +75,7 @@ export function weightedAgreement(
       subjects: eyes.map(({ child }) => child),
       selfPresented: column(rows.selfPresented),
       groups: column(rows.groups),
+      sites: null,
       shares: rows.shares === null ? null : column(rows.shares),
     },
     { ...protocol, unit: "eye" },
