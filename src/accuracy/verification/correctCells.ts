@@ -6,6 +6,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../../results/index.js";
+import type { CellCount } from "./cellCounts.js";
 import { cellDraws, type DrawnLimits } from "./cellDraws.js";
 import {
   type CorrectedMeasure,
@@ -20,7 +21,7 @@ import {
 import { notesOnCells } from "./cellWords.js";
 import type { CorrectedAccuracy } from "./correctedAccuracy.js";
 import { measureOf } from "./correctedMeasure.js";
-import { type CellCount, type SiteSpread, siteSpread } from "./siteSpread.js";
+import { type SiteSpread, siteSpread } from "./siteSpread.js";
 import { boundsOfCounts } from "./verificationBounds.js";
 import type { VerificationCells } from "./verificationCells.js";
 

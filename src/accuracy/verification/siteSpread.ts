@@ -1,5 +1,5 @@
 import { effectiveSites, normalQuantile, tQuantile } from "../../inference/index.js";
-import type { Clusters } from "../../rows/index.js";
+import type { CellCount } from "./cellCounts.js";
 import {
   partOfWhole,
   type RatedCell,
@@ -8,13 +8,6 @@ import {
   rateSums,
 } from "./cellRates.js";
 
-/** What some rows add to a cell. */
-export interface CellCount {
-  n: number;
-  examined: number;
-  cases: number;
-}
-
 /** How sites above children widen the interval of a measure. */
 export interface SiteSpread {
   /** Sites with a child in the measure's denominator, and how many of one size would weigh as much. */
@@ -22,30 +15,6 @@ export interface SiteSpread {
   readonly effective: number;
   /** Half-widths on the logit scale against those of independent children; at least 1. */
   readonly times: number;
-}
-
-/** What each site adds to each cell. */
-export function countsBySite(
-  cells: number,
-  sites: Clusters,
-  row: (row: number) => {
-    readonly cell: number;
-    readonly stands: boolean;
-    readonly isCase: boolean;
-  },
-): CellCount[][] {
-  const counts = Array.from({ length: sites.count }, () =>
-    Array.from({ length: cells }, () => ({ n: 0, examined: 0, cases: 0 })),
-  );
-  sites.ofRow.forEach((site, at) => {
-    const { cell, stands, isCase } = row(at);
-    if (cell < 0) return;
-    const one = counts[site][cell];
-    one.n++;
-    one.examined += Number(stands);
-    one.cases += Number(stands && isCase);
-  });
-  return counts;
 }
 
 /**

@@ -1,7 +1,7 @@
 import type { TwoByTwo } from "../../results/index.js";
 import type { UndecidablePolicy } from "../../rows/index.js";
+import { type CellCount, countsBySite } from "./cellCounts.js";
 import { type DecisionColumns, type DecisionRow, decisionRows } from "./decisionRows.js";
-import { type CellCount, countsBySite } from "./siteSpread.js";
 import type { PooledCounts } from "./verificationStrata.js";
 
 /** Children among whom those examined stand for the others. */
