@@ -15,8 +15,12 @@ export interface Generator {
    * (below -1.5 D); "both"; "straight": the bias and the spread change in straight lines.
    */
   readonly form: "level" | "trend" | "fan" | "both" | "straight";
-  /** Sites of equal size, whose readings are shifted by a normal amount of SD 0.25 D; 0: none. */
+  /** Sites of equal size, whose readings are shifted by a normal amount; 0: none. */
   readonly sites: number;
+  /** SD of that shift, dioptres; 0.25 where left out. */
+  readonly siteSd?: number;
+  /** Share of passes drawn for the exam, of which the rest is not examined; all where left out. */
+  readonly drawn?: number;
 }
 
 export interface GridRows {

@@ -10,9 +10,11 @@ import {
   type Truth,
   truthOf,
 } from "./measures.js";
+import { measureLines, measureVectors } from "./siteMeasures.js";
+import { measureVerified } from "./verified.js";
 
 export interface GridCell {
-  readonly kind: "all" | "conditional" | "repeats" | "chosen";
+  readonly kind: "all" | "conditional" | "repeats" | "chosen" | "vectors" | "lines" | "verified";
   readonly generator: Generator;
   readonly children: number;
   readonly by: "rows" | "subjects" | "clusters";
@@ -27,6 +29,8 @@ export interface GridResult {
   readonly step: number;
   readonly form: Generator["form"];
   readonly sites: number;
+  readonly siteSd?: number;
+  readonly drawn?: number;
   readonly children: number;
   readonly by: GridCell["by"];
   /** Intervals that were given. */
@@ -105,6 +109,37 @@ export function gridCells(): GridCell[] {
       (n): GridCell => ({ ...plain({ shape }, n, 200), kind: "chosen" }),
     ),
   );
+  const vectors = sites.map((cell): GridCell => ({ ...cell, kind: "vectors", samples: 200 }));
+  const lines = sites
+    .filter(({ generator }) => generator.shape === "normal" || generator.sites === 20)
+    .map(
+      ({ generator, children, by }): GridCell => ({
+        kind: "lines",
+        generator: { ...generator, step: 0.01 },
+        children: Math.min(children, 400),
+        by,
+        samples: 100,
+      }),
+    );
+  const verified = [
+    [8, 800],
+    [20, 600],
+    [40, 1000],
+  ].flatMap(([count, children]) =>
+    [0, 0.25].flatMap((siteSd) =>
+      [0.1, 0.3].flatMap((drawn) =>
+        (["rows", "clusters"] as const).map(
+          (by): GridCell => ({
+            kind: "verified",
+            generator: { ...base, sites: count, siteSd, drawn },
+            children,
+            by,
+            samples: 300,
+          }),
+        ),
+      ),
+    ),
+  );
   return [
     ...main,
     ...steps,
@@ -115,14 +150,19 @@ export function gridCells(): GridCell[] {
     ...conditionalSteps,
     ...conditionalSites,
     ...chosen,
+    ...vectors,
+    ...lines,
+    ...verified,
   ];
 }
 
 /** What tells a cell apart, also in the rows of its results. */
 export function cellKey(cell: GridCell | (GridResult & Pick<GridCell, "kind">)): string {
   const { kind, children, by, samples } = cell;
-  const { shape, eyes, step, form, sites } = "generator" in cell ? cell.generator : cell;
-  return JSON.stringify({ kind, shape, eyes, step, form, sites, children, by, samples });
+  const { shape, eyes, step, form, sites, siteSd, drawn } =
+    "generator" in cell ? cell.generator : cell;
+  const own = { shape, eyes, step, form, sites, siteSd, drawn };
+  return JSON.stringify({ kind, ...own, children, by, samples });
 }
 
 /** How often each interval of a cell held its truth. */
@@ -137,7 +177,8 @@ export async function runCell(cell: GridCell, seed: number): Promise<GridResult[
     tally.held += Number(holds);
     tally.levels += level;
   };
-  const truth = kind === "repeats" ? null : knownTruth(generator);
+  const withOwnTruth: GridCell["kind"][] = ["repeats", "vectors", "lines", "verified"];
+  const truth = withOwnTruth.includes(kind) ? null : knownTruth(generator);
   const random = createRandom(seed);
   for (let sample = 0; sample < samples; sample++) {
     random.restart(seed, sample);
@@ -145,8 +186,15 @@ export async function runCell(cell: GridCell, seed: number): Promise<GridResult[
       measureRepeats(children, seed, sample).forEach(add);
       continue;
     }
+    if (kind === "vectors" || kind === "verified") {
+      const measure = kind === "vectors" ? measureVectors : measureVerified;
+      measure(generator, children, random, by).forEach(add);
+      continue;
+    }
     const rows = drawRows(generator, children, random);
-    if (kind === "conditional") {
+    if (kind === "lines") {
+      measureLines(generator, rows, by).forEach(add);
+    } else if (kind === "conditional") {
       measureConditional(generator, rows, truth!, by).forEach(add);
     } else if (kind === "chosen") {
       (await measureChosen(generator, rows, sample)).forEach(add);

@@ -37,14 +37,14 @@ export interface Measured {
   readonly level: number;
 }
 
-interface Found {
+export interface Found {
   readonly interval: string;
   readonly found: Limits & { readonly kind: string };
   readonly truth: number;
 }
 
 /** An end that the data do not reach counts as infinite. */
-function measured({ interval, found, truth }: Found): Measured {
+export function measured({ interval, found, truth }: Found): Measured {
   const { low = null, high = null, level = 0.95 } = found;
   const given = found.kind === "estimate" || found.kind === "one-sided";
   const holds = (low === null || low <= truth + 1e-9) && (high === null || truth <= high + 1e-9);
@@ -114,7 +114,7 @@ export function truthOf(generator: Generator): Truth {
 }
 
 /** What is named to a function of whose the rows are. */
-function named({ subjects, site }: GridRows, by: "rows" | "subjects" | "clusters") {
+export function named({ subjects, site }: GridRows, by: "rows" | "subjects" | "clusters") {
   if (by === "rows") return {};
   return by === "subjects" ? { subjects } : { clusters: { subject: subjects, site } };
 }
@@ -237,7 +237,7 @@ export async function measureChosen(
 }
 
 const populations = new Map<string, GridRows>();
-function newChildren(generator: Generator): GridRows {
+export function newChildren(generator: Generator): GridRows {
   const key = JSON.stringify(generator);
   const known = populations.get(key) ?? population(generator);
   populations.set(key, known);

@@ -15,12 +15,17 @@ export const fails = (row: GridRow): boolean =>
 
 const short = (share: number) => (share >= 0.9995 ? "1.00" : share.toFixed(2).replace(/^0/, ""));
 
-function designOf({ eyes, step, form, sites, by }: GridRow): string {
+function designOf({ eyes, step, form, sites, siteSd, drawn, by }: GridRow): string {
   return [
     eyes === 1 ? "one eye" : "two eyes",
     ...(step === 0.25 ? [] : [`${step} D`]),
     ...(form === "level" ? [] : [form]),
-    ...(sites === 0 ? [] : [`${sites} sites, ${by === "clusters" ? "by site" : "by child"}`]),
+    ...(drawn === undefined ? [] : [`${100 * drawn} % of passes drawn`]),
+    ...(sites === 0
+      ? []
+      : [
+          `${sites} sites${siteSd === 0 ? " alike" : ""}, ${by === "clusters" ? "by site" : "by child"}`,
+        ]),
   ].join(", ");
 }
 
@@ -80,6 +85,10 @@ export function gridClaims(rows: readonly GridRow[]): Record<string, string[]> {
         row.by === by &&
         starts.some((start) => row.interval.startsWith(start)),
     );
+  const alike = (by: string, isAlike: boolean) =>
+    sites(by, ["corrected"]).filter(({ siteSd }) => (siteSd === 0) === isAlike);
+  const line = ["calibration", "Passing-Bablok"];
+  const vector = ["mean vector", "centroid"];
   const conditional = (start: string, bent: boolean) =>
     plain.filter(
       (row) =>
@@ -120,12 +129,31 @@ export function gridClaims(rows: readonly GridRow[]): Record<string, string[]> {
       claim("the same by chi-square", repeats("chi-square")),
       claim("bias, percentile limits and share with sites, by site", sites("clusters", agreement)),
       claim("the same by child", sites("rows", agreement)),
+      claim(
+        "region of the mean vector, ellipse of the centroid, by site",
+        sites("clusters", vector),
+      ),
+      claim("the same by child", sites("rows", vector)),
+      claim("share of axes within 10 degrees, by site", sites("clusters", ["axis"])),
+      claim("the same by child", sites("rows", ["axis"])),
+      claim(
+        "slope and intercept of a calibration and of Passing and Bablok, by site",
+        sites("clusters", line),
+      ),
+      claim("the same by child", sites("rows", line)),
     ],
     accuracy: [
       ...accuracy.map((name) => claim(name, of(name))),
       claim("positiveLikelihoodRatio", of("positiveLikelihoodRatio")),
       claim("rates with sites, by site", sites("clusters", accuracy)),
       claim("the same by child", sites("rows", accuracy)),
+      claim(
+        "rates corrected for who was examined, sites that differ, by site",
+        alike("clusters", false),
+      ),
+      claim("the same by child", alike("rows", false)),
+      claim("the same, sites alike, by site", alike("clusters", true)),
+      claim("the same, sites alike, by child", alike("rows", true)),
     ],
     thresholds: [
       claim("area, default interval", of("area")),
