@@ -9,6 +9,7 @@ export {
   rateWords,
   restOf,
 } from "./coarseRate.js";
+export { keepRanges } from "./keepRanges.js";
 export { risingRate } from "./risingRate.js";
 export { type SmallCounts, smallCounts } from "./smallCounts.js";
-export { type Known, type PartsOfWhole, whatFollows } from "./whatFollows.js";
+export { atLeastFollows, type Known, type PartsOfWhole, whatFollows } from "./whatFollows.js";

@@ -30,6 +30,18 @@ export function whatFollows(
   equations: readonly PartsOfWhole[],
 ): ReadonlyMap<string, Known> {
   requireTree(equations);
+  return atLeastFollows(known, equations);
+}
+
+/**
+ * The same for equations that may form circles: what surely follows, though more may.
+ *
+ * @throws InputError when no counts fit
+ */
+export function atLeastFollows(
+  known: readonly Known[],
+  equations: readonly PartsOfWhole[],
+): ReadonlyMap<string, Known> {
   const ranges = new Map<string, { low: number; high: number }>();
   const rangeOf = (name: string) => {
     const range = ranges.get(name) ?? { low: 0, high: Number.POSITIVE_INFINITY };

@@ -84,6 +84,16 @@ describe("compareReleases", () => {
     }
   });
 
+  it("names the cure where the children are the same: one protocol with both limits", async () => {
+    const first = await madeUp("first", [0, 300], [0, 200]);
+    const same = await compareReleases(first, await madeUp("second", [0, 300], [0, 200]));
+    expect(same.message).toContain("One report of one protocol, with the limits of both");
+    // a subset of sites: other children compared, and 11 or more of them
+    const subset = await compareReleases(first, await madeUp("second", [0, 300], [0, 120]));
+    expect(subset.verdict).toBe("overlapping");
+    expect(subset.message).toContain("Pass one of them on only where that matters.");
+  });
+
   it("looks at the eligible and the compared as well, by the larger of two least counts", async () => {
     const first = await madeUp("first", [0, 300], [0, 200]);
     const fewer = await compareReleases(first, await madeUp("second", [0, 300], [0, 196]));

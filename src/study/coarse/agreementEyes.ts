@@ -3,8 +3,8 @@ import type { CoarsePairs } from "../../privacy/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import type { AgreementResult } from "../run/studyResult.js";
 import { rowsIn, tableCellOf } from "./coarseCondition.js";
-import { impliedCount, joined, type Ledger, shownTogether, sumLedger } from "./ledger.js";
-import type { Placed } from "./ledgers.js";
+import { impliedCount, joined, type Ledger, noLedger, shownTogether, sumLedger } from "./ledger.js";
+import { cellName, type Placed } from "./ledgers.js";
 import { leavesOpen, type Region, within as withinRegion } from "./regions.js";
 
 /** Eyes behind one component, as far as their counts may stand beside the tables. */
@@ -36,6 +36,8 @@ interface Eyes {
   readonly rule: SmallCounts;
   /** Adds to the tables of the first condition. */
   readonly add: (ledger: Ledger) => boolean;
+  /** Takes what stands beside these tables, where it does not join them. */
+  readonly beside: (ledger: Ledger) => void;
 }
 
 /** Steps of the share within the acceptable difference: the protocol's, or a wider one. */
@@ -46,7 +48,7 @@ const steps = [1, 4];
  * difference, and of the rows beyond the limits. Each adds up to the eyes of its component, and these,
  * but for eyes without a number, to the rows of the first condition. J0 and J45 are of the same eyes.
  */
-export function agreementEyes(place: Eyes): AgreementEyes {
+export function agreementEyes(place: Eyes, withCounts: boolean): AgreementEyes {
   const { agreement, pairs, rule } = place;
   const of = (quantity: AgreementResult["quantity"]) =>
     agreement.find(
@@ -55,7 +57,7 @@ export function agreementEyes(place: Eyes): AgreementEyes {
     );
   const [M, J0, J45] = [of("M"), of("J0"), of("J45")];
   if (M === undefined) return { M: null, J0: null, J45: null, plane: null };
-  const add = addedTo(place, M.limits.n);
+  const add = withCounts ? addedTo(place, M.limits.n) : () => false;
   const spherical = { name: "M eyes", add, rule };
   const shownM = shownOf(spherical, M, pairs.M ?? null, place.protocol.acceptableDifference);
   const other = J0 ?? J45;
@@ -63,6 +65,7 @@ export function agreementEyes(place: Eyes): AgreementEyes {
   if (
     other === undefined ||
     !isOne ||
+    !withCounts ||
     !add(differenceLedger("M eyes", M.limits.n, "J eyes", other.limits.n, "without an axis", rule))
   ) {
     return { M: shownM, J0: null, J45: null, plane: null };
@@ -89,7 +92,7 @@ export function agreementEyes(place: Eyes): AgreementEyes {
 }
 
 /** Adds to the tables where their rows are those examined; else beside the examined alone. */
-function addedTo({ first, protocol, rule, add }: Eyes, n: number): Eyes["add"] {
+function addedTo({ first, protocol, rule, add, beside }: Eyes, n: number): Eyes["add"] {
   const examined = first.cells.filter((cell) => tableCellOf(cell) !== null);
   const eyesOfRow =
     protocol.unit === "child" && (protocol.eye === "worse" || protocol.eye === "both") ? 2 : 1;
@@ -101,9 +104,17 @@ function addedTo({ first, protocol, rule, add }: Eyes, n: number): Eyes["add"] {
   const known = complete ? [] : [{ name, low: ends.low, high: ends.high }];
   const anchor = differenceLedger(name, eyesOfRow * rows, "M eyes", n, "unpaired", rule, eyesOfRow);
   const start = { ...anchor, known };
-  const added = complete ? add : shownTogether([start], rule.fewerThan).add;
-  if (complete && !added(anchor)) return () => false;
-  return added;
+  if (complete) return add(anchor) ? add : () => false;
+  const parts = first.cells.flatMap((cell, at) =>
+    tableCellOf(cell) === null ? [] : [{ name: cellName(first.condition, at), times: cell.eyes }],
+  );
+  beside(joined(start, { ...noLedger, equations: [{ whole: name, parts }] }));
+  const shown = shownTogether([start], rule.fewerThan);
+  return (more) => {
+    const isAdded = shown.add(more);
+    if (isAdded) beside(more);
+    return isAdded;
+  };
 }
 
 /** Two counts of nearly the same: the difference is a count of its own. */
@@ -166,13 +177,22 @@ function shownOf(
           })
           .find(
             ({ count, rest }) =>
-              isOpen([{ count, holds: withinRegion(-acceptable, acceptable) }]) &&
+              isOpen([{ count, rest, holds: withinRegion(-acceptable, acceptable) }]) &&
               add(partition(name, "within", [count, rest])),
           );
   const [below, above] = [limits.outside.below, limits.outside.above].map((one) =>
     coarsen(one, rule),
   ) as [CoarseCount, CoarseCount];
   const outer = { below, above };
+  const partitions = [
+    ...(cells ? [totalOf(drawn)] : []),
+    ...(within === undefined ? [] : [totalOf([within.count, within.rest])]),
+  ];
+  const all = {
+    low: Math.max(rule.fewerThan, ...partitions.map((one) => one.low)),
+    high: Math.min(Number.POSITIVE_INFINITY, ...partitions.map((one) => one.high)),
+  };
+  const restOf = (one: CoarseCount) => ({ low: all.low - one.high, high: all.high - one.low });
   const [low, high] = [limits.lower.value, limits.upper.value];
   const isBeside =
     within === undefined ||
@@ -184,8 +204,16 @@ function shownOf(
   const outside =
     isBeside &&
     isOpen([
-      { count: below, holds: withinRegion(Number.NEGATIVE_INFINITY, low, 0.005) },
-      { count: above, holds: withinRegion(high, Number.POSITIVE_INFINITY, 0.005) },
+      {
+        count: below,
+        rest: restOf(below),
+        holds: withinRegion(Number.NEGATIVE_INFINITY, low, 0.005),
+      },
+      {
+        count: above,
+        rest: restOf(above),
+        holds: withinRegion(high, Number.POSITIVE_INFINITY, 0.005),
+      },
     ]) &&
     add(
       joined(
@@ -218,12 +246,7 @@ function shownOf(
     )
       ? outer
       : null;
-  const least = Math.max(
-    rule.fewerThan,
-    cells ? totalOf(drawn).low : 0,
-    within === undefined ? 0 : totalOf([within.count, within.rest]).low,
-  );
-  return { least, cells, outside, within: within ?? null };
+  return { least: all.low, cells, outside, within: within ?? null };
 }
 
 interface Counted {

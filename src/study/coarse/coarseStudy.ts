@@ -18,15 +18,9 @@ import { type CoarseGroups, coarseGroups, groupCells } from "./coarseGroups.js";
 import { type CoarseProgramme, coarseProgramme } from "./coarseProgramme.js";
 import { type CoarseRates, coarseBounds, coarseRates } from "./coarseRates.js";
 import { type CoarseFinding, coarseVerdict } from "./coarseVerdict.js";
-import { isSafe, shownTogether } from "./ledger.js";
-import {
-  cellsLedger,
-  conditionLedger,
-  curveLedger,
-  nestedLedgers,
-  type Placed,
-  wholeLedgers,
-} from "./ledgers.js";
+import { isSafe, isSafeTogether, joined, type Ledger, noLedger, shownTogether } from "./ledger.js";
+import { cellsLedger, conditionLedger, curveLedger, type Placed, wholeLedgers } from "./ledgers.js";
+import { nestedLedger } from "./nestedLedgers.js";
 import {
   type PublicAgreement,
   type PublicAstigmatism,
@@ -98,6 +92,36 @@ export interface CoarseStudy {
  * Tables that share children are added one by one; one that would narrow a small count stays out.
  */
 export function coarseStudy(result: StudyResult): CoarseStudy {
+  const hasOthers = result.conditions.length > 1;
+  const tries: readonly Shown[] = [
+    everything,
+    ...(hasOthers ? [{ ...everything, others: false }] : []),
+    { ...everything, agreement: false },
+    ...(hasOthers ? [{ ...everything, agreement: false, others: false }] : []),
+    { ...nothing, flow: true },
+  ];
+  for (const wanted of tries) {
+    const { study, ledger, fewerThan } = coarseOf(result, wanted);
+    if (isSafeTogether(ledger, fewerThan)) return study;
+  }
+  return coarseOf(result, nothing).study;
+}
+
+/** Which tables are shown beside the counts of the first condition, as far as they are safe one by one. */
+interface Shown {
+  readonly others: boolean;
+  readonly agreement: boolean;
+  /** Groups, stops of the curve and parts of the programme's figures. */
+  readonly parts: boolean;
+  readonly flow: boolean;
+}
+const everything: Shown = { others: true, agreement: true, parts: true, flow: true };
+const nothing: Shown = { others: false, agreement: false, parts: false, flow: false };
+
+function coarseOf(
+  result: StudyResult,
+  wanted: Shown,
+): { readonly study: CoarseStudy; readonly ledger: Ledger; readonly fewerThan: number } {
   const { sources: _, identifiers: __, note: ___, ...protocol } = result.protocol;
   const rule = result.protocol.smallCounts ?? smallCounts;
   const [first, ...others] = result.conditions.map(
@@ -105,23 +129,32 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
   );
   const made = coarseFlow(first!.condition, first!.cells, protocol, rule);
   const whole = wholeLedgers(first!, made, rule);
-  const flow = whole.every((ledger) => isSafe(ledger, rule.fewerThan)) ? made : null;
+  const isFlow = wanted.flow && whole.every((ledger) => isSafe(ledger, rule.fewerThan));
+  const flow = isFlow ? made : null;
   const shown = shownTogether(flow === null ? [cellsLedger(first!)] : whole, rule.fewerThan);
+  const addPart = (more: Ledger) => wanted.parts && shown.add(more);
+  let beside = noLedger;
   const pairs = drawnPairs(result, rule);
-  const eyes = agreementEyes({
-    agreement: result.agreement,
-    pairs,
-    first: first!,
-    protocol: result.protocol,
-    rule,
-    add: shown.add,
-  });
+  const eyes = agreementEyes(
+    {
+      agreement: result.agreement,
+      pairs,
+      first: first!,
+      protocol: result.protocol,
+      rule,
+      add: shown.add,
+      beside: (more) => {
+        beside = joined(beside, more);
+      },
+    },
+    wanted.agreement,
+  );
   const groupings = first!.condition.subgroups.map((grouping) => ({
     by: grouping.by,
     groups: groupCells(grouping, protocol, rule),
   }));
   const groups = groupings.map((grouping, at) =>
-    coarseGroups(first!.condition, at, protocol, grouping.groups, shown.add),
+    coarseGroups(first!.condition, at, protocol, grouping.groups, addPart),
   );
   const described = result.programme?.[0];
   const programme =
@@ -134,7 +167,7 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
           flow,
           protocol: result.protocol,
           rule,
-          add: shown.add,
+          add: addPart,
         });
   const countsOf = (place: Placed, own: readonly CoarseGroups[]): CoarseCounts => {
     const { condition, cells } = place;
@@ -146,7 +179,7 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
       unexamined: complete ? null : rowsIn(cells.filter((cell) => tableCellOf(cell) === null)),
       rates: coarseRates(cells, condition.cells, protocol),
       bounds: complete ? null : coarseBounds(cells),
-      curve: curve !== null && shown.add(curveLedger(place, curve)) ? curve : null,
+      curve: curve !== null && addPart(curveLedger(place, curve)) ? curve : null,
       groups: own,
     };
   };
@@ -154,11 +187,16 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
   const conditions = [
     { ...wordsOf(first!.condition), counts: countsOf(first!, groups) },
     ...others.map((place): CoarseCondition => {
+      const own = conditionLedger(place, first!, rule);
+      const nested = nestedLedger(place, kept, result.protocol, rule);
       const isKept =
-        nestedLedgers(place, kept, result.protocol, rule).every((one) =>
-          isSafe(one, rule.fewerThan),
-        ) && shown.add(conditionLedger(place, first!, rule));
-      if (isKept) kept.push(place);
+        wanted.others &&
+        isSafeTogether(joined(shown.all(), beside, own, nested), rule.fewerThan) &&
+        shown.add(own);
+      if (isKept) {
+        beside = joined(beside, nested);
+        kept.push(place);
+      }
       return { ...wordsOf(place.condition), counts: isKept ? countsOf(place, []) : null };
     }),
   ];
@@ -197,7 +235,11 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
       decision: first!.condition.verification?.programme.source ?? null,
     },
   };
-  return study as CoarseStudy;
+  return {
+    study: study as CoarseStudy,
+    ledger: joined(shown.all(), beside),
+    fewerThan: rule.fewerThan,
+  };
 }
 
 /** What the figures of agreement draw of the eyes. */

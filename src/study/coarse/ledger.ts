@@ -1,6 +1,7 @@
 import {
   type CoarseCount,
   type Known,
+  keepRanges,
   type PartsOfWhole,
   whatFollows,
 } from "../../disclosure/index.js";
@@ -11,6 +12,8 @@ export interface Ledger {
   readonly equations: readonly PartsOfWhole[];
   /** Counts that must keep the whole range of a small one. */
   readonly small: readonly string[];
+  /** Counts of which nobody has looked whether they are small: one that may be must have the range of one. */
+  readonly open?: readonly string[];
 }
 
 export const noLedger: Ledger = { known: [], equations: [], small: [] };
@@ -20,6 +23,7 @@ export function joined(...ledgers: readonly Ledger[]): Ledger {
     known: ledgers.flatMap(({ known }) => known),
     equations: ledgers.flatMap(({ equations }) => equations),
     small: ledgers.flatMap(({ small }) => small),
+    open: ledgers.flatMap(({ open = [] }) => open),
   };
 }
 
@@ -59,5 +63,19 @@ export function shownTogether(start: readonly Ledger[], fewerThan: number) {
       ledgers = next;
       return true;
     },
+    /** All of them, each sum once. */
+    all(): Ledger {
+      const { equations, ...others } = joined(...ledgers);
+      const each = new Map(equations.map((one) => [JSON.stringify(one), one]));
+      return { ...others, equations: [...each.values()] };
+    },
   };
+}
+
+/** Whether every small count keeps its whole range beside all the others at once, in circles of sums too. */
+export function isSafeTogether(
+  { known, equations, small, open }: Ledger,
+  fewerThan: number,
+): boolean {
+  return keepRanges(known, equations, small, fewerThan, open);
 }

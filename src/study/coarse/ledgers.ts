@@ -1,13 +1,6 @@
 import type { SmallCounts } from "../../disclosure/index.js";
-import { isLimit, type Protocol } from "../../protocol/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
-import {
-  type CoarseCell,
-  rowsIn,
-  type TableCellName,
-  tableCellOf,
-  tableCells,
-} from "./coarseCondition.js";
+import { type CoarseCell, type TableCellName, tableCellOf, tableCells } from "./coarseCondition.js";
 import type { CoarseCurve } from "./coarseCurve.js";
 import type { CoarseFlow } from "./coarseFlow.js";
 import { impliedCount, joined, type Ledger, noLedger, sumLedger } from "./ledger.js";
@@ -18,7 +11,7 @@ export interface Placed {
   readonly cells: readonly CoarseCell[];
 }
 
-const cellName = ({ id }: ConditionResult, at: number) => `${id} cell ${at}`;
+export const cellName = ({ id }: ConditionResult, at: number) => `${id} cell ${at}`;
 
 /** The whole of a cell of the 2x2 table, over what the programme decided. */
 export const tableName = ({ id }: Pick<ConditionResult, "id">, name: TableCellName) =>
@@ -166,7 +159,6 @@ export function curveLedger({ condition }: Placed, { bands }: CoarseCurve): Ledg
 export function conditionLedger(place: Placed, first: Placed, rule: SmallCounts): Ledger {
   const { condition, cells } = place;
   const own = cellsLedger(place);
-  if (cells.some(({ eyes }) => eyes === 2)) return own;
   const { apart } = condition.cells;
   const sameRows =
     condition.screened === first.condition.screened &&
@@ -178,67 +170,12 @@ export function conditionLedger(place: Placed, first: Placed, rule: SmallCounts)
       equations: [{ whole: `${first.condition.id} rows`, parts: same }],
     });
   }
+  // children and eyes of other rows share no sum
+  if (cells.some(({ eyes }) => eyes === 2)) return own;
   const name = `${condition.id} apart`;
   const count = apart.before + apart.unexamined + apart.undecided;
   return joined(own, impliedCount(name, count, rule.fewerThan), {
     ...noLedger,
     equations: [{ whole: "all", parts: [{ name }, { name: `${condition.id} rows` }] }],
   });
-}
-
-/**
- * Children between two limits on one variable, at the exam or at the referral, for each earlier
- * condition: they follow from the difference of the two tables, from those beyond the limits and, where the
- * rows are the same, from those within.
- */
-export function nestedLedgers(
-  place: Placed,
-  earlier: readonly Placed[],
-  { conditions }: Protocol,
-  { fewerThan }: SmallCounts,
-): readonly Ledger[] {
-  const sidesOf = ({ condition }: Placed) => {
-    const { target, referWhen } = conditions.find(({ id }) => id === condition.id)!;
-    return [
-      { side: target, beyond: ["truePositive", "falseNegative"] as const },
-      { side: referWhen, beyond: ["truePositive", "falsePositive"] as const },
-    ];
-  };
-  return earlier.flatMap((other) =>
-    sidesOf(place).flatMap(({ side, beyond }, at) => {
-      const against = sidesOf(other)[at]!.side;
-      if (!isLimit(side) || !isLimit(against) || side.quantity !== against.quantity) return [];
-      const isBeyond = (name: TableCellName) => (beyond as readonly TableCellName[]).includes(name);
-      const within = tableCells.filter((name) => !isBeyond(name));
-      const [more, less] =
-        exactRows(place, beyond) >= exactRows(other, beyond) ? [place, other] : [other, place];
-      const between = exactRows(more, beyond) - exactRows(less, beyond);
-      const outer = {
-        known: [rowsKnown("more", more, beyond), rowsKnown("less", less, beyond)],
-        equations: [{ whole: "more", parts: [{ name: "less" }, { name: "between" }] }],
-        small: [],
-      };
-      const inner = {
-        known: [rowsKnown("rest", less, within), rowsKnown("less rest", more, within)],
-        equations: [{ whole: "rest", parts: [{ name: "less rest" }, { name: "between" }] }],
-        small: [],
-      };
-      const sameRows = exactRows(more, tableCells) === exactRows(less, tableCells);
-      const ledgers = sameRows ? [outer, inner] : [outer];
-      return [joined(impliedCount("between", between, fewerThan), ...ledgers)];
-    }),
-  );
-}
-
-function exactRows({ condition }: Placed, names: readonly TableCellName[]): number {
-  return names.reduce((sum, name) => sum + condition.table[name], 0);
-}
-
-/** The range of the rows in some cells of the 2x2 table. */
-function rowsKnown(name: string, { cells }: Placed, of: readonly TableCellName[]) {
-  const own = cells.filter((cell) =>
-    (of as readonly (TableCellName | null)[]).includes(tableCellOf(cell)),
-  );
-  const { low, high } = rowsIn(own);
-  return { name, low, high };
 }

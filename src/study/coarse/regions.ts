@@ -1,11 +1,14 @@
-import { type CoarseCount, coarsen, type SmallCounts, totalOf } from "../../disclosure/index.js";
+import { atLeastFollows, coarsen, type SmallCounts, totalOf } from "../../disclosure/index.js";
 import type { CoarsePairs } from "../../privacy/index.js";
 
 type Cell = CoarsePairs["cells"][number];
+type Range = { readonly low: number; readonly high: number };
 
 /** Differences of which a count is shown: which cells lie in it as a whole, which outside. */
 export interface Region {
-  readonly count: CoarseCount;
+  readonly count: Range;
+  /** All other differences. */
+  readonly rest: Range;
   readonly holds: (cell: Cell) => "all" | "none" | "some";
 }
 
@@ -29,16 +32,30 @@ export function leavesOpen(
   regions: readonly Region[],
   rule: SmallCounts,
 ): boolean {
-  const counted = (list: readonly Cell[]) => totalOf(list.map(({ n }) => coarsen(n, rule)));
-  const isOpen = (low: number, high: number) =>
-    low >= rule.fewerThan || (low <= 0 && high >= rule.fewerThan - 1);
-  return regions.every(({ count, holds }) => {
-    const cut = cells.filter((cell) => holds(cell) === "some");
-    if (cut.length === 0) return true;
-    const inside = counted(cells.filter((cell) => holds(cell) === "all"));
-    const all = counted(cut);
-    const least = Math.max(0, count.low - inside.high);
-    const most = Math.min(all.high, count.high - inside.low);
-    return isOpen(least, most) && isOpen(Math.max(0, all.low - most), all.high - least);
+  const counted = (name: string, list: readonly Cell[]) => {
+    const { low, high } = totalOf(list.map(({ n }) => coarsen(n, rule)));
+    return { name, low, high };
+  };
+  return regions.every(({ count, rest, holds }) => {
+    const of = (how: ReturnType<Region["holds"]>) => cells.filter((cell) => holds(cell) === how);
+    if (of("some").length === 0) return true;
+    const found = atLeastFollows(
+      [
+        counted("all", of("all")),
+        counted("none", of("none")),
+        counted("cut", of("some")),
+        { name: "count", low: count.low, high: count.high },
+        { name: "rest", low: rest.low, high: rest.high },
+      ],
+      [
+        { whole: "count", parts: [{ name: "all" }, { name: "inside" }] },
+        { whole: "rest", parts: [{ name: "none" }, { name: "outside" }] },
+        { whole: "cut", parts: [{ name: "inside" }, { name: "outside" }] },
+      ],
+    );
+    return ["inside", "outside"].every((name) => {
+      const { low, high } = found.get(name)!;
+      return low >= rule.fewerThan || (low <= 0 && high >= rule.fewerThan - 1);
+    });
   });
 }

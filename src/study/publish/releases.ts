@@ -170,11 +170,15 @@ function compared(
   if (overlap.known === "none") {
     return { kind, verdict: "apart", overlap, message: `No child is in ${name} as well.` };
   }
+  const cure =
+    overlap.compared === "same"
+      ? "One report of one protocol, with the limits of both as its conditions, leaves out what would follow from both."
+      : "Pass one of them on only where that matters.";
   return {
     kind,
     verdict: "overlapping",
     overlap,
-    message: `Children of ${name} are in this report as well: who has both can learn more than from one. Pass one of them on only where that matters.`,
+    message: `Children of ${name} are in this report as well: who has both can learn more than from one. ${cure}`,
   };
 }
 
