@@ -3,7 +3,8 @@ import type { CoarsePairs } from "../../privacy/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import type { AgreementResult } from "../run/studyResult.js";
 import { rowsIn, tableCellOf } from "./coarseCondition.js";
-import { impliedCount, joined, type Ledger, noLedger, shownTogether, sumLedger } from "./ledger.js";
+import { differenceLedger, isKept, partition } from "./eyesLedgers.js";
+import { impliedCount, joined, type Ledger, noLedger, shownTogether } from "./ledger.js";
 import { cellName, type Placed } from "./ledgers.js";
 import { leavesOpen, type Region, within as withinRegion } from "./regions.js";
 
@@ -117,37 +118,6 @@ function addedTo({ first, protocol, rule, add, beside }: Eyes, n: number): Eyes[
   };
 }
 
-/** Two counts of nearly the same: the difference is a count of its own. */
-function differenceLedger(
-  whole: string,
-  countOfWhole: number,
-  part: string,
-  countOfPart: number,
-  name: string,
-  { fewerThan }: SmallCounts,
-  times = 1,
-): Ledger {
-  const difference = countOfWhole - countOfPart;
-  return {
-    ...impliedCount(name, Math.abs(difference), fewerThan),
-    equations: [
-      {
-        whole: part,
-        parts: [
-          { name: whole, times },
-          { name, times: difference < 0 ? 1 : -1 },
-        ],
-      },
-    ],
-  };
-}
-
-const partition = (whole: string, name: string, counts: readonly CoarseCount[]): Ledger =>
-  sumLedger(
-    whole,
-    counts.map((count, at) => ({ name: `${name} ${at}`, count })),
-  );
-
 function shownOf(
   {
     name,
@@ -247,17 +217,4 @@ function shownOf(
       ? outer
       : null;
   return { least: all.low, cells, outside, within: within ?? null };
-}
-
-interface Counted {
-  readonly exact: number;
-  readonly count: CoarseCount;
-}
-
-/** Whether the difference of two counts keeps its range where it is small. */
-export function isKept(one: Counted, other: Counted, { fewerThan }: SmallCounts): boolean {
-  const [more, less] = one.exact >= other.exact ? [one, other] : [other, one];
-  if (more.exact - less.exact >= fewerThan) return true;
-  const [least, most] = [more.count.low - less.count.high, more.count.high - less.count.low];
-  return least <= 0 && most >= fewerThan - 1;
 }

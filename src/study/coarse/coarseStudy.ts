@@ -2,7 +2,7 @@ import { type CoarseCount, type SmallCounts, smallCounts } from "../../disclosur
 import { type CoarsePairs, coarsePairs } from "../../privacy/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import type { ProgrammeSource } from "../run/programmeOf.js";
-import type { AgreementResult, ConditionResult, StudyResult } from "../run/studyResult.js";
+import type { AgreementResult, StudyResult } from "../run/studyResult.js";
 import type { StudyVerdict } from "../run/verdict.js";
 import { agreementEyes } from "./agreementEyes.js";
 import {
@@ -18,6 +18,7 @@ import { type CoarseGroups, coarseGroups, groupCells } from "./coarseGroups.js";
 import { type CoarseProgramme, coarseProgramme } from "./coarseProgramme.js";
 import { type CoarseRates, coarseBounds, coarseRates } from "./coarseRates.js";
 import { type CoarseFinding, coarseVerdict } from "./coarseVerdict.js";
+import { type ConditionWords, wordsOf } from "./conditionWords.js";
 import { isSafe, isSafeTogether, joined, type Ledger, noLedger, shownTogether } from "./ledger.js";
 import { cellsLedger, conditionLedger, curveLedger, type Placed, wholeLedgers } from "./ledgers.js";
 import { nestedLedger } from "./nestedLedgers.js";
@@ -29,14 +30,6 @@ import {
 } from "./publicAgreement.js";
 
 declare const coarse: unique symbol;
-
-/** What a condition says of itself, without a count. */
-export type ConditionWords = Pick<
-  ConditionResult,
-  "id" | "title" | "role" | "definition" | "citation" | "caution" | "target" | "referWhen"
-> & {
-  readonly rules: Pick<NonNullable<ConditionResult["rules"]>, "refer" | "condition"> | null;
-};
 
 /** What the public may know of a condition. */
 export interface CoarseCondition extends ConditionWords {
@@ -248,20 +241,5 @@ function drawnPairs({ agreement, astigmatism }: StudyResult, rule: SmallCounts) 
   return {
     ...(Object.fromEntries(all) as { [quantity in AgreementResult["quantity"]]?: CoarsePairs }),
     ...(astigmatism === null ? {} : { plane: coarsePairs(astigmatism.shown, rule) }),
-  };
-}
-
-function wordsOf(condition: ConditionResult): ConditionWords {
-  const { id, title, role, definition, citation, caution, target, referWhen, rules } = condition;
-  return {
-    id,
-    title,
-    role,
-    definition,
-    citation,
-    caution,
-    target,
-    referWhen,
-    rules: rules && { refer: rules.refer, condition: rules.condition },
   };
 }

@@ -1,6 +1,6 @@
 import { methodName, type TableCell, type TableModel, type TableRow } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
-import type { ConditionWords } from "../coarse/coarseStudy.js";
+import type { ConditionWords } from "../coarse/conditionWords.js";
 import type { ConditionResult } from "../run/studyResult.js";
 import { waysOfCounting } from "./reconciliation.js";
 import { count, text } from "./tableParts.js";

@@ -11,7 +11,7 @@ import {
   type RuleCriterion,
   referredAndFoundTable,
 } from "../../rules/index.js";
-import type { ConditionWords } from "../coarse/coarseStudy.js";
+import type { ConditionWords } from "../coarse/conditionWords.js";
 import type {
   ConditionCurve,
   ConditionResult,
