@@ -66,7 +66,7 @@ export interface ProgrammeDescription extends ForAudience {
  * everybody, by `correctByDecision` with the programme's own decision as the rule. Overall and by group,
  * each with its interval and a test that all groups share one value.
  *
- * Shares by Wilson 1927 (children independent); the median by order statistics; the test is Pearson's
+ * Shares by Wilson 1927 (children independent, also where they share a site); the median by order statistics; the test is Pearson's
  * chi-square. "Found" is what exams of the referred found; what would have been found had every
  * referral been examined is corrected and named so. A file that does not record who was asked leaves the
  * referred and the drawn; a note says so.

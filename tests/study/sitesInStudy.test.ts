@@ -88,6 +88,9 @@ describe("a study by site", () => {
   it("the methods say so", () => {
     expect(methodsOf(many)).toContain("Intervals corrected for who was examined are widened");
     expect(methodsOf(many)).toContain("with sites that count as 4 or fewer its figure is left out");
+    expect(methodsOf(many)).toContain(
+      "the figures of the programme, where there are any, have intervals by child",
+    );
     expect(methodsOf(byChild)).not.toContain("widened");
   });
 });

@@ -56,6 +56,8 @@ export interface CorrectVerificationOptions {
  * the bounds. Other methods (variance by the delta method, Zhou) always give a point. Coverage by
  * simulation is in the room's README.
  *
+ * Children are taken as independent: with sites above them take `correctByDecision`, from rows.
+ *
  * Rates are proportions, 0 to 1.
  *
  * @throws when counts are negative or not whole, strata differ in number, or an option is unknown

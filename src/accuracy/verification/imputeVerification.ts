@@ -35,7 +35,8 @@ export interface ImputedAccuracy {
  * stratum and test result from Beta(cases + 1/2, others + 1/2), then the unexamined from a binomial
  * (after Harel and Zhou 2006); completions are pooled on the logit scale by Rubin's rules (1987).
  * A cell of 0 in a completion has 1/2 added to it and its partner. Same assumption as
- * `correctVerification`; how much the answer moves with the seed is printed as `monteCarloError`.
+ * `correctVerification`, and as there children are taken as independent; how much the answer moves with the
+ * seed is printed as `monteCarloError`.
  *
  * Rates are proportions, 0 to 1.
  *

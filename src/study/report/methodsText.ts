@@ -116,21 +116,18 @@ function together({ simultaneous, protocol }: MethodFacts): string[] {
 }
 
 /** What stands above children, and how many sites the intervals count. */
-function overSites({ protocol, sites, decision, ...facts }: MethodFacts): string[] {
+function overSites({ protocol, sites, decision }: MethodFacts): string[] {
   if (protocol.clusters !== "site") return [];
   const corrected =
     decision === null
       ? ""
       : " Intervals corrected for who was examined are widened on the logit scale by the root of the jackknife's variance over that of independent children, and by the same t.";
-  const weighted = facts.weighted
-    ? " Weighted numbers have intervals by child, which are too narrow where sites differ."
-    : "";
   const few =
     sites !== undefined && sites < 5
       ? " With fewer than 5 sites these intervals are rough; with fewer than 2 there are none."
       : "";
   return [
-    `Children of one site are not independent: intervals of bias, limits, sensitivity, specificity, predictive values, ratios and areas are delete-one-site jackknifes over ${sites ?? "the"} sites with Student's t on the effective number of sites less 1 (rates and areas on the logit scale); percentile limits count effective rows over sites.${few} The ellipse of mean astigmatism is of the jackknife's covariance; with sites that count as 4 or fewer its figure is left out.${corrected}${weighted}`,
+    `Children of one site are not independent: intervals of bias, limits, sensitivity, specificity, predictive values, ratios and areas are delete-one-site jackknifes over ${sites ?? "the"} sites with Student's t on the effective number of sites less 1 (rates and areas on the logit scale); percentile limits count effective rows over sites.${few} The ellipse of mean astigmatism is of the jackknife's covariance; with sites that count as 4 or fewer its figure is left out.${corrected} Weighted numbers and the figures of the programme, where there are any, have intervals by child, which are too narrow where sites differ.`,
   ];
 }
 
