@@ -167,6 +167,8 @@ export function programmePuzzle(
     };
     for (const decision of decisions) {
       if (!isShown("**Referred", table)) continue;
+      // a decision that the policy leaves out has no children, as everybody knows
+      if (statesOf(decision).length === 0) continue;
       const keep = (cell: ConditionCell) => cell.recorded === decision;
       const isOneNumber = groups.every((name) => {
         const [low, high] = alike(childrenOf(membersOf(name).filter(keep)));
