@@ -1,6 +1,7 @@
 // No raw identifier in any output but the key table, whatever the files look like; no unhandled error.
 import {
   existsSync,
+  mkdirSync,
   mkdtempSync,
   readdirSync,
   readFileSync,
@@ -165,6 +166,16 @@ export interface FuzzCounts {
   }[];
 }
 
+/** What became of one mutated export. */
+interface Turn {
+  readonly end: "written" | "asked" | "refused" | "unhandled";
+  readonly error: string;
+  readonly leaked: string[];
+}
+
+/** So many are prepared at a time, since most of the time of one is waiting for files. */
+const atATime = 16;
+
 /** Prepares so many mutated exports; what shows a raw identifier, or fails without words, is listed. */
 export async function fuzz(mutations: number, seed: number): Promise<FuzzCounts> {
   const random = createRandom(seed);
@@ -174,72 +185,88 @@ export async function fuzz(mutations: number, seed: number): Promise<FuzzCounts>
   // most refusals are of cells that are tried as a prescription; where they arose nobody reads
   const { stackTraceLimit } = Error;
   Error.stackTraceLimit = 0;
-  let [written, refused, asked] = [0, 0, 0];
+  const counts = { written: 0, asked: 0, refused: 0 };
   const leaks: FuzzCounts["leaks"][number][] = [];
   const unhandled: FuzzCounts["unhandled"][number][] = [];
-  for (let turn = 0; turn < mutations; turn++) {
-    const at = join(folder, String(turn));
-    const raw = mkdtempSync(join(folder, "raw-"));
-    writeFileSync(join(raw, "screening.csv"), mutate(table(draws), [...header], draws));
-    writeFileSync(
-      join(raw, "exam.csv"),
-      [
-        ["Child ID", "Exam date", "R Sph", "R Cyl", "R Axis", "Drops"].join(","),
-        ...children.slice(0, 9).map(({ id }) => `${id},2026-04-11,+1.50,-0.50,9,yes`),
-      ].join("\n"),
+  for (let from = 0; from < mutations; from += atATime) {
+    const files = Array.from({ length: Math.min(atATime, mutations - from) }, () =>
+      mutate(table(draws), [...header], draws),
     );
-    const paths = [join(raw, "screening.csv"), join(raw, "exam.csv")];
-    const shown: string[] = [];
-    try {
-      let choices:
-        | {
-            files: { holds: unknown; columns: Record<string, Record<string, unknown>> }[];
-            ids: Record<string, unknown>;
-          }
-        | undefined;
-      // the answers of somebody who agrees to everything, keeps what is not known, and so risks most
-      for (let call = 0; call < 4; call++) {
-        const made = await prepareFiles(paths, choices, { to: at });
-        shown.push(JSON.stringify(made));
-        if (made.written) {
-          written++;
-          break;
-        }
-        if (call === 3) asked++;
-        choices = JSON.parse(readFileSync(join(at, "prepare.json"), "utf8"));
-        choices!.ids.ignore ??= [];
-        for (const [index, file] of choices!.files.entries()) {
-          file.holds ??= [index === 0 ? "readings" : "findings"];
-          for (const column of Object.values(file.columns)) {
-            if (column.is === null) Object.assign(column, { is: "other", fate: "keep" });
-            if (column.order === null) column.order = "day-first";
-            if (column.unit === null) column.unit = "years";
-            if (column.notation === null) column.notation = "logMAR";
-            if (column.century === null) column.century = 2000;
-            if (column.eye === null) column.eye = "right";
-            if (column.eyes === null) column.eyes = "right-left";
-          }
-        }
-      }
-    } catch (error) {
-      const text = error instanceof Error ? `${error.message}\n${error.stack}` : String(error);
-      if (error instanceof InputError) refused++;
-      else unhandled.push({ turn, error: text, file: readFileSync(paths[0]!, "utf8") });
-      shown.push(text);
-    }
-    if (existsSync(at)) {
-      for (const name of readdirSync(at)) shown.push(readFileSync(join(at, name), "utf8"));
-    }
-    // a cell of one turn may have been moved into the name of a column only by cutting the header, which none does
-    const text = shown.filter((one) => stems.test(one)).join("\n");
-    const leaked = text === "" ? [] : identifiers.filter((one) => text.includes(one));
-    if (leaked.length > 0) leaks.push({ turn, leaked, file: readFileSync(paths[0]!, "utf8") });
-    if (existsSync(`${at}-key/children.csv`)) {
-      expect(statSync(`${at}-key/children.csv`).mode & 0o777).toBe(0o600);
-    }
-    for (const done of [at, `${at}-key`, raw]) rmSync(done, { recursive: true, force: true });
+    const turns = await Promise.all(
+      files.map((file, at) => prepared(file, join(folder, String(from + at)))),
+    );
+    turns.forEach(({ end, error, leaked }, at) => {
+      const file = files[at]!;
+      if (end === "unhandled") unhandled.push({ turn: from + at, error, file });
+      else counts[end]++;
+      if (leaked.length > 0) leaks.push({ turn: from + at, leaked, file });
+    });
   }
   rmSync(folder, { recursive: true });
   Error.stackTraceLimit = stackTraceLimit;
-  return { mutations, seed, written, asked, refused, leaks, unhandled };
+  return { mutations, seed, ...counts, leaks, unhandled };
+}
+
+/** Prepares one export beside an exam, with the answers of somebody who risks most, and looks through all that is shown. */
+async function prepared(screening: string, folder: string): Promise<Turn> {
+  mkdirSync(join(folder, "raw"), { recursive: true });
+  const paths = [join(folder, "raw", "screening.csv"), join(folder, "raw", "exam.csv")];
+  writeFileSync(paths[0]!, screening);
+  writeFileSync(
+    paths[1]!,
+    [
+      ["Child ID", "Exam date", "R Sph", "R Cyl", "R Axis", "Drops"].join(","),
+      ...children.slice(0, 9).map(({ id }) => `${id},2026-04-11,+1.50,-0.50,9,yes`),
+    ].join("\n"),
+  );
+  const to = join(folder, "study");
+  const shown: string[] = [];
+  let end: Turn["end"] = "asked";
+  let error = "";
+  try {
+    let choices:
+      | {
+          files: { holds: unknown; columns: Record<string, Record<string, unknown>> }[];
+          ids: Record<string, unknown>;
+        }
+      | undefined;
+    // the answers of somebody who agrees to everything, keeps what is not known, and so risks most
+    for (let call = 0; call < 4; call++) {
+      const made = await prepareFiles(paths, choices, { to });
+      shown.push(JSON.stringify(made));
+      if (made.written) {
+        end = "written";
+        break;
+      }
+      choices = JSON.parse(readFileSync(join(to, "prepare.json"), "utf8"));
+      choices!.ids.ignore ??= [];
+      for (const [index, file] of choices!.files.entries()) {
+        file.holds ??= [index === 0 ? "readings" : "findings"];
+        for (const column of Object.values(file.columns)) {
+          if (column.is === null) Object.assign(column, { is: "other", fate: "keep" });
+          if (column.order === null) column.order = "day-first";
+          if (column.unit === null) column.unit = "years";
+          if (column.notation === null) column.notation = "logMAR";
+          if (column.century === null) column.century = 2000;
+          if (column.eye === null) column.eye = "right";
+          if (column.eyes === null) column.eyes = "right-left";
+        }
+      }
+    }
+  } catch (fault) {
+    error = fault instanceof Error ? `${fault.message}\n${fault.stack}` : String(fault);
+    end = fault instanceof InputError ? "refused" : "unhandled";
+    shown.push(error);
+  }
+  if (existsSync(to)) {
+    for (const name of readdirSync(to)) shown.push(readFileSync(join(to, name), "utf8"));
+  }
+  if (existsSync(`${to}-key/children.csv`)) {
+    expect(statSync(`${to}-key/children.csv`).mode & 0o777).toBe(0o600);
+  }
+  rmSync(folder, { recursive: true, force: true });
+  // a cell of one turn may have been moved into the name of a column only by cutting the header, which none does
+  const text = shown.filter((one) => stems.test(one)).join("\n");
+  const leaked = text === "" ? [] : identifiers.filter((one) => text.includes(one));
+  return { end, error, leaked };
 }
