@@ -23,6 +23,10 @@ export function doubtsOf(
     const ask = "whether this date, years before the others, is that of birth";
     return [{ key: "is", ask, allowed: ["birth-date", "date", "other-date"] }];
   }
+  if (is === "date" && !hasMeasurements(columns) && !measuredDateWords.test(column.facts.words)) {
+    const ask = "whether this date of a file without measurements is that of a visit";
+    return [{ key: "is", ask, allowed: ["other-date", "date", "birth-date"] }];
+  }
   if (is === "date" && isRival(column, columns)) {
     const ask = "which of several dates is that of the measurement; is this one";
     return [{ key: "is", ask, allowed: ["date", "other-date"] }];

@@ -124,7 +124,8 @@ function rowsAnEye(columns: readonly DetectedColumn[]): number {
 }
 
 function isOfBoth({ is, facts }: DetectedColumn): boolean {
-  if (is !== "cycloplegia") return false;
+  // a column that is asked could say it as well
+  if (is !== "cycloplegia" && is !== "unknown") return false;
   const said = (drops: string) => share(facts, (text) => cycloplegiaOf(text) === drops);
   return said("none") > 0.25 && said("full") > 0.25;
 }

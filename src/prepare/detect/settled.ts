@@ -135,7 +135,7 @@ function couldBeRead(facts: ColumnFacts): boolean {
   const within = (low: number, high: number) =>
     share(facts, (text) => plainNumber(text) >= low && plainNumber(text) <= high);
   if (numbers.whole < 1) return cells.size >= 2 && within(-90, 100) > 0.5;
-  return cells.size >= 4 && within(0, 200) > 0.9;
+  return cells.size >= 4 && within(0, 200) > 0.5;
 }
 
 function reason(facts: ColumnFacts, is: Role, dates: string | undefined): string {
