@@ -132,19 +132,24 @@ function set(
     [nearest + 1, high[count]!],
     [low[count]!, nearest - 1],
   ] as const;
-  const before = [Float64Array.from(low), Float64Array.from(high)] as const;
   for (const [start, end] of choices) {
     if (start > end) continue;
     if (budget.left-- < 0) return false;
+    const moved: Moved = [[count, low[count]!, high[count]!]];
     low[count] = start;
     high[count] = end;
-    const fits = narrowed(system, low, high, system.of[count]!);
+    const fits = narrowed(system, low, high, system.of[count]!, moved);
     if (fits && set(system, low, high, guide, order, at, budget)) return true;
-    low.set(before[0]);
-    high.set(before[1]);
+    for (const [one, from, to] of moved.reverse()) {
+      low[one] = from;
+      high[one] = to;
+    }
   }
   return false;
 }
+
+/** Counts with the ranges that they had. */
+type Moved = (readonly [count: number, low: number, high: number])[];
 
 /** Narrows the counts of some sums, and of those that change with them, until none moves; false where none fit. */
 function narrowed(
@@ -152,6 +157,7 @@ function narrowed(
   low: Float64Array,
   high: Float64Array,
   start: readonly number[],
+  moved: Moved = [],
 ): boolean {
   const waiting = new Set(start);
   for (const sum of waiting) {
@@ -172,6 +178,7 @@ function narrowed(
       const up = Math.ceil(Math.min(one, other) - 1e-9);
       const down = Math.floor(Math.max(one, other) + 1e-9);
       if (up <= low[count]! && down >= high[count]!) continue;
+      moved.push([count, low[count]!, high[count]!]);
       if (up > low[count]!) low[count] = up;
       if (down < high[count]!) high[count] = down;
       if (low[count]! > high[count]!) return false;
