@@ -23,6 +23,7 @@ import {
   defineColumns,
   demingRegression,
   differenceAgainstMeanFigure,
+  differencePanelsFigure,
   doubleAngleFigure,
   doubleAngleSummary,
   examinedFigure,
@@ -142,7 +143,7 @@ const table = crossClassify({
 const accuracy = accuracyFromCounts(table);
 const predictive = predictiveValuesAt({
   table,
-  prevalence: Array.from({ length: 50 }, (_, step) => 0.01 + step * 0.01),
+  prevalence: Array.from({ length: 55 }, (_, step) => Number((0.001 * 500 ** (step / 54)).toPrecision(4))),
 });
 const benefit = netBenefit(
   { table },
@@ -379,6 +380,31 @@ const sections = [
       () => differenceAgainstMeanFigure(agreement, pairs, { audience: "journal" }),
       () => ({
         ...differenceAgainstMeanFigure(tableAgreement, tablePairs, {
+          acceptable: 0.5,
+          audience: "public",
+        }),
+        name: "difference-against-mean-public",
+      }),
+      () =>
+        differencePanelsFigure(
+          ["M", "J0", "J45"].map((quantity) => {
+            const one = eyePairs(tableCohort, { eyes: "right", quantity });
+            return { label: quantity, agreement: limitsOfAgreement(one), points: one };
+          }),
+          { audience: "journal", acceptable: 0.5 },
+        ),
+      () => ({
+        ...differencePanelsFigure(
+          Object.entries(bands).map(([label, band]) => {
+            const inside = inBand(band);
+            const some = { test: pick(inside, pairs.test), reference: pick(inside, pairs.reference) };
+            return { label, agreement: limitsOfAgreement(some), points: some };
+          }),
+        ),
+        name: "difference-panels-by-age",
+      }),
+      () => ({
+        ...differenceAgainstMeanFigure(tableAgreement, tablePairs, {
           regression: sloped,
           histogram: true,
           audience: "journal",
@@ -453,14 +479,19 @@ const sections = [
         rocFigure(curve, area, {
           condition: myopia,
           marked: [
-            { cutOff: -3, origin: "pre-specified" },
-            { cutOff: choice.cutOff, origin: "chosen" },
+            { cutOff: -3, origin: "pre-specified", accuracy },
+            { cutOff: choice.cutOff, origin: "chosen", accuracy: accuracyFromCounts(choice.table) },
           ],
           band,
           partial,
         }),
       () => ({
-        ...rocFigure(curve, area, { condition: myopia, band, audience: "journal" }),
+        ...rocFigure(curve, area, {
+          condition: myopia,
+          band,
+          marked: [{ cutOff: -3, origin: "pre-specified", accuracy }],
+          audience: "journal",
+        }),
         name: "roc-journal",
       }),
       () =>
@@ -580,11 +611,13 @@ function page(body) {
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>Figures</title>
 <style>
-body { font: 16px/1.5 sans-serif; max-width: 60rem; margin: 2rem auto; padding: 0 1rem; color: #1c1c1c; }
+:root { color-scheme: light dark; --ink: #1c1c1c; --page: #fff; --code: #f3f3f3; }
+@media (prefers-color-scheme: dark) { :root { --ink: #ecebe7; --page: #16191d; --code: #24282e; } }
+body { font: 16px/1.5 sans-serif; max-width: 60rem; margin: 2rem auto; padding: 0 1rem; color: var(--ink); background: var(--page); }
 figure { margin: 0 0 3rem; }
 img { max-width: 100%; height: auto; }
 figcaption { max-width: 42rem; }
-pre { background: #f3f3f3; padding: 0.75rem; overflow-x: auto; font-size: 0.85rem; }
+pre { background: var(--code); padding: 0.75rem; overflow-x: auto; font-size: 0.85rem; }
 </style>
 </head>
 <body>

@@ -79,6 +79,7 @@ export const {
   describeCohort,
   describeProgramme,
   differenceAgainstMeanFigure,
+  differencePanelsFigure,
   differenceRegression,
   doubleAngleFigure,
   doubleAngleSummary,

@@ -481,8 +481,10 @@ export {
   biasByFigure, // Bias with its interval for each group of age, refraction, site and the like.
   calibrationFigure, // The finding against the reading, with the calibration line over the readings that are drawn.
   cutOffFigure, // How often the bootstrap chose each cut-off: the uncertainty of the choice, cut-off by cut-off.
+  type DifferencePanel, // One of the planes: a component, an age band, a site.
   type DoubleAnglePanel, // One group of eyes: right eyes, left eyes, or both with the left ones mirrored.
   differenceAgainstMeanFigure, // Differences (test minus reference) against the mean of the two, with the bias.
+  differencePanelsFigure, // Differences against means in several planes on one scale: the components M, J0 and J45, age bands, sites.
   doubleAngleFigure, // Double-angle plot of astigmatism.
   examinedFigure, // The readings of those who were examined against the readings of those who were not.
   type FoundCount, // Examined children referred for one thing and found to have another.
@@ -512,7 +514,7 @@ export {
   referredAgainstFoundFigure, // What children were referred for against what the exam found, as counts in a shaded grid.
   render, // Draws a figure at the size it states.
   repeatabilityFigure, // Spread of an eye's repeated readings against their mean.
-  rocFigure, // Sensitivity against the false-positive rate, with cut-offs marked in their unit.
+  rocFigure, // Sensitivity against the false-positive rate, with cut-offs named beside the curve in their unit.
   ruleFrontFigure, // The front of all joint rules: no other rule has both a higher sensitivity and a higher specificity.
   scoreTradeoffFigure, // What a limit on the instrument's confidence score buys and costs.
   shareHistogramFigure, // Distributions of one quantity in two to four groups, as shares of each group.

@@ -71,8 +71,8 @@ export function doubleAngleFigure(
       ),
       `Cross: centroid. ${sentence(ellipseKey(panels))}`,
       of === "difference"
-        ? "Rings: length of the difference, which is half of its cylinder."
-        : "Rings: length of the vector, which is half of the cylinder. Directions: axis of the minus cylinder.",
+        ? "Rings: length of the difference (lower right), and its cylinder, which is twice as long (lower left)."
+        : "Rings: length of the vector (lower right), and the cylinder, which is twice as long (lower left). Directions: axis of the minus cylinder.",
       noteOf(drawn[0]?.shown, "D"),
     ]
       .filter(Boolean)

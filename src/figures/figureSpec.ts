@@ -17,7 +17,7 @@ interface FigureParts extends Omit<FigureSpec, "kind" | "spec"> {
 /** Schema, theme, size and alternative text around a figure's marks; layers without data go. */
 export function figureSpec({ spec, isEmpty = false, ...parts }: FigureParts): FigureSpec {
   const marks = (isEmpty ? undefined : withData(spec)) ?? emptyPlane;
-  const single = !("hconcat" in marks);
+  const single = !("hconcat" in marks || "concat" in marks);
   const size = single
     ? {
         width: points(parts.widthMm),

@@ -2,7 +2,7 @@ import type { ParticipantFlow } from "../cohort/index.js";
 import { type Audience, type FlowStep, flowSteps, type LeftOut } from "../privacy/index.js";
 import { type FigureSpec, InputError, shownTo } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import { colours, columnMm, pointsPerMm, sizes } from "./theme.js";
+import { colours, columnMm, page, pointsPerMm, sizes } from "./theme.js";
 import { counted, grouped, within, wrapped } from "./words.js";
 
 const column = { left: 2, width: 108, right: 123, rightWidth: 108, gap: 9, line: 9, pad: 4 };
@@ -197,7 +197,7 @@ function layers(boxes: readonly Box[], bottom: number): readonly Part[] {
     },
     {
       data: { values: boxes.map(({ x: left, x2, y: top, y2 }) => ({ x: left, x2, y: top, y2 })) },
-      mark: { type: "rect", fill: "#ffffff", stroke: colours.ink, strokeWidth: sizes.thin },
+      mark: { type: "rect", fill: page, stroke: colours.ink, strokeWidth: sizes.thin },
       encoding: ends,
     },
     text("regular", 400),

@@ -1,9 +1,10 @@
 import { type Audience, type CountedRow, shownRows } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
+import { intervalMarks } from "./marks/intervalMarks.js";
 import { leftOutWords } from "./marks/leftOutWords.js";
-import { numericAxis, referenceLine } from "./marks/seriesLayers.js";
-import { colours, columnMm, sizes } from "./theme.js";
+import { numericAxis, referenceLine, roomForMarks } from "./marks/seriesLayers.js";
+import { colours, columnMm } from "./theme.js";
 import { estimateWords, grouped, intervalsOf, number, sentence } from "./words.js";
 
 /**
@@ -58,7 +59,9 @@ export function forestFigure(
     sort: { field: "order" },
     axis: { title: null, domain: false, ticks: false, labelPadding: 6 },
   };
-  const x = numericAxis(`${sentence(options.quantity).slice(0, -1)} (${unit || "proportion"})`);
+  const x = numericAxis(`${sentence(options.quantity).slice(0, -1)} (${unit || "proportion"})`, {
+    scale: roomForMarks,
+  });
   const hidden = maySee.filter((may) => !may).length;
   const leftOut = leftOutWords(hidden, rows.length, "rows");
   const said = named.map(({ label, n, estimate }, at) =>
@@ -78,11 +81,7 @@ export function forestFigure(
     spec: {
       layer: [
         ...(reference === undefined ? [] : [referenceLine("x", reference, x)]),
-        {
-          data: { values: drawn },
-          mark: { type: "rule", color: colours.ink, strokeWidth: sizes.line },
-          encoding: { y, x: { field: "low", ...x }, x2: { field: "high" } },
-        },
+        ...intervalMarks(drawn, { x, y }),
         {
           data: { values: drawn },
           mark: { type: "point", filled: true, size: 24, color: colours.first, opacity: 1 },

@@ -2,7 +2,7 @@ import { type Audience, shownRows } from "../privacy/index.js";
 import type { FunnelLimits } from "../programme/index.js";
 import { type FigureSpec, shownTo } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import { numericAxis } from "./marks/seriesLayers.js";
+import { numericAxis, roomForMarks } from "./marks/seriesLayers.js";
 import { colours, columnMm, dashed, sizes } from "./theme.js";
 import { counted, grouped, number } from "./words.js";
 
@@ -49,7 +49,9 @@ export function funnelFigure(
     { line: "outer high", limits: outer, size, value: 100 * outerHigh },
   ]);
   const top = Math.min(100, 100 * Math.max(share, ...shown.map((one) => one.share)) * 1.6 + 5);
-  const x = numericAxis(`Children of the ${by} (count)`, { scale: { zero: true, nice: false } });
+  const x = numericAxis(`Children of the ${by} (count)`, {
+    scale: { zero: true, nice: false, ...roomForMarks },
+  });
   const y = numericAxis(`${words} (%)`, { scale: { domain: [0, top], nice: false } });
   const beyond = shown.filter(({ place }) => place !== "within");
   const left = groups.length - shown.length;

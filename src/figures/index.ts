@@ -6,8 +6,12 @@ export { cutOffFigure } from "./cutOffFigure.js";
 export {
   type DifferenceAgainstMeanOptions,
   differenceAgainstMeanFigure,
-  type LimitsShown,
 } from "./differenceAgainstMeanFigure.js";
+export {
+  type DifferencePanel,
+  type DifferencePanelsOptions,
+  differencePanelsFigure,
+} from "./differencePanelsFigure.js";
 export {
   type DoubleAngleOptions,
   type DoubleAnglePanel,
@@ -21,10 +25,11 @@ export { funnelFigure } from "./funnelFigure.js";
 export { instrumentComparisonFigure } from "./instrumentComparisonFigure.js";
 export { intervalMatchFigure } from "./intervalMatchFigure.js";
 export { type LimitFigureOptions, limitFigure } from "./limitFigure.js";
-export { type LinkedEyes, type LinkedView, linkedFigures } from "./linkedFigures.js";
-export { liveSpec } from "./live/liveSpec.js";
 export { limitHeatMapFigure } from "./limitHeatMapFigure.js";
 export { limitRangesFigure } from "./limitRangesFigure.js";
+export { type LinkedEyes, type LinkedView, linkedFigures } from "./linkedFigures.js";
+export { liveSpec } from "./live/liveSpec.js";
+export type { LimitsShown } from "./marks/differenceLines.js";
 export { type OutcomePart, outcomeWords, type ThousandPanel } from "./marks/outcomeMarks.js";
 export { methodRegressionFigure, type RegressionLine } from "./methodRegressionFigure.js";
 export { netBenefitFigure } from "./netBenefitFigure.js";

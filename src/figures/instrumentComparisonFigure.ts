@@ -1,8 +1,9 @@
 import type { FigureSpec } from "../results/index.js";
 import type { InstrumentComparison } from "../thresholds/index.js";
 import { figureSpec } from "./figureSpec.js";
+import { intervalMarks, rangeBar } from "./marks/intervalMarks.js";
 import { numericAxis, referenceLine } from "./marks/seriesLayers.js";
-import { colours, columnMm, sizes } from "./theme.js";
+import { colours, columnMm } from "./theme.js";
 import { grouped, number, sentence } from "./words.js";
 
 /**
@@ -51,11 +52,6 @@ export function instrumentComparisonFigure(
     axis: { title: null, domain: false, ticks: false, labelPadding: 6 },
   };
   const x = numericAxis(`Difference in ${quantity} (${unit})`);
-  const bar = (low: string, high: string, color: string, strokeWidth: number) => ({
-    data: { values: drawn },
-    mark: { type: "rule", color, strokeWidth },
-    encoding: { y, x: { field: low, ...x }, x2: { field: high } },
-  });
   return figureSpec({
     name: "instrument-comparison",
     title: "Instruments on the same eyes",
@@ -68,8 +64,8 @@ export function instrumentComparisonFigure(
     spec: {
       layer: [
         referenceLine("x", 0, x),
-        bar("lower", "upper", colours.firstBand, 9),
-        bar("low", "high", colours.first, sizes.line * 2.5),
+        rangeBar(drawn, { x, y, low: "lower", high: "upper" }),
+        ...intervalMarks(drawn, { x, y }),
         {
           data: { values: drawn },
           mark: {

@@ -1,9 +1,21 @@
 // The parts used here of three libraries that come without types.
 
 declare module "fontkit" {
-  interface Font {
+  interface Glyph {
+    readonly id: number;
+    readonly advanceWidth: number;
+  }
+  export interface Font {
     readonly unitsPerEm: number;
-    layout(text: string): { readonly advanceWidth: number };
+    readonly copyright: string;
+    layout(text: string): {
+      readonly advanceWidth: number;
+      readonly glyphs: readonly Glyph[];
+      readonly positions: readonly { readonly xAdvance: number }[];
+    };
+    hasGlyphForCodePoint(point: number): boolean;
+    glyphForCodePoint(point: number): Glyph;
+    createSubset(): { includeGlyph(id: number): number; encode(): Uint8Array };
   }
   export function create(file: Uint8Array): Font | { readonly fonts: readonly Font[] };
 }

@@ -115,7 +115,7 @@ export function limitFigure(
                 type: "point",
                 shape: "square",
                 filled: true,
-                size: 70,
+                size: 40,
                 color: colours.second,
                 opacity: 1,
               },

@@ -1,4 +1,11 @@
-import { type Audience, bandOf, mayShow, publicBands, smallestCount } from "../privacy/index.js";
+import {
+  type Audience,
+  bandOf,
+  mayShow,
+  publicBands,
+  type ShareBand,
+  smallestCount,
+} from "../privacy/index.js";
 import { type FigureSpec, InputError, shownTo, type TwoByTwo } from "../results/index.js";
 import type { RuleSpace } from "../rulespace/index.js";
 import { ruleAt, rulePoint } from "../rulespace/index.js";
@@ -53,11 +60,23 @@ export function limitHeatMapFigure(
       return { x, y, ...rulePoint(limits, ruleAt(space, limits)) };
     }),
   );
-  const fewest = Math.min(...rules.map(({ table }) => table[part] + table[rest]));
+  const fewestOf = ([one, other]: (typeof parts)[typeof show]) =>
+    Math.min(...rules.map(({ table }) => table[one] + table[other]));
+  const fewest = fewestOf(parts[show]);
   if (!(fewest > 0)) {
     throw new InputError(`limitHeatMapFigure requires ${rowsName} behind every ${show}, got none`);
   }
-  const bands = audience === "journal" ? null : publicBands("limitHeatMapFigure", fewest, rowsName);
+  const sibling = show === "sensitivity" ? "specificity" : "sensitivity";
+  const behindBoth = Math.min(fewest, fewestOf(parts[sibling]));
+  // both maps of a space are shaded alike: one scale from the least to the most of either
+  const bands =
+    audience === "journal"
+      ? null
+      : publicBands(
+          "limitHeatMapFigure",
+          behindBoth < 2 * smallestCount ? fewest : behindBoth,
+          rowsName,
+        );
   const all = rules.map(({ x, y, table, [show]: rate }) => {
     const band = bands === null ? undefined : bandOf(bands, rate);
     return {
@@ -82,9 +101,15 @@ export function limitHeatMapFigure(
         : number(exact, 3);
     return `; ${show} ${rate} at ${across} ${x} and ${up} ${y}`;
   });
-  const used = bands?.filter((one) => all.some(({ band }) => band === one)) ?? null;
-  const rates = cells.map(({ rate }) => rate);
-  const ends = used ? [used[0]!.low, used.at(-1)!.high] : [Math.min(...rates), Math.max(...rates)];
+  const own = all.map(({ rate }) => rate);
+  const either = rules.flatMap(({ sensitivity, specificity }) => [sensitivity, specificity]);
+  const ends = endsOf(bands, own);
+  const scaleEnds = endsOf(
+    bands,
+    either.filter((rate) => Number.isFinite(rate)),
+  );
+  const used =
+    bands?.filter(({ low, high }) => low >= scaleEnds[0] && high <= scaleEnds[1]) ?? null;
   const axis = (field: string, criterion: string) => ({
     field,
     type: "nominal",
@@ -109,7 +134,9 @@ export function limitHeatMapFigure(
       framed.length === 0
         ? ""
         : `Frame: ${framed.map((one) => `${across} ${withUnit(one.x)}, ${up} ${withUnit(one.y)}`).join("; ")}.`,
-      bands === null ? "" : `Shaded in bands, each at least ${smallestCount} ${rowsName} wide.`,
+      bands === null
+        ? ""
+        : `Shaded in bands, alike for sensitivity and specificity, each at least ${smallestCount} ${rowsName} wide.`,
     ]
       .filter(Boolean)
       .join(" "),
@@ -120,15 +147,15 @@ export function limitHeatMapFigure(
       layer: [
         {
           data: { values: cells },
-          mark: { type: "rect", stroke: "#ffffff", strokeWidth: 0.5 },
+          mark: { type: "rect", stroke: colours.quiet, strokeWidth: 0.3 },
           encoding: {
             x,
             y,
             color: {
               field: "rate",
               type: "quantitative",
-              scale: { range: ramp, zero: false, ...(used ? { domain: domainOf(used) } : {}) },
-              legend: used ? bandLegend(used, show) : gradientLegend(ends, show),
+              scale: { range: ramp, zero: false, domain: used ? domainOf(used) : scaleEnds },
+              legend: used ? bandLegend(used, show) : gradientLegend(scaleEnds, show),
             },
           },
         },
@@ -143,6 +170,16 @@ export function limitHeatMapFigure(
       ],
     },
   });
+}
+
+/** The least and the most of the rates, as the edges of their bands where there are any. */
+function endsOf(
+  bands: readonly ShareBand[] | null,
+  rates: readonly number[],
+): readonly [number, number] {
+  const [least, most] = [Math.min(...rates), Math.max(...rates)];
+  if (bands === null) return [Number(least.toFixed(4)), Number(most.toFixed(4))];
+  return [bandOf(bands, least).low, bandOf(bands, most).high];
 }
 
 function nameOf(limit: number | null): string {

@@ -1,8 +1,9 @@
 import type { FigureSpec } from "../results/index.js";
 import type { RangeOfLimit, RuleSearch } from "../rulespace/index.js";
 import { figureSpec } from "./figureSpec.js";
-import { numericAxis } from "./marks/seriesLayers.js";
-import { colours, columnMm, sizes } from "./theme.js";
+import { intervalMarks, rangeBar } from "./marks/intervalMarks.js";
+import { numericAxis, roomForMarks } from "./marks/seriesLayers.js";
+import { colours, columnMm } from "./theme.js";
 import { counted, grouped, number, sentence } from "./words.js";
 
 /**
@@ -52,17 +53,12 @@ export function limitRangesFigure(
     sort: { field: "order" },
     axis: { title: null, domain: false, ticks: false, labelPadding: 6 },
   };
-  const x = numericAxis(`Limit, refer at ≥ (${unit})`);
-  const bar = (low: string, high: string, color: string, strokeWidth: number) => ({
-    data: { values: rows },
-    mark: { type: "rule", color, strokeWidth },
-    encoding: { y, x: { field: low, ...x }, x2: { field: high } },
-  });
+  const x = numericAxis(`Limit, refer at ≥ (${unit})`, { scale: roomForMarks });
   const count = counted(n, row, row === "child" ? "children" : `${row}s`);
   return figureSpec({
     name: "limit-ranges",
     title: "How far each limit can be moved",
-    caption: `Limits of the searched rule (square), ${count}. Dark bar and numbers: one limit moved alone; light bar: all ${counted(plateau.rules.length, "rule")} of the front that cannot be told from the chosen one (simultaneous level ${number(plateau.level)}); not every combination within the bars is one of them.`,
+    caption: `Limits of the searched rule (square), ${count}. Line with ends and numbers: one limit moved alone; wide bar: all ${counted(plateau.rules.length, "rule")} of the front that cannot be told from the chosen one (simultaneous level ${number(plateau.level)}); not every combination within the bars is one of them.`,
     alt: sentence(
       `Limits of the searched rule, n = ${grouped(n)}: ${rows.map(({ label, text }) => `${label} ${text}`).join("; ")}`,
     ),
@@ -70,15 +66,15 @@ export function limitRangesFigure(
     heightMm: 18 + 9 * rows.length,
     spec: {
       layer: [
-        bar("wideLow", "wideHigh", colours.firstBand, 9),
-        bar("low", "high", colours.first, sizes.line * 2),
+        rangeBar(rows, { x, y, low: "wideLow", high: "wideHigh" }),
+        ...intervalMarks(rows, { x, y }),
         {
           data: { values: rows },
           mark: {
             type: "point",
             shape: "square",
             filled: true,
-            size: 45,
+            size: 24,
             color: colours.second,
             opacity: 1,
           },

@@ -1,14 +1,15 @@
-import { mirrorEye, type PowerVector } from "../refraction/index.js";
 import {
   astigmatismPoints,
   differencePoints,
   type ShownPairs,
   shownEyes,
 } from "../privacy/index.js";
+import { mirrorEye, type PowerVector } from "../refraction/index.js";
 import { type FigureSpec, type ForAudience, InputError, shownTo } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import { legendValues, pairLayers } from "./marks/pairLayers.js";
+import { dotOpacity, legendValues, pairLayers } from "./marks/pairLayers.js";
 import { noteOf, onCells } from "./marks/pairMarks.js";
+import { roomForMarks } from "./marks/seriesLayers.js";
 import { colours, columnMm, dashes, pointsPerMm, sizes } from "./theme.js";
 import { counted, grouped, sentence } from "./words.js";
 
@@ -138,7 +139,7 @@ function axes(view: LinkedView): { readonly x: Part; readonly y: Part } {
   const channel = (field: string): Part => ({
     type: "quantitative",
     axis: { title: titles[field] },
-    scale: { zero: false, nice: true },
+    scale: { zero: false, nice: true, ...roomForMarks },
   });
   return { x: channel(x), y: channel(y) };
 }
@@ -156,7 +157,7 @@ function marks(view: LinkedView, n: number): Part {
     name: view,
     // the rows are those of all views
     transform: [{ filter: `isValid(datum.${x}) && isValid(datum.${y})` }],
-    mark: { type: "point", filled: true, size: sizes.point, opacity: n > 400 ? 0.5 : 0.85 },
+    mark: { type: "point", filled: true, size: sizes.point, opacity: dotOpacity(n) },
     encoding: {
       x: { field: x, ...channel.x },
       y: { field: y, ...channel.y },

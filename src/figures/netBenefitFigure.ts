@@ -47,10 +47,12 @@ export function netBenefitFigure(
     middle === undefined
       ? ""
       : `at a threshold probability of ${percent(middle.thresholdProbability)} net benefit ${estimateWords(middle.netBenefit)}`;
+  const [floor, top] = endsOf(rows);
+  const below = rows.some(({ series, y }) => series === "refer all" && y < floor);
   return figureSpec({
     name: "net-benefit",
     title: `Net benefit: ${condition}`,
-    caption: `Net benefit for ${condition} (true referrals for each ${unit}, false ones charged at the odds of the threshold probability), ${counted(result.n, unit)}. Band: ${percent(result.level)} interval (${result.method}).`,
+    caption: `Net benefit for ${condition} (true referrals for each ${unit}, false ones charged at the odds of the threshold probability), ${counted(result.n, unit)}. Band: ${percent(result.level)} interval (${result.method}).${below ? " The line of referring all goes on below the plane, where it is worse than referring nobody." : ""}`,
     alt: `Net benefit against threshold probability, n = ${grouped(result.n)}: ${said}.`,
     widthMm: columnMm.single,
     heightMm: 72,
@@ -60,11 +62,25 @@ export function netBenefitFigure(
         series.map(({ name }) => name),
         {
           x: numericAxis("Threshold probability (proportion)"),
-          y: numericAxis(`Net benefit (true referrals per ${unit})`),
+          y: numericAxis(`Net benefit (true referrals per ${unit})`, {
+            scale: { domain: [floor, top], nice: false },
+          }),
         },
-      ),
+      ).map((layer) => ({ ...layer, mark: { ...(layer.mark as object), clip: true } })),
     },
   });
+}
+
+/**
+ * The axis ends where the rule's line and band do, with some room below 0: referring all falls without
+ * an end, and on its scale nothing else would be told apart.
+ */
+function endsOf(rows: readonly SeriesRow[]): readonly [number, number] {
+  const rule = rows
+    .filter(({ series }) => series === "this rule")
+    .flatMap(({ y, low, high }) => [y, low ?? y, high ?? y]);
+  const top = Math.max(0, ...rule, ...rows.map(({ y }) => y)) || 0.1;
+  return [Math.min(0, ...rule) - 0.08 * top, 1.05 * top];
 }
 
 function row(

@@ -4,6 +4,7 @@ import { figureSpec } from "./figureSpec.js";
 import {
   numericAxis,
   referenceLine,
+  roomForMarks,
   type SeriesRow,
   seriesLayers,
   shareAxis,
@@ -29,7 +30,10 @@ export function planFigure(plan: StudyPlan, options: { readonly unit?: string } 
   const names = [...new Set(rows.map(({ series }) => series))];
   const asksPower = plan.wantedPower !== null;
   const verb = plan.kind === "accuracy-plan" ? "screened" : "enrolled";
-  const x = numericAxis(`Children ${verb} (n)`, { axis: { format: ",d", tickCount: 5 } });
+  const x = numericAxis(`Children ${verb} (n)`, {
+    axis: { format: ",d", tickCount: 5 },
+    scale: roomForMarks,
+  });
   const y = asksPower
     ? shareAxis("Power (proportion)")
     : plan.kind !== "agreement-plan"

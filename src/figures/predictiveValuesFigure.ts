@@ -1,8 +1,8 @@
 import type { PredictiveValuesRange } from "../accuracy/index.js";
 import { type Audience, requireShowable } from "../privacy/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
-import { figureSpec } from "./figureSpec.js";
-import { numericAxis, type SeriesRow, seriesLayers, shareAxis } from "./marks/seriesLayers.js";
+import { figureSpec, type Part } from "./figureSpec.js";
+import { type SeriesRow, seriesLayers, shareAxis } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { estimateWords, grouped, percent } from "./words.js";
 
@@ -11,7 +11,8 @@ const names = ["positive predictive value", "negative predictive value"] as cons
 /**
  * Predictive values, with their intervals as bands, against the prevalence of another population.
  *
- * Axes are proportions, 0 to 1.
+ * Axes are proportions; that of the prevalence is logarithmic, because what matters happens where it
+ * is small.
  *
  * @param range a result of `predictiveValuesAt` with several prevalences
  * For the public (default) the counts behind sensitivity and specificity are 0 or at least 11 each;
@@ -37,7 +38,9 @@ export function predictiveValuesFigure(
   if (range.method !== "given") {
     requireShowable("predictiveValuesFigure", options.counts ?? known, audience);
   }
-  const rows = range.points.flatMap((point) => [
+  // a logarithmic axis has no place for a prevalence of 0
+  const placed = range.points.filter(({ prevalence }) => prevalence > 0);
+  const rows = placed.flatMap((point) => [
     ...row(names[0], point.prevalence, point.positivePredictiveValue),
     ...row(names[1], point.prevalence, point.negativePredictiveValue),
   ]);
@@ -49,17 +52,39 @@ export function predictiveValuesFigure(
   return figureSpec({
     name: "predictive-values",
     title: `Predictive values at other prevalences: ${condition}`,
-    caption: `Predictive values for ${condition} at other prevalences, sensitivity and specificity taken as the same (n = ${grouped(n)}). Bands: ${percent(range.level)} intervals (${range.method}).`,
+    caption: `Predictive values for ${condition} at other prevalences, sensitivity and specificity taken as the same (n = ${grouped(n)}). Bands: ${percent(range.level)} intervals (${range.method}).${placed.length < range.points.length ? " A prevalence of 0 has no place on the logarithmic axis." : ""}`,
     alt: `Predictive values against prevalence, n = ${grouped(n)}: ${said.join("; ")}.`,
     widthMm: columnMm.single,
     heightMm: 72,
     spec: {
       layer: seriesLayers(rows, names, {
-        x: numericAxis("Prevalence (proportion)"),
+        x: prevalenceAxis(rows.map(({ x }) => x)),
         y: shareAxis("Predictive value (proportion)"),
       }),
     },
   });
+}
+
+const steps = [1, 2, 5];
+
+/** Logarithmic, with ticks at 1, 2 and 5 of each power of ten. */
+function prevalenceAxis(values: readonly number[]): Part {
+  const [low, high] = [Math.min(...values), Math.max(...values)];
+  const from = Math.floor(Math.log10(low));
+  const ticks = Array.from({ length: -from + 1 }, (_, power) =>
+    steps.map((step) => Number((step * 10 ** (from + power)).toPrecision(1))),
+  ).flat();
+  const within = ticks.filter((tick) => tick >= low * 0.999 && tick <= high * 1.001);
+  return {
+    type: "quantitative",
+    scale: { type: "log", ...(low < high ? { domain: [low, high] } : {}), nice: false },
+    axis: {
+      title: "Prevalence, logarithmic (proportion)",
+      values: within.length < 2 ? [low, high] : within,
+      format: "~r",
+      labelOverlap: true,
+    },
+  };
 }
 
 function row(series: string, x: number, estimate: Estimate | Undefined): SeriesRow[] {

@@ -1,7 +1,7 @@
 import { type Audience, shownGrid } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import { colours, columnMm, ramp, sizes } from "./theme.js";
+import { colours, columnMm, page, ramp, sizes } from "./theme.js";
 import { counted, grouped } from "./words.js";
 
 /** Examined children referred for one thing and found to have another. */
@@ -88,7 +88,7 @@ export function referredAgainstFoundFigure(
       layer: [
         {
           data: { values: cells.filter(({ children }) => children !== null) },
-          mark: { type: "rect", stroke: "#ffffff", strokeWidth: 1 },
+          mark: { type: "rect", stroke: colours.quiet, strokeWidth: 0.3 },
           encoding: {
             x,
             y,
@@ -104,7 +104,7 @@ export function referredAgainstFoundFigure(
           cells.filter((cell) => !isDark(cell)),
           colours.ink,
         ),
-        text(cells.filter(isDark), "#ffffff"),
+        text(cells.filter(isDark), page),
       ],
     },
   });

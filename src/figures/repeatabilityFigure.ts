@@ -3,8 +3,8 @@ import { isShownPairs, type PointOptions, type ShownPairs, shownPairs } from "..
 import { type FigureSpec, shownTo } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { pairLayers } from "./marks/pairLayers.js";
-import { isNothing, noteOf, roomAround } from "./marks/pairMarks.js";
-import { numericAxis, referenceLine } from "./marks/seriesLayers.js";
+import { isNothing, noteOf, onCells, roomAround } from "./marks/pairMarks.js";
+import { numericAxis, referenceLine, roomForMarks } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped } from "./words.js";
 
@@ -37,11 +37,13 @@ export function repeatabilityFigure(
         { x: units.mean, y: units.sd },
         { ...options, audience: shownTo(options.audience, result) },
       );
+  const cells = onCells(shown);
   const x = numericAxis(`Mean of the readings of one ${row} (${unit})`, {
-    scale: roomAround(shown, "x"),
+    scale: { ...roomAround(shown, "x"), ...(cells ? {} : roomForMarks) },
   });
   const y = numericAxis(`SD of the readings of one ${row} (${unit})`, {
-    scale: { zero: true, domainMin: 0 },
+    // an SD of 0 stands above the axis, not on it
+    scale: cells ? { zero: true, domainMin: 0 } : { zero: true, nice: false, ...roomForMarks },
   });
   const sd = result.withinSd;
   return figureSpec({

@@ -8,6 +8,7 @@ import type {
 } from "../thresholds/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { curvePoints } from "./marks/curvePoints.js";
+import { type OperatingMark, operatingPointLayers } from "./marks/operatingPoints.js";
 import { bandLayer, partialLayer, wordsOfPartial } from "./marks/rocAreas.js";
 import { rocX as x, rocY as y } from "./marks/rocAxes.js";
 import { colours, columnMm, dashes, sizes } from "./theme.js";
@@ -17,11 +18,18 @@ import {
   decimalsFor,
   estimateWords,
   grouped,
+  intervalsOf,
   number,
   percent,
   sentence,
   within,
 } from "./words.js";
+
+/** Sensitivity and specificity with their intervals. */
+interface Rates {
+  readonly sensitivity: Estimate | Undefined;
+  readonly specificity: Estimate | Undefined;
+}
 
 /** A cut-off to be marked on the curve. */
 export interface MarkedThreshold {
@@ -30,6 +38,8 @@ export interface MarkedThreshold {
   readonly strict?: boolean;
   /** How it came about: stated before the data were seen, or chosen from them. */
   readonly origin: "pre-specified" | "chosen";
+  /** What `accuracyFromCounts` says of the cut-off on the same rows: its intervals are drawn as a cross. */
+  readonly accuracy?: Rates | undefined;
   /**
    * On a curve of the examined: the same cut-off corrected for who was examined, drawn beside the
    * mark; null where it could not be corrected, and then the cut-off is not marked at all.
@@ -57,8 +67,9 @@ export interface RocFigureOptions {
 }
 
 /**
- * Sensitivity against the false-positive rate, with cut-offs marked in their unit: those stated
- * beforehand as squares, those chosen from the data as circles.
+ * Sensitivity against the false-positive rate, with cut-offs named beside the curve in their unit:
+ * those stated beforehand as squares, those chosen from the data as circles, each with a cross of its
+ * intervals where `accuracy` gives them.
  *
  * Axes are proportions, 0 to 1; a marked cut-off is in `unit`, D by default.
  *
@@ -77,22 +88,24 @@ export function rocFigure(
   const audience = shownTo(options.audience, curve);
   const shown = curvePoints(curve, marked, audience);
   const { positiveWhen } = curve;
-  const named = marked.map(({ cutOff, origin, strict, corrected }, place) => ({
+  const named = marked.map(({ cutOff, origin, strict, corrected, accuracy }, place) => ({
     origin,
     corrected,
+    accuracy,
     point: shown.marked[place]!,
     label: cutOffText(cutOff, { positiveWhen, unit, strict }),
   }));
   const seen = named.flatMap(({ point, corrected, ...rest }) =>
     point && corrected !== null ? [{ ...rest, twin: corrected, ...position(point) }] : [],
   );
-  const thresholds = seen.map(({ twin, ...one }, at) => ({
+  const thresholds = seen.map(({ twin, ...one }) => ({
     ...one,
-    mark: seen.length === 1 ? "" : String(at + 1),
+    twin: twin === undefined ? undefined : rateAt(twin),
   }));
-  const twins = seen.flatMap(({ twin, label }, at) =>
-    twin === undefined ? [] : [{ ...rateAt(twin), label, mark: thresholds[at]!.mark }],
+  const twins = thresholds.flatMap(({ twin, label }) =>
+    twin === undefined ? [] : [{ ...twin, label }],
   );
+  const crosses = thresholds.filter(({ accuracy }) => accuracy !== undefined);
   const without = named.filter(({ corrected }) => corrected === null).map(({ label }) => label);
   const unseen = named
     .filter(({ point, corrected }) => point === null && corrected !== null)
@@ -105,8 +118,8 @@ export function rocFigure(
   const areaWords = area === undefined ? "" : `area under the curve ${estimateWords(area)}`;
   const partialWords = partial === undefined ? "" : wordsOfPartial(partial);
   const at = thresholds.map(
-    ({ label, origin, x, y }) =>
-      `${label} (${origin}) sensitivity ${number(y, 3)}, specificity ${number(1 - x, 3)}`,
+    ({ label, origin, x, y, accuracy }) =>
+      `${label} (${origin}) sensitivity ${accuracy ? estimateWords(accuracy.sensitivity) : number(y, 3)}, specificity ${accuracy ? estimateWords(accuracy.specificity) : number(1 - x, 3)}`,
   );
   return figureSpec({
     name: "roc",
@@ -114,6 +127,9 @@ export function rocFigure(
     caption: [
       `Sensitivity against false-positive rate for ${within(condition)}${n}${weighted}.`,
       thresholds.length === 0 ? "" : sentence(originWords(thresholds)),
+      crosses.length === 0
+        ? ""
+        : `Crosses: ${intervalsOf(crosses.flatMap(({ accuracy }) => [accuracy?.sensitivity, accuracy?.specificity]))} of both rates.`,
       twins.length === 0
         ? ""
         : "Open diamond: the same cut-off corrected for who was examined; the curve is of the examined.",
@@ -159,8 +175,7 @@ export function rocFigure(
           mark: { type: "line", color: colours.first, strokeWidth: sizes.line * 1.4 },
           encoding: { x, y, order: { field: "order", type: "quantitative" } },
         },
-        ...thresholdLayers(thresholds),
-        ...twinLayers(twins),
+        ...operatingPointLayers(thresholds),
         ...(area?.kind === "estimate" ? [areaLabel(area)] : []),
       ],
     },
@@ -185,37 +200,6 @@ function position({ sensitivity, specificity }: OperatingPoint, order = 0) {
   return { x: 1 - specificity, y: sensitivity, order };
 }
 
-/** Marks on the curve, numbered where there are several, and what they mean in the corner. */
-function thresholdLayers(thresholds: readonly ShownThreshold[]): readonly Part[] {
-  if (thresholds.length === 0) return [];
-  const key = thresholds.map((threshold, at) => ({
-    ...threshold,
-    x: 0.4,
-    y: 0.2 + 0.075 * (thresholds.length - 1 - at),
-    text: `${threshold.label}, ${threshold.origin}`,
-  }));
-  const shape = {
-    field: "origin",
-    type: "nominal",
-    scale: { domain: ["pre-specified", "chosen"], range: ["square", "circle"] },
-    legend: null,
-  };
-  const text = (values: readonly object[], field: string, mark: Part): Part => ({
-    data: { values },
-    mark: { type: "text", baseline: "middle", ...mark },
-    encoding: { x, y, text: { field } },
-  });
-  return [
-    {
-      data: { values: [...thresholds, ...key] },
-      mark: { type: "point", filled: true, size: 64, color: colours.second, opacity: 1 },
-      encoding: { x, y, shape },
-    },
-    text([...thresholds, ...key], "mark", { align: "center", color: "#ffffff", fontWeight: 600 }),
-    text(key, "text", { align: "left", dx: 8, fontSize: sizes.text }),
-  ];
-}
-
 const rateAt = ({
   sensitivity,
   specificity,
@@ -224,44 +208,9 @@ const rateAt = ({
   readonly specificity: number;
 }) => ({ x: 1 - specificity, y: sensitivity });
 
-/** Corrected twins of the marks, with the marks' numbers. */
-function twinLayers(
-  twins: readonly { readonly x: number; readonly y: number; readonly mark: string }[],
-): readonly Part[] {
-  if (twins.length === 0) return [];
-  return [
-    {
-      data: { values: twins },
-      mark: {
-        type: "point",
-        shape: "diamond",
-        filled: false,
-        size: 90,
-        strokeWidth: sizes.line * 1.4,
-        color: colours.second,
-        opacity: 1,
-      },
-      encoding: { x, y },
-    },
-    {
-      data: { values: twins.filter(({ mark }) => mark !== "") },
-      mark: { type: "text", baseline: "middle", align: "left", dx: 7, fontSize: sizes.text },
-      encoding: { x, y, text: { field: "mark" } },
-    },
-  ];
-}
-
-interface ShownThreshold {
-  readonly x: number;
-  readonly y: number;
-  readonly origin: MarkedThreshold["origin"];
-  readonly mark: string;
-  readonly label: string;
-}
-
 /** What the drawn marks are; nothing is said of a kind that is not drawn. */
-function originWords(thresholds: readonly ShownThreshold[]): string {
-  const of = (kind: ShownThreshold["origin"], [one, many]: readonly [string, string]) => {
+function originWords(thresholds: readonly OperatingMark[]): string {
+  const of = (kind: OperatingMark["origin"], [one, many]: readonly [string, string]) => {
     const n = thresholds.filter(({ origin }) => origin === kind).length;
     return n === 0 ? "" : n === 1 ? one : many;
   };

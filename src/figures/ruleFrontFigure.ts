@@ -4,7 +4,7 @@ import type { BestRule, PlacedRule, RuleFront, RulePoint } from "../rulespace/in
 import { figureSpec, type Part } from "./figureSpec.js";
 import { leftOutWords } from "./marks/leftOutWords.js";
 import { type KindOfRule, kindEncoding, kinds } from "./marks/ruleMarks.js";
-import { numericAxis } from "./marks/seriesLayers.js";
+import { numericAxis, roomForMarks } from "./marks/seriesLayers.js";
 import { colours, columnMm, halo, sizes } from "./theme.js";
 import { counted, grouped, number, quantity, sentence } from "./words.js";
 
@@ -172,7 +172,10 @@ function closeAxis(title: string, values: readonly number[]): Part {
       : [Math.floor(Math.min(...values) * 10), Math.ceil(Math.max(...values) * 10)].map(
           (tenths) => tenths / 10,
         );
-  return numericAxis(title, { scale: { domain, nice: false }, axis: { format: ".2f" } });
+  return numericAxis(title, {
+    scale: { domain, nice: false, ...roomForMarks },
+    axis: { format: ".2f" },
+  });
 }
 
 const kindOf = ({ kind }: { readonly kind: KindOfRule }) => kind;

@@ -8,21 +8,22 @@ export const fontFamily = "Source Sans 3";
 
 /**
  * Colours that differ in lightness, so that they can be told apart in grey and by every kind of
- * colour vision; meaning is carried by words and line pattern as well.
+ * colour vision; meaning is carried by words and line pattern as well. Lines and marks have at least
+ * 3:1 against the page (WCAG 2.2, 1.4.11); a band's filling has less, and an edge that has it.
  */
 export const colours = {
   ink: "#1c1c1c",
   first: "#1f4e8c",
-  second: "#c8631b",
-  third: "#5fa8a0",
+  second: "#bd5814",
+  third: "#459991",
   quiet: "#6b6b6b",
-  faint: "#d4d4d4",
+  faint: "#8a8a8a",
   firstBand: "#c3d3e8",
   secondBand: "#f1d3bd",
 } as const;
 
 /** From few to many: one hue from light to dark. */
-export const ramp = ["#dbe6f3", "#9dbde0", "#5a8cc4", "#1f4e8c", "#0d2444"] as const;
+export const ramp = ["#dbe6f3", "#9dbde0", "#5a8cc4", "#20508e", "#0d2444"] as const;
 
 export const dashes = {
   long: [6, 3],
@@ -38,8 +39,22 @@ export function dashed(dash: Dash): { readonly strokeDash?: readonly number[] } 
   return dash === "solid" ? {} : { strokeDash: dashes[dash] };
 }
 
+/** The page behind every figure. */
+export const page = "#ffffff";
+
+/** What a band of values is filled with, and the edge that shows where it ends. */
+export function bandLook(colour: "first" | "second" | "quiet") {
+  return {
+    color: colours[colour],
+    fillOpacity: 0.2,
+    stroke: colours[colour],
+    strokeWidth: sizes.thin,
+    strokeOpacity: 1,
+  } as const;
+}
+
 /** A white edge below a line or a mark, so that it stands out from the cells behind it. */
-export const halo = { color: "#ffffff", opacity: 1, extraWidth: 1.4 } as const;
+export const halo = { color: page, opacity: 1, extraWidth: 1.4 } as const;
 
 /** Sizes in points. */
 export const sizes = { text: 8, small: 8, line: 1.1, thin: 0.6, point: 9 } as const;
@@ -47,7 +62,7 @@ export const sizes = { text: 8, small: 8, line: 1.1, thin: 0.6, point: 9 } as co
 /** The configuration of every figure. */
 export const config = {
   font: fontFamily,
-  background: "#ffffff",
+  background: page,
   view: { stroke: null },
   axis: {
     labelFont: fontFamily,
@@ -80,6 +95,8 @@ export const config = {
     titleColor: colours.ink,
     labelLimit: 400,
     symbolStrokeWidth: sizes.line,
+    gradientStrokeColor: colours.quiet,
+    gradientStrokeWidth: 0.3,
   },
   header: {
     labelFont: fontFamily,

@@ -2,8 +2,9 @@ import type { VerificationBounds } from "../accuracy/index.js";
 import { type Audience, requireShowable } from "../privacy/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
+import { intervalMarks, rangeBar } from "./marks/intervalMarks.js";
 import { shareAxis } from "./marks/seriesLayers.js";
-import { colours, columnMm, sizes } from "./theme.js";
+import { colours, columnMm } from "./theme.js";
 import { counted, estimateWords, grouped, intervalsOf, number } from "./words.js";
 
 const measures = [
@@ -80,16 +81,8 @@ export function verificationBoundsFigure(
     heightMm: 46,
     spec: {
       layer: [
-        {
-          data: { values: bars },
-          mark: { type: "bar", height: 9, color: colours.firstBand },
-          encoding: { y, x: { field: "low", ...x }, x2: { field: "high" } },
-        },
-        {
-          data: { values: marks },
-          mark: { type: "rule", color: colours.ink, strokeWidth: sizes.line },
-          encoding: { y, x: { field: "low", ...x }, x2: { field: "high" } },
-        },
+        rangeBar(bars, { x, y }),
+        ...intervalMarks(marks, { x, y }),
         {
           data: { values: marks },
           mark: { type: "point", filled: true, size: 30, color: colours.ink, opacity: 1 },

@@ -44,7 +44,7 @@ ${body}
 `;
 
 export const look = `:root { color-scheme: light dark; --ink: #1b1f24; --paper: #fff; --soft: #f2f4f6; --line: #c9ced4; --link: #0b5394; --shown: #5a4a00; }
-@media (prefers-color-scheme: dark) { :root { --ink: #e4e7ea; --paper: #14171a; --soft: #20252a; --line: #444c55; --link: #8ab8e6; --shown: #e0c877; } }
+@media (prefers-color-scheme: dark) { :root { --ink: #e4e7ea; --paper: #16191d; --soft: #20252a; --line: #444c55; --link: #8ab8e6; --shown: #e0c877; } }
 * { box-sizing: border-box; }
 body { margin: 0 auto; max-width: 54rem; padding: 0 1rem 3rem; font: 17px/1.55 system-ui, sans-serif; color: var(--ink); background: var(--paper); }
 a { color: var(--link); } h1, h2, h3, h4 { line-height: 1.25; } h2 { margin-top: 2.2rem; } h3 { margin-top: 1.8rem; }
@@ -59,7 +59,7 @@ nav a { display: inline-block; padding: 0.2rem 0; } nav a[aria-current] { font-w
 pre { background: var(--soft); padding: 0.7rem 0.9rem; overflow-x: auto; font-size: 0.86rem; border-radius: 4px; } code { font-family: ui-monospace, monospace; font-size: 0.92em; }
 .shown { color: var(--shown); } .wide { overflow-x: auto; } table { border-collapse: collapse; margin: 0.8rem 0; font-size: 0.94rem; }
 th, td { border-bottom: 1px solid var(--line); padding: 0.3rem 0.7rem 0.3rem 0; text-align: left; vertical-align: top; }
-img { max-width: 100%; height: auto; background: #fff; } figure { margin: 1rem 0 2rem; } figcaption { font-size: 0.9rem; }
+img { max-width: 100%; height: auto; } figure { margin: 1rem 0 2rem; } figcaption { font-size: 0.9rem; }
 .entry { border-top: 1px solid var(--line); margin-top: 2.2rem; } .from { color: inherit; opacity: 0.85; font-size: 0.88rem; }
 .caution, footer { border-left: 4px solid #b54708; padding: 0.4rem 0.9rem; background: var(--soft); font-size: 0.92rem; } footer { margin-top: 3rem; }
 .cell-output { border-left: 3px solid var(--line); padding-left: 0.9rem; overflow-x: auto; }

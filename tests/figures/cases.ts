@@ -278,7 +278,7 @@ const corrected: Pick<AccuracyMeasures, "sensitivity" | "specificity"> = {
   specificity: estimate(0.88, 0.85, 0.91, "logit"),
 };
 
-const space = ruleSpace({
+export const space = ruleSpace({
   measures: { sphere: pairs.test, cylinder: pairs.reference.map((value) => value + 1) },
   condition: pairs.reference.map((value) => value >= 1),
   limits: { sphere: [0.5, 1, 1.5], cylinder: [1, 2, 3] },
@@ -545,6 +545,29 @@ export const cases: readonly FigureCase[] = [
   one("difference-against-mean-lines", 300, [limits], [limits.bias], () =>
     figures.differenceAgainstMeanFigure(limits),
   ),
+  one("difference-against-mean-acceptable", 300, [limits, pairs], [limits.bias, 0.5], () =>
+    figures.differenceAgainstMeanFigure(limits, pairs, { acceptable: 0.5 }),
+  ),
+  one("difference-panels", 300, [limits, pairs], [limits.bias, limits.upper], () =>
+    figures.differencePanelsFigure(
+      [
+        { label: "M", agreement: limits, points: pairs },
+        { label: "J0", agreement: limits, points: { ...pairs, test: pairs.reference } },
+        { label: "J45", agreement: limits },
+      ],
+      { acceptable: 0.5 },
+    ),
+  ),
+  one("difference-panels-eyes", 300, [limits, pairs], [limits.bias, limits.upper], () =>
+    figures.differencePanelsFigure(
+      ["Ashmere", "Brookfield", "Corvale", "Dellwater"].map((label, at) => ({
+        label,
+        agreement: limits,
+        points: { test: pairs.test, reference: pairs.reference.map((value) => value * (1 + at)) },
+      })),
+      journal,
+    ),
+  ),
   one("double-angle", 300, [ellipses, vectors], spoken, () =>
     figures.doubleAngleFigure([{ label: "right eyes", n: 300, ellipses, points: vectors }]),
   ),
@@ -603,6 +626,17 @@ export const cases: readonly FigureCase[] = [
       band,
       partial,
     }),
+  ),
+  one(
+    "roc-crosses",
+    300,
+    [curve, crosses],
+    [crossAt.sensitivity, crossAt.specificity, ...atLimit(-2).slice(0, 1)],
+    () =>
+      figures.rocFigure(curve, undefined, {
+        ...journal,
+        marked: [{ cutOff: -2, origin: "pre-specified", accuracy: crossAt }],
+      }),
   ),
   one("roc-every-point", 300, [curve, area, partialUp], [area, ...atLimit(-2).slice(0, 3)], () =>
     figures.rocFigure(curve, area, {

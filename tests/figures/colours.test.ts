@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { colours, ramp } from "../../src/figures/theme.js";
+import { dark, darkColour } from "../../src/figures/darkColours.js";
+import { colours, page, ramp } from "../../src/figures/theme.js";
 
 type Triple = readonly [number, number, number];
 
@@ -58,7 +59,22 @@ function lab(rgb: Triple): Triple {
 }
 
 const distance = (a: Triple, b: Triple) => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
-const series = [colours.first, colours.second, colours.third, colours.ink];
+const onLight = [colours.first, colours.second, colours.third, colours.ink];
+const themes = [
+  { theme: "light", series: onLight, paper: page },
+  { theme: "dark", series: onLight.map((colour) => dark[colour]!), paper: dark[page]! },
+];
+
+/** Contrast of two colours (WCAG 2.2, "relative luminance" and "contrast ratio"). */
+function contrast(one: string, other: string): number {
+  const [low, high] = [one, other]
+    .map((hex) => {
+      const [r, g, b] = linear(hex);
+      return 0.2126 * r + 0.7152 * g + 0.0722 * b + 0.05;
+    })
+    .sort((a, b) => a - b);
+  return high! / low!;
+}
 
 describe.each(Object.entries(visions))("colours seen with %s colour vision", (_, matrix) => {
   const seen = (hex: string) => lab(times(matrix, linear(hex)));
@@ -67,9 +83,9 @@ describe.each(Object.entries(visions))("colours seen with %s colour vision", (_,
     expect(distance(seen("#ffffff"), [100, 0, 0])).toBeLessThan(1);
   });
 
-  it("the series are told apart from each other and from the page", () => {
+  it.each(themes)("the series are told apart in the $theme theme", ({ series, paper }) => {
     for (const [at, one] of series.entries()) {
-      expect(distance(seen(one), [100, 0, 0])).toBeGreaterThan(30);
+      expect(distance(seen(one), seen(paper))).toBeGreaterThan(30);
       for (const other of series.slice(at + 1)) {
         expect(distance(seen(one), seen(other))).toBeGreaterThan(20);
       }
@@ -84,7 +100,36 @@ describe.each(Object.entries(visions))("colours seen with %s colour vision", (_,
   });
 });
 
-describe("in grey", () => {
+describe.each(themes)("lines and marks in the $theme theme", ({ theme, paper }) => {
+  it("have 3:1 against the page (WCAG 2.2, 1.4.11)", () => {
+    const lines = [colours.ink, colours.first, colours.second, colours.third];
+    for (const colour of [...lines, colours.quiet, colours.faint]) {
+      const drawn = theme === "dark" ? dark[colour]! : colour;
+      expect(contrast(drawn, paper), colour).toBeGreaterThan(3);
+    }
+  });
+});
+
+describe("a contrast", () => {
+  it("is that of the standard's own example", () => {
+    // WCAG 2.2, understanding 1.4.3: #777777 on white is 4.48:1
+    expect(contrast("#777777", "#ffffff")).toBeCloseTo(4.48, 2);
+    expect(contrast("#000000", "#ffffff")).toBeCloseTo(21, 6);
+  });
+});
+
+describe("the ramp on a dark page", () => {
+  it("goes from near the page to light", () => {
+    const shades = ramp.map((hex) => lab(linear(darkColour(hex)!))[0]);
+    for (let at = 1; at < shades.length; at++) {
+      expect(shades[at]! - shades[at - 1]!).toBeGreaterThan(8);
+    }
+    expect(darkColour("rgb(255, 255, 0)")).toMatch(/^#[0-9a-f]{6}$/);
+    expect(darkColour("none")).toBeUndefined();
+  });
+});
+
+describe.each(themes)("in grey, $theme", ({ series }) => {
   it("the series differ in lightness", () => {
     const grey = series.map((hex) => lab(linear(hex))[0]).sort((a, b) => a - b);
     for (let at = 1; at < grey.length; at++) {

@@ -48,18 +48,7 @@ export function doubleAngleLayers(
       },
     },
     ...ellipses.flatMap((ellipse) => ellipseLayers(ellipse, x, y)),
-    ...[textEdge, {}].map((look) => ({
-      data: {
-        values: rings.map((ring) => ({ x: ring * Math.SQRT1_2, y: -ring * Math.SQRT1_2, ring })),
-      },
-      mark: { type: "text", align: "left", baseline: "top", dx: 1, dy: 1, ...look },
-      encoding: {
-        x: { field: "x", ...x },
-        y: { field: "y", ...y },
-        text: { field: "label" },
-      },
-      transform: [{ calculate: "format(datum.ring, '.2~f') + ' D'", as: "label" }],
-    })),
+    ...scaleLayers(rings, x, y),
     ...endsOf(of).flatMap(({ at: [across, up], lines, ...place }) =>
       [textEdge, {}].map((look) => ({
         data: { values: [{ x: across * radius, y: up * radius }] },
@@ -74,12 +63,51 @@ export function doubleAngleLayers(
   ];
 }
 
+/** The same rings in both scales: length of the vector to the lower right, cylinder to the lower left. */
+function scaleLayers(rings: readonly number[], x: Part, y: Part): readonly Part[] {
+  const words = (at: number, dioptres: number, name: string) => {
+    const text = `${Number(dioptres.toFixed(2))} D`;
+    return at === rings.length - 1 ? [name, text] : [text];
+  };
+  const places = rings.flatMap((ring, at) => [
+    { side: 1, ring, text: words(at, ring, "vector") },
+    { side: -1, ring, text: words(at, 2 * ring, "cylinder") },
+  ]);
+  return ([1, -1] as const).flatMap((side) =>
+    [textEdge, {}].map((look) => ({
+      data: {
+        values: places
+          .filter((place) => place.side === side)
+          .map(({ ring, text }) => ({
+            x: side * ring * Math.SQRT1_2,
+            y: -ring * Math.SQRT1_2,
+            text,
+          })),
+      },
+      mark: {
+        type: "text",
+        align: side === 1 ? "left" : "right",
+        baseline: "top",
+        dx: side,
+        dy: 1,
+        lineHeight: 8.5,
+        ...look,
+      },
+      encoding: {
+        x: { field: "x", ...x },
+        y: { field: "y", ...y },
+        text: { field: "text" },
+      },
+    })),
+  );
+}
+
 const textEdge = { stroke: halo.color, strokeWidth: 3, strokeJoin: "round" } as const;
 
 /** What stands at the ends of both axes; a difference has a direction and no axis of its own. */
 function endsOf(of: "refraction" | "difference") {
   if (of === "refraction") return ends;
-  const words = ["more with", "more against", "more oblique, 45", "more oblique, 135"];
+  const words = ["more with", "more against", "more oblique, 45°", "more oblique, 135°"];
   return ends.map((end, at) => ({
     ...end,
     lines: at < 2 ? [words[at]!, "the rule"] : [words[at]!],
@@ -89,7 +117,7 @@ function endsOf(of: "refraction" | "difference") {
 const ends = [
   {
     at: [1, 0],
-    lines: ["with the rule", "axis 180"],
+    lines: ["with the rule", "axis 180°"],
     align: "right",
     baseline: "top",
     dx: 0,
@@ -97,14 +125,14 @@ const ends = [
   },
   {
     at: [-1, 0],
-    lines: ["against the rule", "axis 90"],
+    lines: ["against the rule", "axis 90°"],
     align: "left",
     baseline: "top",
     dx: 0,
     dy: 3,
   },
-  { at: [0, 1], lines: ["oblique, axis 45"], align: "left", baseline: "top", dx: 3, dy: 0 },
-  { at: [0, -1], lines: ["oblique, axis 135"], align: "left", baseline: "bottom", dx: 3, dy: 0 },
+  { at: [0, 1], lines: ["oblique, axis 45°"], align: "left", baseline: "top", dx: 3, dy: 0 },
+  { at: [0, -1], lines: ["oblique, axis 135°"], align: "left", baseline: "bottom", dx: 3, dy: 0 },
 ] as const;
 
 function ringLayer(ring: number, x: Part, y: Part): Part {

@@ -30,19 +30,25 @@ export function outlineEncoding(x: Part, y: Part): Part {
   };
 }
 
-/** A cross at a place of the plane, with a white edge. */
+/** A cross at a place of the plane, with a white edge; open in the middle, where a small ellipse is seen. */
 export function crossLayers(
   place: { readonly x: number; readonly y: number },
   x: Part,
   y: Part,
 ): readonly Part[] {
   const looks = [
-    { color: halo.color, strokeWidth: sizes.line + halo.extraWidth, size: 60 },
-    { color: colours.ink, strokeWidth: sizes.line, size: 40 },
+    { color: halo.color, strokeWidth: sizes.line + halo.extraWidth, size: 90 },
+    { color: colours.ink, strokeWidth: sizes.line, size: 80 },
   ];
   return looks.map((look) => ({
     data: { values: [place] },
-    mark: { type: "point", shape: "M-1,0H1M0,-1V1", filled: false, opacity: 1, ...look },
+    mark: {
+      type: "point",
+      shape: "M-1,0H-0.4M0.4,0H1M0,-1V-0.4M0,0.4V1",
+      filled: false,
+      opacity: 1,
+      ...look,
+    },
     encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
   }));
 }

@@ -1,6 +1,6 @@
 import { countsAlong, type ShownPairs } from "../../privacy/index.js";
 import type { Part } from "../figureSpec.js";
-import { colours } from "../theme.js";
+import { colours, page } from "../theme.js";
 
 /** Where the plane ends that has a margin to its right. */
 export const besideMargin = [0, { expr: "width - 34" }] as const;
@@ -11,7 +11,7 @@ export function marginLayer(shown: ShownPairs, y: Part, bin: number): Part {
   const most = Math.max(1, ...values.map(({ n }) => n));
   return {
     data: { values },
-    mark: { type: "rect", color: colours.faint, stroke: "#ffffff", strokeWidth: 0.3 },
+    mark: { type: "rect", color: colours.faint, stroke: page, strokeWidth: 0.3 },
     encoding: {
       x: {
         field: "n",

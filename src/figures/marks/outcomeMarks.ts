@@ -1,5 +1,5 @@
 import type { Part } from "../figureSpec.js";
-import { colours, sizes } from "../theme.js";
+import { colours, page, sizes } from "../theme.js";
 import { wrapped } from "../words.js";
 
 /** A thousand of some children (or eyes), by what a referral does to them. */
@@ -45,14 +45,14 @@ const order: readonly Kind[] = [
 /** Shape and filling tell the kinds apart without colour; squares are drawn as dashes of a row's line. */
 const points = {
   missed: { shape: "diamond", size: 17, fill: colours.second, stroke: colours.ink },
-  open: { shape: "circle", size: 9, fill: "#ffffff", stroke: colours.quiet },
+  open: { shape: "circle", size: 9, fill: page, stroke: colours.quiet },
   "rightly-passed": { shape: "circle", size: 3, fill: colours.quiet, stroke: null },
 } as const;
 const squares = {
   "rightly-referred": [{ side: 3.3, colour: colours.first }],
   "wrongly-referred": [
     { side: 3.3, colour: colours.first },
-    { side: 2.1, colour: "#ffffff" },
+    { side: 2.1, colour: page },
   ],
 } as const;
 

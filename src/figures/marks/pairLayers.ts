@@ -2,6 +2,9 @@ import type { ShownPairs } from "../../privacy/index.js";
 import type { Part } from "../figureSpec.js";
 import { colours, ramp, sizes } from "../theme.js";
 
+/** Many dots let others shine through; a single one still has 3:1 against the page. */
+export const dotOpacity = (marks: number): number => (marks > 400 ? 0.65 : 0.85);
+
 /** The layers that draw eyes: a mark each, or shaded cells with a legend. */
 export function pairLayers(
   shown: ShownPairs | undefined,
@@ -29,7 +32,7 @@ export function pairLayers(
           type: "point",
           filled: true,
           size: sizes.point,
-          opacity: shown.pairs.length > 400 ? 0.5 : 0.85,
+          opacity: dotOpacity(shown.pairs.length),
           color: colours.first,
         },
         encoding: { x: { field: "x", ...x }, y: { field: "y", ...y } },
@@ -40,7 +43,7 @@ export function pairLayers(
   return [
     {
       data: { values: shown.cells },
-      mark: { type: "rect", stroke: "#ffffff", strokeWidth: 0.4, ...(clip && { clip }) },
+      mark: { type: "rect", stroke: colours.quiet, strokeWidth: 0.3, ...(clip && { clip }) },
       encoding: {
         x: { field: "x", ...x },
         x2: { field: "x2" },

@@ -6,6 +6,7 @@ import {
   type RoundedPair,
   type ShownPairs,
 } from "../../privacy/index.js";
+import { roomForMarks } from "./seriesLayers.js";
 
 /** Differences that are reduced already, or rows yet to be reduced. */
 export function differencesOf(
@@ -82,9 +83,10 @@ export function noteOf(shown: ShownPairs | undefined, unit: string): string {
 export function sameScale(
   shown: ShownPairs | undefined,
   lines: readonly RoundedPair[],
-): { readonly scale: { readonly domain?: readonly [number, number] } } {
+): { readonly scale: { readonly domain?: readonly [number, number]; readonly padding?: number } } {
   const ends = [...placesOf(shown), ...lines].flatMap(({ x, y }) => [x, y]);
   if (ends.length === 0) return { scale: {} };
   const domain = [Math.floor(Math.min(...ends)), Math.ceil(Math.max(...ends))] as const;
-  return domain[0] === domain[1] ? { scale: {} } : { scale: { domain } };
+  if (domain[0] === domain[1]) return { scale: {} };
+  return { scale: { domain, ...(onCells(shown) ? {} : roomForMarks) } };
 }

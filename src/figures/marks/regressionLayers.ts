@@ -1,6 +1,6 @@
 import type { RegressionLimits } from "../../agreement/index.js";
 import type { Part } from "../figureSpec.js";
-import { colours, type Dash, dashed, halo, sizes } from "../theme.js";
+import { bandLook, colours, type Dash, dashed, halo, sizes } from "../theme.js";
 import { number } from "../words.js";
 
 const lines = [
@@ -33,7 +33,7 @@ export function regressionLayers(
     return {
       band: {
         data: { values: ends },
-        mark: { type: "area", color: colours[`${colour}Band`], opacity: 0.75, ...cut },
+        mark: { type: "area", ...bandLook(colour), ...cut },
         encoding: { x: { field: "x", ...x }, y: { field: "low", ...y }, y2: { field: "high" } },
       },
       lines: [

@@ -1,6 +1,6 @@
 import type { PartialArea, SensitivityBand } from "../../thresholds/index.js";
 import type { Part } from "../figureSpec.js";
-import { colours } from "../theme.js";
+import { bandLook } from "../theme.js";
 import { number } from "../words.js";
 import { rocX, rocY } from "./rocAxes.js";
 
@@ -18,7 +18,7 @@ export function bandLayer({ points }: SensitivityBand): Part {
   );
   return {
     data: { values },
-    mark: { type: "area", color: colours.firstBand, opacity: 0.8 },
+    mark: { type: "area", ...bandLook("first") },
     encoding: { x: rocX, y: { ...rocY, field: "low" }, y2: { field: "high" } },
   };
 }
@@ -33,8 +33,7 @@ export function partialLayer(rows: readonly Place[], { axis, low, high }: Partia
     data: { values },
     mark: {
       type: "area",
-      color: colours.secondBand,
-      opacity: 0.9,
+      ...bandLook("second"),
       orient: along === "x" ? "vertical" : "horizontal",
     },
     encoding: { x: rocX, y: rocY, [`${along === "x" ? "y" : "x"}2`]: { field: "edge" } },

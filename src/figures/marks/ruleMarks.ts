@@ -1,5 +1,5 @@
 import type { Part } from "../figureSpec.js";
-import { colours } from "../theme.js";
+import { colours, page } from "../theme.js";
 
 /** What a mark beside a front of rules stands for; rules from elsewhere go by their own names. */
 export const kinds = {
@@ -12,7 +12,7 @@ export type KindOfRule = string;
 
 const looks: { readonly [kind: string]: Look } = {
   [kinds.chosen]: { shape: "circle", stroke: colours.second, fill: colours.second },
-  [kinds.plateau]: { shape: "diamond", stroke: colours.second, fill: "#ffffff" },
+  [kinds.plateau]: { shape: "diamond", stroke: colours.second, fill: page },
 };
 
 interface Look {
@@ -33,7 +33,7 @@ export function kindEncoding(drawn: readonly KindOfRule[]): Part {
     looks[kind] ?? {
       shape: elsewhere[others.indexOf(kind) % elsewhere.length]!,
       stroke: colours.ink,
-      fill: "#ffffff",
+      fill: page,
     };
   const channel = (member: keyof Look): Part => ({
     field: "kind",

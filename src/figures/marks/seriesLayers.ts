@@ -58,12 +58,13 @@ export function seriesLayers(
       : [
           {
             data: { values: banded },
-            mark: { type: "area", opacity: 0.22 },
+            mark: { type: "area", fillOpacity: 0.2, strokeOpacity: 1, strokeWidth: sizes.thin },
             encoding: {
               x: { field: "x", ...x },
               y: { field: "low", ...y },
               y2: { field: "high" },
               color: { ...series, scale: colourScale, legend },
+              stroke: { ...series, scale: colourScale, legend },
             },
           },
         ]),
@@ -127,6 +128,9 @@ export function referenceLine(axis: "x" | "y", at: number, channel: Part): Part 
     encoding: { [axis]: { field: "at", ...channel } },
   };
 }
+
+/** Room on a scale for the marks at its ends, so that none is cut or lies on an axis; in points. */
+export const roomForMarks = { padding: 4 } as const;
 
 /** A numeric axis: what, and in which unit. */
 export function numericAxis(

@@ -1,14 +1,18 @@
 import { chartLibraries } from "../../platform/index.js";
 import type { FigureSpec } from "../../results/index.js";
-import { plainTexts } from "../../text/index.js";
+import { escapeHtml, plainText, plainTexts } from "../../text/index.js";
 import { fontFamily, pointsPerMm } from "../theme.js";
-import { loadTextWidth } from "./fonts.js";
+import { loadFonts, loadTextWidth } from "./fonts.js";
 import { withShortDots } from "./manyDots.js";
+import { screenSvg, type Theme } from "./screenSvg.js";
 import { withTextLengths } from "./textLengths.js";
 
 /** A drawn figure; the view box is in points. */
 export interface Drawing {
+  /** For converters: in the bundled fonts, on a light page. */
   readonly svg: string;
+  /** For viewers: with its letters, and dark on a dark page. */
+  readonly screen: string;
   readonly widthPoints: number;
   readonly heightPoints: number;
   /** Where the plotting area of a single view lies, in the view box. */
@@ -26,8 +30,8 @@ export interface Drawing {
  * Draws a specification as SVG. The libraries load at first use; from then on they lay out text
  * by the widths of the bundled font in this process.
  */
-export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
-  const { vega, vegaLite, interpreter, textWidth } = await libraries();
+export async function chartSvg(figure: FigureSpec, theme: Theme = "page"): Promise<Drawing> {
+  const { vega, vegaLite, interpreter, fonts, textWidth } = await libraries();
   const warnings: string[] = [];
   const note = (...messages: readonly unknown[]) => {
     warnings.push(messages.map(String).join(" "));
@@ -65,8 +69,10 @@ export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
     const [x, y] = view.origin();
     const { left, top } = view.padding() as { left: number; top: number };
     const plane = { x: x + left, y: y + top, width: view.width(), height: view.height() };
+    const plain = withShortDots(withTextLengths(withNames(svg, figure), textWidth));
     return {
-      svg: withShortDots(withTextLengths(svg, textWidth)),
+      svg: plain,
+      screen: screenSvg(plain, fonts, theme),
       widthPoints: Number(width),
       heightPoints: Number(height),
       plane,
@@ -82,7 +88,7 @@ export async function chartSvg(figure: FigureSpec): Promise<Drawing> {
  * numbered within the figure, whose name sets them apart from those of others on one page.
  */
 function ownIds(svg: string, name: string): string {
-  const stem = name.replace(/[^\w-]+/g, "-");
+  const stem = stemOf(name);
   const ids = [...svg.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
   return ids.reduce(
     (text, id, at) =>
@@ -92,6 +98,14 @@ function ownIds(svg: string, name: string): string {
     svg,
   );
 }
+
+/** What the drawing is, and what it shows, for those who do not see it. */
+function withNames(svg: string, { title, alt }: FigureSpec): string {
+  const words = `<title>${escapeHtml(plainText(title))}</title><desc>${escapeHtml(plainText(alt))}</desc>`;
+  return svg.replace(/^(<svg[^>]*)>/, (_, start) => `${start} role="img">${words}`);
+}
+
+const stemOf = (name: string): string => name.replace(/[^\w-]+/g, "-");
 
 function hundredths(text: string): number {
   return Number(Number(text).toFixed(2));
@@ -109,14 +123,15 @@ function libraries(): ReturnType<typeof load> {
 }
 
 async function load() {
-  const [{ vega, vegaLite, interpreter }, textWidth] = await Promise.all([
+  const [{ vega, vegaLite, interpreter }, fonts, textWidth] = await Promise.all([
     chartLibraries(),
+    loadFonts(),
     loadTextWidth(),
   ]);
   const { textMetrics } = vega as unknown as { textMetrics: TextMetrics };
   textMetrics.width = (item, line) =>
     textWidth(String(line ?? "").trim(), item.fontSize ?? 11, item.fontWeight);
-  return { vega, vegaLite, interpreter, textWidth };
+  return { vega, vegaLite, interpreter, fonts, textWidth };
 }
 
 /** The part of the renderer that measures text; its types leave it out. */

@@ -2,21 +2,27 @@ import { type FigureSpec, InputError, type RunOptions } from "../../results/inde
 import { chartSvg } from "./chartSvg.js";
 import { svgToPdf } from "./pdf.js";
 import { svgToPng } from "./png.js";
+import type { Theme } from "./screenSvg.js";
+
+const themes: readonly Theme[] = ["page", "light", "dark"];
 
 export interface RenderOptions extends RunOptions {
   /** "svg" by default. */
   readonly format?: "svg" | "png" | "pdf";
   /** Dots per inch of a PNG, written into the file; 300 by default. */
   readonly dpi?: number;
+  /** Of an SVG: "page" by default, dark where the reader's page is; "light" or "dark" in any case. */
+  readonly theme?: Theme;
 }
 
 /**
  * Draws a figure at the size it states: SVG text (one unit a point, size in millimetres), PNG
- * bytes at `dpi`, or PDF bytes with text as text. Letters are those of the two bundled fonts; a
- * viewer of the SVG without them falls back on its own.
+ * bytes at `dpi`, or PDF bytes with text as text. Letters are those of the two bundled fonts; an
+ * SVG carries those that it has, its title and its description, and is dark on a dark page. Pictures
+ * and pages to print are light.
  *
  * @param figure a figure of this package, or any with a Vega-Lite specification
- * @param options `format` "svg" by default, "png" or "pdf"; `dpi` 300 by default, of a PNG alone
+ * @param options `format` "svg" by default, "png" or "pdf"; `dpi` 300 by default, of a PNG alone; `theme` "page" by default, of an SVG alone
  * @throws when the format is unknown or the dpi lies outside 36 to 2400
  *
  * @example
@@ -32,11 +38,14 @@ export async function render(
 ): Promise<Uint8Array>;
 export async function render(
   figure: FigureSpec,
-  { format = "svg", dpi = 300, signal, onProgress }: RenderOptions = {},
+  { format = "svg", dpi = 300, theme = "page", signal, onProgress }: RenderOptions = {},
 ): Promise<string | Uint8Array> {
+  if (!themes.includes(theme)) {
+    throw new InputError(`render requires a theme ${themes.join(", ")}, got ${theme}`);
+  }
   signal?.throwIfAborted();
   onProgress?.({ stage: "drawing", done: 0 });
-  const drawing = await chartSvg(figure).catch((error: Error) => {
+  const drawing = await chartSvg(figure, theme).catch((error: Error) => {
     throw new InputError(
       `render requires a figure that Vega-Lite can draw, got ${figure.name}: ${error.message}`,
     );
@@ -47,7 +56,7 @@ export async function render(
   return result;
 
   async function written(as: string): Promise<string | Uint8Array> {
-    if (as === "svg") return drawing.svg;
+    if (as === "svg") return drawing.screen;
     if (as === "png") {
       return (await svgToPng(drawing.svg, { widthPoints: drawing.widthPoints, dpi })).png;
     }

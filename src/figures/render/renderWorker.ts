@@ -5,9 +5,9 @@ import type { RenderRequest } from "./renderSync.js";
 
 parentPort?.on("message", async ({ figure, dpi, port, done }: RenderRequest) => {
   try {
-    const { svg, widthPoints } = await chartSvg(figure);
+    const { svg, screen, widthPoints } = await chartSvg(figure);
     const { png } = await svgToPng(svg, { widthPoints, dpi });
-    port.postMessage({ kind: "drawn", svg, png });
+    port.postMessage({ kind: "drawn", svg: screen, png });
   } catch (error) {
     port.postMessage({ kind: "failed", message: (error as Error).message });
   }

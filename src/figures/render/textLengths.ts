@@ -28,6 +28,19 @@ export function withTextLengths(svg: string, textWidth: TextWidth): string {
   });
 }
 
+/** Every line of text of a drawing with its weight. */
+export function textLines(
+  svg: string,
+): readonly { readonly text: string; readonly weight: string | null }[] {
+  return [...svg.matchAll(text)].flatMap(([, attributes, content]) => {
+    const weight = /font-weight="([^"]+)"/.exec(attributes!)?.[1] ?? null;
+    const parts = content!.startsWith("<")
+      ? [...content!.matchAll(lines)].map(([, , line]) => line!)
+      : [content!];
+    return parts.map((one) => ({ text: unescaped(one).trim(), weight }));
+  });
+}
+
 const signs: Readonly<Record<string, string>> = {
   amp: "&",
   lt: "<",

@@ -30,16 +30,15 @@ export interface Bench {
 
 /** The section's HTML and the data its script starts from. */
 export async function benchHtml(bench: Bench): Promise<{ html: string; data: BenchData }> {
-  const { svg, plane } = await chartSvg(bench.figure);
+  const { screen, plane } = await chartSvg(bench.figure);
   const { id, stops, uncorrected, samplePrevalence } = bench;
   const data = { id, stops, uncorrected, plane, samplePrevalence };
   const name = (part: string) => `bench-${id}-${part}`;
   const start = stops.findIndex((stop) => stop.prespecified);
   const cell = (part: string) => `<td id="${name(part)}"></td>`;
   const marker = `<circle id="${name("marker")}" r="4.5" fill="none" stroke="currentColor" stroke-width="2"/>`;
-  const curve = svg
-    .replace(/ width="[^"]*mm" height="[^"]*mm"/, ' style="width:100%;height:auto" role="img"')
-    .replace(/^(<svg[^>]*>)/, `$1<title>${escapeHtml(bench.figure.alt)}</title>`)
+  const curve = screen
+    .replace(/ width="[^"]*mm" height="[^"]*mm"/, ' style="width:100%;height:auto"')
     .replace(/<\/svg>\s*$/, `${marker}</svg>`);
   const level = percent(bench.level);
   const html = `<div class="bench" id="${name("bench")}">

@@ -22,7 +22,7 @@ caption { text-align: left; font-weight: bold; padding: 0.25rem 0; font-family: 
 th, td { text-align: left; padding: 0.3rem 0.9rem 0.3rem 0; border-bottom: 1px solid var(--rule); vertical-align: top; }
 thead th { border-bottom: 2px solid var(--ink); }
 figure { margin: 1.5rem 0; }
-figure img { display: block; width: 100%; height: auto; background: #fff; }
+figure img { display: block; width: 100%; height: auto; }
 figcaption { font-size: 0.85rem; color: var(--quiet); margin-top: 0.4rem; }
 .bench { border: 1px solid var(--rule); padding: 0.5rem 1rem; margin: 1rem 0; }
 .bench-controls input[type="range"] { width: min(100%, 26rem); display: block; margin: 0.4rem 0; }
@@ -31,7 +31,7 @@ figcaption { font-size: 0.85rem; color: var(--quiet); margin-top: 0.4rem; }
 .bench button, .bench input[type="text"] { font: inherit; padding: 0.2rem 0.5rem; }
 .bench-figures { display: grid; grid-template-columns: minmax(14rem, 1fr) minmax(14rem, 1fr); gap: 1rem; }
 .bench-tables table + table { margin-top: 1rem; }
-.bench-curve { background: #fff; color: #1c2430; align-self: start; }
+.bench-curve { align-self: start; }
 .standing { font-style: italic; }
 .corrected:empty { display: none; }
 .bench-controls input[type="range"], .bench button, .bench input[type="text"] { min-height: 2rem; }

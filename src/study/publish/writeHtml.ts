@@ -17,7 +17,7 @@ import { reportStyle } from "./reportStyle.js";
  */
 export async function reportHtml(
   given: Report,
-  figures: ReadonlyMap<string, { readonly svg: string }>,
+  figures: ReadonlyMap<string, { readonly screen: string }>,
 ): Promise<string> {
   const report = numbered(cleaned(given));
   const benches = await drawnBenches(report);
@@ -71,7 +71,7 @@ async function drawnBenches(report: Report): Promise<Drawn> {
 function policy(script: string): string {
   const hash = sha256Base64(script);
   const scripts = script === "" ? "" : `script-src 'sha256-${hash}'; `;
-  return `default-src 'none'; ${scripts}style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'`;
+  return `default-src 'none'; ${scripts}style-src 'unsafe-inline'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'`;
 }
 
 function blockHtml(
@@ -89,7 +89,7 @@ function blockHtml(
     case "table":
       return `<div class="scroll" tabindex="0" role="region" aria-label="${escapeHtml(block.title)}">${toHtml(block)}</div>`;
     case "figure":
-      return figureHtml(block, figures.get(block.name)?.svg ?? "");
+      return figureHtml(block, figures.get(block.name)?.screen ?? "");
     case "bench":
       return benches.get(block.id)?.html ?? "";
   }

@@ -88,7 +88,7 @@ export async function writeReport(
     onProgress?.({ stage: "drawing the figures", done: at / figures.length });
     const picture = await drawFigure(figure);
     drawn.set(figure.name, picture);
-    files.set(`figures/${figure.name}.svg`, picture.svg);
+    files.set(`figures/${figure.name}.svg`, picture.screen);
     files.set(`figures/${figure.name}.png`, picture.png);
   }
   for (const table of blocksOf(report, "table")) {

@@ -1,0 +1,60 @@
+import { base64 } from "../../platform/index.js";
+import { darkColour } from "../darkColours.js";
+import { fontFamily } from "../theme.js";
+import { fontSubset } from "./fontSubset.js";
+import { type Fonts, isBold } from "./fonts.js";
+import { textLines } from "./textLengths.js";
+import { woff } from "./woff.js";
+
+/** Which page a figure is drawn for: a light one, a dark one, or whichever the reader has. */
+export type Theme = "light" | "dark" | "page";
+
+/**
+ * A drawing for viewers: it carries its letters, and on a dark page its dark colours. What is printed
+ * stays light. Converters to pixels and pages take the drawing without it, in the bundled fonts.
+ */
+export function screenSvg(svg: string, fonts: Fonts, theme: Theme): string {
+  const style = [lettersStyle(svg, fonts), darkStyle(svg, theme)].join("");
+  return svg.replace(/<rect /, `<style>${style}</style><rect `);
+}
+
+const family = "Figure letters";
+
+/** The letters that the drawing has, of each weight. */
+function lettersStyle(svg: string, fonts: Fonts): string {
+  const lines = textLines(svg);
+  const faces = [
+    { font: fonts.regular, weight: 400, own: lines.filter(({ weight }) => !isBold(weight)) },
+    { font: fonts.semibold, weight: 600, own: lines.filter(({ weight }) => isBold(weight)) },
+  ].map(({ font, weight, own }) => {
+    if (own.length === 0) return "";
+    const texts = own.map(({ text }) => text);
+    const source = base64(woff(fontSubset(font, texts)));
+    return `@font-face{font-family:'${family}';font-weight:${weight};src:url(data:font/woff;base64,${source}) format('woff');unicode-range:${rangeOf(texts)}}`;
+  });
+  return `${faces.join("")}text{font-family:'${family}','${fontFamily}',sans-serif}`;
+}
+
+/** Which characters a face is for: several drawings on one page add up. */
+function rangeOf(texts: readonly string[]): string {
+  const points = [...new Set(texts.join(""))].map((letter) => letter.codePointAt(0)!);
+  return points
+    .sort((a, b) => a - b)
+    .map((point) => `U+${point.toString(16)}`)
+    .join(",");
+}
+
+const painted = / (fill|stroke|stop-color)="([^"]+)"/g;
+
+function darkStyle(svg: string, theme: Theme): string {
+  if (theme === "light") return "";
+  const pairs = new Map(
+    [...svg.matchAll(painted)].map(([, name, light]) => [`${name}="${light}"`, [name!, light!]]),
+  );
+  const rules = [...pairs].flatMap(([selector, [name, light]]) => {
+    const colour = darkColour(light!);
+    return colour === undefined ? [] : [`[${selector}]{${name}:${colour}}`];
+  });
+  const all = rules.join("");
+  return theme === "dark" ? all : `@media screen and (prefers-color-scheme:dark){${all}}`;
+}
