@@ -1,3 +1,4 @@
+import { create, type Font } from "fontkit";
 import { describe, expect, it } from "vitest";
 import { dark, darkColour } from "../../src/figures/darkColours.js";
 import { limitHeatMapFigure, render } from "../../src/figures/index.js";
@@ -20,18 +21,23 @@ describe.each(cases)("$name, as it is shown", ({ draw }) => {
 
   it("carries every letter it shows", async () => {
     const { screen, svg } = await drawing;
-    const ranges = [
+    const faces = [
       ...screen.matchAll(
-        /font-weight:(\d+);src:url\(data:font\/woff;base64,[\w+/=]+\) format\('woff'\);unicode-range:([^}]+)\}/g,
+        /font-family:'(Letters of [\w-]+)';font-weight:(\d+);src:url\(data:font\/woff;base64,([\w+/=]+)\)/g,
       ),
     ];
-    const carried = new Map(ranges.map(([, weight, range]) => [weight, range!.split(",")]));
+    const carried = new Map(
+      faces.map(([, , weight, data]) => [weight, create(Buffer.from(data!, "base64")) as Font]),
+    );
     for (const [, attributes, content] of svg.matchAll(/<text([^>]*)>(.*?)<\/text>/g)) {
       const weight = /font-weight="(?:600|bold)"/.test(attributes!) ? "600" : "400";
       for (const letter of content!.replace(/<[^>]+>/g, "").replace(/&\w+;/g, "")) {
-        expect(carried.get(weight), letter).toContain(`U+${letter.codePointAt(0)!.toString(16)}`);
+        expect(carried.get(weight)!.hasGlyphForCodePoint(letter.codePointAt(0)!), letter).toBe(
+          true,
+        );
       }
     }
+    expect(screen).toContain(`font-family="'${faces[0]![1]}','Source Sans 3', sans-serif"`);
   });
 
   it("has 3:1 for each line and mark, on a light and on a dark page", async () => {

@@ -72,7 +72,7 @@ export async function chartSvg(figure: FigureSpec, theme: Theme = "page"): Promi
     const plain = withShortDots(withTextLengths(withNames(svg, figure), textWidth));
     return {
       svg: plain,
-      screen: screenSvg(plain, fonts, theme),
+      screen: screenSvg(plain, { stem: stemOf(figure.name), fonts, theme }),
       widthPoints: Number(width),
       heightPoints: Number(height),
       plane,

@@ -1,5 +1,6 @@
 import type { Font } from "fontkit";
 import { packageBytes, packagePath } from "../../platform/index.js";
+import type { Compress } from "./woff.js";
 
 /** The two bundled fonts (SIL Open Font License, see fonts/LICENSE.txt), unchanged. */
 export const fontFiles = {
@@ -10,10 +11,11 @@ export const fontFiles = {
 /** The width of a line of text in the bundled font. */
 export type TextWidth = (text: string, size: number, weight?: string | number | null) => number;
 
-/** Both fonts, opened. */
+/** Both fonts, opened, and what makes their files small. */
 export interface Fonts {
   readonly regular: Font;
   readonly semibold: Font;
+  readonly compress: Compress;
 }
 
 let opened: Promise<Fonts> | undefined;
@@ -24,13 +26,17 @@ export function loadFonts(): Promise<Fonts> {
 }
 
 async function openFonts(): Promise<Fonts> {
-  const { create } = await import("fontkit");
+  const [{ create }, { zlibSync }] = await Promise.all([import("fontkit"), import("fflate")]);
   const open = (file: string): Font => {
     const font = create(packageBytes(file));
     if (!("layout" in font)) throw new Error(`fonts requires a single font in ${file}`);
     return font;
   };
-  return { regular: open(fontName("Regular")), semibold: open(fontName("Semibold")) };
+  return {
+    regular: open(fontName("Regular")),
+    semibold: open(fontName("Semibold")),
+    compress: (bytes) => zlibSync(bytes, { level: 9 }),
+  };
 }
 
 /** Measures text as the bundled fonts will print it, kerning included. */

@@ -13,15 +13,20 @@ export type Theme = "light" | "dark" | "page";
  * A drawing for viewers: it carries its letters, and on a dark page its dark colours. What is printed
  * stays light. Converters to pixels and pages take the drawing without it, in the bundled fonts.
  */
-export function screenSvg(svg: string, fonts: Fonts, theme: Theme): string {
-  const style = [lettersStyle(svg, fonts), darkStyle(svg, theme)].join("");
-  return svg.replace(/<rect /, `<style>${style}</style><rect `);
+export function screenSvg(
+  svg: string,
+  { stem, fonts, theme }: { readonly stem: string; readonly fonts: Fonts; readonly theme: Theme },
+): string {
+  // of its own for each figure: several on one page hold different letters
+  const family = `Letters of ${stem}`;
+  const style = [lettersStyle(svg, family, fonts), darkStyle(svg, theme)].join("");
+  return svg
+    .replace(/<rect /, `<style>${style}</style><rect `)
+    .replaceAll(`font-family="'${fontFamily}'`, `font-family="'${family}','${fontFamily}'`);
 }
 
-const family = "Figure letters";
-
 /** The letters that the drawing has, of each weight. */
-function lettersStyle(svg: string, fonts: Fonts): string {
+function lettersStyle(svg: string, family: string, fonts: Fonts): string {
   const lines = textLines(svg);
   const faces = [
     { font: fonts.regular, weight: 400, own: lines.filter(({ weight }) => !isBold(weight)) },
@@ -29,19 +34,10 @@ function lettersStyle(svg: string, fonts: Fonts): string {
   ].map(({ font, weight, own }) => {
     if (own.length === 0) return "";
     const texts = own.map(({ text }) => text);
-    const source = base64(woff(fontSubset(font, texts)));
-    return `@font-face{font-family:'${family}';font-weight:${weight};src:url(data:font/woff;base64,${source}) format('woff');unicode-range:${rangeOf(texts)}}`;
+    const source = base64(woff(fontSubset(font, texts), fonts.compress));
+    return `@font-face{font-family:'${family}';font-weight:${weight};src:url(data:font/woff;base64,${source}) format('woff')}`;
   });
-  return `${faces.join("")}text{font-family:'${family}','${fontFamily}',sans-serif}`;
-}
-
-/** Which characters a face is for: several drawings on one page add up. */
-function rangeOf(texts: readonly string[]): string {
-  const points = [...new Set(texts.join(""))].map((letter) => letter.codePointAt(0)!);
-  return points
-    .sort((a, b) => a - b)
-    .map((point) => `U+${point.toString(16)}`)
-    .join(",");
+  return faces.join("");
 }
 
 const painted = / (fill|stroke|stop-color)="([^"]+)"/g;

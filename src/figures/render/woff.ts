@@ -1,14 +1,15 @@
-import { zlibSync } from "fflate";
-
 /** Tables of a font by their tags. */
 export type Tables = Readonly<Record<string, Uint8Array>>;
 
+/** Compresses bytes as zlib does. */
+export type Compress = (bytes: Uint8Array) => Uint8Array;
+
 /** A font file of tables, each compressed (WOFF File Format 1.0, W3C 2012). */
-export function woff(tables: Tables): Uint8Array {
+export function woff(tables: Tables, compress: Compress): Uint8Array {
   const parts = Object.entries(tables)
     .sort(([a], [b]) => (a < b ? -1 : 1))
     .map(([tag, plain]) => {
-      const small = zlibSync(plain, { level: 9 });
+      const small = compress(plain);
       return { tag, plain, stored: small.length < plain.length ? small : plain };
     });
   const directory = 44 + 20 * parts.length;

@@ -13,7 +13,10 @@ export function publicFigures({ protocol, agreement, astigmatism, conditions }: 
   return {
     agreement: [
       ...agreement.map((one) =>
-        differenceFigure({ ...one, limits: { ...one.limits, n: null } }, "public"),
+        differenceFigure(
+          { ...one, limits: { ...one.limits, n: null } },
+          { ...protocol, audience: "public" },
+        ),
       ),
       ...(astigmatism === null
         ? []

@@ -7,7 +7,7 @@ import {
   rocFigure,
 } from "../../figures/index.js";
 import type { Audience, ShownPairs } from "../../privacy/index.js";
-import type { ProtocolLimit } from "../../protocol/index.js";
+import type { Protocol, ProtocolLimit } from "../../protocol/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import { isStrict, toThousandths } from "../../rows/index.js";
 import { referralLimit } from "../run/referralLimit.js";
@@ -27,7 +27,7 @@ export function studyFigures(result: StudyResult): {
 } {
   const { protocol, astigmatism } = result;
   const agreement = [
-    ...result.agreement.map((one) => differenceFigure(one, protocol.audience)),
+    ...result.agreement.map((one) => differenceFigure(one, protocol)),
     ...(astigmatism === null
       ? []
       : [
@@ -55,6 +55,8 @@ export function studyFigures(result: StudyResult): {
             cutOff: referral.limit,
             strict: isStrict(referral),
             origin: "pre-specified",
+            // among the examined an interval would be that of another rate
+            ...(condition.verification === null ? { accuracy: condition.accuracy } : {}),
             ...twinOf(condition, null),
           },
           ...chosenBeside(condition, referral).map((mark) => ({
@@ -78,10 +80,12 @@ export function differenceFigure(
     limits,
     shown,
   }: Pick<AgreementResult, "quantity" | "mirrored" | "shown"> & { readonly limits: LimitsShown },
-  audience: Audience,
+  { audience, acceptableDifference }: Pick<Protocol, "audience" | "acceptableDifference">,
 ): FigureSpec {
   return {
     ...differenceAgainstMeanFigure(limits, shown, {
+      // stated of M alone
+      ...(quantity === "M" ? { acceptable: acceptableDifference } : {}),
       quantity: `${quantityNames[quantity]}${mirrored ? ", left eyes mirrored" : ""}`,
       audience,
     }),
