@@ -23,11 +23,14 @@ describe.each(cases)("$name, as it is shown", ({ draw }) => {
     const { screen, svg } = await drawing;
     const faces = [
       ...screen.matchAll(
-        /font-family:'(Letters of [\w-]+)';font-weight:(\d+);src:url\(data:font\/woff;base64,([\w+/=]+)\)/g,
+        /font-family:'(Letters of [\w-]+)';font-weight:(\d+);src:url\(data:font\/woff;base64,([\w+/=%]+)\)/g,
       ),
     ];
     const carried = new Map(
-      faces.map(([, , weight, data]) => [weight, create(Buffer.from(data!, "base64")) as Font]),
+      faces.map(([, , weight, data]) => [
+        weight,
+        create(Buffer.from(decodeURIComponent(data!), "base64")) as Font,
+      ]),
     );
     for (const [, attributes, content] of svg.matchAll(/<text([^>]*)>(.*?)<\/text>/g)) {
       const weight = /font-weight="(?:600|bold)"/.test(attributes!) ? "600" : "400";

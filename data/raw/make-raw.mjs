@@ -1,16 +1,17 @@
 // Writes two raw exports as a programme would have them, with names and dates, from the first children of
-// the invented demo: raw/invented-screening.csv and raw/invented-exams.csv. Nobody in them exists. The
-// same files of the demo give the same bytes. Run: node data/demo/make-raw.mjs
+// the invented demo: invented-screening.csv and invented-exams.csv. Nobody in them exists. The
+// same files of the demo give the same bytes. Run: node data/raw/make-raw.mjs
 
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 
 const here = new URL("./", import.meta.url);
+const demo = new URL("../demo/", import.meta.url);
 const children = 6000;
 const dayZero = Date.UTC(2024, 8, 2);
 const given = ["Inventa", "Fictio", "Examplia", "Notia", "Ficta", "Nullo", "Simula", "Modello"];
 
 const rowsOf = (file) => {
-  const [head, ...lines] = readFileSync(new URL(file, here), "utf8").trim().split(/\r?\n/);
+  const [head, ...lines] = readFileSync(new URL(file, demo), "utf8").trim().split(/\r?\n/);
   const names = head.split(",");
   return lines
     .map((line) => line.split(",").map((cell) => cell.replace(/^"|"$/g, "")))
@@ -77,8 +78,7 @@ const exams = findings.map((row) => ({
   "Came unasked": row.came_unasked,
 }));
 
-mkdirSync(new URL("raw/", here), { recursive: true });
 for (const [name, rows] of Object.entries({ "invented-screening": screening, "invented-exams": exams })) {
   const lines = [Object.keys(rows[0]), ...rows.map(Object.values)].map((cells) => cells.join(","));
-  writeFileSync(new URL(`raw/${name}.csv`, here), `${lines.join("\n")}\n`);
+  writeFileSync(new URL(`${name}.csv`, here), `${lines.join("\n")}\n`);
 }
