@@ -6,6 +6,7 @@ import {
   type Suppressed,
   type TableCell,
   type TableModel,
+  type TableRow,
 } from "../results/index.js";
 import { requireWhole } from "../rows/index.js";
 import { complementaryCells } from "./complementaryCells.js";
@@ -31,7 +32,8 @@ export interface SuppressionOptions {
  * either none or at least two cells are out, the ones out add up to at least `fewerThan`, and no
  * single cell follows from the sums of several lines together (in the graph of rows and columns no
  * cell that is out is a bridge; Gusfield, SIAM J Comput 1988;17(3)). Every other number in a row with
- * a count taken out is taken out as well, since a share gives its count back. Counts of 0 are shown
+ * a count taken out is taken out as well, and so is its share in a row of shares below (`shareOfAbove`), since a share
+ * gives its count back. Counts of 0 are shown
  * unless they are needed as cover.
  *
  * @param table counts and what was computed from them
@@ -76,9 +78,20 @@ export function suppressSmallCells(
       }),
     };
   });
+  rows.forEach((row, at) => {
+    // a share gives its count back
+    if (row.shareOfAbove === true && at > 0) rows[at] = hiddenAsAbove(row, rows[at - 1]!);
+  });
   const any = out.some((line) => line.some(Boolean));
   const note = `Counts below ${fewerThan}, and others that would give them back, are not shown.`;
   return { ...table, rows, notes: any ? [...table.notes, note] : table.notes };
+}
+
+function hiddenAsAbove(row: TableRow, above: TableRow): TableRow {
+  const isHidden = (cell: TableCell | undefined) =>
+    typeof cell === "object" && cell !== null && cell.kind === "suppressed";
+  const cells = row.cells.map((cell, at) => (isHidden(above.cells[at]) ? above.cells[at]! : cell));
+  return { ...row, cells };
 }
 
 function countIn(cell: TableCell, format: CellFormat): number | null {

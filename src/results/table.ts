@@ -34,6 +34,8 @@ export interface TableRow {
   readonly format?: CellFormat;
   /** A row that opens a group; its first cell is the group's name. */
   readonly heading?: boolean;
+  /** Shares of the counts in the row above: print sets each behind its count, "233 (40.6 %)", and has no row of its own. */
+  readonly shareOfAbove?: true;
 }
 
 /** A table as data: unrounded numbers; rounding and escaping happen in the writer. */

@@ -5,6 +5,7 @@ import {
   methodName,
   type TableCell,
   type TableModel,
+  type TableRow,
   type Undefined,
 } from "../results/index.js";
 import { percent } from "../rows/index.js";
@@ -49,12 +50,17 @@ export function printedTable(given: TableModel): PrintedTable {
     return mark;
   };
   const level = commonLevel(table);
-  const rows = table.rows.map((row) => ({
+  const printed = (row: TableModel["rows"][number]) => ({
     heading: row.heading ?? false,
     cells: table.columns.map((column, at) =>
       printedCell(row.cells[at] ?? null, cellFormat(column, row), { level, footnote }),
     ),
-  }));
+  });
+  const rows: PrintedRow[] = [];
+  for (const row of table.rows) {
+    const above = row.shareOfAbove === true ? rows.pop() : undefined;
+    rows.push(above === undefined ? printed(row) : withShares(above, printed(numbersOf(row))));
+  }
   return {
     title: table.title,
     columns: table.columns.map(({ label, unit, format }) => ({
@@ -64,6 +70,23 @@ export function printedTable(given: TableModel): PrintedTable {
     rows,
     footnotes: [...marks].map(([text, mark]) => ({ mark, text })),
     notes: [...table.notes, ...(level === null ? [] : [intervalNote(table, level)])],
+  };
+}
+
+const numbersOf = (row: TableRow): TableRow => ({
+  ...row,
+  cells: row.cells.map((cell) => (typeof cell === "number" ? cell : null)),
+});
+
+/** Counts with their shares in brackets; what has no count has no share either. */
+function withShares(above: PrintedRow, { cells }: PrintedRow): PrintedRow {
+  return {
+    ...above,
+    cells: above.cells.map((cell, at) =>
+      cell.numeric && cell.mark === "" && cells[at]!.text !== ""
+        ? { ...cell, text: `${cell.text} (${cells[at]!.text})` }
+        : cell,
+    ),
   };
 }
 

@@ -50,7 +50,9 @@ export function textsOf(block: Report["sections"][number]["blocks"][number]): re
       return [
         block.title,
         ...block.columns.map(({ label }) => label),
-        ...block.rows.flatMap(({ cells }) => cells.filter((cell) => typeof cell === "string")),
+        ...block.rows
+          .filter(({ shareOfAbove }) => shareOfAbove === undefined)
+          .flatMap(({ cells }) => cells.filter((cell) => typeof cell === "string")),
         ...block.notes,
       ];
     case "figure":

@@ -133,6 +133,31 @@ describe("suppressSmallCells", () => {
     expect(determined(full, square)).toBe(false);
   });
 
+  it("takes out the share below a count that is out, and no other", () => {
+    const table: TableModel = {
+      kind: "table",
+      title: "",
+      columns: [
+        { label: "", format: "text" },
+        { label: "n", format: "count" },
+      ],
+      rows: [4, 60, 30].flatMap((n) => [
+        { cells: ["Group", n] },
+        { cells: ["  share", n / 94], format: "percent" as const, shareOfAbove: true as const },
+      ]),
+      notes: [],
+    };
+    const { rows } = suppressSmallCells(table);
+    expect(rows.map(({ cells }) => typeof cells[1])).toEqual([
+      "object",
+      "object",
+      "number",
+      "number",
+      "object",
+      "object",
+    ]);
+  });
+
   it("hides a count in a heading row too", () => {
     const table = tableOf([[60], [4], [30]]);
     const rows = table.rows.map((row, at) => (at === 1 ? { ...row, heading: true } : row));

@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { type DefaultTreeAdapterMap, parseFragment, parse as parseHtml, serialize } from "parse5";
 import { describe, expect, it } from "vitest";
 import { toCsv, toHtml, toLatex, toMarkdown, toWord } from "../../src/tables/index.js";
+import type { TableModel } from "../../src/results/index.js";
 import { plainText } from "../../src/text/index.js";
 import { exampleTable as table, wilson } from "./exampleTable.js";
 
@@ -27,6 +28,36 @@ describe("toMarkdown", () => {
 In brackets: 95 % intervals (Wilson).
 `,
     );
+  });
+
+  it("prints a share behind the count above it, and none where there is no count", () => {
+    const counts = (cells: TableModel["rows"][number]["cells"]) => ({ cells });
+    const shares = (cells: TableModel["rows"][number]["cells"]) =>
+      ({ cells, format: "percent", shareOfAbove: true }) as const;
+    const groups: TableModel = {
+      kind: "table",
+      title: "Groups",
+      columns: [
+        { label: "", format: "text" },
+        { label: "All", format: "count" },
+        { label: "Examined", format: "count" },
+      ],
+      rows: [
+        counts(["Right", 1233, { kind: "suppressed", reason: "small" }]),
+        shares(["  share", 0.4058, { kind: "suppressed", reason: "small" }]),
+        counts(["Left", 0, 12]),
+        shares(["  share", { kind: "undefined", reason: "no children" }, 0.5]),
+        counts(["Mean", 3, null]),
+      ],
+      notes: [],
+    };
+    const text = toMarkdown(groups);
+    expect(text).toContain(
+      "| Right | 1233 (40.6 %) | – (a) |\n| Left | 0 | 12 (50.0 %) |\n| Mean | 3 |  |",
+    );
+    expect(text).not.toMatch(/share|no children/);
+    // for reuse each number is a field
+    expect(toCsv(groups)).toContain("Right,1233,suppressed: small\n  share,0.4058,");
   });
 
   it("prints each level where a table has several", () => {

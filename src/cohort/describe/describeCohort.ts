@@ -100,7 +100,7 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
     ],
     rows,
     notes: [
-      "Right eyes, one a child. Shares are of all children in the column.",
+      "Right eyes, one a child. Shares, in brackets behind the counts, are of all children in the column.",
       ...(compare
         ? [
             "Standardised difference: examined minus not examined, over the root of the mean variance.",
@@ -148,7 +148,7 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
     rows.push(row(label, "count", (_, index) => counts[index], difference));
     const share = ({ members: { length } }: Group, index: number): TableCell =>
       length === 0 ? undefinedBecause("no children") : counts[index] / length;
-    rows.push(row("  share", "percent", share, null));
+    rows.push({ ...row("  share", "percent", share, null), shareOfAbove: true });
   }
 }
 
