@@ -46,6 +46,22 @@ export function coarseRate(
   } as CoarseRate;
 }
 
+/** A rate that is known to lie within another range of the same coarse counts, such as corrected within its bounds. */
+export function rateWithin(rate: CoarseRate | null, within: CoarseRate | null): CoarseRate | null {
+  if (rate === null || within === null) return rate;
+  const from = Math.max(rate.from, within.from);
+  const to = Math.min(rate.to, within.to);
+  if (from > to) return rate;
+  const { low, high } = rate;
+  return {
+    ...rate,
+    from,
+    to,
+    low: low === null ? null : Math.min(low, from),
+    high: high === null ? null : Math.max(high, to),
+  };
+}
+
 /** What is left of the whole: the share of those who are not counted. */
 export function restOf(rate: CoarseRate): CoarseRate {
   const { from, to, low, high } = rate;

@@ -6,6 +6,7 @@ export {
   coarseRate,
   outwards,
   type RateLimits,
+  rateWithin,
   rateWords,
   restOf,
 } from "./coarseRate.js";

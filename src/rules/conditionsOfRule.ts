@@ -1,5 +1,6 @@
 import { type Undefined, undefinedBecause } from "../results/index.js";
 import { type CriterionFacts, criteria, quantityWords } from "./criteria.js";
+import { criteriaOf } from "./criteriaOf.js";
 import { isList } from "./isList.js";
 import { eyeOf } from "./ruleText.js";
 import type { Expression, EyeLogic, ReferralRule, RuleBand, RuleLimit } from "./types.js";
@@ -74,20 +75,6 @@ function membersOf(expression: Expression, rule: ReferralRule): Expression[] {
   if ("anyOf" in expression) return membersOf(expression.anyOf, rule);
   if ("subRule" in expression) return membersOf(rule.subRules![expression.subRule], rule);
   return [expression];
-}
-
-function criteriaOf(expression: Expression, rule: ReferralRule): RuleLimit["criterion"][] {
-  const found = new Set<RuleLimit["criterion"]>();
-  const visit = (part: Expression): void => {
-    if (isList(part)) part.forEach(visit);
-    else if ("anyOf" in part) part.anyOf.forEach(visit);
-    else if ("allOf" in part) part.allOf.forEach(visit);
-    else if ("not" in part) visit(part.not);
-    else if ("subRule" in part) visit(rule.subRules![part.subRule]);
-    else found.add((part as RuleLimit).criterion);
-  };
-  visit(expression);
-  return [...found];
 }
 
 function ruleWith(

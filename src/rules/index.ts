@@ -11,6 +11,7 @@ export {
   categorise,
 } from "./categorise.js";
 export { checkRule } from "./checkRule.js";
+export { criteriaNotRecorded } from "./columns/criteriaNotRecorded.js";
 export { type RuleColumns, type RuleEyeColumns, ruleColumns } from "./columns/ruleColumns.js";
 export { variableValues } from "./columns/variableValues.js";
 export {

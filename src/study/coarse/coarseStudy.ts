@@ -1,4 +1,9 @@
-import { type CoarseCount, type SmallCounts, smallCounts } from "../../disclosure/index.js";
+import {
+  type CoarseCount,
+  rateWithin,
+  type SmallCounts,
+  smallCounts,
+} from "../../disclosure/index.js";
 import { type CoarsePairs, coarsePairs } from "../../privacy/index.js";
 import type { Protocol } from "../../protocol/index.js";
 import type { ProgrammeSource } from "../run/programmeOf.js";
@@ -162,6 +167,20 @@ function coarseOf(
           rule,
           add: addPart,
         });
+  const ratesOf = (cells: Placed["cells"], condition: Placed["condition"]) => {
+    const rates = coarseRates(cells, condition.cells, protocol);
+    if (protocol.verification === "complete") return { rates, bounds: null };
+    const bounds = coarseBounds(cells);
+    const { sensitivity, specificity } = rates;
+    return {
+      rates: {
+        ...rates,
+        sensitivity: rateWithin(sensitivity, bounds.sensitivity),
+        specificity: rateWithin(specificity, bounds.specificity),
+      },
+      bounds,
+    };
+  };
   const countsOf = (place: Placed, own: readonly CoarseGroups[]): CoarseCounts => {
     const { condition, cells } = place;
     const curve = coarseCurve(condition, result.protocol, rule);
@@ -170,8 +189,7 @@ function coarseOf(
       table: coarseTable(cells),
       examined: rowsIn(cells.filter((cell) => tableCellOf(cell) !== null)),
       unexamined: complete ? null : rowsIn(cells.filter((cell) => tableCellOf(cell) === null)),
-      rates: coarseRates(cells, condition.cells, protocol),
-      bounds: complete ? null : coarseBounds(cells),
+      ...ratesOf(cells, condition),
       curve: curve !== null && addPart(curveLedger(place, curve)) ? curve : null,
       groups: own,
     };

@@ -5,7 +5,10 @@ export type ConditionWords = Pick<
   ConditionResult,
   "id" | "title" | "role" | "definition" | "citation" | "caution" | "target" | "referWhen"
 > & {
-  readonly rules: Pick<NonNullable<ConditionResult["rules"]>, "refer" | "condition"> | null;
+  readonly rules: Pick<
+    NonNullable<ConditionResult["rules"]>,
+    "refer" | "condition" | "notRecorded"
+  > | null;
 };
 
 export function wordsOf(condition: ConditionResult): ConditionWords {
@@ -19,6 +22,11 @@ export function wordsOf(condition: ConditionResult): ConditionWords {
     caution,
     target,
     referWhen,
-    rules: rules && { refer: rules.refer, condition: rules.condition },
+    rules: rules && {
+      refer: rules.refer,
+      condition: rules.condition,
+      // what no file holds a column for; no count
+      ...(rules.notRecorded && { notRecorded: rules.notRecorded }),
+    },
   };
 }

@@ -2,7 +2,7 @@ import { rateWords, totalOf } from "../../disclosure/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
 import type { CoarseCondition, CoarseStudy } from "../coarse/coarseStudy.js";
-import { limitationsOf } from "../run/limitations.js";
+import { limitationsOf, notRecordedWords } from "../run/limitations.js";
 import { referralWords } from "../run/referralWords.js";
 import { agreementByGroup } from "./agreementByGroup.js";
 import { cautions } from "./cautions.js";
@@ -24,7 +24,7 @@ import {
 } from "./publicTables.js";
 import { waysOfCounting } from "./reconciliation.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
-import { rulesInWords } from "./ruleBlocks.js";
+import { notRecordedBlocks, rulesInWords } from "./ruleBlocks.js";
 import { forWhom } from "./shownMethods.js";
 import { agreementTable, conditionalTables } from "./studyTables.js";
 import { verdictBlocks, verdictTables } from "./verdictWords.js";
@@ -74,6 +74,7 @@ export function publicReport(study: CoarseStudy): Report {
         paragraph(
           `A rate or count that is a range holds what its coarse counts allow. In brackets: ${percent(protocol.level)} intervals, of a range its outermost limits.`,
         ),
+        ...notRecordedBlocks(ofRole("confirmatory")),
         ...onFirst,
         ...outcomes.map(outcomesTable),
         ...verdictTables(study),
@@ -291,7 +292,7 @@ function publicLimitations({ protocol, conditions, agreement }: CoarseStudy): st
   return limitationsOf({
     protocol,
     agreement,
-    conditions: conditions.map(({ title, caution, counts }) => {
+    conditions: conditions.map(({ title, caution, counts, rules }) => {
       const of = (
         one: "truePositive" | "falsePositive",
         other: "falseNegative" | "trueNegative",
@@ -306,6 +307,7 @@ function publicLimitations({ protocol, conditions, agreement }: CoarseStudy): st
         withCondition: of("truePositive", "falseNegative"),
         withoutCondition: of("falsePositive", "trueNegative"),
         byAge: null,
+        notRecorded: notRecordedWords(rules),
         uneven: null,
       };
     }),
@@ -313,7 +315,7 @@ function publicLimitations({ protocol, conditions, agreement }: CoarseStudy): st
     unexamined:
       first?.unexamined == null
         ? null
-        : `${first.unexamined.words} of ${totalOf([first.examined, first.unexamined]).words} screened have no finding; those who did not come may differ from those who did.`,
+        : `${first.unexamined.words} of ${totalOf([first.examined, first.unexamined]).words} screened have no finding that decides; those who did not come may differ from those who did.`,
   });
 }
 

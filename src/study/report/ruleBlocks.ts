@@ -12,6 +12,7 @@ import {
   referredAndFoundTable,
 } from "../../rules/index.js";
 import type { ConditionWords } from "../coarse/conditionWords.js";
+import { notRecordedWords } from "../run/limitations.js";
 import type {
   ConditionCurve,
   ConditionResult,
@@ -59,6 +60,24 @@ export function ruleBlocks(condition: ConditionResult, result: StudyResult): Rep
 /** A report says the caution once, at its top. */
 function withoutCaution(table: TableModel): TableModel {
   return { ...table, notes: table.notes.filter((note) => note !== caution) };
+}
+
+/** On the first page: what a rule asks for and the data record of nobody. */
+export function notRecordedBlocks(
+  conditions: readonly {
+    readonly title: string;
+    readonly rules: Pick<ConditionRules, "notRecorded"> | null;
+  }[],
+): ReportBlock[] {
+  return conditions.flatMap(({ title, rules }) =>
+    notRecordedWords(rules).map(
+      (sentence): ReportBlock => ({
+        kind: "paragraph",
+        text: `${title}: ${sentence}`,
+        emphasis: "caution",
+      }),
+    ),
+  );
 }
 
 function wordsOf(criterion: RuleCriterion): string {

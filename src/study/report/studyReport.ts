@@ -20,7 +20,7 @@ import { publicReport } from "./publicReport.js";
 import { reconciliationTable, waysOfCounting } from "./reconciliation.js";
 import { referenceErrorTable } from "./referenceErrorTable.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
-import { ruleBlocks, rulesInWords } from "./ruleBlocks.js";
+import { notRecordedBlocks, ruleBlocks, rulesInWords } from "./ruleBlocks.js";
 import { forWhom } from "./shownMethods.js";
 import { studyFigures } from "./studyFigures.js";
 import {
@@ -82,6 +82,7 @@ export function studyReport(result: StudyResult): Report {
             .slice(0, 1)
             .flatMap((condition) => predictiveSentences(exactPredictive(condition, protocol))),
         ]),
+        ...notRecordedBlocks(confirmatory),
         ...first,
         ...outcomes.map(outcomesTable),
         ...verdictTables(result),

@@ -1,7 +1,7 @@
 import type { Protocol } from "../../protocol/index.js";
 import { grouped, sum } from "../../rows/index.js";
 import { policyWords } from "./referralWords.js";
-import type { ConditionResult, StudyResult } from "./studyResult.js";
+import type { ConditionResult, ConditionRules, StudyResult } from "./studyResult.js";
 
 /** A count as its reader may know it. */
 export interface Counted {
@@ -19,6 +19,8 @@ export interface Limited {
     readonly withoutCondition: Counted | null;
     /** Left out because rules cannot decide them by their age. */
     readonly byAge: Counted | null;
+    /** What rules ask for and nothing records, in sentences. */
+    readonly notRecorded: readonly string[];
     /** Sentences on who was examined. */
     readonly uneven: string | null;
   }[];
@@ -54,14 +56,23 @@ export function limitationsOf({
       "The protocol says that no child who passed was examined: sensitivity, specificity and negative predictive value cannot be estimated.",
     );
   }
-  for (const { title, caution, withCondition, withoutCondition, byAge } of conditions) {
+  for (const {
+    title,
+    caution,
+    withCondition,
+    withoutCondition,
+    byAge,
+    notRecorded,
+  } of conditions) {
     for (const [group, kind, rate] of [
       [withCondition, "with", "sensitivity"],
       [withoutCondition, "without", "specificity"],
     ] as const) {
       if (group === null || group.most >= 50) continue;
       found.push(
-        `${title}: only ${group.words} ${kind} the condition; the interval of ${rate} is wide.`,
+        group.most === 0
+          ? `${title}: nobody is known to be ${kind} the condition, so ${rate} cannot be estimated.`
+          : `${title}: only ${group.words} ${kind} the condition; the interval of ${rate} is wide.`,
       );
     }
     if (byAge !== null) {
@@ -69,6 +80,7 @@ export function limitationsOf({
         `${title}: ${byAge.words} screened children are left out because the rules cannot decide them by their age.`,
       );
     }
+    found.push(...notRecorded.map((sentence) => `${title}: ${sentence}`));
     if (caution !== null) found.push(`${title}: ${caution}`);
   }
   if (undecided !== null) {
@@ -118,6 +130,7 @@ export function limitations({
         withCondition: exact(table.truePositive + table.falseNegative),
         withoutCondition: exact(table.falsePositive + table.trueNegative),
         byAge: byAge === 0 ? null : exact(byAge),
+        notRecorded: notRecordedWords(rules),
         uneven: protocol.verification === "complete" ? unevenFollowUp(condition) : null,
       };
     }),
@@ -128,15 +141,46 @@ export function limitations({
     unexamined:
       first.unexamined === 0
         ? null
-        : `${grouped(first.unexamined)} of ${grouped(all)} screened have no finding${askedWords(first)}`,
+        : `${grouped(first.unexamined)} of ${grouped(all)} screened have no finding${decidingWords(first)}${askedWords(first)}`,
   });
 }
 
+/** What a rule asks for and the data record of nobody: no child passes it then. */
+export function notRecordedWords(rules: Pick<ConditionRules, "notRecorded"> | null): string[] {
+  const { refer = [], condition = [] } = rules?.notRecorded ?? {};
+  return [
+    ...(condition.length === 0
+      ? []
+      : [
+          `the exam records nothing of ${joined(condition)}, for which the condition asks: an examined child with none of its other signs is undecided and counts as not examined, so that nobody is known to be without the condition. A column for it in the findings' mapping, or a rule without it, decides these children.`,
+        ]),
+    ...(refer.length === 0
+      ? []
+      : [
+          `the reading records nothing of ${joined(refer)}, for which the referral asks: a child whom nothing else refers is undecided.`,
+        ]),
+  ];
+}
+
+const joined = (words: readonly string[]) =>
+  words.length === 1 ? words[0] : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
+
+/** The examined among those without a finding that decides. */
+function decidingWords({ rules }: ConditionResult): string {
+  const examined = rules?.conditionUndecided ?? 0;
+  return examined === 0
+    ? ""
+    : ` that decides the condition (${grouped(examined)} of them were examined)`;
+}
+
 /** Of whom the unexamined are: asked and not come, or never asked. */
-function askedWords({ verification }: ConditionResult): string {
+function askedWords({ verification, rules }: ConditionResult): string {
   if (verification === null) return "; those who did not come may differ from those who did.";
   const { refer, pass, unable } = verification.programme;
   const open = ({ screened, examined }: typeof refer) => grouped(screened - examined);
+  if ((rules?.conditionUndecided ?? 0) > 0) {
+    return `: referred ${open(refer)}, passed ${open(pass)}, unable to be read ${open(unable)}; those who did not come may differ from those who did.`;
+  }
   return `: referred and not come ${open(refer)}, passed and not asked or not come ${open(pass)}, unable to be read and not come ${open(unable)}; those who did not come may differ from those who did.`;
 }
 

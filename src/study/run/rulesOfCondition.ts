@@ -5,7 +5,10 @@ import { takeRows } from "../../rows/index.js";
 import {
   applyRule,
   type ConditionOfRule,
+  criteria,
+  criteriaNotRecorded,
   conditionsOfRule,
+  type ReferralRule,
   type RuleDecisions,
   reasonCombinations,
   referredAndFound,
@@ -44,6 +47,10 @@ export async function rulesOfCondition(
     conditionUndecided: rows.subjects.filter(
       (child, row) => rows.reference[row] === null && Math.max(right[child], left[child]) >= 0,
     ).length,
+    notRecorded: {
+      refer: notRecorded(refer?.rule, cohort, "reading"),
+      condition: notRecorded(condition?.rule, cohort, "finding"),
+    },
     reasons: refer === null ? null : reasonCombinations(decisionsOf(refer.decisions, rows, sides)),
     referredAndFound:
       refer === null || condition === null
@@ -51,6 +58,15 @@ export async function rulesOfCondition(
         : referredAndFound(screened, { refer: refer.rule, condition: condition.rule }),
     curves,
   };
+}
+
+function notRecorded(
+  rule: ReferralRule | undefined,
+  cohort: Cohort,
+  side: "reading" | "finding",
+): string[] {
+  if (rule === undefined) return [];
+  return criteriaNotRecorded(rule, ruleColumns(cohort, side)).map((name) => criteria[name].words);
 }
 
 /** The decisions of the children in the rows. */

@@ -179,6 +179,11 @@ export interface ConditionRules {
   readonly undecidedByAge: readonly UndecidedByAge[];
   /** Examined, but the exam does not decide the condition. */
   readonly conditionUndecided: number;
+  /** What a rule asks for and the data record of no eye, such as "media opacity"; absent in older results. */
+  readonly notRecorded?: {
+    readonly refer: readonly string[];
+    readonly condition: readonly string[];
+  };
   /** Children of the rows whom the rule refers, by what for. */
   readonly reasons: readonly ReasonCombination[] | null;
   readonly referredAndFound: ReferredAndFound | null;
