@@ -4,7 +4,6 @@ import {
   accuracyFromCounts,
   clusteredAccuracy,
   comparePairedAccuracy,
-  correctByDecision,
   crossClassify,
   inconclusiveVariants,
   unreadableVariants,
@@ -276,7 +275,6 @@ describe("agreement with sites above children", () => {
 test("a function that cannot respect sites refuses them and names them", async () => {
   const { values, condition, clusters } = one;
   const calls: Record<string, () => unknown> = {
-    correctByDecision: () => correctByDecision(wrong({ clusters })),
     compareSeveralAreas: () =>
       compareSeveralAreas(wrong({ values: { a: values, b: values }, condition, clusters }), {
         positiveWhen: "high",
