@@ -18,10 +18,13 @@ vi.mock("../../src/figures/render/png.js", async (original) => {
 });
 vi.mock("../../src/figures/render/chartSvg.js", async (original) => {
   const real = await original<typeof import("../../src/figures/render/chartSvg.js")>();
-  const chartSvg: typeof real.chartSvg = (figure) =>
+  const svg = "<svg/>";
+  const plane = { x: 0, y: 0, width: 1, height: 1 };
+  const empty = { svg, screen: svg, widthPoints: 1, heightPoints: 1, plane, warnings: [] };
+  const chartSvg: typeof real.chartSvg = (figure, ...rest) =>
     quick.is && /^(outcomes|roc)/.test(figure.name)
-      ? Promise.resolve({ svg: "<svg/>", widthPoints: 1, heightPoints: 1 } as never)
-      : real.chartSvg(figure);
+      ? Promise.resolve(empty)
+      : real.chartSvg(figure, ...rest);
   return { ...real, chartSvg };
 });
 vi.mock("../../src/study/publish/writeSummary.js", async (original) => {
