@@ -23,9 +23,10 @@ function mayImport(own: string, other: string): boolean {
 
 // Files that other rooms import past the index: types of a library that a notebook cell cannot read, and
 // what a command alone needs, loaded when it is called; what a page gives to its own side of the platform,
-// the little of a notebook that it shows, and what moves a report's limit.
+// the little of a notebook that it shows, what tells a table by its first bytes, and what moves a report's limit.
 const pastTheDoor: readonly string[] = [
   "accuracy/shareAtOdds.ts",
+  "cohort/read/sniffBytes.ts",
   "figures/render/pdf.ts",
   "handbook/markdown.mjs",
   "notebook/folder/makeFolder.ts",

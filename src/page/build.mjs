@@ -37,8 +37,9 @@ const pages = [
 {caution}
 <p id="blocked" class="note" role="alert" hidden></p>
 <nav aria-label="Steps"><ol id="ways"></ol></nav>
-<section id="step" aria-live="off"><p>The page is getting ready.</p></section>
-<p id="said" role="status"></p>`,
+<section id="step" aria-live="off"><p>The page is getting ready.</p></section>`,
+    // beside what scrolls, so that it lies over nothing
+    status: '<p id="said" role="status"></p>\n',
   },
   {
     name: "notebook",
@@ -56,6 +57,7 @@ const pages = [
       shapes: ["src/boundary/shapes.jsonl"],
       version: ["package.json", JSON.stringify({ version })],
     },
+    status: "",
     body: `{caution}
 <p class="quiet">A notebook whose cells can be changed and run again here. Types are not checked, and pictures are drawn as SVG only. What is
 under a cell is the saved output until the cell is run. The page has no way to send anything and keeps nothing.</p>
@@ -104,7 +106,7 @@ function part(id, content, file) {
   return `<script type="text/plain" id="${id}"${name}>${packed(content)}</script>`;
 }
 
-function pageText({ title, styles, scripts: others, body }, parts, client, notices) {
+function pageText({ title, styles, scripts: others, body, status }, parts, client, notices) {
   const scripts = [readFileSync(join(own, "listen.js"), "utf8"), client].map(inScript);
   const hashes = scripts.map(
     (script) => `'sha256-${createHash("sha256").update(script).digest("base64")}'`,
@@ -124,7 +126,7 @@ ${styles.map((name) => readFileSync(join(own, name), "utf8")).join("")}</style>
 <script>${scripts[0]}</script>
 </head>
 <body>
-<main>
+<main id="whole">
 ${body.replace("{caution}", () => `<p class="caution" role="note">${escapeHtml(caution)}</p>`)}
 <noscript><p class="note">This page works by its own script, which this browser does not run.</p></noscript>
 <p class="caution">${escapeHtml(caution)}</p>
@@ -132,7 +134,7 @@ ${body.replace("{caution}", () => `<p class="caution" role="note">${escapeHtml(c
 <details class="quiet"><summary>Licences of the libraries and fonts in this page</summary>
 <pre class="licences">${escapeHtml(notices)}</pre></details>
 </main>
-${parts.join("\n")}
+${status}${parts.join("\n")}
 <script>${scripts[1]}</script>
 </body>
 </html>

@@ -139,6 +139,11 @@ describe("a study in one page", () => {
     const frame = page.frameLocator('iframe[title="The report"]');
     expect(await frame.locator("h1").textContent()).toBe("An invented study");
     expect(await frame.locator("figure img").count()).toBeGreaterThan(2);
+    await press("Open the report full size");
+    const size = await page.locator('iframe[title="The report"]').boundingBox();
+    expect(size?.height).toBeGreaterThan(0.8 * 900);
+    await press("Back to the page");
+    await page.locator("dialog.report[open]:not(:modal)").waitFor();
     // back to the question, and on: the report is of the new one
     await press("4. Write the question down");
     expect(await page.getByLabel("Title").inputValue()).toBe("An invented study");
@@ -190,7 +195,7 @@ describe("a study in one page", () => {
       return text;
     };
     expect(await refused(await file("letter.pdf", Buffer.from("%PDF-1.7\0\0\x01\x02")))).toBe(
-      "This needs a table, got a binary file (letter.pdf); CSV, TSV, XLSX and Parquet are read; save it as one of these",
+      "This needs a table, got a binary file (letter.pdf); CSV, TSV, XLSX and Parquet are read; save it as one of these.",
     );
     expect(await refused(await file("data.parquet", "PAR1 more of it PAR1"))).toContain(
       "got Parquet (data.parquet); save the table as CSV",
@@ -206,7 +211,9 @@ describe("a study in one page", () => {
           '{"kind":"protocol","sources":{"readings":{"file":"a.csv"},"findings":{}}}',
         ),
       ),
-    ).toContain("The protocol names a.csv, which was not chosen");
+    ).toContain(
+      'The draft names a.csv, which was not chosen. It is one of the study files: the button "Save the study files" of step 2',
+    );
     expect(
       await refused(await file("broken.xlsx", Buffer.from("PK\x03\x04 no workbook", "latin1"))),
     ).toContain("requires an intact XLSX workbook".replace("requires", "needs"));
@@ -331,6 +338,212 @@ describe("a study in one page", () => {
       })(),
     );
     expect(mapping.readings[0].marks).toEqual({ "n.m.": "unreadable" });
+  });
+
+  /** Two invented exports, up to the study files; cells give the words for why a child was examined. */
+  const prepared = async (reasons: readonly string[]) => {
+    const rows = (start: string, of: (row: number) => string) =>
+      [start, ...Array.from({ length: 60 }, (_, row) => of(row))].join("\n");
+    const side = (row: number) => (row < 30 ? "R" : "L");
+    const screening = rows("Pupil number,Seen on,Eye,Sphere,Cylinder,Axis,Age in months", (row) => {
+      const power = row % 10 === 3 ? "n.m.,," : `-1.${row % 2 ? "25" : "50"},-0.50,90`;
+      return `${row % 30},2026-03-09,${side(row)},${power},${60 + (row % 30)}`;
+    });
+    const clinic = rows(
+      "Pupil number,Exam date,Eye,Sphere,Cylinder,Axis,Reason for exam",
+      (row) =>
+        `${row % 30},2026-04-0${1 + (row % 9)},${side(row)},-1.75,-0.50,90,${reasons[row % reasons.length]}`,
+    );
+    const pdf = Buffer.from("%PDF-1.7\n1 0 obj\n<< /Type /Catalog >>\nendobj\n");
+    await page
+      .getByLabel("Files of the study")
+      .setInputFiles([
+        await file("screening.csv", screening),
+        await file("minutes.pdf", pdf),
+        await file("clinic.csv", clinic),
+      ]);
+    await page.locator("#said.wrong").waitFor();
+    expect(await said()).toBe(
+      "This needs a table, got a binary file (minutes.pdf); CSV, TSV, XLSX and Parquet are read; save it as one of these. screening.csv and clinic.csv: read.",
+    );
+    await press("Look at the columns");
+    await open("Say what the columns are");
+    const role = page.getByLabel("Reason for exam is taken for");
+    await page.locator("body:not(.busy)").waitFor();
+    if ((await role.inputValue()) !== "verification-reason") {
+      await role.selectOption("verification-reason");
+    }
+    await page.getByText("The study files are made").waitFor();
+  };
+  const limits = async (limit: string, relation: string) => {
+    for (const one of await page.getByLabel("Limit in dioptres").all()) await one.fill(limit);
+    for (const one of await page.getByLabel("Where it is").all()) await one.selectOption(relation);
+  };
+
+  it("keeps all that was written when a column is changed, and says what could not be kept", async () => {
+    await prepared(["screening referral", "GP letter", "parent request", "random draw"]);
+    await press("Look at the cells");
+    // what was read unasked stands there, to be changed
+    const unasked = page.getByLabel('What "parent request" means');
+    expect(await unasked.inputValue()).toBe("self-presented");
+    await unasked.selectOption("unknown");
+    await page.getByText("The mapping is taken over").waitFor();
+    await page.getByLabel('What "GP letter" means').selectOption("self-presented");
+    await page.getByText("findings.csv: 60 rows, 0 cells set aside").waitFor();
+    await page.getByLabel('What "n.m." means').selectOption("unreadable");
+    await page.getByText("readings.csv: 60 rows, 0 cells set aside").waitFor();
+    expect(await faults()).toEqual([]);
+    await press("Write the question down");
+    await open("Write the question down");
+    await page.getByLabel("Title").fill("An invented study");
+    await page.getByLabel("Question, in one line").fill("Is it kept?");
+    await page.getByLabel("Who sees the report").selectOption("journal");
+    await page.getByLabel("Specificity of at least").fill("0.7");
+    await limits("-1.25", "<=");
+    const change = async (column: string, becomes: string) => {
+      await press("2. Say what the columns are");
+      await page.getByLabel(`${column} becomes`).selectOption(becomes);
+      await page.getByText("What was written in the later steps is kept").waitFor();
+      await press("4. Write the question down");
+      await open("Write the question down");
+    };
+    const written = async () =>
+      JSON.parse(await readFile(await saved("Save protocol.json"), "utf8"));
+    const mapping = async () =>
+      JSON.parse(await readFile(await saved("Save columns.json"), "utf8"));
+    await change("Age in months", "drop");
+    await page.getByText("A column was changed. All that was written before is kept.").waitFor();
+    expect(await written()).toMatchObject({
+      title: "An invented study",
+      question: "Is it kept?",
+      audience: "journal",
+      criteria: { specificityAtLeast: 0.7 },
+      conditions: [
+        { target: { limit: -1.25, relation: "<=" }, referWhen: { limit: -1.25, relation: "<=" } },
+      ],
+    });
+    expect(await mapping()).toMatchObject({
+      readings: [{ marks: { "n.m.": "unreadable" } }],
+      findings: [
+        {
+          verificationReason: {
+            codes: { "GP letter": "self-presented", "parent request": "unknown" },
+          },
+        },
+      ],
+    });
+    await change("Reason for exam", "drop");
+    await page
+      .getByText(
+        /What was written before is kept, but for: why children were examined \(.*"GP letter"/,
+      )
+      .waitFor();
+    expect((await written()).title).toBe("An invented study");
+    expect((await mapping()).findings[0].verificationReason).toBe("unknown");
+  });
+
+  it("asks how the programme decided and how common the condition is, and reads it all out before the run", async () => {
+    await prepared(["screening referral", "random draw"]);
+    await press("4. Write the question down");
+    await open("Write the question down");
+    // no number stands like an answer
+    for (const one of await page.getByLabel("Limit in dioptres").all()) {
+      expect(await one.inputValue()).toBe("");
+      expect(await one.getAttribute("aria-invalid")).toBe("true");
+    }
+    expect(await page.getByLabel("How did the programme").getAttribute("aria-invalid")).toBe(
+      "true",
+    );
+    expect(await faults()).toEqual([]);
+    await press("Go on to the run");
+    expect(await said()).toBe(
+      "Still to be written: the limit at the exam, the limit of the referral.",
+    );
+    await page.getByLabel("How did the programme").selectOption("limit");
+    await limits("-1", "<=");
+    await page.getByLabel("Limit in dioptres").last().fill("-0.75");
+    const common = page.getByLabel("How common the condition is");
+    await common.fill("often");
+    await common.blur();
+    expect(await common.getAttribute("aria-invalid")).toBe("true");
+    await press("Go on to the run");
+    await page.locator("#said.wrong").waitFor();
+    expect(await said()).toContain('"How common the condition is"');
+    expect(await said()).not.toMatch(/conditions\[|valid protocol/);
+    await common.fill("2, 7.5");
+    const written = async () =>
+      JSON.parse(await readFile(await saved("Save protocol.json"), "utf8"));
+    expect(await written()).toMatchObject({
+      conditions: [{ prevalences: [0.02, 0.075] }],
+      programme: { referWhen: { quantity: "M", relation: "<=", limit: -0.75 } },
+    });
+    await page.getByLabel("How did the programme").selectOption("studied");
+    expect((await written()).programme.referWhen).toMatchObject({ limit: -1 });
+    await page.getByLabel("Limit in dioptres").nth(1).fill("-1.5");
+    expect((await written()).programme.referWhen).toMatchObject({ limit: -1.5 });
+    await press("Go on to the run");
+    await open("Run it");
+    const lines = await page.locator("#step li").allTextContents();
+    expect(lines).toContain("Referred by the reading: M ≤ -1.5 D");
+    expect(lines).toContain("The programme referred: by the referral under study");
+    expect(lines).toContain("How common it is where the referral would be used: 2, 7.5 per cent");
+    expect(await faults()).toEqual([]);
+  });
+
+  it("takes its own ZIPs up again as they are", async () => {
+    await prepared(["screening referral", "random draw"]);
+    const study = await saved("Save the study files");
+    await press("4. Write the question down");
+    await open("Write the question down");
+    await page.getByLabel("Title").fill("An invented draft");
+    await limits("-1", "<=");
+    const draft = await saved("Save the draft");
+    const back = async (path: string) => {
+      await page.reload();
+      requests.splice(1);
+      await page.getByLabel("Files of the study").setInputFiles(path);
+      await open("Write the question down");
+      return page.getByLabel("Title").inputValue();
+    };
+    expect(await back(draft)).toBe("An invented draft");
+    await press("3. Look at the cells");
+    await page.getByText("findings.csv: 60 rows").waitFor();
+    expect(await back(study)).toBe("To be written");
+    await press("3. Look at the cells");
+    await page.getByText("findings.csv: 60 rows").waitFor();
+  });
+
+  it("lays its status line over no control, however narrow, and takes files that are dropped anywhere", async () => {
+    for (const width of [1100, 390]) {
+      await page.setViewportSize({ width, height: 800 });
+      const rows = "Pupil number,Seen on,Eye,Sphere,Cylinder,Axis\n1,2026-03-09,R,1,-1,90\n";
+      await page.evaluate((text) => {
+        // biome-ignore lint/suspicious/noExplicitAny: the browser's own globals are not typed here
+        const here = globalThis as any;
+        const data = new here.DataTransfer();
+        data.items.add(new here.File([text], "dropped.csv"));
+        const drop = new here.DragEvent("drop", {
+          dataTransfer: data,
+          bubbles: true,
+          cancelable: true,
+        });
+        here.document.querySelector("h1").dispatchEvent(drop);
+      }, rows);
+      await page.locator("#said", { hasText: "dropped.csv: read." }).waitFor();
+      const covered = await page.evaluate(() => {
+        // biome-ignore lint/suspicious/noExplicitAny: the browser's own globals are not typed here
+        const { document } = globalThis as any;
+        const line = document.getElementById("said").getBoundingClientRect();
+        const whole = document.getElementById("whole").getBoundingClientRect();
+        return whole.bottom > line.top || line.height === 0;
+      });
+      expect(covered).toBe(false);
+      // what scrolls ends above the line, so that each control can be brought into view
+      await page.getByRole("button", { name: "Look at the columns" }).click({ trial: true });
+      await page.reload();
+      requests.splice(1);
+      await page.getByLabel("Files of the study").waitFor();
+    }
   });
 
   it("stops a run, keeps nothing of it, and runs again", async () => {

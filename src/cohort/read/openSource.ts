@@ -16,7 +16,7 @@ import type { ProblemLog } from "../problemLog.js";
 import { decodeText } from "./decodeText.js";
 import { headerOfText, readTextTable } from "./readTextTable.js";
 import { scanParquet, scanText } from "./scanFile.js";
-import { type FileFormat, sniffBytes } from "./sniffBytes.js";
+import { binaryFile, type FileFormat, sniffBytes } from "./sniffBytes.js";
 import type { OpenSource, Source, SourceRow } from "./source.js";
 import { type TextTable, tableOf } from "./textTable.js";
 
@@ -24,7 +24,6 @@ type TextOptions = NonNullable<ColumnMapping["text"]>;
 
 /** Files from this size on are scanned by DuckDB, in chunks. */
 const largeFile = 4_000_000;
-const readable = "CSV, TSV, XLSX and Parquet are read; save it as one of these";
 /** A first line longer than this is no header. */
 const longestHeader = 1_000_000;
 
@@ -83,9 +82,7 @@ export async function openSource(
         return openText(start, size > large / 4);
       }
       case "binary":
-        throw new InputError(
-          `${caller} requires a table, got a binary file (${file}); ${readable}`,
-        );
+        throw new InputError(`${caller} requires ${binaryFile(file)}`);
       case "text":
         return openText({ format, bytes: first }, size > large);
     }
@@ -96,7 +93,7 @@ export async function openSource(
     isLarge: boolean,
   ): Promise<OpenSource> {
     if (start.format.kind !== "text") {
-      throw new InputError(`${caller} requires a table, got a binary file (${file}); ${readable}`);
+      throw new InputError(`${caller} requires ${binaryFile(file)}`);
     }
     const encoding = text.encoding ?? start.format.encoding;
     const zipped = format.kind === "gzip";

@@ -1,17 +1,22 @@
 import type { FileAudit } from "../../cohort/index.js";
-import { acceptance, wordDecisions } from "./decisions.js";
+import { carriedOver } from "./carryOver.js";
+import { acceptance, codeDecisions, wordDecisions } from "./decisions.js";
 import { button, labelled, list, make, paragraph, table } from "./elements.js";
 import type { Json } from "./json.js";
-import { placeOf } from "./loadDraft.js";
+import { placeOf } from "./placeOf.js";
+import { deciderOf } from "./programme.js";
 import { saveText } from "./save.js";
-import type { Page, State, Step } from "./state.js";
+import { inWords, type Page, type State, type Step } from "./state.js";
+import { withoutLimits } from "./unwritten.js";
 
 export const cellsStep: Step = {
   id: "cells",
   title: "Look at the cells",
   closed(state) {
     if (state.isLoaded)
-      return state.columns === null ? "This draft has a mapping for each file." : null;
+      return state.columns === null && state.protocol !== null
+        ? "This draft has a mapping for each file."
+        : null;
     return state.preparation?.written ? null : "Say what the columns are first.";
   },
   async content(page) {
@@ -19,6 +24,7 @@ export const cellsStep: Step = {
     await draftOnce(page);
     if (state.columns !== null && state.audits === null) await audit(page);
     return [
+      ...carriedNote(state),
       paragraph(
         "Every cell that cannot be used as it stands, by column and reason. Nothing is repaired. Where it is too much, the mapping below may be wrong: the sign of cylinders, a word for an eye that could not be measured, the unit of ages.",
       ),
@@ -33,37 +39,85 @@ export const cellsStep: Step = {
   },
 };
 
-/** The mapping and a starting protocol, as `draft` proposes them. */
+/** What became of what was written before a column was changed. */
+export function carriedNote({ carried }: State): readonly HTMLElement[] {
+  return carried === null ? [] : [paragraph(carried, "note")];
+}
+
+/** The mapping and a starting protocol, as `draft` proposes them, with what was written before. */
 export async function draftOnce(page: Page): Promise<void> {
   const { state, toolkit } = page;
   if (state.protocol !== null) return;
-  const kinds = (["readings", "findings"] as const).map((kind) =>
-    state.preparation?.files.find(({ holds }) => holds?.includes(kind)),
-  );
-  const [readings, findings] = kinds;
-  if (readings === undefined || findings === undefined) {
-    page.say(
-      `No file holds ${readings === undefined ? "readings" : "findings"}: say so of one, under "Say what the columns are".`,
-      "wrong",
-    );
-    return;
-  }
+  const names = state.isLoaded ? state.study : preparedNames(page);
+  if (names === null) return;
   await page.doing("drafting the mapping and the protocol", async () => {
-    const names = { readings: readings.as, findings: findings.as };
-    const draft = await toolkit.ask({ task: "draft", ...names });
+    const { files } = await toolkit.ask({ task: "draft", ...names });
+    const drafted = {
+      columns: files["columns.json"],
+      protocol: withoutLimits(files["protocol.json"]),
+    };
     state.study = names;
-    state.columns = draft.files["columns.json"];
-    state.protocol = draft.files["protocol.json"];
+    state.drafted = structuredClone(drafted);
+    if (state.earlier === null) Object.assign(state, drafted);
+    else await joinEarlier(page, state.earlier, drafted);
+    if (state.decider === "") state.decider = deciderOf(state.protocol, state.columns);
     page.say("", "done");
   });
 }
 
-async function audit(page: Page): Promise<void> {
-  const { state, toolkit } = page;
+function preparedNames(page: Page): State["study"] {
+  const [readings, findings] = (["readings", "findings"] as const).map((kind) =>
+    page.state.preparation?.files.find(({ holds }) => holds?.includes(kind)),
+  );
+  if (readings !== undefined && findings !== undefined) {
+    return { readings: readings.as, findings: findings.as };
+  }
+  page.say(
+    `No file holds ${readings === undefined ? "readings" : "findings"}: say so of one, under "Say what the columns are".`,
+    "wrong",
+  );
+  return null;
+}
+
+/** Joins what was written before to a new draft; a mapping that no longer fits the files is let go, and it is said. */
+async function joinEarlier(
+  page: Page,
+  { drafted, mine }: NonNullable<State["earlier"]>,
+  fresh: NonNullable<State["drafted"]>,
+): Promise<void> {
+  const { state } = page;
+  const { lost, protocol, columns } = carriedOver(drafted, mine, fresh);
+  const notKept = [...lost];
+  Object.assign(state, { protocol, columns });
+  try {
+    await auditNow(page);
+    putMapping(page);
+  } catch {
+    notKept.push("what was changed in the mapping, which no longer fits the files");
+    Object.assign(state, { columns: fresh.columns, audits: null });
+  }
+  state.earlier = null;
+  state.carried =
+    notKept.length === 0
+      ? "A column was changed. All that was written before is kept."
+      : `A column was changed. What was written before is kept, but for: ${notKept.join("; ")}.`;
+}
+
+/** The mapping as it stands, among the study files. */
+function putMapping({ toolkit, state }: Page): void {
+  const { columns } = state.protocol.sources.readings;
+  toolkit.put(placeOf(columns), new TextEncoder().encode(asText(state.columns)));
+}
+
+async function auditNow({ toolkit, state }: Page): Promise<void> {
   const { study, columns } = state;
   if (study === null || columns === null) return;
+  state.audits = await toolkit.ask({ task: "audit", ...study, columns });
+}
+
+async function audit(page: Page): Promise<void> {
   await page.doing("looking at every cell", async () => {
-    state.audits = await toolkit.ask({ task: "audit", ...study, columns });
+    await auditNow(page);
     page.say("", "done");
   });
 }
@@ -95,19 +149,22 @@ function audited(
     const { kind, n, byColumn, faults } = part;
     for (const { eyes, of, message, rule } of faults) {
       shown.push(
-        paragraph(`WRONG? ${eyes} of ${of} eyes: ${message}.`, "note"),
+        paragraph(`WRONG? ${eyes} of ${of} eyes: ${inWords(message)}.`, "note"),
         acceptance(rule, change),
       );
     }
     if (byColumn.length === 0) {
-      shown.push(paragraph(`${n} ${kind}: no cell needs a decision.`));
+      shown.push(
+        paragraph(`${n} ${kind}: no cell needs a decision.`),
+        ...codeDecisions(part, page.state.columns, change),
+      );
       continue;
     }
     const rows = byColumn.map(({ column, rule, action, count, share, message, places }) => [
       column ?? "whole rows",
       `${count} (${share > 0 && share < 0.001 ? "below 0.1" : (100 * share).toFixed(1)} %)`,
       action.replace("-", " "),
-      `${message} (${rule})`,
+      `${inWords(message)} (${rule})`,
       places
         .filter(({ row, value }) => row !== null && value !== "")
         .map(({ row, value }) => `"${value}" in line ${row}`)
@@ -116,7 +173,10 @@ function audited(
     shown.push(
       table(`${n} ${kind}`, ["Column", "How many", "What is done", "Why", "Such as"], rows),
     );
-    shown.push(...wordDecisions(part, page.state.columns, change));
+    shown.push(
+      ...wordDecisions(part, page.state.columns, change),
+      ...codeDecisions(part, page.state.columns, change),
+    );
   }
   return shown;
 }
@@ -153,16 +213,14 @@ async function takeOver(page: Page, given: () => Json): Promise<void> {
   await page.doing("looking at every cell", async () => {
     try {
       state.columns = given();
-      const { study } = state;
-      if (study === null) return;
-      state.audits = await page.toolkit.ask({ task: "audit", ...study, columns: state.columns });
+      if (state.study === null) return;
+      await auditNow(page);
     } catch (error) {
       Object.assign(state, before);
       throw error;
     }
     state.outcome = null;
-    const { columns } = state.protocol.sources.readings;
-    page.toolkit.put(placeOf(columns), new TextEncoder().encode(asText(state.columns)));
+    putMapping(page);
     page.refresh();
     page.say("The mapping is taken over.", "done");
   });

@@ -1,11 +1,8 @@
 import type { Preparation, PreparedColumn, PreparedFile } from "../../prepare/index.js";
 import { changeColumn, choiceOf, keyOf, setOfColumn, setOfFile } from "./answers.js";
-import { labelled, make, menu, table } from "./elements.js";
+import { labelled, make, menu, openSigns, table } from "./elements.js";
 import { fates } from "./fates.js";
 import type { Page } from "./state.js";
-
-/** What stands in a menu that waits for an answer. */
-export const openSigns = "please say";
 
 /** The menus of a whole file: what it holds, its sheet; and how ids are compared. */
 export function fileMenus(

@@ -1,10 +1,10 @@
 import type { Preparation } from "../../prepare/index.js";
 import { folders } from "../messages.js";
 import { agreementTo, answersOf, keyOf } from "./answers.js";
-import { columnTable, fileMenus, openSigns } from "./columnTable.js";
-import { button, list, make, paragraph } from "./elements.js";
-import { zipButton } from "./save.js";
-import type { Page, Step } from "./state.js";
+import { columnTable, fileMenus } from "./columnTable.js";
+import { button, list, make, openSigns, paragraph } from "./elements.js";
+import { filesWithin, zipButton } from "./save.js";
+import { inWords, type Page, type Step } from "./state.js";
 
 export const columnsStep: Step = {
   id: "columns",
@@ -16,6 +16,14 @@ export const columnsStep: Step = {
     const found = state.preparation;
     if (found === null) return [paragraph("The files could not be read; see below.")];
     return [
+      ...(state.earlier === null
+        ? []
+        : [
+            paragraph(
+              "What was written in the later steps is kept; it is joined to the changed columns there.",
+              "note",
+            ),
+          ]),
       paragraph(
         "What each column was taken for, and what becomes of it in the study files: study numbers in place of ids, days in place of dates, ages in place of dates of birth. Cells are shown masked: letters as a, digits as 9.",
       ),
@@ -56,7 +64,13 @@ async function lookAgain(page: Page): Promise<void> {
         if (!state.reasons.has(key)) state.reasons.set(key, because);
       }
     }
+    const { columns, protocol, drafted } = state;
+    if (protocol !== null && columns !== null && drafted !== null) {
+      state.earlier = { drafted, mine: { columns, protocol } };
+    }
     Object.assign(state, {
+      carried: null,
+      drafted: null,
       study: null,
       columns: null,
       protocol: null,
@@ -137,11 +151,7 @@ function losses(page: Page, { unseenLosses: all, questions }: Preparation): read
 /** The study files, once they are made. */
 function made(page: Page, found: Preparation): readonly (HTMLElement | string)[] {
   if (!found.written) return [];
-  const { toolkit, state } = page;
-  const inFolder = (folder: string) =>
-    [...toolkit.files]
-      .filter(([path]) => path.startsWith(`${folder}/`))
-      .map(([path, bytes]) => [path.slice(folder.length + 1), bytes] as const);
+  const { state } = page;
   return [
     make("h3", {}, "The study files are made"),
     list([
@@ -150,7 +160,7 @@ function made(page: Page, found: Preparation): readonly (HTMLElement | string)[]
         .slice(0, 5)
         .map(({ file, line, what }) => `${file}, line ${line}: ${what}; kept as it is`),
       ...found.leftOut.map(
-        ({ file, column, why }) => `${file}, ${column}, no part of the mapping: ${why}`,
+        ({ file, column, why }) => `${file}, ${column}, not read by the study: ${inWords(why)}`,
       ),
     ]),
     paragraph(found.note, "quiet"),
@@ -163,7 +173,7 @@ function made(page: Page, found: Preparation): readonly (HTMLElement | string)[]
       make(
         "p",
         {},
-        zipButton("Save the key table", "my-study-key.zip", inFolder(folders.key), () => {
+        zipButton("Save the key table", "my-study-key.zip", filesWithin(page, folders.key), () => {
           state.saved.key = true;
         }),
       ),
@@ -171,7 +181,7 @@ function made(page: Page, found: Preparation): readonly (HTMLElement | string)[]
     make(
       "p",
       {},
-      zipButton("Save the study files", "my-study.zip", inFolder(folders.study)),
+      zipButton("Save the study files", "my-study.zip", filesWithin(page, folders.study)),
       " ",
       button("Look at the cells", () => page.go("cells"), "next"),
     ),

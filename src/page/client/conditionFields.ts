@@ -1,8 +1,19 @@
-import { group, labelled, make, menu } from "./elements.js";
+import { quantities, relations } from "./choiceWords.js";
+import {
+  group,
+  labelled,
+  make,
+  markOpen,
+  menu,
+  openSigns,
+  textInput,
+  waiting,
+} from "./elements.js";
 import type { Json } from "./json.js";
+import { perCentOf, sharesOf } from "./prevalences.js";
 import type { Page } from "./state.js";
 
-interface Fields {
+export interface Fields {
   text(label: string, of: Json, key: string, help?: string): HTMLElement;
   number(label: string, of: Json, key: string, help?: string): HTMLElement;
   choice(
@@ -29,6 +40,7 @@ export function conditionFields(page: Page, protocol: Json, fields: Fields): HTM
       ]),
       ...side(page, condition, "target", "At the exam, a child has it by", fields),
       ...side(page, condition, "referWhen", "By the reading, a child is referred by", fields),
+      prevalenceField(condition, fields),
     );
   });
 }
@@ -52,7 +64,7 @@ function side(
     ],
     own,
     (given) => {
-      if (given === "limit") condition[key] = { quantity: "M", relation: "<=", limit: -1 };
+      if (given === "limit") condition[key] = { quantity: "M" };
       else if (given !== "rule") {
         condition[key] = { published: given, choices: {} };
         condition.definition = "published";
@@ -67,24 +79,7 @@ function side(
   );
   const parts = [labelled(label, kinds)];
   if (isLimit) {
-    parts.push(
-      make(
-        "div",
-        { class: "row" },
-        fields.choice("Number", value, "quantity", [
-          ["M", "M, spherical equivalent"],
-          ["J0", "J0, astigmatism along 180 and 90"],
-          ["J45", "J45, oblique astigmatism"],
-        ]),
-        fields.choice("Where it is", value, "relation", [
-          ["<=", "≤ (at or below)"],
-          ["<", "< (below)"],
-          [">=", "≥ (at or above)"],
-          [">", "> (above)"],
-        ]),
-        fields.number("Limit in dioptres", value, "limit"),
-      ),
-    );
+    parts.push(limitFields(value, fields));
     return parts;
   }
   const open = page.known.published.find(({ id }) => id === own)?.open ?? [];
@@ -95,7 +90,7 @@ function side(
         question,
         menu(
           [
-            ...(value.choices[name] === undefined ? [["", "please say"] as const] : []),
+            ...(value.choices[name] === undefined ? [["", openSigns] as const] : []),
             ...options.map(({ id, words }) => [id, words] as const),
           ],
           value.choices[name] ?? "",
@@ -108,4 +103,45 @@ function side(
     );
   }
   return parts;
+}
+
+/** A limit on one number; what nobody has said of it is marked. */
+export function limitFields(value: Json, fields: Fields): HTMLElement {
+  const toSay = value.relation === undefined ? [["", openSigns] as const] : [];
+  return make(
+    "div",
+    { class: "row" },
+    fields.choice("Number", value, "quantity", quantities),
+    fields.choice("Where it is", value, "relation", [...toSay, ...relations]),
+    waiting(fields.number("Limit in dioptres", value, "limit")),
+  );
+}
+
+/** Shares that are stated in advance, typed as per cent. */
+function prevalenceField(condition: Json, fields: Fields): HTMLElement {
+  const control = textInput(perCentOf(condition.prevalences), (text) => {
+    const shares = sharesOf(text);
+    // the check of the protocol refuses what is no list of shares
+    if (shares?.length === 0) delete condition.prevalences;
+    else condition.prevalences = shares ?? text;
+    fields.changed();
+  });
+  const field = labelled(
+    "How common the condition is where the referral would be used, per cent (several with commas)",
+    control,
+    "such as 2, 10; parts of a per cent with a point: 0.5. Empty for none.",
+  );
+  const fault = make(
+    "small",
+    { class: "open", role: "alert" },
+    "Wanted are at most six numbers above 0 and below 100, with commas between them.",
+  );
+  const mark = () => {
+    fault.hidden = sharesOf(control.value) !== null;
+    markOpen(control, !fault.hidden);
+  };
+  control.addEventListener("input", mark);
+  mark();
+  field.append(fault);
+  return field;
 }

@@ -1,12 +1,22 @@
 import type { FileAudit } from "../../cohort/index.js";
-import { button, labelled, make, menu, textInput } from "./elements.js";
+import {
+  button,
+  group,
+  labelled,
+  make,
+  menu,
+  openSigns,
+  paragraph,
+  textInput,
+} from "./elements.js";
 import type { Json } from "./json.js";
+import { codesOf, keyOfColumn, setCode, wordColumns } from "./wordMeanings.js";
 
 type Part = FileAudit["parts"][number];
 type Change = (change: (columns: Json) => void) => void;
 
 const meanings = [
-  ["", "please say"],
+  ["", openSigns],
   ["unreadable", "the eye could not be measured"],
   ["over-range", "above what the instrument reads"],
   ["under-range", "below what the instrument reads"],
@@ -14,6 +24,7 @@ const meanings = [
   ["missing", "nothing is known: an empty cell"],
 ] as const;
 const mostWords = 8;
+const mostCodes = 20;
 
 /** What a person can say of cells that are no numbers: each word once. */
 export function wordDecisions(part: Part, columns: Json, change: Change): HTMLElement[] {
@@ -48,6 +59,45 @@ export function wordDecisions(part: Part, columns: Json, change: Change): HTMLEl
       ),
     ),
   );
+}
+
+/** What words of a column of words mean: those that nobody knows, and those that were read unasked. */
+export function codeDecisions(part: Part, columns: Json, change: Change): HTMLElement[] {
+  const blocks: Json[] = columns[part.kind] ?? [];
+  const unknown = new Map<string, Set<string>>();
+  for (const { rule, value, column } of part.problems) {
+    const key = rule === "word-unknown" ? keyOfColumn(blocks, column) : null;
+    if (key === null) continue;
+    unknown.set(key, (unknown.get(key) ?? new Set()).add(value));
+  }
+  // on why a child was examined the correction depends: what was read unasked is shown as well
+  const keys = new Set([...unknown.keys(), "verificationReason"]);
+  return [...keys].flatMap((key) => {
+    const { about, meanings: choices } = wordColumns[key];
+    const taken = key === "verificationReason" ? Object.entries(codesOf(blocks, key)) : [];
+    const open = [...(unknown.get(key) ?? [])].filter(
+      (word) => !taken.some(([one]) => one === word),
+    );
+    const menus = [...open.map((word) => [word, ""] as const), ...taken].map(([word, value]) =>
+      labelled(
+        `What "${word}" means (${about})`,
+        menu(value === "" ? [["", openSigns], ...choices] : choices, value, (given) =>
+          change((mapping) => setCode(mapping[part.kind], key, word, given)),
+        ),
+      ),
+    );
+    if (menus.length === 0) return [];
+    const shown = menus.slice(0, mostCodes);
+    if (menus.length > mostCodes) {
+      shown.push(
+        paragraph(
+          `${menus.length - mostCodes} more words can be said in the mapping as text.`,
+          "quiet",
+        ),
+      );
+    }
+    return [group(`Words: ${about}`, ...shown)];
+  });
 }
 
 /** A rule that so many eyes break that the mapping seems wrong, and the reason why it is not. */

@@ -41,6 +41,31 @@ export function labelled(
   return make("div", { class: "field" }, ...parts);
 }
 
+/** What stands in a menu that waits for an answer. */
+export const openSigns = "please say";
+
+/** Says at a text field that it waits for an answer, as long as it is empty. */
+export function waiting(field: HTMLElement, words = "Still to be written."): HTMLElement {
+  const control = field.querySelector("input");
+  if (control === null) return field;
+  const note = make("small", { class: "open", id: `${control.id}-open` }, words);
+  const described = [note.id, control.getAttribute("aria-describedby")].filter((id) => id !== null);
+  control.setAttribute("aria-describedby", described.join(" "));
+  const mark = () => {
+    note.hidden = control.value.trim() !== "";
+    markOpen(control, !note.hidden);
+  };
+  control.addEventListener("input", mark);
+  mark();
+  field.append(note);
+  return field;
+}
+
+export function markOpen(control: HTMLElement, isOpen: boolean): void {
+  if (isOpen) control.setAttribute("aria-invalid", "true");
+  else control.removeAttribute("aria-invalid");
+}
+
 /** A menu of values and words; the first may be "" for nothing chosen. */
 export function menu(
   choices: readonly (readonly [value: string, words: string])[],
@@ -54,7 +79,12 @@ export function menu(
     ...choices.map(([choice, words]) => make("option", { value: choice }, words)),
   );
   control.value = value;
-  control.addEventListener("change", () => onchange(control.value));
+  const mark = () => markOpen(control, control.selectedOptions[0]?.textContent === openSigns);
+  control.addEventListener("change", () => {
+    mark();
+    onchange(control.value);
+  });
+  mark();
   return control;
 }
 

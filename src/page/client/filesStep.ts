@@ -1,7 +1,8 @@
 import { folders } from "../messages.js";
 import { button, labelled, list, make, paragraph } from "./elements.js";
-import { takeDraft } from "./loadDraft.js";
+import { isDraft, takeDraft } from "./loadDraft.js";
 import { emptyState, type Page, type Step } from "./state.js";
+import { taken } from "./takeFiles.js";
 
 export const filesStep: Step = {
   id: "files",
@@ -19,14 +20,9 @@ export const filesStep: Step = {
       labelled(
         "Files of the study",
         chooser,
-        "One file that holds readings and exam findings, or two files. CSV, TSV and XLSX. They can also be dropped here.",
+        "One file that holds readings and exam findings, or two files. CSV, TSV and XLSX. They can also be dropped anywhere on this step.",
       ),
     );
-    place.addEventListener("dragover", (event) => event.preventDefault());
-    place.addEventListener("drop", (event) => {
-      event.preventDefault();
-      void take(page, [...(event.dataTransfer?.files ?? [])]);
-    });
     const chosen = state.exports.map((name) =>
       make(
         "li",
@@ -47,6 +43,13 @@ export const filesStep: Step = {
       ),
       place,
       chosen.length === 0 ? "" : make("ul", { class: "chosen" }, ...chosen),
+      state.exports.length > 0
+        ? make(
+            "p",
+            {},
+            button("Look at the columns", () => page.go("columns"), "next"),
+          )
+        : "",
       make(
         "p",
         {},
@@ -68,7 +71,7 @@ export const filesStep: Step = {
         {},
         make("summary", {}, "Go on with something saved before"),
         list([
-          "A draft: choose protocol.json and columns.json above, together with the study files that they name.",
+          'A draft: choose above the ZIP that "Save the draft" or "Save the study files" made, as it is; or protocol.json and columns.json together with the study files that they name.',
           "A key table: choose children.csv, and codes.csv beside it, here. Children in it keep their study numbers.",
         ]),
         labelled(
@@ -77,13 +80,6 @@ export const filesStep: Step = {
           "children.csv and codes.csv, as this page or the command line wrote them",
         ),
       ),
-      state.exports.length > 0
-        ? make(
-            "p",
-            {},
-            button("Look at the columns", () => page.go("columns"), "next"),
-          )
-        : "",
     ];
   },
 };
@@ -104,15 +100,19 @@ function startAnew(page: Page, names: readonly string[]): void {
   state.keyFiles = keyFiles;
 }
 
-async function take(page: Page, files: readonly File[]): Promise<void> {
+/** Takes files that were chosen, or dropped on this step. */
+export async function take(page: Page, files: readonly File[]): Promise<void> {
   if (files.length === 0) return;
   await page.doing("reading the files", async () => {
-    const read = new Map<string, Uint8Array>();
-    for (const file of files) read.set(file.name, await bytesOf(file, page.known.largestFile));
-    if ([...read.keys()].some((name) => /\.json$/i.test(name))) {
+    const chosen = new Map<string, Uint8Array>();
+    for (const file of files) chosen.set(file.name, await bytesOf(file, page.known.largestFile));
+    const { files: read, refused } = taken(chosen, page.known.largestFile);
+    if (read.size === 0) throw new Error(refused.join(" "));
+    if (isDraft(read)) {
       startAnew(page, []);
       takeDraft(page, read);
       page.go("question");
+      if (refused.length > 0) page.say(refused.join(" "), "wrong");
       return;
     }
     startAnew(
@@ -124,7 +124,9 @@ async function take(page: Page, files: readonly File[]): Promise<void> {
       page.state.exports.push(name);
     }
     page.refresh();
-    page.say(`${[...read.keys()].join(" and ")}: read.`, "done");
+    const said = `${[...read.keys()].join(" and ")}: read.`;
+    if (refused.length === 0) page.say(said, "done");
+    else page.say([...refused, said].join(" "), "wrong");
   });
 }
 

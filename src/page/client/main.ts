@@ -1,7 +1,7 @@
 import { cellsStep } from "./cellsStep.js";
 import { columnsStep } from "./columnsStep.js";
 import { button, make } from "./elements.js";
-import { filesStep } from "./filesStep.js";
+import { filesStep, take } from "./filesStep.js";
 import { questionStep } from "./questionStep.js";
 import { reportStep } from "./reportStep.js";
 import { runStep } from "./runStep.js";
@@ -10,6 +10,7 @@ import { startToolkit } from "./toolkit.js";
 
 const steps = [filesStep, columnsStep, cellsStep, questionStep, runStep, reportStep];
 const ways = find("ways");
+const whole = find("whole");
 const place = find("step");
 const said = find("said");
 const blocked = find("blocked");
@@ -58,9 +59,11 @@ async function start(): Promise<void> {
     if (!saved.key || !saved.report) event.preventDefault();
   });
   // a file dropped beside the place for it would open in place of the page
-  for (const name of ["dragover", "drop"]) {
-    window.addEventListener(name, (event) => event.preventDefault());
-  }
+  window.addEventListener("dragover", (event) => event.preventDefault());
+  window.addEventListener("drop", (event) => {
+    event.preventDefault();
+    if (open === "files") void take(page, [...(event.dataTransfer?.files ?? [])]);
+  });
   await show(page, false);
 }
 
@@ -79,7 +82,7 @@ async function show(page: Page, isNew: boolean): Promise<void> {
   place.replaceChildren(heading, ...content);
   if (isNew) {
     heading.focus();
-    window.scrollTo(0, 0);
+    whole.scrollTo(0, 0);
   } else if (focused !== "") document.getElementById(focused)?.focus();
 }
 

@@ -1,9 +1,20 @@
-import { asText, draftOnce } from "./cellsStep.js";
+import { asText, carriedNote, draftOnce } from "./cellsStep.js";
+import {
+  audiences,
+  counted,
+  repeats,
+  samplings,
+  undecidables,
+  verifications,
+} from "./choiceWords.js";
 import { conditionFields } from "./conditionFields.js";
 import { button, group, labelled, make, menu, paragraph, textInput } from "./elements.js";
 import type { Json } from "./json.js";
-import { saveText } from "./save.js";
+import { deciderOf, keepDecider } from "./programme.js";
+import { programmeFields } from "./programmeFields.js";
+import { draftFiles, saveText, zipButton } from "./save.js";
 import type { Page, Step } from "./state.js";
+import { openWords, stillOpen } from "./unwritten.js";
 
 export const questionStep: Step = {
   id: "question",
@@ -15,16 +26,20 @@ export const questionStep: Step = {
     const { protocol } = page.state;
     if (protocol === null) return [paragraph("There is no protocol yet; see below.")];
     return [
+      ...carriedNote(page.state),
       paragraph(
         "Write every choice down before you look at a result. What is chosen after the data were seen is exploratory, and the report has to say so.",
       ),
       ...fields(page, protocol),
       protocolAsText(page, protocol),
+      paragraph(
+        "A draft holds the protocol, the mapping and the study files: bring it in the first step, as it is, to go on another day.",
+      ),
       make(
         "p",
-        {},
+        { class: "saves" },
+        zipButton("Save the draft", "draft.zip", () => draftFiles(page)),
         button("Save protocol.json", () => saveText("protocol.json", asText(protocol))),
-        " ",
         page.state.columns === null
           ? ""
           : button("Save columns.json", () => saveText("columns.json", asText(page.state.columns))),
@@ -34,33 +49,45 @@ export const questionStep: Step = {
         {},
         button("Go on to the run", () => void goOn(page), "next"),
       ),
+      // below the button: a line that grows or goes must not move what is being pressed
+      unwritten(page),
     ];
   },
 };
 
+const unwrittenId = "unwritten";
+
+/** What is still to be written, as it stands. */
+function unwritten({ state, known }: Page): HTMLElement {
+  const open = stillOpen(state.protocol, known.published, state.decider);
+  const line = paragraph(open.length === 0 ? "" : openWords(open), "note");
+  line.id = unwrittenId;
+  line.hidden = open.length === 0;
+  return line;
+}
+
 async function goOn(page: Page): Promise<void> {
   const { state, toolkit } = page;
+  const needed = stillOpen(state.protocol, page.known.published, state.decider).filter(
+    ({ isNeeded }) => isNeeded,
+  );
+  if (needed.length > 0) {
+    page.say(openWords(needed), "wrong");
+    document.querySelector<HTMLElement>("#step [aria-invalid]")?.focus();
+    return;
+  }
   await page.doing("checking the protocol", async () => {
     await toolkit.ask({ task: "check", protocol: state.protocol });
     page.go("run");
   });
 }
 
-/** Who is counted, and by which eye: two keys of a protocol that belong together. */
-const counted = [
-  ["child worse", "each child once, by the eye with the more extreme value"],
-  ["child right", "each child once, by the right eye"],
-  ["child left", "each child once, by the left eye"],
-  ["child random", "each child once, by one eye that is drawn"],
-  ["eye right", "right eyes"],
-  ["eye left", "left eyes"],
-  ["eye both", "both eyes, each by itself"],
-] as const;
-
 function fields(page: Page, protocol: Json): HTMLElement[] {
   const criteria: Json = protocol.criteria ?? {};
   const changed = () => {
     page.state.outcome = null;
+    keepDecider(protocol, page.state.decider);
+    document.getElementById(unwrittenId)?.replaceWith(unwritten(page));
     // without a number there are no criteria
     if (Object.keys(criteria).some((key) => key !== "note")) protocol.criteria = criteria;
     else delete protocol.criteria;
@@ -99,11 +126,13 @@ function fields(page: Page, protocol: Json): HTMLElement[] {
     labelled(
       label,
       menu(choices, of[key] ?? choices[0][0], (value) => {
-        of[key] = value;
+        if (value === "") delete of[key];
+        else of[key] = value;
         changed();
       }),
       help,
     );
+  const own = { text, choice, number, changed };
   const both = `${protocol.unit} ${protocol.eye}`;
   return [
     group(
@@ -114,10 +143,7 @@ function fields(page: Page, protocol: Json): HTMLElement[] {
         "Who sees the report",
         protocol,
         "audience",
-        [
-          ["public", "anybody: counts are coarse, no eye is drawn"],
-          ["journal", "colleagues who may see every eye"],
-        ],
+        audiences,
         "For anybody, exact counts go to a part of their own that is not passed on.",
       ),
     ),
@@ -125,11 +151,7 @@ function fields(page: Page, protocol: Json): HTMLElement[] {
       "The reading",
       text("Instrument, as the mapping names it", protocol.indexTest, "instrument"),
       text("The instrument, its settings and distance", protocol.indexTest, "description"),
-      choice("Of several readings of an eye", protocol.indexTest, "repeats", [
-        ["first", "the first counts"],
-        ["last", "the last counts"],
-        ["highest-confidence", "the most confident counts"],
-      ]),
+      choice("Of several readings of an eye", protocol.indexTest, "repeats", repeats),
     ),
     group(
       "The exam",
@@ -150,15 +172,21 @@ function fields(page: Page, protocol: Json): HTMLElement[] {
         ),
         "An exam without cycloplegia is no reference for hyperopia.",
       ),
-      choice("Were those who passed examined", protocol, "verification", [
-        ["complete", "all of them"],
-        ["partial", "some of them"],
-        ["none", "none of them"],
-      ]),
-      choice("How children came into the study", protocol, "sampling", [
-        ["cohort", "as a programme meets them"],
-        ["enriched", "as a clinic meets them, with more of those who have the condition"],
-      ]),
+      labelled(
+        "Were those who passed examined",
+        menu(
+          verifications,
+          protocol.verification,
+          (value) => {
+            protocol.verification = value;
+            changed();
+            // what the programme decided is asked where some were not examined
+            page.refresh();
+          },
+          { id: "verification" },
+        ),
+      ),
+      choice("How children came into the study", protocol, "sampling", samplings),
     ),
     group(
       "Who is counted",
@@ -169,13 +197,10 @@ function fields(page: Page, protocol: Json): HTMLElement[] {
           changed();
         }),
       ),
-      choice("A child without a usable reading counts as", protocol, "undecidable", [
-        ["refer", "referred"],
-        ["pass", "passed"],
-        ["exclude", "left out"],
-      ]),
+      choice("A child without a usable reading counts as", protocol, "undecidable", undecidables),
     ),
-    ...conditionFields(page, protocol, { text, choice, number, changed }),
+    ...conditionFields(page, protocol, own),
+    ...programmeFields(page, protocol, own),
     group(
       "Stated in advance",
       number("Difference of M that is acceptable, in dioptres", protocol, "acceptableDifference"),
@@ -224,6 +249,7 @@ function protocolAsText(page: Page, protocol: Json): HTMLElement {
           const given: Json = JSON.parse(text.value);
           await page.toolkit.ask({ task: "check", protocol: given });
           page.state.protocol = given;
+          page.state.decider = deciderOf(given, page.state.columns);
           page.state.outcome = null;
           page.refresh();
           page.say("The protocol is taken over.", "done");

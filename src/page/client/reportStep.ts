@@ -1,8 +1,8 @@
 import { shareAtOdds } from "../../accuracy/shareAtOdds.js";
 import { startBench } from "../../study/publish/benchPage.js";
 import { folders, type PathAndBytes } from "../messages.js";
-import { list, make, paragraph } from "./elements.js";
-import { saveButton, zipButton } from "./save.js";
+import { button, list, make, paragraph } from "./elements.js";
+import { filesWithin, saveButton, zipButton } from "./save.js";
 import type { Page, Step } from "./state.js";
 
 export const reportStep: Step = {
@@ -25,18 +25,33 @@ export const reportStep: Step = {
       ...faults.map((fault) => paragraph(`WRONG? ${fault}`, "note")),
       ...overlaps.map((overlap) => paragraph(overlap, "note")),
       ...saves(page, isPublic),
-      shown === null ? "" : make("h3", {}, "The report"),
-      shown === null ? "" : frame,
+      ...(shown === null ? [] : [make("h3", {}, "The report"), ...inFull(frame)]),
     ];
   },
 };
 
+/** The report within the page, and over the whole window where that is wanted; it is the same frame in both. */
+function inFull(frame: HTMLElement): HTMLElement[] {
+  const back = button("Back to the page", () => dialog.close());
+  const dialog = make(
+    "dialog",
+    { class: "report", open: true, "aria-label": "The report" },
+    back,
+    frame,
+  );
+  dialog.addEventListener("close", () => {
+    if (!dialog.open) dialog.setAttribute("open", "");
+  });
+  const open = button("Open the report full size", () => {
+    dialog.removeAttribute("open");
+    dialog.showModal();
+  });
+  return [make("p", {}, open), dialog];
+}
+
 function saves(page: Page, isPublic: boolean): readonly HTMLElement[] {
-  const { toolkit, state } = page;
-  const within = (folder: string): PathAndBytes[] =>
-    [...toolkit.files]
-      .filter(([path]) => path.startsWith(`${folder}/`))
-      .map(([path, bytes]) => [path.slice(folder.length + 1), bytes]);
+  const { state } = page;
+  const within = (folder: string) => filesWithin(page, folder);
   const report = within(folders.report);
   const exact = within(`${folders.report}-confidential`);
   const single = [

@@ -1,25 +1,30 @@
 import { button, list, make, paragraph } from "./elements.js";
-import type { Json } from "./json.js";
+import { protocolInWords } from "./protocolInWords.js";
+import { shareDone } from "./shareDone.js";
 import { inWords, type Page, type Step } from "./state.js";
+import { openWords, stillOpen } from "./unwritten.js";
 
 export const runStep: Step = {
   id: "run",
   title: "Run it",
   closed: ({ protocol }) => (protocol === null ? "Write the question down first." : null),
   content(page) {
-    const { protocol, outcome } = page.state;
+    const { protocol, outcome, columns, decider } = page.state;
+    const open = stillOpen(protocol, page.known.published, decider);
+    const needed = open.some(({ isNeeded }) => isNeeded);
     return [
       paragraph(
-        "The study runs as the protocol says. The same files and protocol give the same numbers on every machine.",
+        "The study runs as the protocol says. The same files and protocol give the same numbers on every machine. Read it once more before you see a result:",
       ),
-      list([
-        `Title: ${protocol.title}`,
-        `Question: ${protocol.question}`,
-        protocol.audience === "public"
-          ? "The report is for anybody; exact counts go to a part of their own."
-          : "The report is for colleagues who may see every eye.",
-      ]),
-      ...unwritten(protocol),
+      list(protocolInWords(protocol, { published: page.known.published, columns, decider })),
+      ...(open.length === 0
+        ? []
+        : [
+            paragraph(
+              `${openWords(open)} ${needed ? "It cannot run without." : "The report will say so."}`,
+              "note",
+            ),
+          ]),
       make(
         "p",
         {},
@@ -35,20 +40,6 @@ export const runStep: Step = {
     ];
   },
 };
-
-/** Texts of the draft that nobody has written yet. */
-function unwritten(protocol: Json): readonly HTMLElement[] {
-  const texts = [
-    ["the title", protocol.title],
-    ["the question", protocol.question],
-    ["the instrument", protocol.indexTest.description],
-    ["the exam", protocol.referenceStandard.description],
-    ...protocol.conditions.map(({ title }: Json) => ["the condition in words", title]),
-  ];
-  const left = texts.filter(([, text]) => /^to be written/i.test(text)).map(([name]) => name);
-  if (left.length === 0) return [];
-  return [paragraph(`Still to be written: ${left.join(", ")}. The report will say so.`, "note")];
-}
 
 async function run(page: Page): Promise<void> {
   const { state, toolkit } = page;
@@ -66,8 +57,9 @@ async function run(page: Page): Promise<void> {
   shown.showModal();
   try {
     state.outcome = await toolkit.ask({ task: "study", protocol: state.protocol }, (name, done) => {
-      stage.textContent = name;
-      bar.value = done;
+      // the numbers are not all: the report comes after them
+      stage.textContent = name === "done" ? "beginning the report" : name;
+      bar.value = Math.max(bar.value, shareDone(name, done));
     });
     state.saved.report = false;
   } catch (error) {

@@ -1,6 +1,8 @@
 import { zipSync } from "fflate";
-import type { PathAndBytes } from "../messages.js";
+import { folders, type PathAndBytes } from "../messages.js";
 import { button } from "./elements.js";
+import { nameOf, placeOf } from "./placeOf.js";
+import type { Page } from "./state.js";
 
 const types: { readonly [ending: string]: string } = {
   html: "text/html",
@@ -41,11 +43,37 @@ export function saveButton(name: string, bytes: Uint8Array, onSaved = () => {}):
 export function zipButton(
   words: string,
   name: string,
-  files: readonly PathAndBytes[],
+  files: readonly PathAndBytes[] | (() => readonly PathAndBytes[]),
   onSaved = () => {},
 ): HTMLElement {
   return button(words, () => {
-    save(name, zipSync(Object.fromEntries(files.map(([path, bytes]) => [path, bytes]))));
+    const all = typeof files === "function" ? files() : files;
+    save(name, zipSync(Object.fromEntries(all)));
     onSaved();
   });
 }
+
+/** The files of a folder in the page's memory, by their paths within it. */
+export function filesWithin({ toolkit }: Page, folder: string): PathAndBytes[] {
+  return [...toolkit.files]
+    .filter(([path]) => path.startsWith(`${folder}/`))
+    .map(([path, bytes]) => [path.slice(folder.length + 1), bytes]);
+}
+
+/** All that a study needs to be gone on with: the protocol and mapping as they stand, and the files they name. */
+export function draftFiles(page: Page): readonly PathAndBytes[] {
+  const { protocol, columns } = page.state;
+  const files = new Map(filesWithin(page, folders.study));
+  for (const side of [protocol.sources.readings, protocol.sources.findings]) {
+    for (const path of [side.file, side.columns]) {
+      const bytes = typeof path === "string" ? page.toolkit.files.get(placeOf(path)) : undefined;
+      if (bytes !== undefined) files.set(nameOf(path), bytes);
+    }
+  }
+  const { columns: mapping } = protocol.sources.readings;
+  if (columns !== null && typeof mapping === "string") files.set(nameOf(mapping), json(columns));
+  files.set("protocol.json", json(protocol));
+  return [...files];
+}
+
+const json = (value: object) => new TextEncoder().encode(`${JSON.stringify(value, null, 2)}\n`);

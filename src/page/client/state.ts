@@ -1,8 +1,12 @@
 import type { FileAudit } from "../../cohort/index.js";
 import type { Preparation } from "../../prepare/index.js";
 import type { Outcomes, StudyOutcome } from "../messages.js";
+import type { Draft } from "./carryOver.js";
 import type { Json } from "./json.js";
+import type { Decider } from "./programme.js";
 import type { Toolkit } from "./toolkit.js";
+
+export { inWords } from "./plainWords.js";
 
 export const stepIds = ["files", "columns", "cells", "question", "run", "report"] as const;
 export type StepId = (typeof stepIds)[number];
@@ -29,6 +33,14 @@ export interface State {
   /** The mapping and protocol as they stand. */
   columns: Json | null;
   protocol: Json | null;
+  /** Both as they were drafted, before anybody wrote in them. */
+  drafted: Draft | null;
+  /** What was written before a column was changed; it is joined to the next draft. */
+  earlier: { readonly drafted: Draft; readonly mine: Draft } | null;
+  /** What became of it, in a line. */
+  carried: string | null;
+  /** How the programme decided whom to refer. */
+  decider: Decider;
   /** A draft that was loaded has its mapping in its own files. */
   isLoaded: boolean;
   audits: readonly FileAudit[] | null;
@@ -72,19 +84,13 @@ export function emptyState(): State {
     study: null,
     columns: null,
     protocol: null,
+    drafted: null,
+    earlier: null,
+    carried: null,
+    decider: "",
     isLoaded: false,
     audits: null,
     outcome: null,
     saved: { key: true, report: true },
   };
 }
-
-/** A library's message for a reader who called no function. */
-export function inWords(message: string): string {
-  return message
-    .replace(/^\w+ requires /, "This needs ")
-    .replaceAll(folderOfMemory, "")
-    .replace(/(; )?(or )?use the command line for this$/, "");
-}
-
-const folderOfMemory = /\/(exports|my-study(-key)?)\//g;

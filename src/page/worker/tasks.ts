@@ -87,8 +87,8 @@ export const tasks: {
       onProgress,
       onFault: ({ rule, eyes, of, message }, source) => {
         faults.push(
-          `${eyes} of ${of} eyes of the ${source}: ${message}. If it is right all the same, the mapping says ` +
-            `"accepted": { "${rule}": "the reason" }.`,
+          `${eyes} of ${of} eyes of the ${source}: ${message}. If it is right all the same, give the reason ` +
+            `in step 3, where the rule ${rule} is.`,
         );
       },
     });
