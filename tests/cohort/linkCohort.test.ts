@@ -248,8 +248,12 @@ describe("description", () => {
       [eye("a", "OD"), eye("b", "OD")],
     );
     const printed = toMarkdown(describeCohort(unread, { by: "verification" }));
-    expect(printed).toMatch(/\| Right eye not-attempted \| 1 \(25.0 %\) \| 1 \(50.0 %\) \| 0 \(0.0 %\) \| 1.00 \|/);
-    expect(printed).toMatch(/\| Right eye measured \| 3 \(75.0 %\) \| 1 \(50.0 %\) \| 2 \(100.0 %\) \| -1.00 \|/);
+    expect(printed).toMatch(
+      /\| Right eye not-attempted \| 1 \(25.0 %\) \| 1 \(50.0 %\) \| 0 \(0.0 %\) \| 1.00 \|/,
+    );
+    expect(printed).toMatch(
+      /\| Right eye measured \| 3 \(75.0 %\) \| 1 \(50.0 %\) \| 2 \(100.0 %\) \| -1.00 \|/,
+    );
     expect(childValues(cohort, { eye: "right" }).n).toBe(2);
   });
 
