@@ -5,6 +5,7 @@ import {
   type TableRow,
   undefinedBecause,
 } from "../../results/index.js";
+import { counted } from "../../rows/index.js";
 import { quantityColumns } from "../link/eyeQuantity.js";
 import type { Cohort } from "../types.js";
 import { type Group, groupsOf } from "./baselineGroups.js";
@@ -125,7 +126,9 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
     const summary =
       (of: (list: number[]) => number, least: number) => (_: Group, index: number) => {
         const list = lists[index];
-        return list.length < least ? undefinedBecause(`${list.length} values`) : of(list);
+        return list.length < least
+          ? undefinedBecause(`${counted(list.length, "value")} known`)
+          : of(list);
       };
     const [examined, others] = lists.slice(1);
     const difference = compare ? standardised(spreadOf(examined), spreadOf(others)) : null;
