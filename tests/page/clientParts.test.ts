@@ -166,7 +166,12 @@ describe("a protocol on the page", () => {
 
   it("is read out with condition, referral, retries, who was examined and criteria", () => {
     const lines = protocolInWords(
-      { ...protocol(), criteria: { sensitivityAtLeast: 0.9 } },
+      {
+        ...protocol(),
+        criteria: { sensitivityAtLeast: 0.9 },
+        eligibility: { ageMonths: [36, 84] },
+        linkage: { note: "look" },
+      },
       { published: [], columns: null, decider: "unknown" },
     ).join("\n");
     for (const words of [
@@ -176,6 +181,7 @@ describe("a protocol on the page", () => {
       "Examined of those who passed: some of them",
       "The programme referred: that is not known",
       "sensitivity of at least 0.9",
+      "Further choices, in the text of the protocol: ages\n",
     ]) {
       expect(lines).toContain(words);
     }

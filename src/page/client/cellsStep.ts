@@ -2,7 +2,7 @@ import type { FileAudit } from "../../cohort/index.js";
 import { carriedOver } from "./carryOver.js";
 import { acceptance, codeDecisions, wordDecisions } from "./decisions.js";
 import { button, labelled, list, make, paragraph, table } from "./elements.js";
-import type { Json } from "./json.js";
+import { type Json, parsedText } from "./json.js";
 import { placeOf } from "./placeOf.js";
 import { deciderOf } from "./programme.js";
 import { saveText } from "./save.js";
@@ -99,8 +99,8 @@ async function joinEarlier(
   state.earlier = null;
   state.carried =
     notKept.length === 0
-      ? "A column was changed. All that was written before is kept."
-      : `A column was changed. What was written before is kept, but for: ${notKept.join("; ")}.`;
+      ? "The files or columns were changed. All that was written before is kept."
+      : `The files or columns were changed. What was written before is kept, but for: ${notKept.join("; ")}.`;
 }
 
 /** The mapping as it stands, among the study files. */
@@ -195,7 +195,10 @@ function mappingAsText(page: Page): readonly (HTMLElement | string)[] {
       make(
         "p",
         {},
-        button("Take the change over", () => void takeOver(page, () => JSON.parse(text.value))),
+        button(
+          "Take the change over",
+          () => void takeOver(page, () => parsedText("columns.json", text.value)),
+        ),
         " ",
         button("Save columns.json", () => saveText("columns.json", asText(state.columns))),
       ),

@@ -4,7 +4,7 @@ import { agreementTo, answersOf, keyOf } from "./answers.js";
 import { columnTable, fileMenus } from "./columnTable.js";
 import { button, list, make, openSigns, paragraph } from "./elements.js";
 import { filesWithin, zipButton } from "./save.js";
-import { inWords, type Page, type Step } from "./state.js";
+import { inWords, type Page, type Step, written } from "./state.js";
 
 export const columnsStep: Step = {
   id: "columns",
@@ -64,10 +64,7 @@ async function lookAgain(page: Page): Promise<void> {
         if (!state.reasons.has(key)) state.reasons.set(key, because);
       }
     }
-    const { columns, protocol, drafted } = state;
-    if (protocol !== null && columns !== null && drafted !== null) {
-      state.earlier = { drafted, mine: { columns, protocol } };
-    }
+    state.earlier = written(state);
     Object.assign(state, {
       carried: null,
       drafted: null,

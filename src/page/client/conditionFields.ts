@@ -119,11 +119,16 @@ export function limitFields(value: Json, fields: Fields): HTMLElement {
 
 /** Shares that are stated in advance, typed as per cent. */
 function prevalenceField(condition: Json, fields: Fields): HTMLElement {
+  const mark = () => {
+    fault.hidden = sharesOf(control.value) !== null;
+    markOpen(control, !fault.hidden);
+  };
   const control = textInput(perCentOf(condition.prevalences), (text) => {
     const shares = sharesOf(text);
     // the check of the protocol refuses what is no list of shares
     if (shares?.length === 0) delete condition.prevalences;
     else condition.prevalences = shares ?? text;
+    mark();
     fields.changed();
   });
   const field = labelled(
@@ -136,11 +141,6 @@ function prevalenceField(condition: Json, fields: Fields): HTMLElement {
     { class: "open", role: "alert" },
     "Wanted are at most six numbers above 0 and below 100, with commas between them.",
   );
-  const mark = () => {
-    fault.hidden = sharesOf(control.value) !== null;
-    markOpen(control, !fault.hidden);
-  };
-  control.addEventListener("input", mark);
   mark();
   field.append(fault);
   return field;

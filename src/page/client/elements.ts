@@ -95,7 +95,8 @@ export function textInput(
 ): HTMLInputElement {
   const control = make("input", { type: "text", ...attributes });
   control.value = value;
-  control.addEventListener("change", () => onchange(control.value));
+  // at each key: what is taken when the field is left could move the button that is being pressed
+  control.addEventListener("input", () => onchange(control.value));
   return control;
 }
 

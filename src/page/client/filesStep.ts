@@ -1,7 +1,7 @@
 import { folders } from "../messages.js";
 import { button, labelled, list, make, paragraph } from "./elements.js";
 import { isDraft, takeDraft } from "./loadDraft.js";
-import { emptyState, type Page, type Step } from "./state.js";
+import { emptyState, type Page, type Step, written } from "./state.js";
 import { taken } from "./takeFiles.js";
 
 export const filesStep: Step = {
@@ -29,7 +29,7 @@ export const filesStep: Step = {
         {},
         `${name}, ${size(page.toolkit.files.get(`${folders.raw}/${name}`)?.length ?? 0)} `,
         button(`Take ${name} away`, () => {
-          startAnew(
+          changeFiles(
             page,
             state.exports.filter((one) => one !== name),
           );
@@ -84,7 +84,14 @@ export const filesStep: Step = {
   },
 };
 
-/** Files of another choice: what was made of the old ones goes. */
+/** Files of another choice: what was made of the old ones goes; what a person wrote is joined to the next draft. */
+function changeFiles(page: Page, names: readonly string[]): void {
+  const earlier = written(page.state);
+  startAnew(page, names);
+  page.state.earlier = earlier;
+}
+
+/** Another study. */
 function startAnew(page: Page, names: readonly string[]): void {
   const { toolkit, state } = page;
   const kept = names.map((name) => [name, toolkit.files.get(`${folders.raw}/${name}`)] as const);
@@ -115,7 +122,7 @@ export async function take(page: Page, files: readonly File[]): Promise<void> {
       if (refused.length > 0) page.say(refused.join(" "), "wrong");
       return;
     }
-    startAnew(
+    changeFiles(
       page,
       page.state.exports.filter((name) => !read.has(name)),
     );

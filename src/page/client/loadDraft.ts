@@ -1,5 +1,5 @@
 import { folders } from "../messages.js";
-import type { Json } from "./json.js";
+import { type Json, parsedText } from "./json.js";
 import { nameOf, placeOf } from "./placeOf.js";
 import { deciderOf } from "./programme.js";
 import type { Page } from "./state.js";
@@ -15,7 +15,9 @@ export function isDraft(read: Files): boolean {
 export function takeDraft(page: Page, read: Files): void {
   const jsons = new Map(
     [...read].flatMap(([name, bytes]) =>
-      /\.json$/i.test(name) ? [[name, parsed(name, bytes)] as const] : [],
+      /\.json$/i.test(name)
+        ? [[name, parsedText(name, new TextDecoder().decode(bytes))] as const]
+        : [],
     ),
   );
   const protocols = [...jsons].filter(([, json]) => json.kind === "protocol");
@@ -23,6 +25,12 @@ export function takeDraft(page: Page, read: Files): void {
   if (protocols.length === 0 && prepared !== undefined) {
     takeStudyFiles(page, read, prepared);
     return;
+  }
+  if (protocols.length === 0 && jsons.has("manifest.json")) {
+    throw new Error(
+      'This is a report, which holds no study files. Choose the ZIP of "Save the study files with both", beside it in the ' +
+        'last step, or of "Save the draft" of step 4.',
+    );
   }
   if (protocols.length !== 1) {
     throw new Error(
@@ -73,14 +81,4 @@ function named(read: Files, name: string): Uint8Array {
     `The draft names ${name}, which was not chosen. It is one of the study files: the button "Save the study files" of ` +
       'step 2 makes a ZIP with it, and "Save the draft" of step 4 one with everything; choose that ZIP, or this file beside the others.',
   );
-}
-
-function parsed(name: string, bytes: Uint8Array): Json {
-  try {
-    const json: unknown = JSON.parse(new TextDecoder().decode(bytes));
-    if (typeof json === "object" && json !== null) return json;
-  } catch (error) {
-    throw new Error(`${name} is no JSON: ${(error as Error).message}`);
-  }
-  throw new Error(`${name} holds no object in braces.`);
 }

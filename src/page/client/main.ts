@@ -73,8 +73,6 @@ async function show(page: Page, isNew: boolean): Promise<void> {
   showing++;
   const own = showing;
   const focused = document.activeElement?.id ?? "";
-  // what is being typed is taken before its field is drawn anew
-  if (document.activeElement instanceof HTMLInputElement) document.activeElement.blur();
   const step = steps.find(({ id }) => id === open);
   if (step === undefined) return;
   const content = await step.content(page);

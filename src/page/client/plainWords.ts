@@ -5,6 +5,7 @@ export function inWords(message: string): string {
     .replace(/^\w+ requires /, "This needs ")
     .replaceAll(folderOfMemory, "")
     .replace(/; to carry it along: "own":.*$/, "; it stays in the study file all the same")
+    .replaceAll(/ in a (readings |findings )?block of the mapping/g, " in the mapping of step 3")
     .replaceAll("in this block", "among these measurements")
     .replaceAll(pathOfProtocol, (_, path: string) => `${labelOf(path)}: `)
     .replace(/: requires \w+ \(([^)]*)\), one of .*$/gm, ": please say: $1")

@@ -46,15 +46,20 @@ export function protocolInWords(
     `Children came into the study ${wordsOf(samplings, protocol.sampling)}`,
     `Counted: ${wordsOf(counted, `${protocol.unit} ${protocol.eye}`)}; a child without a usable reading counts as ${wordsOf(undecidables, protocol.undecidable)}`,
     `Stated in advance: ${criteriaWords(protocol)}`,
+    ...others(protocol),
     `The report is for ${wordsOf(audiences, protocol.audience)}`,
   ];
 }
 
 function conditionLines(condition: Json, published: readonly PublishedChoice[]): string[] {
-  const { title, role, target, referWhen, prevalences } = condition;
+  const { title, role, target, referWhen, prevalences, criteria, choose } = condition;
   return [
     `Condition: ${title}${role === "exploratory" ? " (looked at beside what the study is about)" : ""}; at the exam, ${sideWords(target, published)}`,
     `Referred by the reading: ${sideWords(referWhen, published)}`,
+    ...(criteria === undefined
+      ? []
+      : [`Asked of this condition: ${askedWords(criteria).join("; ")}`]),
+    ...(choose === undefined ? [] : ["A limit is also chosen on these data, as exploratory"]),
     ...(prevalences === undefined
       ? []
       : [`How common it is where the referral would be used: ${perCentOf(prevalences)} per cent`]),
@@ -91,12 +96,7 @@ function deciderWords(protocol: Json, decider: Decider, columns: Json): string {
 }
 
 function criteriaWords({ criteria = {}, acceptableDifference, level = 0.95 }: Json): string {
-  const { sensitivityAtLeast, specificityAtLeast, withinAcceptableAtLeast } = criteria;
-  const said = [
-    ["sensitivity of at least", sensitivityAtLeast],
-    ["specificity of at least", specificityAtLeast],
-    ["share of acceptable differences of at least", withinAcceptableAtLeast],
-  ].flatMap(([words, value]) => (value === undefined ? [] : [`${words} ${value}`]));
+  const said = askedWords(criteria);
   return [
     ...(said.length === 0 ? ["no criteria, so that there is no verdict"] : said),
     `a difference of M of ${acceptableDifference} D is acceptable`,
@@ -111,4 +111,27 @@ function dropsOf(state: string | undefined): string {
     inadequate: "with drops, not in full",
   };
   return words[state ?? ""] ?? "with unknown drops";
+}
+
+function askedWords(criteria: Json): string[] {
+  return [
+    ["sensitivity of at least", criteria.sensitivityAtLeast],
+    ["specificity of at least", criteria.specificityAtLeast],
+    ["share of acceptable differences of at least", criteria.withinAcceptableAtLeast],
+  ].flatMap(([words, value]) => (value === undefined ? [] : [`${words} ${value}`]));
+}
+
+/** What only the text of the protocol holds: that it is there is said here, what it is stands there. */
+function others({ linkage, eligibility, subgroups, samples, verificationStrata }: Json): string[] {
+  const filled = (value: Json) => Object.keys(value ?? {}).some((key) => key !== "note");
+  const there = [
+    [filled(linkage), "which exam of a child counts"],
+    [filled(eligibility), "ages"],
+    [filled(subgroups), "groups"],
+    [filled(samples), "a second sample"],
+    [filled(verificationStrata), "groups within which children were drawn"],
+  ].flatMap(([is, words]) => (is === true ? [words] : []));
+  return there.length === 0
+    ? []
+    : [`Further choices, in the text of the protocol: ${there.join(", ")}`];
 }

@@ -10,8 +10,9 @@ import {
 import { conditionFields } from "./conditionFields.js";
 import { button, group, labelled, make, menu, paragraph, textInput } from "./elements.js";
 import type { Json } from "./json.js";
-import { deciderOf, keepDecider } from "./programme.js";
+import { keepDecider } from "./programme.js";
 import { programmeFields } from "./programmeFields.js";
+import { protocolAsText } from "./protocolAsText.js";
 import { draftFiles, saveText, zipButton } from "./save.js";
 import type { Page, Step } from "./state.js";
 import { openWords, stillOpen } from "./unwritten.js";
@@ -227,39 +228,4 @@ function fields(page: Page, protocol: Json): HTMLElement[] {
       number("Seed", protocol, "seed"),
     ),
   ];
-}
-
-function protocolAsText(page: Page, protocol: Json): HTMLElement {
-  const text = make("textarea", { rows: "20", spellcheck: "false", id: "protocol-text" });
-  text.value = JSON.stringify(protocol, null, 2);
-  const details = make(
-    "details",
-    {},
-    make(
-      "summary",
-      {},
-      "The whole protocol as text: groups, windows of days, ages, rules of several limits",
-    ),
-    labelled("protocol.json", text),
-    make(
-      "p",
-      {},
-      button("Take the text over", () => {
-        void page.doing("checking the protocol", async () => {
-          const given: Json = JSON.parse(text.value);
-          await page.toolkit.ask({ task: "check", protocol: given });
-          page.state.protocol = given;
-          page.state.decider = deciderOf(given, page.state.columns);
-          page.state.outcome = null;
-          page.refresh();
-          page.say("The protocol is taken over.", "done");
-        });
-      }),
-    ),
-  );
-  // what was typed above is in it
-  details.addEventListener("toggle", () => {
-    text.value = JSON.stringify(page.state.protocol, null, 2);
-  });
-  return details;
 }

@@ -94,3 +94,9 @@ export function emptyState(): State {
     saved: { key: true, report: true },
   };
 }
+
+/** What a person wrote into a draft, to be joined to the next one; null where there is none. */
+export function written({ columns, protocol, drafted, earlier }: State): State["earlier"] {
+  if (protocol === null || columns === null || drafted === null) return earlier;
+  return { drafted, mine: { columns, protocol } };
+}

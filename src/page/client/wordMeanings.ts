@@ -23,7 +23,7 @@ export const wordColumns: {
     meanings: [
       ["referred", "referred by the screening"],
       ["sampled", "drawn at random of those who passed"],
-      ["self-presented", "came without being asked: own or parents' wish, sent by somebody else"],
+      ["self-presented", "came unasked: own or parents' wish, or sent by others"],
       ["unknown", "another reason, or not known"],
     ],
   },
