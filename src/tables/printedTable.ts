@@ -135,7 +135,8 @@ function estimateText(
 ): string {
   const decimals = estimateDecimals(high - low, format);
   const print = (number: number) => numberText(number, format, decimals);
-  const label = context.level === level ? "" : `${percent(level)}: `;
+  // the level that ranks reach is no round number
+  const label = context.level === level ? "" : `${percent(Number(level.toFixed(4)))}: `;
   const bare = (text: string) => text.replace(/ %$/, "");
   return `${print(value)} (${label}${bare(print(low))} to ${bare(print(high))})`;
 }

@@ -79,7 +79,8 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   const { site } = cohort.children;
   if (site !== null && by !== "site") {
     site.labels.forEach((label, code) => {
-      addShare(`Site ${label || "unknown"}`, (child) => site.codes[child] === code);
+      const name = /^site\b/i.test(label) ? label : `Site ${label || "unknown"}`;
+      addShare(name, (child) => site.codes[child] === code);
     });
   }
   const days = interval(cohort);
