@@ -491,6 +491,7 @@ describe("a study in one page", () => {
     expect(await said()).toContain('"How common the condition is"');
     expect(await said()).not.toMatch(/conditions\[|valid protocol/);
     await common.fill("2, 7.5");
+    expect(await said()).toBe("");
     const written = async () =>
       JSON.parse(await readFile(await saved("Save protocol.json"), "utf8"));
     expect(await written()).toMatchObject({

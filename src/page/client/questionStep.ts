@@ -87,6 +87,8 @@ function fields(page: Page, protocol: Json): HTMLElement[] {
   const criteria: Json = protocol.criteria ?? {};
   const changed = () => {
     page.state.outcome = null;
+    // what was said was of the protocol before
+    page.say("");
     keepDecider(protocol, page.state.decider);
     document.getElementById(unwrittenId)?.replaceWith(unwritten(page));
     // without a number there are no criteria
