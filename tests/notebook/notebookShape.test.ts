@@ -1,6 +1,6 @@
 // The habits that every notebook of the project keeps; their outputs are checked by
 // `npm run notebooks -- --check`.
-import { mkdtempSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
@@ -65,6 +65,10 @@ describe.each(notebooks)("%s", (name) => {
     }
     expect(outputs.filter((output) => "name" in output && output.name === "stderr")).toEqual([]);
     expect(machinePath(JSON.stringify(outputs))).toBeUndefined();
+  });
+
+  it("is saved in less than a megabyte", () => {
+    expect(statSync(join(folder, name)).size).toBeLessThan(1_000_000);
   });
 });
 
