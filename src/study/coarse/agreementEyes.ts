@@ -131,7 +131,7 @@ function shownOf(
   const drawn = pairs?.cells.map(({ n }) => coarsen(n, rule)) ?? [];
   const cells = drawn.length > 0 && add(partition(name, `${quantity} cell`, drawn));
   const isOpen = (regions: readonly Region[]) =>
-    !cells || leavesOpen(pairs?.cells ?? [], regions, rule);
+    !cells || leavesOpen(pairs?.cells ?? [], regions, rule, limits.n);
   const { n } = limits;
   const share =
     acceptable === null || withinAcceptable?.kind !== "estimate" ? null : withinAcceptable;

@@ -26,11 +26,14 @@ export function within(from: number, to: number, about = 0): Region["holds"] {
 /**
  * Whether a count leaves the rows of the cells that its limit cuts open: who knows the cells that lie in
  * it as a whole knows the others by difference, and these must not have the range of a small count in part.
+ *
+ * @param n all rows, which other tables may narrow: taken as known
  */
 export function leavesOpen(
   cells: readonly Cell[],
   regions: readonly Region[],
   rule: SmallCounts,
+  n: number,
 ): boolean {
   const counted = (name: string, list: readonly Cell[]) => {
     const { low, high } = totalOf(list.map(({ n }) => coarsen(n, rule)));
@@ -46,11 +49,14 @@ export function leavesOpen(
         counted("cut", of("some")),
         { name: "count", low: count.low, high: count.high },
         { name: "rest", low: rest.low, high: rest.high },
+        { name: "rows", low: n, high: n },
       ],
       [
         { whole: "count", parts: [{ name: "all" }, { name: "inside" }] },
         { whole: "rest", parts: [{ name: "none" }, { name: "outside" }] },
         { whole: "cut", parts: [{ name: "inside" }, { name: "outside" }] },
+        { whole: "rows", parts: [{ name: "count" }, { name: "rest" }] },
+        { whole: "rows", parts: [{ name: "all" }, { name: "none" }, { name: "cut" }] },
       ],
     );
     return ["inside", "outside"].every((name) => {
