@@ -1,6 +1,7 @@
 import { didYouMean, formerNameOf, nearest } from "../results/index.js";
 import { shownValue } from "../rows/index.js";
 import { fits, isColumn, isPlain, wordsOf } from "./fits.js";
+import { greatest, isModest, plainKindsOf, plainUntil } from "./plainEntries.js";
 import { type Choice, type Members, type Shape, shapes } from "./shapes.js";
 import { lackOf } from "./wholeness.js";
 
@@ -74,11 +75,6 @@ function nearWord(shape: Shape, value: unknown): string | undefined {
 
 const knownKeys = "known keys";
 
-/** Beyond it squares and their products would no longer be numbers. */
-const greatest = 1e50;
-const isModest = (value: number) =>
-  (value <= greatest && value >= -greatest) || !Number.isFinite(value);
-
 /** A number by itself is finite; in a column NaN may be "missing", which the room of a function says. */
 function inNumber(value: number, { path, entry }: Place): Fault | undefined {
   if (!isModest(value)) return { path, wanted: `numbers up to ${greatest}`, got: `${value}` };
@@ -95,52 +91,36 @@ function gotWords(value: unknown): string {
 
 function inColumn(of: Shape, column: ArrayLike<unknown>, place: Place): Fault | undefined {
   const entry = !place.made || ArrayBuffer.isView(column);
-  const simple = entry ? simpleTest(of) : undefined;
-  const numbers = simple?.(0) === true;
-  for (let row = 0; row < column.length; row++) {
+  const kinds = entry ? plainKindsOf(of) : undefined;
+  for (let row = plainUntil(column, kinds); row < column.length; row++) {
     const value = column[row];
-    // most entries are such numbers; a call for each would cost more than the look
-    if (numbers && typeof value === "number" && value <= greatest && value >= -greatest) continue;
-    if (simple?.(value)) continue;
     const fault = search(of, value, { ...below(place, row), open: true, entry });
     if (fault !== undefined) return fault;
   }
   return undefined;
 }
 
-/** A quick look at an entry, where one is enough. */
-function simpleTest(of: Shape): ((value: unknown) => boolean) | undefined {
-  const kinds = typeof of === "object" && "any" in of ? of.any : [of];
-  if (kinds.some((one) => typeof one !== "string" || !plainKinds.includes(one))) return undefined;
-  const [word, truth] = [kinds.includes("string"), kinds.includes("boolean")];
-  if (!kinds.includes("number")) {
-    return (value) => (word && typeof value === "string") || (truth && typeof value === "boolean");
-  }
-  return (value) =>
-    (typeof value === "number" && isModest(value)) ||
-    (word && typeof value === "string") ||
-    (truth && typeof value === "boolean");
-}
-
-const plainKinds = ["number", "string", "boolean"];
-
 /** The form that a value comes nearest to: of its kind, then the one whose fault lies deepest. */
 function inChoice(choice: Choice, value: unknown, place: Place): Fault | undefined {
   const { path } = place;
   const { forms, keys } = formsOf(choice);
   const inForm = { ...place, others: [...place.others, ...keys] };
-  const faults = forms.map((form) => ({ form, fault: search(form, value, inForm) }));
   const number = typeof value === "number" && fits(choice, value) && inNumber(value, place);
   if (number) return number;
-  if (faults.some(({ fault }) => fault === undefined)) return undefined;
+  const faults: { readonly form: Shape; readonly fault: Fault }[] = [];
+  for (const form of forms) {
+    const fault = search(form, value, inForm);
+    if (fault === undefined) return undefined;
+    faults.push({ form, fault });
+  }
   const deeper = faults.filter(
-    ({ form, fault }) => fault!.path.length > path.length && sameKind(form, value),
+    ({ form, fault }) => fault.path.length > path.length && sameKind(form, value),
   );
   const shown =
-    deeper.length > 0 ? deeper : faults.filter(({ fault }) => fault!.path.length > path.length);
-  const [nearestOne] = shown.toSorted((a, b) => b.fault!.path.length - a.fault!.path.length);
+    deeper.length > 0 ? deeper : faults.filter(({ fault }) => fault.path.length > path.length);
+  const [nearestOne] = shown.toSorted((a, b) => b.fault.path.length - a.fault.path.length);
   // a key that no form has says more than that no form fits
-  const strange = faults.find(({ fault }) => fault!.wanted === knownKeys)?.fault;
+  const strange = faults.find(({ fault }) => fault.wanted === knownKeys)?.fault;
   return nearestOne?.fault ?? strange ?? wrong(choice, value, path);
 }
 
