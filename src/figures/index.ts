@@ -52,3 +52,4 @@ export { scoreTradeoffFigure } from "./scoreTradeoffFigure.js";
 export { type ShareHistogramOptions, shareHistogramFigure } from "./shareHistogramFigure.js";
 export { type VectorDifference, vectorProjectionsFigure } from "./vectorProjectionsFigure.js";
 export { verificationBoundsFigure } from "./verificationBoundsFigure.js";
+export { columnMm } from "./theme.js";

@@ -3,6 +3,7 @@ import { corrections, cycloplegiaStates } from "../cohort/index.js";
 import { schemaAtFirstUse } from "../platform/index.js";
 import { conditionMistakes, programmeMistakes } from "./conditionMistakes.js";
 import { criteriaMistakes } from "./criteria.js";
+import { journalStyleMistakes } from "./journalStyle.js";
 import { samplesMistakes } from "./samplesMistakes.js";
 import { sideSchema } from "./sideSchema.js";
 
@@ -354,6 +355,28 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .describe(
           "Forms of the report; by default all. Figures, tables, result and manifest are always written.",
         ),
+      journalStyle: z
+        .strictObject({
+          decimal: z
+            .enum(["point", "comma", "raised"])
+            .optional()
+            .describe('"0.95" (by default), "0,95" or "0\u00b795".'),
+          thousands: z
+            .enum(["comma", "thin-space"])
+            .optional()
+            .describe("From 10,000 on; by default a comma, with a decimal comma a thin space."),
+          columnMm: z
+            .tuple([z.number().min(60).max(110), z.number().min(110).max(220)])
+            .optional()
+            .describe(
+              "Widths in millimetres of one column and of the page, such as [84, 174]: figures and tables are as wide.",
+            ),
+          note,
+        })
+        .optional()
+        .describe(
+          "How a journal prints numbers and how wide its columns are, in every form of the report. Data files (CSV, JSON, workbooks) keep plain numbers.",
+        ),
       note,
     })
     .superRefine((protocol, context) => {
@@ -399,6 +422,9 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         context.addIssue({ code: "custom", path: ["programme", "referWhen", ...path], message });
       }
       for (const { path, message } of criteriaMistakes(protocol)) {
+        context.addIssue({ code: "custom", path: [...path], message });
+      }
+      for (const { path, message } of journalStyleMistakes(protocol)) {
         context.addIssue({ code: "custom", path: [...path], message });
       }
       for (const { path, message } of samplesMistakes(protocol)) {

@@ -43,6 +43,7 @@ export {
   type Relation,
   reaches,
 } from "./limits.js";
+export { decimalSign, type NumberStyle, styledNumbers } from "./numberStyle.js";
 export {
   counted,
   fixed,

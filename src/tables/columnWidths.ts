@@ -1,4 +1,5 @@
 import { sum } from "../rows/index.js";
+import { wholePart } from "./decimalPlaces.js";
 import type { PrintedTable } from "./printedTable.js";
 
 /**
@@ -14,12 +15,15 @@ export function columnWidths(
   measure: (text: string, bold: boolean) => number,
 ): number[] {
   const widest = (parts: (text: string, numeric: boolean) => readonly string[]) =>
-    columns.map(({ label }, at) =>
+    columns.map(({ label, mark: letter, align, whole }, at) =>
       Math.max(
-        ...parts(label, false).map((part) => measure(part, true)),
+        ...parts(`${label}${letter}`, false).map((part) => measure(part, true)),
         ...rows.flatMap(({ heading, cells }) => {
           const { text, mark, numeric } = cells[at]!;
-          return parts(`${text}${mark}`, numeric).map((part) => measure(part, heading));
+          // a number stands as far in as the longest whole part of its column
+          const own = align === "decimal" ? wholePart(text).length : 0;
+          const padded = `${own === 0 ? "" : "0".repeat(whole - own)}${text}${mark}`;
+          return parts(padded, numeric).map((part) => measure(part, heading));
         }),
       ),
     );

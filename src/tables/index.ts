@@ -1,8 +1,9 @@
 // Results to table models and their writers.
 
 export { columnWidths } from "./columnWidths.js";
+export { wholePart } from "./decimalPlaces.js";
 export { estimateDecimals, numberText, percentText, probabilityText } from "./numberText.js";
-export { type PrintedTable, printedTable } from "./printedTable.js";
+export { type PrintedTable, type PrintOptions, printedTable } from "./printedTable.js";
 export { toCsv } from "./toCsv.js";
 export { toHtml } from "./toHtml.js";
 export { toLatex } from "./toLatex.js";

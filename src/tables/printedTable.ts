@@ -8,11 +8,18 @@ import {
   type TableRow,
   type Undefined,
 } from "../results/index.js";
-import { percent } from "../rows/index.js";
+import { type NumberStyle, percent, styledNumbers } from "../rows/index.js";
 import { plainTexts } from "../text/index.js";
+import { type ColumnPlace, placeOf } from "./decimalPlaces.js";
 import { estimateDecimals, numberText } from "./numberText.js";
 
-/** A cell as text, with the letter of its footnote. */
+/** How a table is printed. */
+export interface PrintOptions {
+  /** Signs of decimals and thousands; by default "0.95" and "20,000". */
+  readonly numbers?: NumberStyle;
+}
+
+/** A cell as text, with the letters of its footnotes. */
 export interface PrintedCell {
   readonly text: string;
   readonly mark: string;
@@ -24,14 +31,14 @@ interface PrintedRow {
   readonly cells: readonly PrintedCell[];
 }
 
-interface PrintedColumn {
+interface PrintedColumn extends ColumnPlace {
   /** Label with its unit in brackets. */
   readonly label: string;
-  /** Numbers stand to the right. */
-  readonly numeric: boolean;
+  /** The letter of the footnote that says how the intervals of the column were made. */
+  readonly mark: string;
 }
 
-/** A table with every number rounded and every missing answer footnoted; writers only escape it. */
+/** A table with every number rounded, every interval's method and missing answer footnoted; writers only escape it. */
 export interface PrintedTable {
   readonly title: string;
   readonly columns: readonly PrintedColumn[];
@@ -40,8 +47,11 @@ export interface PrintedTable {
   readonly notes: readonly string[];
 }
 
-/** Rounds by the stated rules (see numberText) and numbers the footnotes in reading order. */
-export function printedTable(given: TableModel): PrintedTable {
+/**
+ * Rounds by the stated rules (see numberText) and letters the footnotes in reading order: the method of
+ * intervals at the heading of a column that has one, at each cell of a column that has several.
+ */
+export function printedTable(given: TableModel, { numbers }: PrintOptions = {}): PrintedTable {
   const table = plainTexts(given);
   const marks = new Map<string, string>();
   const footnote = (reason: string) => {
@@ -50,11 +60,29 @@ export function printedTable(given: TableModel): PrintedTable {
     return mark;
   };
   const level = commonLevel(table);
+  const styled = (text: string) => (numbers === undefined ? text : styledNumbers(text, numbers));
+  const methodNote = (method: string) =>
+    footnote(
+      `${level === null ? "Interval" : styled(`In brackets, ${percent(level)} interval`)}: ${methodName(method)}`,
+    );
+  const headings = table.columns.map((_, at) => {
+    const methods = new Set(table.rows.flatMap(({ cells }) => intervalMethod(cells[at]) ?? []));
+    const names = new Set([...methods].map(methodName));
+    return { mark: names.size === 1 ? methodNote([...methods][0]!) : "", mixed: names.size > 1 };
+  });
   const printed = (row: TableModel["rows"][number]) => ({
     heading: row.heading ?? false,
-    cells: table.columns.map((column, at) =>
-      printedCell(row.cells[at] ?? null, cellFormat(column, row), { level, footnote }),
-    ),
+    cells: table.columns.map((column, at) => {
+      const given = row.cells[at] ?? null;
+      const method = headings[at]!.mixed ? intervalMethod(given) : undefined;
+      const own = method === undefined ? [] : [methodNote(method)];
+      const cell = printedCell(given, cellFormat(column, row), { level, footnote });
+      return {
+        ...cell,
+        text: typeof given === "string" ? cell.text : styled(cell.text),
+        mark: [...own, ...(cell.mark === "" ? [] : [cell.mark])].join(", "),
+      };
+    }),
   });
   const rows: PrintedRow[] = [];
   for (const row of table.rows) {
@@ -63,14 +91,38 @@ export function printedTable(given: TableModel): PrintedTable {
   }
   return {
     title: table.title,
-    columns: table.columns.map(({ label, unit, format }) => ({
+    columns: table.columns.map(({ label, unit, format }, at) => ({
       label: unit === undefined ? label : `${label} (${unit})`,
-      numeric: format !== "text",
+      mark: headings[at]!.mark,
+      ...(format === "text" ? words : placeOf(rows.flatMap(({ cells }) => filled(cells[at]!)))),
     })),
     rows,
     footnotes: [...marks].map(([text, mark]) => ({ mark, text })),
-    notes: [...table.notes, ...(level === null ? [] : [intervalNote(table, level)])],
+    notes: table.notes,
   };
+}
+
+const words: ColumnPlace = { align: "left", whole: 0 };
+
+const filled = ({ text }: PrintedCell) => (text === "" ? [] : [text]);
+
+/** How the interval that a cell shows was made; undefined of a cell without one. */
+function intervalMethod(cell: TableCell | undefined): string | undefined {
+  if (typeof cell !== "object" || cell === null || cell.kind === "suppressed") return undefined;
+  if (cell.kind === "undefined" && (cell.low === undefined || cell.high === undefined)) {
+    return undefined;
+  }
+  return cell.method;
+}
+
+/** What the columns' intervals were made by, for a form that has no marks: "bias (D): Wilson". */
+export function intervalNotes({ columns, rows }: TableModel): string[] {
+  return columns.flatMap(({ label, unit }, at) => {
+    const methods = rows.flatMap(({ cells }) => intervalMethod(cells[at]) ?? []);
+    const names = [...new Set(methods.map(methodName))];
+    const column = unit === undefined ? label : `${label} (${unit})`;
+    return names.length === 0 ? [] : [`Intervals of "${column}": ${names.join("; ")}`];
+  });
 }
 
 const numbersOf = (row: TableRow): TableRow => ({
@@ -158,11 +210,6 @@ function estimates({ rows }: TableModel): readonly Estimate[] {
 function commonLevel(table: TableModel): number | null {
   const levels = new Set(estimates(table).map(({ level }) => level));
   return levels.size === 1 ? [...levels][0]! : null;
-}
-
-function intervalNote(table: TableModel, level: number): string {
-  const methods = [...new Set(estimates(table).map(({ method }) => methodName(method)))].sort();
-  return `In brackets: ${percent(level)} intervals (${methods.join("; ")}).`;
 }
 
 /** a, b, … z, aa, ab, … */

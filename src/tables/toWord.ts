@@ -1,4 +1,5 @@
 import type { TableModel } from "../results/index.js";
+import type { PrintOptions } from "./printedTable.js";
 import { wordFile } from "./wordFile.js";
 import { wordTable } from "./wordTable.js";
 
@@ -9,15 +10,19 @@ import { wordTable } from "./wordTable.js";
  *
  * @param tables one table model or several; numbers are rounded here by the rules of the tables'
  *   README
+ * @param options `numbers`: the signs of decimals and thousands
  *
  * @example
  * (await toWord({ kind: "table", title: "T", columns: [{ label: "n", format: "count" }], rows: [{ cells: [12] }], notes: [] })).length > 1000 // => true
  */
-export async function toWord(tables: TableModel | readonly TableModel[]): Promise<Uint8Array> {
+export async function toWord(
+  tables: TableModel | readonly TableModel[],
+  options: PrintOptions = {},
+): Promise<Uint8Array> {
   const docx = await import("docx");
   const list: readonly TableModel[] = "kind" in tables ? [tables] : tables;
   return wordFile({
     title: list.map(({ title }) => title).join("; "),
-    children: list.flatMap((table) => wordTable(docx, table)),
+    children: list.flatMap((table) => wordTable(docx, table, options)),
   });
 }

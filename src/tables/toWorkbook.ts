@@ -2,6 +2,7 @@ import { writeWorkbook } from "../platform/index.js";
 import { type CellFormat, InputError, type TableModel } from "../results/index.js";
 import { plainText, plainTexts } from "../text/index.js";
 import { type FlatField, flatTable } from "./flatTable.js";
+import { intervalNotes } from "./printedTable.js";
 
 /**
  * Tables as an XLSX workbook, a sheet a table: title, columns, rows with unrounded numbers, notes. A
@@ -43,7 +44,7 @@ function sheetRows(table: TableModel) {
     header.map(bold),
     ...rows.map((row, at) => row.map((field) => cellOf(field, headings[at]!))),
     [],
-    ...table.notes.map((note) => [text(note)]),
+    ...[...intervalNotes(table), ...table.notes].map((note) => [text(note)]),
   ];
 }
 

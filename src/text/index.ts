@@ -5,4 +5,4 @@ export { escapeHtml } from "./escapeHtml.js";
 export { escapeLatex } from "./escapeLatex.js";
 export { escapeMarkdown, escapeMarkdownCell } from "./escapeMarkdown.js";
 export { jsonText } from "./jsonText.js";
-export { plainText, plainTexts } from "./plainText.js";
+export { eachText, plainText, plainTexts } from "./plainText.js";

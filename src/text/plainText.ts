@@ -40,22 +40,31 @@ export function plainText(text: string): string {
     .replace(halves, "\ufffd");
 }
 
+/** `plainText` of every text in plain data, such as a report. @param except keys whose values are left as they are */
+export function plainTexts<Data>(data: Data, except: readonly string[] = []): Data {
+  return eachText(data, plainText, except);
+}
+
 /**
- * The same for every text in plain data, such as a report; what holds none stays the object that it is.
+ * Plain data with each of its texts changed; what holds none to change stays the object that it is.
  *
  * @param except keys whose values are left as they are
  */
-export function plainTexts<Data>(data: Data, except: readonly string[] = []): Data {
-  if (typeof data === "string") return plainText(data) as Data;
+export function eachText<Data>(
+  data: Data,
+  change: (text: string) => string,
+  except: readonly string[] = [],
+): Data {
+  if (typeof data === "string") return change(data) as Data;
   if (typeof data !== "object" || data === null || ArrayBuffer.isView(data)) return data;
   if (Array.isArray(data)) {
-    const list = data.map((one) => plainTexts(one, except));
+    const list = data.map((one) => eachText(one, change, except));
     return list.every((one, at) => one === data[at]) ? data : (list as Data);
   }
   if (Object.getPrototypeOf(data) !== Object.prototype) return data;
   const entries = Object.entries(data).map(([key, one]): [string, unknown] => [
     key,
-    except.includes(key) ? one : plainTexts(one, except),
+    except.includes(key) ? one : eachText(one, change, except),
   ]);
   const same = entries.every(([key, one]) => one === (data as Record<string, unknown>)[key]);
   return same ? data : (Object.fromEntries(entries) as Data);

@@ -1,5 +1,5 @@
 import { readFile } from "node:fs/promises";
-import { defineProtocol } from "../../src/protocol/index.js";
+import { defineProtocol, journalStyleOf } from "../../src/protocol/index.js";
 import type { FigureSpec, TableModel } from "../../src/results/index.js";
 import { runStudy, studyReport } from "../../src/study/index.js";
 import { type DrawnFigure, drawFigure } from "../../src/study/publish/drawnFigure.js";
@@ -24,7 +24,7 @@ export async function documentsOf(name: "children" | "demo", changes: object = {
   const report = studyReport(result);
   const figures = new Map<string, DrawnFigure>();
   for (const figure of blocksOf(report, "figure")) {
-    figures.set(figure.name, await drawFigure(figure));
+    figures.set(figure.name, await drawFigure(figure, report.style));
   }
   const [word, pdf] = [await reportWord(report, figures), await reportPdf(report, figures)];
   return { report, figures, word, pdf } satisfies Documents;
@@ -75,6 +75,7 @@ export const withoutSpace = (text: string) => text.replace(/\s+/g, "");
 /** A report of one table that goes over several pages, with a cell longer than a page. */
 export const longTable: Report = {
   kind: "report",
+  style: journalStyleOf({}),
   title: "A long table",
   statement: "Invented.",
   caution: "Research use only.",

@@ -50,6 +50,7 @@ const bench = (id: string): BenchData => ({
   uncorrected: "none was computed",
   plane: { x: 10, y: 20, width: 100, height: 50 },
   samplePrevalence: 1 / 3,
+  decimal: ".",
 });
 
 // Under a mutant the text names the counter of the tool, which a page does not have.

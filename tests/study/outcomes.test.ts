@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { CoarseRate } from "../../src/disclosure/index.js";
-import { defineProtocol } from "../../src/protocol/index.js";
+import { defineProtocol, journalStyleOf } from "../../src/protocol/index.js";
 import type { TableModel } from "../../src/results/index.js";
 import { printSigns } from "../../src/rows/index.js";
 import { coarseStudy } from "../../src/study/coarse/coarseStudy.js";
@@ -100,7 +100,8 @@ describe("the summary", () => {
   const drawnOf = async (report: Report) => {
     const drawn = new Map<string, DrawnFigure>();
     for (const block of report.sections[0]!.blocks) {
-      if (block.kind === "figure") drawn.set(block.name, await drawFigure(block));
+      if (block.kind === "figure")
+        drawn.set(block.name, await drawFigure(block, journalStyleOf({})));
     }
     return drawn;
   };

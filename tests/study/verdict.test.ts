@@ -3,7 +3,7 @@
 import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
-import { criteriaOf, defineProtocol } from "../../src/protocol/index.js";
+import { criteriaOf, defineProtocol, journalStyleOf } from "../../src/protocol/index.js";
 import { coarseStudy } from "../../src/study/coarse/coarseStudy.js";
 import { coarseVerdict } from "../../src/study/coarse/coarseVerdict.js";
 import { type Report, runStudy, studyReport, summaryLines } from "../../src/study/index.js";
@@ -29,7 +29,7 @@ const drawnFigures = async (report: Report) => {
   const figures = report.sections
     .flatMap(({ blocks }) => blocks)
     .filter((block) => block.kind === "figure");
-  const drawn = await Promise.all(figures.map(drawFigure));
+  const drawn = await Promise.all(figures.map((figure) => drawFigure(figure, journalStyleOf({}))));
   return new Map(figures.map(({ name }, at) => [name, drawn[at]] as const));
 };
 

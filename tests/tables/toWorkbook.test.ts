@@ -39,6 +39,7 @@ it("holds unrounded numbers and texts as they are, a sheet a table", async () =>
     ["+1", 0, "not estimated: no trials", null, null],
     ["@b", 3, "suppressed: small", null, null],
     ["all", null, null, null, null],
+    ['Intervals of "referred": Wilson', null, null, null, null],
     ["-a note", null, null, null, null],
   ]);
 });

@@ -12,20 +12,20 @@ describe("toMarkdown", () => {
     expect(toMarkdown(table)).toBe(
       `**Accuracy at &lt;= -3.00 D &amp; "more"**
 
-| measure | n | value | bias (D) |
+| measure | n | value (a) | bias (D) (a) |
 | --- | ---: | ---: | ---: |
 | **All eyes** |  |  |  |
 | sensitivity | 1071 | 0.85 (0.79 to 0.90) | -0.38 |
 | area | 20,000 | 0.975 (0.966 to 0.985) | -3.09 (-3.31 to -2.89) |
-| =1+1 | – (a) | – (b) | at least 3.25 (b) |
+| =1+1 | – (b) | – (c) | at least 3.25 (c) |
 
-(a) small
+(a) In brackets, 95 % interval: Wilson
 
-(b) no child was examined
+(b) small
+
+(c) no child was examined
 
 100 % of {rows} \\| kept\\_all
-
-In brackets: 95 % intervals (Wilson).
 `,
     );
   });
@@ -58,6 +58,35 @@ In brackets: 95 % intervals (Wilson).
     expect(text).not.toMatch(/share|no children/);
     // for reuse each number is a field
     expect(toCsv(groups)).toContain("Right,1233,suppressed: small\n  share,0.4058,");
+  });
+
+  it("letters the method at the heading of a column that has one, at the cells of one that has several", () => {
+    const exact = { ...wilson, method: "clopper-pearson" };
+    const cell = (of: typeof wilson) => ({ ...of, value: 0.5, low: 0.25, high: 0.75 });
+    const columns = ["one", "several"].map((label) => ({ label, format: "proportion" }) as const);
+    const two: TableModel = {
+      ...table,
+      columns,
+      rows: [
+        { cells: [cell(wilson), cell(wilson)] },
+        { cells: [cell(wilson), cell(exact as typeof wilson)] },
+      ],
+    };
+    const text = toMarkdown(two);
+    expect(text).toContain("| one (a) | several |");
+    expect(text).toContain(
+      "| 0.50 (0.25 to 0.75) | 0.50 (0.25 to 0.75) (a) |\n| 0.50 (0.25 to 0.75) | 0.50 (0.25 to 0.75) (b) |",
+    );
+    expect(text).toContain("(b) In brackets, 95 % interval: Clopper-Pearson\n");
+    expect(text.match(/Wilson/g)).toHaveLength(1);
+  });
+
+  it("prints numbers in the style of a journal", () => {
+    const text = toMarkdown(table, { numbers: { decimal: "comma", thousands: "thin-space" } });
+    expect(text).toContain("| area | 20\u2009000 | 0,975 (0,966 to 0,985) |");
+    expect(toMarkdown(table, { numbers: { decimal: "raised", thousands: "comma" } })).toContain(
+      "| area | 20,000 | 0\u00b7975 (0\u00b7966 to 0\u00b7985) |",
+    );
   });
 
   it("prints each level where a table has several", () => {
@@ -133,10 +162,25 @@ describe("toHtml", () => {
     const html = toHtml(table);
     expect(breaches(html)).toEqual([]);
     expect(html).toContain(">Accuracy at ≤ −3.00 D &amp; &quot;more&quot;</caption>");
-    expect(html).toContain('<th scope="col" style="text-align:right">bias (D)</th>');
+    expect(html).toContain('<th scope="col" style="text-align:right">n</th>');
+    expect(html).toContain('<th scope="col" style="text-align:left">bias (D)<sup>');
     expect(text(parseHtml(html))).toContain("−3.09 (−3.31 to −2.89)");
     expect(html).toContain('<span style="white-space:nowrap">(−3.31 to −2.89)</span>');
-    expect(html).toContain("–<sup>b</sup>");
+    expect(html).toContain("note </span>c</sup></td>");
+    // who hears the page hears that a letter is a note
+    expect(text(parseHtml(html))).toContain("bias (D)note a");
+  });
+
+  it("sets decimal signs below each other, by boxes as wide as the longest whole part", () => {
+    const columns = [
+      { label: "x", format: "text" } as const,
+      { label: "y", format: "dioptres" } as const,
+    ];
+    const rows = [-12.5, 3, null].map((value) => ({ cells: ["", value] }));
+    const html = toHtml({ kind: "table", title: "", columns, rows, notes: [] });
+    const box = 'style="display:inline-block;min-width:3ch;text-align:right"';
+    expect(html).toContain(`<span ${box}>−12</span>.50</td>`);
+    expect(html).toContain(`<span ${box}>3</span>.00</td>`);
   });
 
   it("keeps the steps in before a label", () => {
@@ -170,13 +214,13 @@ describe("toHtml", () => {
 describe("toLatex", () => {
   it("uses the rules of booktabs and escapes every special sign", () => {
     const latex = toLatex(table);
-    expect(latex).toContain("\\begin{tabular}{lrrr}\n  \\toprule\n");
+    expect(latex).toContain("\\begin{tabular}{lrll}\n  \\toprule\n");
     expect(latex).toContain("\\textbf{All eyes} &  &  &  \\\\");
     expect(latex).toContain(
       "area & 20,000 & 0.975 (0.966 to 0.985) & $-$3.09 ($-$3.31 to $-$2.89)",
     );
     expect(latex).toContain("100 \\% of \\{rows\\} \\textbar{} kept\\_all");
-    expect(latex).toContain("--\\textsuperscript{b}");
+    expect(latex).toContain("--\\textsuperscript{c}");
   });
 });
 

@@ -1,3 +1,4 @@
+import { journalStyleOf } from "../../src/protocol/index.js";
 import type { TableModel } from "../../src/results/index.js";
 import type { Report } from "../../src/study/report/report.js";
 
@@ -62,6 +63,7 @@ export const tableOf = (text: string): TableModel => ({
 
 export const reportOf = (text: string): Report => ({
   kind: "report",
+  style: journalStyleOf({}),
   title: text,
   statement: text,
   caution: text,

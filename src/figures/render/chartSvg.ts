@@ -1,5 +1,6 @@
 import { chartLibraries } from "../../platform/index.js";
 import type { FigureSpec } from "../../results/index.js";
+import { type NumberStyle, styledNumbers } from "../../rows/index.js";
 import { escapeHtml, plainText, plainTexts } from "../../text/index.js";
 import { fontFamily, pointsPerMm } from "../theme.js";
 import { loadFonts, loadTextWidth } from "./fonts.js";
@@ -7,7 +8,7 @@ import { withShortDots } from "./manyDots.js";
 import { screenSvg, type Theme } from "./screenSvg.js";
 import { withTextLengths } from "./textLengths.js";
 
-/** A drawn figure; the view box is in points. */
+/** A drawn figure; the view box is in points of its own size. */
 export interface Drawing {
   /** For converters: in the bundled fonts, on a light page. */
   readonly svg: string;
@@ -26,11 +27,22 @@ export interface Drawing {
   readonly warnings: readonly string[];
 }
 
+/** What a journal asks of a drawing beside its content. */
+interface Look {
+  readonly numbers?: NumberStyle;
+  /** Printed size over the figure's own. */
+  readonly scale?: number;
+}
+
 /**
  * Draws a specification as SVG. The libraries load at first use; from then on they lay out text
  * by the widths of the bundled font in this process.
  */
-export async function chartSvg(figure: FigureSpec, theme: Theme = "page"): Promise<Drawing> {
+export async function chartSvg(
+  figure: FigureSpec,
+  theme: Theme = "page",
+  { numbers, scale = 1 }: Look = {},
+): Promise<Drawing> {
   const { vega, vegaLite, interpreter, fonts, textWidth } = await libraries();
   const warnings: string[] = [];
   const note = (...messages: readonly unknown[]) => {
@@ -54,7 +66,7 @@ export async function chartSvg(figure: FigureSpec, theme: Theme = "page"): Promi
     const svg = drawn
       .replace(
         /^<svg([^>]*?) width="[^"]*" height="[^"]*"/,
-        (_, rest) => `<svg${rest} width="${mm(width)}" height="${mm(height)}"`,
+        (_, rest) => `<svg${rest} width="${mm(width, scale)}" height="${mm(height, scale)}"`,
       )
       // what a scale of line patterns calls solid; not every converter takes a gap of 0
       .replaceAll(' stroke-dasharray="1,0"', "")
@@ -69,12 +81,14 @@ export async function chartSvg(figure: FigureSpec, theme: Theme = "page"): Promi
     const [x, y] = view.origin();
     const { left, top } = view.padding() as { left: number; top: number };
     const plane = { x: x + left, y: y + top, width: view.width(), height: view.height() };
-    const plain = withShortDots(withTextLengths(withNames(svg, figure), textWidth));
+    const plain = withShortDots(
+      withTextLengths(withStyle(withNames(svg, figure), numbers), textWidth),
+    );
     return {
       svg: plain,
       screen: screenSvg(plain, { stem: stemOf(figure.name), fonts, theme }),
-      widthPoints: Number(width),
-      heightPoints: Number(height),
+      widthPoints: scale * Number(width),
+      heightPoints: scale * Number(height),
       plane,
       warnings,
     };
@@ -105,14 +119,20 @@ function withNames(svg: string, { title, alt }: FigureSpec): string {
   return svg.replace(/^(<svg[^>]*)>/, (_, start) => `${start} role="img">${words}`);
 }
 
+/** Every text with the signs of a journal in its numbers. */
+function withStyle(svg: string, numbers: NumberStyle | undefined): string {
+  if (numbers === undefined) return svg;
+  return svg.replace(/>([^<>]+)</g, (_, text) => `>${styledNumbers(text, numbers)}<`);
+}
+
 const stemOf = (name: string): string => name.replace(/[^\w-]+/g, "-");
 
 function hundredths(text: string): number {
   return Number(Number(text).toFixed(2));
 }
 
-function mm(points: string): string {
-  return `${(Number(points) / pointsPerMm).toFixed(2)}mm`;
+function mm(points: string, scale: number): string {
+  return `${((scale * Number(points)) / pointsPerMm).toFixed(2)}mm`;
 }
 
 let loaded: ReturnType<typeof load> | undefined;

@@ -1,7 +1,8 @@
 import { shareAtOdds } from "../../accuracy/index.js";
 import { chartSvg } from "../../figures/index.js";
+import type { JournalStyle } from "../../protocol/index.js";
 import type { FigureSpec } from "../../results/index.js";
-import { percent } from "../../rows/index.js";
+import { decimalSign, percent } from "../../rows/index.js";
 import { escapeHtml, jsonText } from "../../text/index.js";
 import type { BenchStop } from "../report/benchStops.js";
 import { type BenchData, startBench } from "./benchPage.js";
@@ -29,10 +30,20 @@ export interface Bench {
 }
 
 /** The section's HTML and the data its script starts from. */
-export async function benchHtml(bench: Bench): Promise<{ html: string; data: BenchData }> {
-  const { screen, plane } = await chartSvg(bench.figure);
+export async function benchHtml(
+  bench: Bench,
+  style: JournalStyle,
+): Promise<{ html: string; data: BenchData }> {
+  const { screen, plane } = await chartSvg(bench.figure, "page", { numbers: style.numbers });
   const { id, stops, uncorrected, samplePrevalence } = bench;
-  const data = { id, stops, uncorrected, plane, samplePrevalence };
+  const data = {
+    id,
+    stops,
+    uncorrected,
+    plane,
+    samplePrevalence,
+    decimal: decimalSign(style.numbers),
+  };
   const name = (part: string) => `bench-${id}-${part}`;
   const start = stops.findIndex((stop) => stop.prespecified);
   const cell = (part: string) => `<td id="${name(part)}"></td>`;

@@ -26,6 +26,8 @@ export interface BenchData {
     readonly height: number;
   };
   readonly samplePrevalence: number | null;
+  /** Before the decimals of a number. */
+  readonly decimal: string;
 }
 
 /**
@@ -49,11 +51,10 @@ export function startBench(
           low: shareAtOdds(ratio.low, odds),
           high: shareAtOdds(ratio.high, odds),
         };
+  const inPercent = (share: number) => (100 * share).toFixed(1).replace(".", data.decimal);
   const percentText = (share: Triple): string => {
     if (share.value === null) return `– (${share.reason})`;
-    const [value, low, high] = [share.value, share.low, share.high].map((part) =>
-      (100 * part).toFixed(1),
-    );
+    const [value, low, high] = [share.value, share.low, share.high].map((part) => inPercent(part));
     return `${value} % (${low} to ${high})`;
   };
   const part = (name: string) => page.getElementById(`bench-${data.id}-${name}`);
@@ -89,7 +90,7 @@ export function startBench(
     part("assumption").textContent = !assumed
       ? data.samplePrevalence === null
         ? "No prevalence is known here; type one to assume it."
-        : `The sample's own prevalence, ${(100 * data.samplePrevalence).toFixed(1)} %.`
+        : `The sample's own prevalence, ${inPercent(data.samplePrevalence)} %.`
       : valid
         ? `An assumption: a prevalence of ${written} %, not observed here.`
         : "A prevalence is a percentage above 0 and below 100.";

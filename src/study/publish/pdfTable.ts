@@ -1,7 +1,13 @@
 import type { StructureElement } from "pdfkit";
 import type { TableModel } from "../../results/index.js";
 import { printSigns } from "../../rows/index.js";
-import { columnWidths, type PrintedTable, printedTable } from "../../tables/index.js";
+import {
+  columnWidths,
+  type PrintedTable,
+  type PrintOptions,
+  printedTable,
+  wholePart,
+} from "../../tables/index.js";
 import { ink, type PdfPages } from "./pdfPages.js";
 import { type PdfPiece, textHeight, writeText } from "./pdfText.js";
 
@@ -12,7 +18,8 @@ const padding = { beside: 9, above: 2.2 };
 interface Cell {
   readonly lines: readonly string[];
   readonly mark: string;
-  readonly right: boolean;
+  /** From the column's left edge to the text; -1 for a text that ends at the right edge. */
+  readonly indent: number;
 }
 
 interface Row {
@@ -26,14 +33,20 @@ interface Row {
 /**
  * A table on pages: title, three rules, footnotes and notes. A small one stays on one page; a long
  * one goes on to the next with its header repeated, and never splits a row that fits on a page.
+ *
+ * @param options `widest`, in points, where a journal's page is narrower than ours
  */
-export function pdfTable(pages: PdfPages, model: TableModel): PdfPiece {
-  const table = printedTable(model);
+export function pdfTable(
+  pages: PdfPages,
+  model: TableModel,
+  { widest = Infinity, ...options }: PrintOptions & { readonly widest?: number } = {},
+): PdfPiece {
+  const table = printedTable(model, options);
   const { document, left } = pages;
   const measure = (text: string, bold: boolean) =>
     document.font(bold ? "semibold" : "regular", size).widthOfString(printSigns(text)) +
     padding.beside;
-  const widths = columnWidths(table, pages.width, measure);
+  const widths = columnWidths(table, Math.min(pages.width, widest), measure);
   const total = widths.reduce((sum, width) => sum + width, 0);
   const { header, rows } = rowsOf(table, widths, measure, pages.height);
   const notes = [...table.footnotes.map(({ mark, text }) => `${mark}  ${text}`), ...table.notes];
@@ -52,7 +65,7 @@ export function pdfTable(pages: PdfPages, model: TableModel): PdfPiece {
         .lineTo(left + total - padding.beside, document.y)
         .stroke(ink);
     });
-  const drawCell = ({ lines, mark, right }: Cell, at: number, bold: boolean, top: number) => {
+  const drawCell = ({ lines, mark, indent }: Cell, at: number, bold: boolean, top: number) => {
     const x = left + widths.slice(0, at).reduce((sum, width) => sum + width, 0);
     lines.forEach((line, index) => {
       const y = top + padding.above + index * lineHeight;
@@ -60,7 +73,7 @@ export function pdfTable(pages: PdfPages, model: TableModel): PdfPiece {
       const beside = markWidth(last);
       document.font(bold ? "semibold" : "regular", size).fillColor(ink);
       const width = document.widthOfString(line);
-      const from = right ? x + widths[at]! - padding.beside - width - beside : x;
+      const from = indent < 0 ? x + widths[at]! - padding.beside - width - beside : x + indent;
       document.text(line, from, y, { lineBreak: false });
       if (last !== "") {
         document
@@ -129,21 +142,34 @@ function rowsOf(
   measure: (text: string, bold: boolean) => number,
   pageHeight: number,
 ): { header: Row; rows: Row[] } {
+  const wide = (text: string, bold: boolean) => measure(text, bold) - padding.beside;
+  const wholes = columns.map(({ align }, at) =>
+    Math.max(
+      0,
+      ...rows.flatMap(({ cells, heading }) =>
+        align === "decimal" ? wide(wholePart(cells[at]!.text), heading) : [],
+      ),
+    ),
+  );
   const rowOf = (
     bold: boolean,
     cells: readonly { readonly text: string; readonly mark: string }[],
+    isHeader = false,
   ): Row => {
-    const broken = cells.map(({ text, mark }, at) => ({
-      lines: linesOf(printSigns(text), widths[at]!, (part) => measure(part, bold)),
-      mark,
-      right: columns[at]!.numeric,
-    }));
+    const broken = cells.map(({ text, mark }, at) => {
+      const { align } = columns[at]!;
+      const number = align === "decimal" && !isHeader ? wholePart(text) : "";
+      const indent = number === "" ? 0 : wholes[at]! - wide(number, bold);
+      const lines = linesOf(printSigns(text), widths[at]! - indent, (part) => measure(part, bold));
+      return { lines, mark, indent: align === "right" ? -1 : indent };
+    });
     const indented = /^\s/.test(cells[0]?.text ?? "");
     return { bold, indented, cells: broken, height: heightOf(broken) };
   };
   const header = rowOf(
     true,
-    columns.map(({ label }) => ({ text: label, mark: "" })),
+    columns.map(({ label, mark }) => ({ text: label, mark })),
+    true,
   );
   const most = Math.max(1, Math.floor((pageHeight - header.height) / lineHeight) - 2);
   return {

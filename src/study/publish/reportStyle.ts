@@ -17,10 +17,12 @@ nav { font-size: 0.9rem; margin: 1rem 0; }
 nav a { display: inline-block; margin-right: 1rem; }
 .scroll { overflow-x: auto; margin: 1rem 0; position: relative; }
 .together { white-space: nowrap; }
-table { border-collapse: collapse; font-size: 0.9rem; font-variant-numeric: tabular-nums; min-width: min(100%, 27rem); }
+table { border-collapse: collapse; font: 0.9rem/1.5 system-ui, "Segoe UI", sans-serif; font-variant-numeric: tabular-nums lining-nums; min-width: min(100%, 27rem); }
 caption { text-align: left; font-weight: bold; padding: 0.25rem 0; font-family: system-ui, sans-serif; }
 th, td { text-align: left; padding: 0.3rem 0.9rem 0.3rem 0; border-bottom: 1px solid var(--rule); vertical-align: top; }
 thead th { border-bottom: 2px solid var(--ink); }
+sup { line-height: 0; }
+.table p { font-size: 0.85rem; margin: 0.3rem 0; }
 figure { margin: 1.5rem 0; }
 figure img { display: block; width: 100%; height: auto; }
 figcaption { font-size: 0.85rem; color: var(--quiet); margin-top: 0.4rem; }

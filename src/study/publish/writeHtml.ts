@@ -1,11 +1,12 @@
 import { sha256Base64 } from "../../platform/index.js";
 import type { FigureSpec } from "../../results/index.js";
-import { printSigns } from "../../rows/index.js";
+import { type NumberStyle, printSigns } from "../../rows/index.js";
 import { toHtml } from "../../tables/index.js";
 import { escapeHtml } from "../../text/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
 import { type Bench, benchHtml, benchScript } from "./benchHtml.js";
 import { cleaned } from "./cleaned.js";
+import type { DrawnFigure } from "./drawnFigure.js";
 import { numbered } from "./numbered.js";
 import { reportStyle } from "./reportStyle.js";
 
@@ -17,7 +18,7 @@ import { reportStyle } from "./reportStyle.js";
  */
 export async function reportHtml(
   given: Report,
-  figures: ReadonlyMap<string, { readonly screen: string }>,
+  figures: ReadonlyMap<string, Pick<DrawnFigure, "screen" | "widthPoints">>,
 ): Promise<string> {
   const report = numbered(cleaned(given));
   const benches = await drawnBenches(report);
@@ -28,7 +29,9 @@ export async function reportHtml(
     .join("\n");
   const sections = report.sections
     .map((section) => {
-      const blocks = section.blocks.map((block) => blockHtml(block, figures, benches)).join("\n");
+      const blocks = section.blocks
+        .map((block) => blockHtml(block, figures, { benches, numbers: report.style.numbers }))
+        .join("\n");
       return `<section id="${section.id}">\n<h2>${escapeHtml(section.title)}</h2>\n${blocks}\n</section>`;
     })
     .join("\n");
@@ -63,7 +66,7 @@ type Drawn = ReadonlyMap<string, Awaited<ReturnType<typeof benchHtml>>>;
 async function drawnBenches(report: Report): Promise<Drawn> {
   const blocks = report.sections.flatMap((section) => section.blocks);
   const benches = blocks.filter((block): block is Bench => block.kind === "bench");
-  const drawn = await Promise.all(benches.map((bench) => benchHtml(bench)));
+  const drawn = await Promise.all(benches.map((bench) => benchHtml(bench, report.style)));
   return new Map(drawn.map((item) => [item.data.id, item]));
 }
 
@@ -77,7 +80,7 @@ function policy(script: string): string {
 function blockHtml(
   block: ReportBlock,
   figures: Parameters<typeof reportHtml>[1],
-  benches: Drawn,
+  { benches, numbers }: { readonly benches: Drawn; readonly numbers: NumberStyle },
 ): string {
   switch (block.kind) {
     case "paragraph": {
@@ -87,9 +90,9 @@ function blockHtml(
     case "list":
       return `<ul>\n${block.items.map((item) => `<li>${printed(item)}</li>`).join("\n")}\n</ul>`;
     case "table":
-      return `<div class="scroll" tabindex="0" role="region" aria-label="${escapeHtml(block.title)}">${toHtml(block)}</div>`;
+      return `<div class="scroll" tabindex="0" role="region" aria-label="${escapeHtml(block.title)}">${toHtml(block, { numbers })}</div>`;
     case "figure":
-      return figureHtml(block, figures.get(block.name)?.screen ?? "");
+      return figureHtml(block, figures.get(block.name));
     case "bench":
       return benches.get(block.id)?.html ?? "";
   }
@@ -98,15 +101,19 @@ function blockHtml(
 /** A number stays on the line of its unit, an interval on one line. */
 function printed(text: string): string {
   return escapeHtml(printSigns(text)).replace(
-    /\([−\d.,]+ to [−\d.,]+\)|[\d.,−+]+ (?:%|D(?![\w-]))/g,
+    /\([−\d.,·\u2009]+ to [−\d.,·\u2009]+\)|[\d.,·−+]+ (?:%|D(?![\w-]))/g,
     '<span class="together">$&</span>',
   );
 }
 
-function figureHtml(figure: FigureSpec, svg: string): string {
+function figureHtml(
+  figure: FigureSpec,
+  drawn?: Pick<DrawnFigure, "screen" | "widthPoints">,
+): string {
+  const { screen: svg = "", widthPoints = 0 } = drawn ?? {};
   // in single quotes the drawing's own double quotes need no escape
   const source = `data:image/svg+xml,${svg.replace(/['#%&<>\n]/g, (sign) => (sign === "'" ? "%27" : encodeURIComponent(sign)))}`;
-  return `<figure id="figure-${figure.name}" style="max-width:${figure.widthMm * 1.6}mm">
+  return `<figure id="figure-${figure.name}" style="max-width:${((1.6 * widthPoints * 25.4) / 72).toFixed(1)}mm">
 <img alt="${escapeHtml(figure.alt)}" src='${source}'>
 <figcaption>${escapeHtml(printSigns(figure.caption))}</figcaption>
 </figure>`;

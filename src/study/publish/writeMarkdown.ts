@@ -1,3 +1,4 @@
+import type { JournalStyle } from "../../protocol/index.js";
 import type { FigureSpec, TableModel } from "../../results/index.js";
 import { printSigns } from "../../rows/index.js";
 import { toMarkdown } from "../../tables/index.js";
@@ -15,7 +16,7 @@ export function reportMarkdown(given: Report): string {
     `> ${printed(report.caution)}`,
     ...report.sections.flatMap((section) => [
       `## ${printed(section.title)}`,
-      ...section.blocks.map(blockMarkdown),
+      ...section.blocks.map((block) => blockMarkdown(block, report.style)),
     ]),
   ];
   return `${parts.join("\n\n")}\n`;
@@ -24,14 +25,14 @@ export function reportMarkdown(given: Report): string {
 /** Text with the signs of print. */
 const printed = (text: string): string => escapeMarkdown(printSigns(text));
 
-function blockMarkdown(block: ReportBlock): string {
+function blockMarkdown(block: ReportBlock, style: JournalStyle): string {
   switch (block.kind) {
     case "paragraph":
       return block.emphasis === "headline" ? `**${printed(block.text)}**` : printed(block.text);
     case "list":
       return block.items.map((item) => `- ${printed(item)}`).join("\n");
     case "table":
-      return tableMarkdown(block);
+      return tableMarkdown(block, style);
     case "figure":
       return figureMarkdown(block);
     case "bench":
@@ -39,9 +40,9 @@ function blockMarkdown(block: ReportBlock): string {
   }
 }
 
-function tableMarkdown(table: TableModel): string {
+function tableMarkdown(table: TableModel, { numbers }: JournalStyle): string {
   // in a table "<" is written "&lt;" by now
-  return printSigns(toMarkdown(table).trim()).replaceAll("&lt;=", "≤");
+  return printSigns(toMarkdown(table, { numbers }).trim()).replaceAll("&lt;=", "≤");
 }
 
 function figureMarkdown(figure: FigureSpec): string {

@@ -1,5 +1,6 @@
 import type PdfDocument from "pdfkit";
 import { bytesOf, pdfParts, registerFonts } from "../../figures/render/pdf.js";
+import type { JournalStyle } from "../../protocol/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import { printSigns } from "../../rows/index.js";
 import { fixedDate } from "../../tables/index.js";
@@ -47,7 +48,7 @@ export async function reportPdf(
         run.push({ figure: block, drawn: drawingOf(block, figures) });
         continue;
       }
-      list.push(...pdfFigures(pages, run, drawSvg), piece(pages, block));
+      list.push(...pdfFigures(pages, run, drawSvg), piece(pages, block, report.style));
       run = [];
     }
     return [...list, ...pdfFigures(pages, run, drawSvg)];
@@ -75,7 +76,11 @@ const headline = { font: "semibold", size: 10.5, above: 0, below: 6 } as const;
 const titleLook = { font: "semibold", size: 17, above: 4, below: 8, type: "H1" } as const;
 const headingLook = { font: "semibold", size: 13, above: 16, below: 6, type: "H2" } as const;
 
-function piece(pages: PdfPages, block: Exclude<ReportBlock, FigureSpec>): PdfPiece {
+function piece(
+  pages: PdfPages,
+  block: Exclude<ReportBlock, FigureSpec>,
+  { numbers, columnMm }: JournalStyle,
+): PdfPiece {
   switch (block.kind) {
     case "paragraph":
       return block.emphasis === "caution"
@@ -84,7 +89,10 @@ function piece(pages: PdfPages, block: Exclude<ReportBlock, FigureSpec>): PdfPie
     case "list":
       return listPiece(pages, block.items.map(printSigns));
     case "table":
-      return pdfTable(pages, block);
+      return pdfTable(pages, block, {
+        numbers,
+        ...(columnMm === null ? {} : { widest: (columnMm[1] * 72) / 25.4 }),
+      });
     case "bench":
       return textPiece(pages, block.elsewhere, body);
   }

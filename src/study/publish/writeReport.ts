@@ -86,7 +86,7 @@ export async function writeReport(
   for (const [at, figure] of figures.entries()) {
     signal?.throwIfAborted();
     onProgress?.({ stage: "drawing the figures", done: at / figures.length });
-    const picture = await drawFigure(figure);
+    const picture = await drawFigure(figure, report.style);
     drawn.set(figure.name, picture);
     files.set(`figures/${figure.name}.svg`, picture.screen);
     files.set(`figures/${figure.name}.png`, picture.png);

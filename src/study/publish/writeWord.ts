@@ -19,6 +19,7 @@ export async function reportWord(
 ): Promise<Uint8Array> {
   const report = referredByNumber(cleaned(given));
   const numbers = numbersOf(report);
+  const { style } = report;
   const docx = await import("docx");
   const { HeadingLevel, Paragraph } = docx;
   let drawn = 0;
@@ -37,7 +38,14 @@ export async function reportWord(
             }),
         );
       case "table":
-        return wordTable(docx, block, numbers.of(block));
+        return wordTable(docx, block, {
+          number: numbers.of(block),
+          numbers: style.numbers,
+          width: Math.min(
+            wordTextWidth,
+            style.columnMm === null ? Infinity : style.columnMm[1] * twentiethsPerMm,
+          ),
+        });
       case "figure":
         return figure(docx, block, drawingOf(block, figures), {
           id: ++drawn,
@@ -61,6 +69,8 @@ export async function reportWord(
     ],
   });
 }
+
+const twentiethsPerMm = (20 * 72) / 25.4;
 
 function paragraph(
   { Paragraph, TextRun, BorderStyle, ShadingType }: Docx,

@@ -1,4 +1,4 @@
-import { methodName, type TableCell, type TableModel, type TableRow } from "../../results/index.js";
+import type { TableCell, TableModel, TableRow } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
 import type { ConditionWords } from "../coarse/conditionWords.js";
 import type { ConditionResult } from "../run/studyResult.js";
@@ -113,9 +113,7 @@ export function accuracyTable(condition: ConditionResult): TableModel {
           ]),
     ],
     notes: [
-      ...(verification === null
-        ? [`Intervals of proportions: ${methodName(accuracy.method)}.`, ...accuracy.notes]
-        : verification.corrected.notes),
+      ...(verification === null ? accuracy.notes : verification.corrected.notes),
       ...(condition.caution === null ? [] : [condition.caution]),
     ],
   };

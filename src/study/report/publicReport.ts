@@ -1,3 +1,4 @@
+import { journalStyleOf } from "../../protocol/index.js";
 import { rateWords, totalOf } from "../../disclosure/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
@@ -149,6 +150,7 @@ export function publicReport(study: CoarseStudy): Report {
   });
   return {
     kind: "report",
+    style: journalStyleOf(protocol),
     title: protocol.title,
     statement: protocol.statement ?? "A research result; it says nothing about any single child.",
     caution: study.caution,

@@ -1,3 +1,4 @@
+import type { JournalStyle } from "../../protocol/index.js";
 import type { FigureSpec, TableModel } from "../../results/index.js";
 import type { Bench } from "../publish/benchHtml.js";
 
@@ -27,5 +28,6 @@ export interface Report {
   /** First line of the report, before anything else. */
   readonly statement: string;
   readonly caution: string;
+  readonly style: JournalStyle;
   readonly sections: readonly ReportSection[];
 }

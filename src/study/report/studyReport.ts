@@ -1,3 +1,4 @@
+import { journalStyleOf } from "../../protocol/index.js";
 import { type FlowResults, flowFigure } from "../../figures/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../../results/index.js";
 import { fixed, grouped, percent } from "../../rows/index.js";
@@ -163,6 +164,7 @@ export function studyReport(result: StudyResult): Report {
   const sections = withMethods(main, appendices, methodFacts(result));
   return {
     kind: "report",
+    style: journalStyleOf(protocol),
     title: protocol.title,
     statement: protocol.statement ?? "A research result; it says nothing about any single child.",
     caution: result.caution,

@@ -1,5 +1,5 @@
 import type { LimitsOfAgreement } from "../../agreement/index.js";
-import { methodName, type TableCell, type TableModel, type TableRow } from "../../results/index.js";
+import type { TableCell, TableModel, TableRow } from "../../results/index.js";
 import { percent, quantityText } from "../../rows/index.js";
 import type { PublicAgreement } from "../coarse/publicAgreement.js";
 import type { PublicLimits } from "../coarse/publicLimits.js";
@@ -150,7 +150,7 @@ export function agreementTable(
     ],
     notes: [
       `Percentiles: ${percent((1 - first.coverage) / 2)} and ${percent((1 + first.coverage) / 2)} of the differences, whatever their shape; intervals by order statistics, which count children. ${first.leads === "percentile" ? "They" : "Bias ± SDs"} lead in sentences, as the protocol fixed before the data were seen.`,
-      `Limits of agreement if the differences are normal: bias ± ${first.multiplier.toFixed(2)} SD; in brackets the ${percent(first.level)} interval of each number (${methodName(first.interval)} for the limits).`,
+      `Limits of agreement if the differences are normal: bias ± ${first.multiplier.toFixed(2)} SD.`,
       ...heldOften(agreement[0]!.limits),
       ...(partly === ""
         ? []
