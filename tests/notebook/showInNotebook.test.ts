@@ -72,7 +72,7 @@ describe("show in a notebook", () => {
   it("shows any other result as a table, and prints the same table for a bare one", () => {
     const data = bundle(4);
     expect(joined(data["text/html"])).toContain("<table>");
-    expect(joined(data["text/plain"])).toContain("| bias | 0.50 (-1.55 to 2.55) |");
+    expect(joined(data["text/plain"])).toContain("| bias | 0.50 (-1.55 to 2.55) (a) |");
     expect(printed(5)).toBe(`${joined(data["text/plain"])}\n`);
     expect(printed(6)).toBe("{ nothing: 1 }\n");
   });
