@@ -59,6 +59,19 @@ function refusalOf(
   return new InputError(`${name} ${faultWords(nearest)}`);
 }
 
+/**
+ * A value of one of the types of the public functions, read back from a file.
+ *
+ * @param name the type as the code names it, such as "StudyResult"
+ * @throws InputError with the first place where it is none
+ */
+export function requireShape<Value>(caller: string, name: string, value: unknown): Value {
+  const fault = faultIn(`#${name}`, value, [name]);
+  if (fault === undefined) return value as Value;
+  const cure = fault.cure ?? "take the file as it was written";
+  throw new InputError(`${caller} ${faultWords({ ...fault, cure })}`);
+}
+
 function faultOfCall(
   parameters: readonly Parameter[],
   given: readonly unknown[],

@@ -1,5 +1,5 @@
 // The one way in for values: what the public functions are given, compared with their types.
 
 export { faultIn } from "./faultIn.js";
-export { guarded } from "./guarded.js";
+export { guarded, requireShape } from "./guarded.js";
 export type { Members, Parameter, Shape } from "./shapes.js";

@@ -29,7 +29,7 @@ export function registerTables(program: Command): void {
 }
 
 async function run(path: string, { format, json }: Options): Promise<void> {
-  const { confidentialFolder, studyReport } = await import("../study/index.js");
+  const { confidentialFolder, readStudyResult, studyReport } = await import("../study/index.js");
   const { toCsv, toHtml, toMarkdown } = await import("../tables/index.js");
   const places = path.endsWith(".json")
     ? [path]
@@ -44,12 +44,7 @@ async function run(path: string, { format, json }: Options): Promise<void> {
   }
   if (text === null)
     throw new InputError(`tables requires a report's result.json, got no readable ${file}`);
-  const result = jsonOf(text, file);
-  if (result?.kind !== "study" || !Array.isArray(result.conditions)) {
-    throw new InputError(
-      `tables requires the whole result of a study, got the kind ${result?.kind} in ${file}`,
-    );
-  }
+  const result = await readStudyResult("tables", file);
   const tables = studyReport(result).sections.flatMap(({ blocks }) =>
     blocks.filter((block) => block.kind === "table"),
   );
@@ -60,12 +55,4 @@ async function run(path: string, { format, json }: Options): Promise<void> {
   const write = { markdown: toMarkdown, csv: toCsv, html: toHtml }[format];
   for (const table of tables) console.log(`${write(table)}\n`);
   console.log(forTerminal(caution));
-}
-
-function jsonOf(text: string, file: string) {
-  try {
-    return JSON.parse(text);
-  } catch (error) {
-    throw new InputError(`tables requires JSON in ${file}, got ${(error as Error).message}`);
-  }
 }

@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { sha256, writeFileWhole } from "../platform/index.js";
-import { InputError } from "../results/index.js";
+import { fitting, InputError } from "../results/index.js";
 import { type Notebook, type NotebookCell, notebookOf } from "./notebookFile.js";
+import { notebookSchema } from "./notebookSchema.js";
 import { notebookText } from "./notebookText.js";
 
 /**
@@ -16,9 +17,9 @@ export function readNotebook(path: string): Notebook {
   } catch (error) {
     throw new InputError(`notebooks requires a notebook, got ${path}: ${(error as Error).message}`);
   }
-  const notebook = notebookOf(json, path);
-  if (notebook === undefined) throw new InputError(`notebooks requires cells, got ${path}`);
-  return notebook;
+  const wanted = `a notebook as Jupyter writes them (nbformat 4) in ${path}`;
+  fitting({ schema: notebookSchema(), caller: "notebooks", wanted }, json);
+  return notebookOf(json, path)!;
 }
 
 /**

@@ -12,6 +12,7 @@ export {
 } from "./estimate.js";
 export type { FigureSpec } from "./figure.js";
 export { formerNameOf, formerNames } from "./formerNames.js";
+export { fitting } from "./fitting.js";
 export { InputError } from "./inputError.js";
 export { methodName } from "./methodName.js";
 export { namedIssues } from "./namedIssues.js";

@@ -14,6 +14,7 @@ export {
   type WriteReportOptions,
   writeReport,
 } from "./publish/writeReport.js";
+export { readStudyResult } from "./publish/writtenStudy.js";
 export type { Report, ReportBlock, ReportSection } from "./report/report.js";
 export { studyReport } from "./report/studyReport.js";
 export { summaryLines } from "./report/summaryLines.js";

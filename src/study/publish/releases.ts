@@ -4,21 +4,7 @@ import { InputError } from "../../results/index.js";
 import { releasedFrom } from "../run/releasedFrom.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { confidentialFolder } from "./confidentialFolder.js";
-
-/** Whose counts a public report shows: everybody in the files, the eligible, the compared. */
-const steps = ["known", "eligible", "compared"] as const;
-type Step = (typeof steps)[number];
-
-/** Which children a public report is about; kept in its confidential folder as `children.json`. */
-export interface ReleasedChildren {
-  readonly kind: "released-children";
-  readonly version: 1;
-  readonly protocolHash: string;
-  /** Counts below this one are hidden. */
-  readonly fewerThan: number;
-  /** Hashes of the study numbers, in order of the hash. Whoever guesses a number can look it up here. */
-  readonly children: { readonly [Name in Step]: readonly string[] };
-}
+import { type ReleasedChildren, readReleased, type Step, steps } from "./released.js";
 
 /** How the children of two releases lie to each other: none shared, the same, or 1 to 10, or more, in one alone. */
 export type Overlap = "none" | "same" | "few" | "many";
@@ -125,8 +111,8 @@ async function releasedIn(folder: string): Promise<ReleasedChildren> {
       `compareReleases requires children.json in ${basename(apart)}, got none: run that study again from its protocol, or take the report back`,
     );
   }
-  const released = parsed(text) as ReleasedChildren | null;
-  if (released?.kind === "released-children" && released.version === 1) return released;
+  const released = readReleased(parsed(text));
+  if (released !== undefined) return released;
   throw new InputError(
     `compareReleases requires children.json of this version in ${basename(apart)}, got another: run that study again from its protocol`,
   );

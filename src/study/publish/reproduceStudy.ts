@@ -1,11 +1,10 @@
-import { hashOfFile, join, readBytes, readText, resolve, sha256 } from "../../platform/index.js";
+import { hashOfFile, join, readBytes, resolve, sha256 } from "../../platform/index.js";
 import { defineProtocol } from "../../protocol/index.js";
 import { InputError, type RunOptions } from "../../results/index.js";
 import { inputsOf, runStudy } from "../run/runStudy.js";
-import { requireStudyResult } from "../run/studyResult.js";
 import { confidentialFolder } from "./confidentialFolder.js";
 import { type ResultDifference, resultDifferences } from "./differences.js";
-import type { Manifest } from "./writeReport.js";
+import { readFullManifest, readManifest, readStudyResult } from "./writtenStudy.js";
 
 /** What came of running a written study again. */
 export interface Reproduction {
@@ -29,19 +28,17 @@ export async function reproduceStudy(
   folder: string,
   options: RunOptions & { readonly sources?: string } = {},
 ): Promise<Reproduction> {
-  const shownText = await readText(join(folder, "manifest.json")).catch(() => null);
-  if (shownText === null)
-    throw new InputError(`reproduceStudy requires manifest.json in ${folder}, got none`);
-  const shown = JSON.parse(shownText) as Partial<Manifest>;
-  if (shown.files?.["confidential/result.json"] !== undefined) {
+  const caller = "reproduceStudy";
+  const shown = await readManifest(caller, folder);
+  const own = "inputs" in shown ? folder : confidentialFolder(folder);
+  const manifest = await readFullManifest(caller, own);
+  if (manifest.run !== shown.run) {
     throw new InputError(
-      `reproduceStudy requires a public report with its exact result in a folder beside it, got the layout of before, confidential/ within ${folder}: run the study again from its protocol`,
+      `reproduceStudy requires the report and ${own} to be of one run, got ${shown.run} and ${manifest.run}: run the study again from its protocol`,
     );
   }
-  const own = shown.inputs === undefined ? confidentialFolder(folder) : folder;
-  const { manifest, json } = await exactOf(own, shown);
-  const before = requireStudyResult("reproduceStudy", JSON.parse(json));
-  const sources = options.sources ?? resolve(own, manifest.sources ?? ".");
+  const before = await readStudyResult(caller, join(own, "result.json"));
+  const sources = options.sources ?? resolve(own, manifest.sources);
   const alteredFiles: string[] = [];
   for (const [path, hash] of Object.entries(manifest.files)) {
     const bytes = await readBytes(join(folder, path)).catch(() => null);
@@ -63,25 +60,4 @@ export async function reproduceStudy(
     alteredFiles,
     differences,
   };
-}
-
-/** The full manifest and the exact result, where they belong to the run that the report is of. */
-async function exactOf(
-  folder: string,
-  shown: Partial<Manifest>,
-): Promise<{ readonly manifest: Manifest; readonly json: string }> {
-  const read = async (path: string) => {
-    const text = await readText(join(folder, path)).catch(() => null);
-    if (text === null) {
-      throw new InputError(`reproduceStudy requires ${path} in ${folder}, got none`);
-    }
-    return text;
-  };
-  const manifest = JSON.parse(await read("manifest.json")) as Manifest;
-  if (manifest.run !== shown.run) {
-    throw new InputError(
-      `reproduceStudy requires the report and ${folder} to be of one run, got ${shown.run} and ${manifest.run}: run the study again from its protocol`,
-    );
-  }
-  return { manifest, json: await read("result.json") };
 }

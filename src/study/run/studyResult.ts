@@ -217,17 +217,24 @@ export interface ConditionProgramme extends ProgrammeSource {
 
 const resultVersion = 5;
 
+/** @throws when a result was written by another version of the library, and so has another shape */
+export function requireResultVersion(
+  caller: string,
+  { version }: { readonly version?: unknown },
+): void {
+  if (version === resultVersion) return;
+  throw new InputError(
+    `${caller} requires a result of version ${resultVersion}, got version ${String(version)}: run the study again from its protocol`,
+  );
+}
+
 /**
- * A result read back from a file, if it has the shape that this version of the library writes.
+ * A result read back from a file, if it is of this version of the library and of its own protocol.
  *
  * @throws when it was written by another version
  */
 export function requireStudyResult(caller: string, result: StudyResult): StudyResult {
-  if (result.version !== resultVersion) {
-    throw new InputError(
-      `${caller} requires a result of version ${resultVersion}, got version ${result.version}: run the study again from its protocol`,
-    );
-  }
+  requireResultVersion(caller, result);
   const ids = (conditions: readonly { readonly id: string }[]) =>
     conditions.map(({ id }) => id).join(", ");
   const [found, asked] = [ids(result.conditions), ids(result.protocol.conditions)];
