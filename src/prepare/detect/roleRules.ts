@@ -24,8 +24,10 @@ import {
   paddedCodes,
   power,
   repeats,
-  words,
+  words as oneOf,
 } from "./ruleFits.js";
+import * as words from "./vocabulary/index.js";
+import { anyOf, wordPattern } from "./vocabulary/index.js";
 import {
   ageUnitOf,
   attemptOf,
@@ -50,23 +52,25 @@ interface RoleRule {
   readonly fits: (facts: ColumnFacts) => boolean;
 }
 
-const freeText =
-  /\b(cmts?|rmks?|obs|bem|comments?|remarks?|notes?|free text|memo|narrative|description|bemerkung\w*|observa\w*|anmerkung\w*|anotac\w*|annotaz\w*|opmerk\w*|anmark\w*|bemaerk\w*|merknad\w*|uwagi|commentaires?|remarques?|compte rendu|notas?|report|message|details?)\b/;
-const prescribed =
-  /\b(prescri\w*|rx d|given|ordered|issued|dispens\w*|needed|advis\w*|recommend\w*|new (glasses|spec\w*)|verordnet|prescrit\w*|voorgeschreven|indicad\w*|receit\w*|recetad\w*|forskriv\w*|ordin\w*)\b/;
-const isYesNo = words(yesNoOf);
+const freeText = anyOf(words.freeText);
+const prescribed = anyOf(words.prescribed);
+const isYesNo = oneOf(yesNoOf);
 const identity = /\b(id|ids|no|nr|num|number|code|name|key)\b/;
-const siteWords =
-  /\b(site|sede|locatie|plats|sted|scuola|skol[ae]|skole\w*|szkol\w*|unidade|unidad|consultorio|ambulator\w*|school|clinic|centre|center|location|place|hospital|kita|kindergarten|nursery|preschool|schule|schul|ecole|escuela|colegio|escola|creche|centro|sch|campus|facility|practice|village|district|county|community|municipality|department|dept|commune|comune|gemeinde|gemeente|kommune|municipio|localite|\w*stas?[jt]i?on|organi[sz]ation|building|establishment|setting|venue|standort|einrichtung|etablissement)\b|^local$/;
-const lesserSite =
-  /\b(class|classroom|klasse|classe|grade|room|year group|group|groupe|gruppe|grupo|gruppo|groep|grupp|klas|stufe|niveau|curso|turma|team|ward|region|zone|area|sector|stop|sezione|seccion|secao|section|afdeling|abteilung|avdeling)\b|^form\b/;
+const place = anyOf(words.place);
+const site = new RegExp(`${place.source}|^local$`);
+
+/** A gaze with its direction, in either order. */
+function gazeAlong(direction: string): RegExp {
+  const gaze = wordPattern(words.gaze);
+  return new RegExp(`${gaze}.*\\b(${direction})\\b|\\b(${direction}) ${gaze}`);
+}
 
 /** In the order in which they are asked: the first that fits is taken. */
 export const rules: readonly RoleRule[] = [
   {
     // of the cornea and the length of the eye, and no refraction
     is: "other",
-    name: /\bk [12]\b|\b[kc]h?erat\w*|\bcornea\w*|\b(al|axl|acd|lt) mm\b|\b(flat|steep) k\b|\bk (flat|steep)\b/,
+    name: anyOf(words.biometry),
     fits: (facts) => facts.numbers.share >= 0.4,
   },
   {
@@ -77,26 +81,26 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "equivalent",
-    name: /\b(se|mse|seq|spheq|seqv?|sph\w* eq\w*|spherical eq\w*|[ae]quiv\w*|ekviv\w*|sphequiv\w*)\b/,
+    name: anyOf(words.equivalent),
     unless: /\b(va|acuity|snellen|logmar)\b/,
     fits: power(-30, 30),
   },
   {
     is: "sphere",
-    name: /\b(d?sph\w*|sf|sf[ae]\w*|esf\w*|ds)\b/,
+    name: anyOf(words.sphere),
     unless: identity,
     fits: power(-30, 30),
   },
   {
     is: "cylinder",
-    name: /\b(d?cyl\w*|zyl\w*|cil\w*|syl\w*|dc|astig\w*)\b/,
+    name: anyOf(words.cylinder),
     unless: identity,
     // astigmatism as yes and no is a diagnosis
     fits: (facts) => power(-15, 15)(facts) && !(/\bastig/.test(facts.words) && isYesNo(facts)),
   },
   {
     is: "axis",
-    name: /\b(ax|axis|axe|axes|achs\w*|ach|eje|eixo|asse|akse\w*|axel|meridian)\b/,
+    name: anyOf(words.axis),
     unless: identity,
     fits: (facts) => power(0, 360)(facts) && facts.numbers.negative <= 0.1 * facts.filled,
   },
@@ -108,17 +112,17 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "prescription",
-    name: /\b(rx|refraction|prescription|refr|retinoscopy)\b/,
+    name: anyOf(words.refraction),
     fits: (facts) => facts.notation >= 0.2 && facts.numbers.share < 0.9,
   },
   {
     is: "interpupillary",
-    name: /\b(pd|ipd|dip|interpup\w*|pupillary distance|pupil distance|ecart pup\w*)\b/,
+    name: anyOf(words.interpupillary),
     fits: numeric(20, 90),
   },
   {
     is: "pupil",
-    name: /\b(pup|pupil\w*|pupp\w*|ps)\b/,
+    name: anyOf(words.pupil),
     unless: /\b(id|no|nr|name|number|code|school)\b/,
     // 0 stands for none
     fits: (facts) =>
@@ -126,31 +130,31 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "gaze-horizontal",
-    name: /\bgaze\b.*\b(h|hor|horiz\w*|x)\b|\b(h|hor|horiz\w*) gaze\b/,
+    name: gazeAlong("h|hor|horiz\\w*|x|oriz\\w*|poz\\w*"),
     fits: numeric(-90, 90),
   },
   {
     is: "gaze-vertical",
-    name: /\bgaze\b.*\b(v|ver|vert\w*|y)\b|\b(v|ver|vert\w*) gaze\b/,
+    name: gazeAlong("v|ver|vert\\w*|y|pion\\w*|lodr\\w*"),
     fits: numeric(-90, 90),
   },
   {
     is: "confidence",
-    name: /\b(conf\w*|konf\w*|reliab\w*|fiab\w*|affid\w*|zuverl\w*|gute|messgute|betrouw\w*|tillforl\w*|palid\w*|qual\w*|kvalit\w*|certainty|score)\b/,
+    name: anyOf(words.confidence),
     unless: /\b(flag|confirm\w*)\b/,
     fits: numeric(0, 1000),
   },
   {
     is: "device-serial",
     unless: aChild,
-    name: /\b(serial|imei|serien\w*)\b|\b(device|unit|instr|instrument|machine|equipment) (id|sn|s n|no|nr|number|code)\b|^s ?n$/,
+    name: new RegExp(`${wordPattern(words.serial)}|^s ?n$`),
     fits: always,
   },
   {
     is: "examiner",
-    name: /\b(examiner|examined by|screener|screened by|operator|nurse|tester|tested by|technician|optometrist|ophthalmologist|doctor|physician|clinician|assessor|assessed by|volunteer|orthoptist|provider|recorded by|entered by|seen by|measured by|done by|staff|user|untersucher\w*|prufer\w*|examinateur|examinatrice|examinador\w*|evaluador\w*|praticien\w*|arzt\w*|aerzt\w*|medic[oa]s?|medecin|optometrist\w*|oftalmolog\w*|ophtalmo\w*|orthoptist\w*|ortoptist\w*|enfermer[oa]|infirmi\w*|infermier\w*|augenarzt\w*|ortottist\w*|oculist\w*|avaliador\w*|esaminat\w*|operat\w*|bediener\w*|tech|technic\w*|tecnicos?|techniker\w*|depist(eur|euse)s?|verpleeg\w*|helsesykepl\w*|sykepleier\w*|profesional\w*|profession(al|nel)|orthoptiste|medewerker|onderzoeker|undersoker|sygeplejersk\w*|sjukskoter\w*)\b|\bby$/,
+    name: new RegExp(`${wordPattern(words.examiner)}|\\bby$`),
     unless: new RegExp(`\\b(referred|sent) by\\b|${freeText.source}`),
-    fits: (facts) => (notNumbers(facts) || paddedCodes(facts)) && !words(yesNoOf)(facts),
+    fits: (facts) => (notNumbers(facts) || paddedCodes(facts)) && !isYesNo(facts),
   },
   {
     // persons, whatever the name of the column says
@@ -161,43 +165,45 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "glasses-prescribed",
-    name: /\b(glasses|spec|specs|spectacles|rx|correction|prescri\w*|brille\w*|bril|lunettes|oculos|gafas|lentes?|occhiali|glasogon)\b/,
+    name: anyOf(words.glasses),
     fits: (facts) =>
-      words(yesNoOf)(facts) &&
+      isYesNo(facts) &&
       (prescribed.test(facts.words) ||
         /(glasses|spec\w*) rx$/.test(facts.words) ||
         share(facts, isPrescribing) >= 0.5),
   },
   {
     is: "eye",
-    name: /^(eye|side|laterality|lat|auge|oeil|ojo|olho|occhio|oog|oga|oye|seite|which eye|eye tested|eye side|eye code|tested eye|od os|r l|eye measured)$/,
-    fits: (facts) => words(eyeReader(facts.cells), 0.9, 8)(facts),
+    name: /^(eye|side|laterality|lat|auge|oeil|ojo|olho|occhio|oog|oga|oye|ojet|oyet|ogat|oko|goz|mata|silma|seite|lado|lato|cote|zijde|yan|which eye|eye tested|eye side|eye code|tested eye|od os|os od|r l|l r|od oi|od oe|od og|eye measured|measured eye|lateralite|lateralidad|lateralidade|lateralita)$/,
+    fits: (facts) => oneOf(eyeReader(facts.cells), 0.9, 8)(facts),
   },
   {
     is: "age-unit",
-    name: /\b(unit|units|einheit|unite|unidad)\b|\b(age|alter|edad)\b/,
-    fits: words(ageUnitOf, 0.9, 8),
+    name: new RegExp(
+      `\\b(unit|units|einheit|unite|unidad|unidade|unita|eenheid|enhet|enhed|jednostka|birim|satuan)\\b|${anyOf(words.age).source}`,
+    ),
+    fits: oneOf(ageUnitOf, 0.9, 8),
   },
   {
     is: "age",
-    name: /\b(age|alter|edad|idade|eta|leeftijd|alder|wiek)\b/,
+    name: anyOf(words.age),
     unless: /\b(group|band|gestational|class)\b/,
     fits: (facts) => numeric(0, 1440, 0.7)(facts) || share(facts, isYearsAndMonths) > 0.7,
   },
   {
     is: "age",
-    name: /^((in )?(years|yrs|months|mths)|(years|yrs|months|mths) old|meses|mesi|mois|monate|maanden|jahre|anos|anni)$/,
+    name: /^((in )?(years|yrs|months|mths|mos)|(years|yrs|months|mths) old|meses|mesi|mois|monate|maanden|maneder|manader|miesiace|ay|bulan|jahre|anos|anni|jaren|lata|tahun)$/,
     fits: numeric(0, 1440, 0.7),
   },
   {
     is: "sex",
-    name: /\b(sex|gender|geschl\w*|geslacht|sexe|sexo|sesso|kon|kjonn|plec|sx|m f|boy girl)\b/,
+    name: anyOf(words.sex),
     fits: (facts) => few(6)(facts) && share(facts, (text) => sexWord.test(wordsAlike(text))) > 0.8,
   },
-  { is: "attempt", name: /\b(attempt|try|versuch)\b/, fits: words(attemptOf) },
+  { is: "attempt", name: /\b(attempt|try|versuch)\b/, fits: oneOf(attemptOf) },
   {
     is: "repeat",
-    name: /\b(repeat|rep|replicate|trial|shot|attempt|try|run|reading|measurement|measure|test)( (no|nr|num|number))?$/,
+    name: new RegExp(`${wordPattern(words.repeatWords)}( (no|nr|num|number))?$`),
     fits: (facts) =>
       facts.numbers.share > 0.95 &&
       facts.numbers.whole === 1 &&
@@ -207,30 +213,30 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "status",
-    name: /\b(status|state|readable|outcome|flag|measurement|result|quality|reading|error|err|failure|fehler|erreur)\b/,
+    name: anyOf(words.statusWords),
     unless: /\bexam\b/,
-    fits: (facts) => words(statusOf, 0.85)(facts) && !isDecision(facts),
+    fits: (facts) => oneOf(statusOf, 0.85)(facts) && !isDecision(facts),
   },
   {
     is: "cycloplegia",
-    name: /\b([csz]i?y?[ck]k?lo\w*|drops?|dilat\w*|wet|mydria\w*|tropfen|gouttes|gotas|colirio|collirio|collyre|druppels|draber|drypp\w*|agent)\b/,
-    fits: (facts) => notNumeric01(facts) && words(cycloplegiaOf)(facts),
+    name: anyOf(words.drops),
+    fits: (facts) => notNumeric01(facts) && oneOf(cycloplegiaOf)(facts),
   },
   {
     is: "correction",
-    name: /\b(correction|corrected|worn|wear\w*|wore|glasses|specs|spectacles|unaided|aided|brille\w*|bril|lunettes|oculos|gafas|occhiali|glasogon|with rx)\b/,
+    name: anyOf(words.worn),
     unless: prescribed,
     // given or needed is said of a prescription, and not of what was worn
-    fits: (facts) => words(correctionOf)(facts) && share(facts, isPrescribing) < 0.5,
+    fits: (facts) => oneOf(correctionOf)(facts) && share(facts, isPrescribing) < 0.5,
   },
   {
     is: "method",
-    name: /\b(method\w*|metod\w*|technique|tecnica|technik|how|type|procedure|mode|verfahren)\b/,
-    fits: words(methodOf, 0.75),
+    name: anyOf(words.method),
+    fits: oneOf(methodOf, 0.75),
   },
   {
     is: "acuity",
-    name: /\b(va|acuity|bcva|ucva|uva|dva|cva|udva|cdva|av|avsc|avcc|agudeza|acuit[ea]|acuidade|sehscharfe|gezichtsscherpte|synsstyrke|synskarpa|logmar|log mar|snellen|visus|vision)\b/,
+    name: anyOf(words.acuity),
     unless: /\b(result|outcome|screening|date|test|form|complete\w*|checked)\b/,
     fits: (facts) => share(facts, isAcuity) > 0.6,
   },
@@ -241,41 +247,41 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "strabismus",
-    name: /\b(e?strab\w*|squint|skj?el\w*|scheel\w*|schiel\w*|cover test|deviat\w*|desvia\w*|alignment|tropia|heterotropia)\b/,
-    fits: words(strabismusOf),
+    name: anyOf(words.strabismus),
+    fits: oneOf(strabismusOf),
   },
   {
     is: "media-opacity",
-    name: /\b(opac\w*|cataract\w*|katarakt\w*|media|medios|mezzi|lens|\w*trubung\w*)\b/,
-    fits: words(opacityOf),
+    name: anyOf(words.opacity),
+    fits: oneOf(opacityOf),
   },
-  { is: "ptosis", name: /\b(ptosis|lid droop|lids?)\b/, fits: words(yesNoOf) },
+  { is: "ptosis", name: anyOf(words.ptosis), fits: isYesNo },
   {
     is: "known-before",
-    name: /\b(known|previous\w*|prior|already|under care|existing|history)\b/,
-    fits: words(yesNoOf),
+    name: anyOf(words.known),
+    fits: isYesNo,
   },
   {
     is: "verification-reason",
-    name: /\b(reason|why|because|pathway|route|referral|source|came|attended|indication|motivo|motif|grund|anlass|sent by|referred by)\b/,
+    name: anyOf(words.reason),
     unless: /\bdate\b/,
-    fits: words(reasonOf),
+    fits: oneOf(reasonOf),
   },
   {
     is: "decision",
-    name: /\b(result|outcome|decision|refer|referred|referral|pass|passed|recommendation|disposition|advice|action|verdict|decisao|screen|auffallig\w*|uberweis\w*|uberwiesen|ergebnis|resultat\w*|resultado\w*|deriv\w*|remitid\w*|oriente\w*|encaminh\w*|esito|uitslag|conclus\w*|verwij\w*|verwez\w*|adress\w*|inviat\w*|henvis\w*|remiss\w*|dictamen)\b/,
+    name: anyOf(words.decision),
     unless: /\bdate\b/,
     fits: (facts) =>
       facts.cells.size <= 12 &&
       (isDecision(facts) ||
-        words(yesNoOf)(facts) ||
+        isYesNo(facts) ||
         // "Pass / Refer" with P and R
         (/\bpass\b.*\b(refer|fail)\b|\b(refer|fail)\b.*\bpass\b/.test(facts.words) &&
           share(facts, (text) => /^[prf]$/i.test(text)) === 1)),
   },
   {
     is: "diagnosis",
-    name: /\b(diag\w*|dx|icd|impression|condition|findings?|ambl[iy]op\w*|astigmat\w*|anisometrop\w*|hy?peropi\w*|m[iy]opi\w*)\b/,
+    name: anyOf(words.diagnosis),
     fits: (facts) =>
       (notNumbers(facts) || fewCodes(facts)) &&
       (facts.cells.size <= 40 || averageLength(facts) < 25) &&
@@ -283,7 +289,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "site",
-    name: siteWords,
+    name: site,
     unless: /\b(phone|address|street|type|mail)\b/,
     // the number of a school stands in many rows, that of a child in some
     fits: (facts) =>
@@ -291,13 +297,13 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "site",
-    name: lesserSite,
+    name: anyOf(words.lesserPlace),
     unless: /\b(id|type|age|alter|sangu\w*|blood|light\w*|lux|illumin\w*|temperature|humidity)\b/,
     fits: repeats,
   },
   {
     is: "instrument",
-    name: /\b(instrument|device|machine|model|apparatus|equipment|gerat|geraet|appareil)\b/,
+    name: anyOf(words.instrument),
     fits: (facts) => few(20)(facts) && notUnique(facts),
   },
   {
@@ -314,7 +320,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "other",
-    name: /\b(ethnic\w*|race|language|handedness|dominan\w*|colou?r|version|firmware|software|light\w*|lux|temperature|battery|cooperat\w*|compliance|mood|consent\w*|insurance|height|weight|bmi|distance|duration|seconds|minutes|stereo\w*|adverse|tilt|cct|thickness|pachy\w*|axial|iop|plan|management|therapy|shift|session|season|wave|phase|arm|batch)\b/,
+    name: anyOf(words.harmless),
     unless: /\b(id|no|nr|num|number|code|name|by|date)\b/,
     fits: (facts) =>
       (facts.numbers.share >= 0.9 && facts.numbers.high < 10_000) ||

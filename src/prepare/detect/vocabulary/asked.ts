@@ -1,0 +1,194 @@
+// What is said of a child beside what is measured; words of names of columns, common practice, no source.
+import type { Words } from "./words.js";
+
+export const age: Words = {
+  any: "age",
+  english: "ages aged",
+  spanish: "edad",
+  portuguese: "idade",
+  german: "alter lebensalter",
+  italian: "eta",
+  dutch: "leeftijd",
+  nordic: "alder ika",
+  polish: "wiek",
+  turkish: "yas yasi",
+  indonesian: "umur usia",
+};
+export const sex: Words = {
+  any: "sex gender m_f f_m",
+  english: "sx boy_girl girl_boy",
+  spanish: "sexo genero",
+  portuguese: "sexo genero",
+  french: "sexe genre",
+  german: "geschl*",
+  italian: "sesso genere",
+  dutch: "geslacht",
+  nordic: "kon kjonn sukupuoli",
+  polish: "plec",
+  turkish: "cinsiyet*",
+  indonesian: "kelamin jk",
+};
+export const glasses: Words = {
+  any: "rx",
+  english: "glasses spec specs spectacles correction prescri* gls eyewear lenses",
+  spanish: "gafas lentes lente anteojos correccion",
+  portuguese: "oculos lentes lente correcao",
+  french: "lunettes verres correction",
+  german: "brille*",
+  italian: "occhiali lente lenti correzione",
+  dutch: "bril brillen",
+  nordic: "brille* briller glasogon korreksjon",
+  polish: "okulary okularow",
+  turkish: "gozluk*",
+  indonesian: "kacamata",
+};
+/** That glasses were given or ordered. */
+export const prescribed: Words = {
+  any: "prescri* ordin*",
+  english:
+    "rx_d given ordered issued dispens* needed advis* recommend* new_glasses new_spec* update*",
+  spanish: "recetad* indicad* prescrit* nuevas",
+  portuguese: "receit* prescrit* indicad*",
+  french: "prescrit* conseill*",
+  german: "verordnet* verschrieben*",
+  italian: "prescritt* consigliat*",
+  dutch: "voorgeschreven advies",
+  nordic: "forskriv* foreskrevet foreskriv* ordiner*",
+  polish: "przepisan* zalecon* zlecon*",
+  turkish: "verildi recete* onerildi",
+  indonesian: "resep diresepkan",
+};
+export const worn: Words = {
+  english:
+    "correction corrected worn wear* wore glasses specs spectacles unaided aided with_rx gls eyewear own_rx habitual",
+  spanish: "gafas lentes lleva usa correccion",
+  portuguese: "oculos usa correcao",
+  french: "lunettes porte correction",
+  german: "brille* getragen tragt",
+  italian: "occhiali porta correzione",
+  dutch: "bril draagt",
+  nordic: "brille* glasogon bruker bar",
+  polish: "okulary nosi",
+  turkish: "gozluk*",
+  indonesian: "kacamata memakai",
+};
+export const known: Words = {
+  english: "known previous* prior already under_care existing history past before",
+  spanish: "previ* conocid* antecedent* ya",
+  portuguese: "previ* conhecid* antecedent* anterior",
+  french: "connu* deja anterieur* antecedent* suivi",
+  german: "bekannt* vorbekannt* bereits fruher*",
+  italian: "not[ao] gia precedent*",
+  dutch: "bekend* eerder reeds",
+  nordic: "kjent kendt kand tidligere tidigare",
+  polish: "znan* wczesniej*",
+  turkish: "bilinen onceden onceki",
+  indonesian: "riwayat sebelumnya",
+};
+export const reason: Words = {
+  any: "motiv* motif",
+  english:
+    "reason why because pathway route referral source came attended indication sent_by referred_by origin",
+  spanish: "razon origen procedencia",
+  portuguese: "razao origem",
+  french: "raison origine provenance",
+  german: "grund anlass zuweis* uberweisungsgrund",
+  italian: "causa provenienza ragione",
+  dutch: "reden aanleiding verwezen_door",
+  nordic: "grunn grund arsak arsag",
+  polish: "powod przyczyna",
+  turkish: "neden* sebep",
+  indonesian: "alasan sebab",
+};
+export const decision: Words = {
+  any: "result* verdict screen dictamen",
+  english:
+    "outcome decision refer refers referred referral pass passed recommendation disposition disp advice action conclusion finding_overall",
+  spanish: "deriv* remitid* remis* conclusion decision",
+  portuguese: "encaminh* decisao resultad* conclusao conduta",
+  french: "oriente* adress* conclus* decision bilan",
+  german: "auffallig* uberweis* uberwiesen ergebnis* entscheid* befund_auffallig empfehlung",
+  italian: "esito invi* inviat* conclus* decisione",
+  dutch: "uitslag conclus* verwij* verwez* besluit resultaat advies",
+  nordic: "henvis* remiss* avgjor* beslut* resultat* utfall afgor*",
+  polish: "wynik skierow* decyzja",
+  turkish: "sonuc* sevk karar yonlendir*",
+  indonesian: "hasil rujuk* keputusan",
+};
+export const diagnosis: Words = {
+  any: "diag* dx icd astigmat* anisometrop* ambl[iy]op* hy?perm?[eo]t?rop* hy?peropi* m[iy]opi* dg",
+  english: "impression condition finding findings problem",
+  spanish: "hallazgo* impresion cie_10",
+  portuguese: "achado* hipotese cid_10",
+  french: "cim_10 constat*",
+  german: "befund*",
+  italian: "referto riscontro",
+  dutch: "bevinding*",
+  nordic: "funn fynd fund",
+  polish: "rozpoznan*",
+  turkish: "tani teshis",
+};
+export const freeText: Words = {
+  any: "coment* comment* coment* observ* memo",
+  english:
+    "cmt cmts rmk rmks obs remark remarks note notes free_text narrative description report message details detail letter_text text",
+  spanish: "notas nota anotac* detalle*",
+  portuguese: "notas nota anotac* detalh*",
+  french: "remarque* compte_rendu note",
+  german: "bem bemerkung* anmerkung* notiz* hinweis* freitext kommentar*",
+  italian: "note annotaz* osserv*",
+  dutch: "opmerk* toelichting notitie*",
+  nordic: "anmark* bemaerk* merknad* notat* kommentar* anteckning* huomautus",
+  polish: "uwagi uwaga notatk* komentarz",
+  turkish: "aciklama* notlar yorum*",
+  indonesian: "catatan keterangan komentar",
+};
+export const statusWords: Words = {
+  any: "status state statut* estado stato stanje flag",
+  english: "readable outcome measurement result quality reading error err failure read_ok valid",
+  spanish: "lectura",
+  portuguese: "leitura estado",
+  french: "etat lecture erreur",
+  german: "fehler messstatus",
+  italian: "esito_lettura lettura",
+  dutch: "fout meting",
+  nordic: "maling",
+  polish: "stan",
+  turkish: "durum*",
+};
+/** Whose row it is, one measurement of several. */
+export const repeatWords: Words = {
+  english: "repeat rep replicate trial shot attempt try run reading measurement measure test take",
+  spanish: "medida medicion toma intento repeticion lectura",
+  portuguese: "medida medicao tentativa repeticao leitura",
+  french: "mesure essai repetition lecture",
+  german: "messung wiederholung durchgang versuch",
+  italian: "misura misurazione prova ripetizione tentativo lettura",
+  dutch: "meting poging herhaling",
+  nordic: "maling forsok gentagelse matning",
+  polish: "pomiar proba",
+  turkish: "olcum deneme tekrar",
+  indonesian: "pengukuran ulangan percobaan",
+};
+/** What files hold beside, and no analysis here reads. */
+export const harmless: Words = {
+  any: "stereo* stereops* titmus randot lang_test ishihara iop tonomet* bmi version firmware software app lux temperature humidity battery",
+  english:
+    "ethnic* race language handedness handed dominan* colou?r light* lighting illumin* brightness cooperat* coop compliance mood consent* assent insurance payer height weight head_circ* distance duration seconds minutes adverse tilt cct thickness pachy* axial plan management therapy treatment shift session season wave phase arm batch cohort npc convergence motility fundus reflex outdoor* outdoors screen_time screen_hours reading_hours near_work sleep sibling* siblings premature* preterm gestation* birth_?weight deprivation imd quintile ses income attempts tries frames images count weekday time allerg* medication* crowding chart",
+  spanish:
+    "color idioma lengua etnia peso altura talla estatura pio temperatura consentim* distancia luz sueno",
+  portuguese: "cor idioma raca etnia peso altura pio temperatura consentim* distancia luz",
+  french: "couleur langue taille poids pio lumiere consentement distance sommeil duree",
+  german:
+    "sprache muttersprache grosse gewicht groesse augendruck einwilligung licht beleuchtung abstand dauer farbsinn farbe",
+  italian: "colore lingua altezza peso tono consenso distanza luce durata",
+  dutch: "taal lengte gewicht oogdruk toestemming afstand licht duur kleur",
+  nordic: "sprak hoyde vekt langd vikt samtykke samtycke avstand lys ljus",
+  polish: "jezyk wzrost waga masa zgoda odleglosc",
+  turkish: "boy kilo agirlik dil onam mesafe",
+  indonesian: "tinggi berat bahasa jarak",
+};
+/** Of the cornea and the length of the eye, and no refraction. */
+export const biometry: Words = {
+  any: "k_[12] al_mm axl_mm acd_mm lt_mm axl acd flat_k steep_k k_flat k_steep km kmax sim_?k cheratom* kerat* cornea* queratom* biometr*",
+};
