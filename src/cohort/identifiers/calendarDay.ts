@@ -25,33 +25,36 @@ const compact = new RegExp(String.raw`^(\d{4})(\d{2})(\d{2})${time}$`);
 const numbers = new RegExp(String.raw`^(\d{1,2})([-/. ])(\d{1,2})\2 ?(\d{4}|\d{2})${time}$`);
 const weekday = String.raw`(?:\p{L}{2,9}[.,]+ ?|(?:mon|tue|wed|thu|fri|sat|sun)[a-z]* )?`;
 const dayName = new RegExp(
-  String.raw`^${weekday}(\d{1,2})(?:st|nd|rd|th)?[-/. ]*(\p{L}{3,9})[-/. ,]*(\d{4}|\d{2})${time}$`,
+  String.raw`^${weekday}(\d{1,2})(?:st|nd|rd|th)?[-/. ]*(?:de )?(\p{L}{3,12})[-/. ,]*(?:de )?(\d{4}|\d{2})${time}$`,
   "iu",
 );
 const nameDay = new RegExp(
-  String.raw`^${weekday}(\p{L}{3,9})[-/. ]*(\d{1,2})(?:st|nd|rd|th)?[-/. ,]+(\d{4}|\d{2})${time}$`,
+  String.raw`^${weekday}(\p{L}{3,12})[-/. ]*(\d{1,2})(?:st|nd|rd|th)?[-/. ,]+(\d{4}|\d{2})${time}$`,
   "iu",
 );
 const yearNameDay = new RegExp(
-  String.raw`^(\d{4})[-/. ]+(\p{L}{3,9})[-/. ]+(\d{1,2})${time}$`,
+  String.raw`^(\d{4})[-/. ]+(\p{L}{3,12})[-/. ]+(\d{1,2})${time}$`,
   "iu",
 );
 const serial = /^(\d{5})(?:[.,]\d+)?$/;
 
-/** Beginnings of month names: English, and German, French and Spanish where they differ. */
+/**
+ * Beginnings of month names: English, and where they differ German, French, Spanish, Portuguese, Italian, Dutch,
+ * Nordic, Polish, Turkish and Indonesian. None of them begins another month's name in any of these.
+ */
 const monthNames = [
-  ["jan", "ene"],
-  ["feb", "fev"],
-  ["mar", "mrz"],
-  ["apr", "avr", "abr"],
-  ["may", "mai"],
-  ["jun", "juin"],
-  ["jul", "juil"],
-  ["aug", "aou", "ago"],
-  ["sep", "set"],
-  ["oct", "okt"],
-  ["nov"],
-  ["dec", "dez", "dic"],
+  ["jan", "ene", "gen", "sty", "oca"],
+  ["feb", "fev", "lut", "sub"],
+  ["mar", "mrz", "maa"],
+  ["apr", "avr", "abr", "kwi", "nis"],
+  ["may", "mai", "mag", "mei", "maj"],
+  ["jun", "juin", "giu", "cze", "haz"],
+  ["jul", "juil", "lug", "lip", "tem"],
+  ["aug", "aou", "ago", "agu", "sie", "agt"],
+  ["sep", "set", "wrz", "eyl"],
+  ["oct", "okt", "out", "ott", "paz", "eki"],
+  ["nov", "lis", "kas"],
+  ["dec", "dez", "dic", "des", "gru", "ara"],
 ];
 
 /**

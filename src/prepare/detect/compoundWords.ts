@@ -28,10 +28,18 @@ const ending =
 const told =
   /^([a-z]{2,4})(refer|result|outcome|decision|status|sphere|cylinder|axis|pupil|visus)$/;
 
+/** A date behind what its variable is cut short to ("exdate", "scrdt"). */
+const shortDate = /^([a-z]{1,4})(date|dt|dttm|datum)$/;
+
 /** A word taken apart where all of it is made of known pieces, or its ending is known; else the word alone. */
 export function wordPieces(word: string): readonly string[] {
-  if (word.length < 5 || isPiece(word)) return [word];
-  return apart(word) ?? told.exec(word)?.slice(1) ?? ending.exec(word)?.slice(1) ?? [word];
+  if (word.length < 5 || isPiece(word)) return shortDate.exec(word)?.slice(1) ?? [word];
+  return (
+    apart(word) ??
+    shortDate.exec(word)?.slice(1) ??
+    told.exec(word)?.slice(1) ??
+    ending.exec(word)?.slice(1) ?? [word]
+  );
 }
 
 function apart(word: string): readonly string[] | null {

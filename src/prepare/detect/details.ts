@@ -21,8 +21,16 @@ export function ageUnit(facts: ColumnFacts): AgeUnit | null {
     return years ? "years" : "years-and-months";
   }
   const { numbers, words } = facts;
-  if (/\b(months?|mths?|mo|mon|monate?|mois|meses)\b/.test(words)) return "months";
-  const named = /\b(years?|yrs?|y|jahre?|ans|anos)\b/.test(words);
+  if (
+    /\b(months?|mths?|mo|mos|mon|monaten?|mois|meses|mesi|maanden|mnd|maneder|manader|miesiac\w*|mies|bulan)\b/.test(
+      words,
+    )
+  )
+    return "months";
+  const named =
+    /\b(years?|yrs?|y|jahren?|ans|annees?|anos|anni|jaar|jaren|ar|lata?|yil|tahun|thn)\b/.test(
+      words,
+    );
   if (numbers.whole < 1) {
     const written = [...numbers.decimals].filter((text) => text !== "");
     // 5.11 for five years and eleven months: no decimal is ever beyond 11, and 10 or 11 are among them

@@ -1,7 +1,8 @@
 import { dateColumn } from "./dateColumn.js";
 import type { DetectedColumn, Holds, Question } from "./detected.js";
 import { hasMeasurements, measuredRoles } from "./measurementKind.js";
-import { eitherDateWords, measuredDateWords } from "./nameWords.js";
+import { eitherDateWords, mayBeDate, measuredDateWords } from "./nameWords.js";
+import type { Role } from "./roles.js";
 
 /** What only the other columns, or the kind of the file, make doubtful. */
 export function doubtsOf(
@@ -36,6 +37,22 @@ export function doubtsOf(
     const ask = "whether this says what was worn at the exam, or what was prescribed";
     return [{ key: "is", ask, allowed: ["correction", "glasses-prescribed", "other"] }];
   }
+  if (is === "date" && !mayBeDate(column.facts) && !measuredDateWords.test(column.facts.words)) {
+    const ask = "whether this date, whose name does not say so, is that of the measurement";
+    return [{ key: "is", ask, allowed: ["date", "other-date", "birth-date"] }];
+  }
+  if (
+    onceAChild.has(is) &&
+    columns.some(
+      (one) => one !== column && one.is === is && one.eye === column.eye && one.of === of,
+    )
+  ) {
+    const ask = `whether this column or another one is the ${is} that is read`;
+    return [{ key: "is", ask, allowed: [is, "other"] }];
+  }
+  if (eitherEye.has(is) && column.eye === null && isTwin(column, columns)) {
+    return [{ key: "eye", ask: "which eye this is of", allowed: ["right", "left"] }];
+  }
   const both = column.eyes !== null || column.questions.some(({ key }) => key === "eyes");
   if (
     measuredRoles.has(is) &&
@@ -50,6 +67,37 @@ export function doubtsOf(
     return [{ key: "of", ask, allowed: ["readings", "findings"] }];
   }
   return [];
+}
+
+const onceAChild: ReadonlySet<Role> = new Set([
+  ...(["correction", "method", "glasses-prescribed", "strabismus", "ptosis"] as const),
+  ...([
+    "known-before",
+    "verification-reason",
+    "sex",
+    "attempt",
+    "repeat",
+    "interpupillary",
+    "decision",
+    "media-opacity",
+  ] as const),
+]);
+/** What an eye has, or both eyes together. */
+const eitherEye: ReadonlySet<Role> = new Set([
+  "acuity",
+  "pupil",
+  "status",
+  "confidence",
+  "gaze-horizontal",
+  "gaze-vertical",
+]);
+
+/** One of two columns of one thing without the word of an eye, where a row holds both eyes. */
+function isTwin(column: DetectedColumn, columns: readonly DetectedColumn[]): boolean {
+  if (columns.some(({ is }) => is === "eye")) return false;
+  return columns.some(
+    (one) => one !== column && one.is === column.is && one.eye === null && one.of === column.of,
+  );
 }
 
 /** A date that ends more than a year before another one begins, which a birth would be. */

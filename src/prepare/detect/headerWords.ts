@@ -10,61 +10,25 @@ export interface HeaderWords {
   readonly eye: Eye | null;
 }
 
-const rightWords = new Set([
-  "r",
-  "rt",
-  "re",
-  "od",
-  "right",
-  "rechts",
-  "droit",
-  "droite",
-  "derecho",
-  "derecha",
-  "dcho",
-  "dcha",
-  "direito",
-  "direita",
-  "destro",
-  "destra",
-  "hoger",
-  "hojre",
-  "hoyre",
-]);
-const leftWords = new Set([
-  "l",
-  "lt",
-  "le",
-  "os",
-  "ol",
-  "og",
-  "oi",
-  "left",
-  "links",
-  "gauche",
-  "izq",
-  "izquierdo",
-  "izquierda",
-  "esquerdo",
-  "esquerda",
-  "oe",
-  "sinistro",
-  "sinistra",
-  "vanster",
-  "venstre",
-]);
+const sideWords = (text: string) => new Set(text.split(" "));
+const rightWords = sideWords(
+  "r rt re od right rechts rechter rechtes rechte droit droite derecho derecha dcho dcha dch der direito direita destro destra dext hoger hogra hojre hoyre prawe prawy prawa prawego sag kanan oikea",
+);
+const leftWords = sideWords(
+  "l lt le os ol og oi left links linker linkes linke gauche izq izquierdo izquierda izdo izda iz esquerdo esquerda esq oe sinistro sinistra sin vanster vanstra venstre lewe lewy lewa lewego sol kiri vasen",
+);
 /** Marks of an eye that are words of their own elsewhere: at the end of a name of several words only. */
 const lastRight = new Set(["ra", "dx"]);
 const lastLeft = new Set(["la", "sx"]);
-const side = "od|os|r|l|re|le";
+const side = "od|os|og|oi|oe|r|l|re|le|right|left";
 const quantity =
-  "sph|sphere|cyl|cylinder|ax|axis|se|seq|rx|va|bcva|ucva|logmar|visus|acuity|pup|pupil|conf|score|qual|status";
+  "sph|sphere|cyl|cylinder|ax|axis|se|seq|rx|va|av|bcva|ucva|logmar|visus|acuity|pup|pupil|conf|score|qual|status|esf|cil|zyl|eje|eixo|axe|achse|asse|sf|sfera|esfera|cilindro|zylinder|sphare|iop|sig";
 const glued = new RegExp(`^(${side})(${quantity})$|^(${quantity})(${side})$`);
 
 /** Letters that are no other one with a mark. */
 export const plainLetters: Readonly<Record<string, string>> = {
-  ...{ æ: "ae", œ: "oe", ø: "o", ß: "ss", ł: "l" },
-  ...{ Æ: "AE", Œ: "OE", Ø: "O", Ł: "L" },
+  ...{ æ: "ae", œ: "oe", ø: "o", ß: "ss", ł: "l", ı: "i", đ: "d", ð: "d" },
+  ...{ Æ: "AE", Œ: "OE", Ø: "O", Ł: "L", Đ: "D" },
 };
 
 /**
@@ -73,9 +37,11 @@ export const plainLetters: Readonly<Record<string, string>> = {
  */
 export function headerWords(name: string): HeaderWords {
   const list = name
+    // the axis in Polish, which without its accent is a left eye
+    .replace(/(?<!\p{L})o\u015b(?!\p{L})/giu, "osie")
     .normalize("NFD")
     .replace(/\p{M}/gu, "")
-    .replace(/[æœøßłÆŒØŁ]/g, (letter) => plainLetters[letter])
+    .replace(/[æœøßłıđðÆŒØŁĐ]/g, (letter) => plainLetters[letter])
     .replace(/(?<![A-Za-z])(OD|OS|RE|LE)(?=[a-z]{2})/g, "$1 ")
     .replace(/([a-z])([A-Z])/g, "$1 $2")
     .replace(/([A-Za-z])(\d)/g, "$1 $2")
@@ -105,6 +71,11 @@ export function headerWords(name: string): HeaderWords {
   const rest =
     eye === null
       ? bare
-      : bare.filter((word) => !/^(eye|auge|oeil|ojo|olho|occhio|oog)$/.test(word));
+      : bare.filter(
+          (word) =>
+            !/^(eye|auge|auges|oeil|ojo|olho|occhio|oog|oga|oye|oje|oko|oka|goz|mata|silma)$/.test(
+              word,
+            ),
+        );
   return { words: list.join(" "), bare: rest.join(" "), eye };
 }

@@ -39,9 +39,9 @@ export const measuredRoles: ReadonlySet<Role> = new Set([
 ]);
 
 const readingWords =
-  /screen|\bscr\b|depist|triagem|rastre|cribado|tamiz|vorsorge|reihenunt|reading|metingen|messwerte|device|handheld|autoref|instrument|kiosk|session|result|capture|school/;
+  /screen|\bscr\b|skrining|przesiew|tarama|cribad|pesquis|deteccion|depist|triagem|rastre|cribado|tamiz|vorsorge|reihenunt|reading|metingen|messwerte|device|handheld|autoref|instrument|kiosk|session|result|capture|school/;
 const findingWords =
-  /exam|\bexm\b|\besam|clinic|klini|finding|befund|hospital|follow|cyclo|ophth|ophta|oftalm|oculist|augenarzt|orthopt|ortott|ortopt|optom|bilan|valorac|referral|outcome|appointment|consult|retinosc|refraction|eye ?dep|chart|diagnos|assessment/;
+  /exam|\bexm\b|muayene|pemeriks|badani|undersok|undersog|oyelege|ogonlak|ojenlaeg|poradni|\besam|clinic|klini|finding|befund|hospital|follow|cyclo|ophth|ophta|oftalm|oculist|augenarzt|orthopt|ortott|ortopt|optom|bilan|valorac|referral|outcome|appointment|consult|retinosc|refraction|eye ?dep|chart|diagnos|assessment/;
 const blockReading =
   /\b(scr|screen\w*|depist\w*|triagem|rastre\w*|cribado|tamiz\w*|device|handheld|dry|noncyclo|undilated|school|auto\w*|ar|reading|pre)\b/;
 const blockFinding =
@@ -69,6 +69,14 @@ export function holdsOf(
   const known = own.filter((holds) => holds !== null && holds.length === 1);
   if (open.length === 1 && known.length === 1) {
     own[open[0]] = [known[0]?.[0] === "readings" ? "findings" : "readings"];
+  }
+  // a study needs both kinds: where all files seem to be of one, one of them could be the other
+  if (
+    open.length === 0 &&
+    known.length > 1 &&
+    new Set(known.map((holds) => holds?.[0])).size === 1
+  ) {
+    return own.map((holds, at) => (said[at] == null && holds?.length === 1 ? null : holds));
   }
   return own;
 }

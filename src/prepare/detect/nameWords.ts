@@ -5,7 +5,7 @@ import { anyOf, wordPattern } from "./vocabulary/index.js";
 // Words of the names of columns; common practice, no source.
 
 export const nameWords = new RegExp(
-  `${wordPattern(words.name)}|^(first|last|given|family|middle)$`,
+  `${wordPattern(words.named, words.person)}|^(first|last|given|family|middle)$`,
 );
 const dateWords = anyOf(words.dateOf, words.birth);
 export const birthWords = anyOf(words.birth);

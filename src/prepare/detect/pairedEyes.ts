@@ -9,6 +9,12 @@ const pairs: readonly (readonly [string, string])[] = [
     ["h", "v"],
     ["dx", "sx"],
     ["dir", "esq"],
+    ["op", "ol"],
+    ["p", "l"],
+    ["ho", "ve"],
+    ["der", "izq"],
+    ["d", "s"],
+    ["d", "l"],
   ] as const),
   ...([
     ["d", "g"],

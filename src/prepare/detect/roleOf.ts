@@ -1,18 +1,11 @@
 import { type IdentifierKind, kindOfHeader, looksLikeNames } from "../../privacy/index.js";
-import { firstCells, holdsPowers, isDecision, share } from "./cellForms.js";
+import { firstCells, holdsPowers, share } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import { kindsOfCells } from "./kindsOfCells.js";
 import { aChild, nameWords } from "./nameWords.js";
 import { rules } from "./roleRules.js";
 import type { Role } from "./roles.js";
-import {
-  cycloplegiaOf,
-  decisionOf,
-  isBlankMark,
-  methodOf,
-  sexWord,
-  wordsAlike,
-} from "./wordLists.js";
+import { cycloplegiaOf, isBlankMark, methodOf, sexWord, wordsAlike } from "./wordLists.js";
 
 /** Disorders of refraction and of sight in any language that took them from Greek, and their codes of the ICD. */
 const disorder =
@@ -40,8 +33,7 @@ function roleByWords(facts: ColumnFacts): Role | null {
     words.every((word) => methodOf(word) !== null)
   )
     return "method";
-  const said = new Set([...facts.cells.keys()].map(decisionOf));
-  return isDecision(facts) && said.has("refer") && said.has("pass") ? "decision" : null;
+  return null;
 }
 
 /** The role by the name and the cells of one column alone; `null` where nothing is known. */
@@ -60,7 +52,10 @@ export function roleOf(facts: ColumnFacts): Role | null {
     (phone ? "phone" : null) ??
     (nameWords.test(facts.words) ? "name" : null);
   // "serial of the child" is a device's to a list of words only
-  const named = headerKind === "device-serial" && aChild.test(facts.words) ? null : headerKind;
+  const denied =
+    (headerKind === "device-serial" && aChild.test(facts.words)) ||
+    (headerKind === "name" && !couldBeNames(facts));
+  const named = denied ? null : headerKind;
   // a column without a cell tells by its name alone
   if (facts.filled === 0) {
     const byName = rules.find(
@@ -80,6 +75,11 @@ export function roleOf(facts: ColumnFacts): Role | null {
   const repeated = facts.cells.size <= facts.filled / 3;
   if (!repeated && looksLikeNames(firstCells(facts, 5000))) return "name";
   return null;
+}
+
+/** Names are words, and of more than two people where many are named. */
+function couldBeNames({ numbers, cells, filled }: ColumnFacts): boolean {
+  return filled === 0 || (numbers.share < 0.5 && (cells.size > 2 || filled <= 6));
 }
 
 function roleOfKind(kind: IdentifierKind): Role {

@@ -56,6 +56,8 @@ const freeText = anyOf(words.freeText);
 const prescribed = anyOf(words.prescribed);
 const isYesNo = oneOf(yesNoOf);
 const identity = /\b(id|ids|no|nr|num|number|code|name|key)\b/;
+/** What a column could be of besides a place, a person or a decision: then neither of them is taken for granted. */
+const another = wordPattern(words.freeText, words.harmless);
 const place = anyOf(words.place);
 const site = new RegExp(`${place.source}|^local$`);
 
@@ -153,7 +155,9 @@ export const rules: readonly RoleRule[] = [
   {
     is: "examiner",
     name: new RegExp(`${wordPattern(words.examiner)}|\\bby$`),
-    unless: new RegExp(`\\b(referred|sent) by\\b|${freeText.source}`),
+    unless: new RegExp(
+      `\\b(referred|sent) by\\b|${another}|${wordPattern(words.diagnosis, words.decision)}`,
+    ),
     fits: (facts) => (notNumbers(facts) || paddedCodes(facts)) && !isYesNo(facts),
   },
   {
@@ -270,7 +274,7 @@ export const rules: readonly RoleRule[] = [
   {
     is: "decision",
     name: anyOf(words.decision),
-    unless: /\bdate\b/,
+    unless: new RegExp(`\\bdate\\b|${wordPattern(words.harmless)}`),
     fits: (facts) =>
       facts.cells.size <= 12 &&
       (isDecision(facts) ||
@@ -282,6 +286,7 @@ export const rules: readonly RoleRule[] = [
   {
     is: "diagnosis",
     name: anyOf(words.diagnosis),
+    unless: anyOf(words.harmless),
     fits: (facts) =>
       (notNumbers(facts) || fewCodes(facts)) &&
       (facts.cells.size <= 40 || averageLength(facts) < 25) &&
@@ -290,7 +295,9 @@ export const rules: readonly RoleRule[] = [
   {
     is: "site",
     name: site,
-    unless: /\b(phone|address|street|type|mail)\b/,
+    unless: new RegExp(
+      `\\b(phone|address|street|type|mail)\\b|${another}|${wordPattern(words.person)}`,
+    ),
     // the number of a school stands in many rows, that of a child in some
     fits: (facts) =>
       repeats(facts) && (!identity.test(facts.words) || facts.cells.size <= facts.filled / 5),
@@ -298,7 +305,9 @@ export const rules: readonly RoleRule[] = [
   {
     is: "site",
     name: anyOf(words.lesserPlace),
-    unless: /\b(id|type|age|alter|sangu\w*|blood|light\w*|lux|illumin\w*|temperature|humidity)\b/,
+    unless: new RegExp(
+      `\\b(id|type|age|alter|sangu\\w*|blood)\\b|${another}|${wordPattern(words.person)}`,
+    ),
     fits: repeats,
   },
   {

@@ -8,7 +8,7 @@ function plain(text: string): string {
     .normalize("NFD")
     .replace(/\p{M}/gu, "")
     .toLowerCase()
-    .replace(/[æœøßł]/g, (letter) => plainLetters[letter])
+    .replace(/[æœøßłıđð]/g, (letter) => plainLetters[letter])
     .replace(/[_-]+/g, " ")
     .replace(/^[\s.([]+|[\s.)\]]+$/g, "")
     .replace(/\s+/g, " ")
@@ -26,11 +26,11 @@ function reader<Word extends string>(rules: Rules<Word>): (text: string) => Word
 
 export const eyeOf = reader<Eye>([
   [
-    /^(od|r|rt|re|ra|right|rechts|droit|droite|dcho|derecho|direito|destro|dx|right eye|r eye|eye r)$/,
+    /^(od|r|rt|re|ra|right|rechts|droit|droite|dcho|derecho|direito|destro|dx|right eye|r eye|eye r|rechtes|rechter|derecha|direita|destra|dch|hojre|hoyre|hoger|prawe|prawy|sag|kanan|oikea|oko prawe|op)$/,
     "right",
   ],
   [
-    /^(os|ol|og|oi|oe|l|lt|le|la|left|links|gauche|izq|izquierdo|esquerdo|sinistro|sx|left eye|l eye|eye l)$/,
+    /^(os|ol|og|oi|oe|l|lt|le|la|left|links|gauche|izq|izquierdo|esquerdo|sinistro|sx|left eye|l eye|eye l|linkes|linker|izquierda|esquerda|esq|sinistra|venstre|vanster|lewe|lewy|sol|kiri|vasen|oko lewe)$/,
     "left",
   ],
 ]);
@@ -42,6 +42,7 @@ const eyePairs = [
   ["d", "g"],
   ["d", "s"],
   ["h", "v"],
+  ["p", "l"],
 ] as const;
 
 /** How a column of words for the eyes is read: letters by each other. */
@@ -56,11 +57,11 @@ export function eyeReader(cells: ReadonlyMap<string, number>): (text: string) =>
 }
 
 const notKnown =
-  /^(u|uk|nk|unk|unknown|\?|n ?\/? ?a|na|not (known|recorded|assessed|tested|stated)|unclear|missing|unbekannt|inconnu)$/;
+  /^(u|uk|nk|unk|unknown|\?|n ?\/? ?a|na|not (known|recorded|assessed|tested|stated)|unclear|missing|unbekannt|inconnu|desconocido|desconhecido|sconosciuto|onbekend|ukjent|ukendt|okand|nieznan\w*|bilinmiyor)$/;
 const no =
-  /^(n|no|0|false|f|none|absent|nein|non|nao|neg|negative|nil|not (given|seen|needed|ordered|prescribed|issued)|keine?|nee|nej|nei|nie|geen|ness?un[oa]?|ningun[oa]?|nenhum|aucun)$/;
+  /^(n|no|0|false|f|none|absent|nein|non|nao|neg|negative|nil|not (given|seen|needed|ordered|prescribed|issued)|keine?|nee|nej|nei|nie|geen|ness?un[oa]?|ningun[oa]?|nenhum|aucun|hayir|yok|tidak|bukan|ei|brak)$/;
 const yes =
-  /^(y|yes|1|true|t|present|ja|oui|si|sim|tak|s|pos|positive|given|seen|needed|ordered|prescribed|issued|x)$/;
+  /^(y|yes|1|true|t|present|ja|oui|si|sim|tak|s|pos|positive|given|seen|needed|ordered|prescribed|issued|x|evet|var|ya|ada|kylla)$/;
 
 export const yesNoOf = reader<"yes" | "no" | "unknown">([
   [notKnown, "unknown"],
@@ -71,15 +72,21 @@ export const yesNoOf = reader<"yes" | "no" | "unknown">([
 export const strabismusOf = reader<"yes" | "no" | "unknown">([
   [notKnown, "unknown"],
   [no, "no"],
-  [/^(no|orth?o|straight|none|without|aucun)|[fp]h?ori/, "no"],
-  [/tropi[aek]|squint|strab|^(et|xt|ht)$/, "yes"],
+  [
+    /^(no|orth?o|straight|none|without|aucun|parallel|gerade|recto|reto|dritto|brak|yok|tidak)|[fp]h?ori/,
+    "no",
+  ],
+  [/tropi[aek]|squint|strab|^zez|juling|kayma|^(et|xt|ht)$/, "yes"],
   // "s" could be straight as well
   [new RegExp(`^(?!s$)(?:${yes.source})`), "yes"],
 ]);
 
 export const opacityOf = reader<"yes" | "no" | "unknown">([
   [notKnown, "unknown"],
-  [/^(clear|normal|quiet|klar|claro|clair)/, "no"],
+  [
+    /^(clear|normal|quiet|klar|claro|clair|transp|chiar|trasp|helder|przejrz|berrak|saydam|jernih)/,
+    "no",
+  ],
   [no, "no"],
   [/cataract|opac|haz/, "yes"],
   [yes, "yes"],
@@ -90,12 +97,12 @@ export const cycloplegiaOf = reader<"none" | "full" | "inadequate" | "unknown">(
   [/inadequate|insufficient|incomplete|partial|poor/, "inadequate"],
   [no, "none"],
   [
-    /^(no|not|without|un|non|dry|ohne|sans|sin|sem|senza|zonder|uden|utan)\b|refus|declin|undilated|uncyclo|noncyclo/,
+    /^(no|not|without|un|non|dry|ohne|sans|sin|sem|senza|zonder|uden|utan|uten|bez|tanpa)\b|refus|declin|undilated|uncyclo|noncyclo/,
     "none",
   ],
   [yes, "full"],
   [
-    /^(full|adequate|complete|good|wet|cyclo|dilated|drops)|^(with|con|com|avec|mit|met|med)\b|[csz]i?y?[ck]k?lopent|atrop|tropicam|[csz]i?y?[ck]k?lopl|in drops/,
+    /^(full|adequate|complete|good|wet|cyclo|dilated|drops)|^(with|con|com|avec|mit|met|med|dengan)\b|[csz]i?y?[ck]k?lopent|atrop|tropicam|[csz]i?y?[ck]k?lopl|in drops/,
     "full",
   ],
 ]);
@@ -104,12 +111,12 @@ export const correctionOf = reader<"none" | "glasses" | "contact-lenses" | "unkn
   [notKnown, "unknown"],
   [no, "none"],
   [
-    /^(no|not|off|unaided|without|sc|uncorrected|ohne|sans|sin|sem|senza|zonder|uden|utan)\b/,
+    /^(no|not|off|unaided|without|sc|uncorrected|ohne|sans|sin|sem|senza|zonder|uden|utan|uten|bez|tanpa)\b/,
     "none",
   ],
   [/contact|^cls?$|lenses/, "contact-lenses"],
   [
-    /glass|spec|^(cc|on|y|yes|1|true|with|aided|worn|gls|own rx|ja|oui|si|sim|tak)\b|brille|lunettes|gafas|lentes|oculos|occhiali|bril\b|glasogon/,
+    /glass|spec|^(cc|on|y|yes|1|true|with|aided|worn|gls|own rx|ja|oui|si|sim|tak)\b|brille|lunettes|gafas|lentes|oculos|occhiali|bril\b|glasogon|okular|gozluk|kacamata/,
     "glasses",
   ],
 ]);
@@ -117,15 +124,16 @@ export const correctionOf = reader<"none" | "glasses" | "contact-lenses" | "unkn
 export const methodOf = reader<"retinoscopy" | "autorefraction" | "subjective" | "unknown">([
   [/ret|s[ck]h?ia/, "retinoscopy"],
   [/auto|^ar$|objective/, "autorefraction"],
-  [/subj|manifest/, "subjective"],
+  [/subj|sogg|oznel|manifest/, "subjective"],
   [notKnown, "unknown"],
 ]);
 
 const referring =
-  "refer|fail|at risk|abnormal|positiv|auffallig|uberw|adress|orient(?:er|e$)|deriv|remit|encaminh|invi(?:at|ar|o)|rinvi|verw[ei][iz]|henvis|remiss";
-const passing = "pass|normal|within|negati[vf]|voldoende|aprobad|aprovad";
+  "refer|fail|at risk|skierow|sevk|rujuk|remitt|abnormal|positiv|auffallig|uberw|adress|orient(?:er|e$)|deriv|remit|encaminh|invi(?:at|ar|o)|rinvi|verw[ei][iz]|henvis|remiss";
+const passing =
+  "pass|normal|within|w normie|godkan|godkjen|lulus|gecti|negati[vf]|voldoende|aprobad|aprovad";
 const negated =
-  "\\b(?:not?|non|nao|ne|pas|nicht|niet|kein\\w*|geen|sin|sem|sans|ohne|zonder|senza|ikke|inte)\\b ?(?:(?:need\\w*|requir\\w*|to|be|for|any|se|de|d|a|the|was|is) ?)*";
+  "\\b(?:not?|non|nao|ne|pas|nicht|niet|kein\\w*|geen|sin|sem|sans|ohne|zonder|senza|ikke|inte|ej|nie|tidak|ei|geen)\\b ?(?:(?:need\\w*|requir\\w*|to|be|for|any|se|de|d|a|the|was|is) ?)*";
 
 /**
  * What a programme decided, by its word alone; yes and no say it under the column's name only. A "not" before a
@@ -152,8 +160,11 @@ export const decisionOf = reader<"refer" | "pass" | "unable" | "unknown">([
 ]);
 
 export const ageUnitOf = reader<"months" | "years">([
-  [/^(m|mo|mos|mth|mths|mon|months?|monate?|mois|mes|meses)$/, "months"],
-  [/^(y|yr|yrs|j|a|years?|jahre?|ans?|anos?)$/, "years"],
+  [
+    /^(m|mo|mos|mth|mths|mon|months?|monate?|mois|mes|meses|mesi|maanden|maneder|manader|mnd|mies\w*|ay|bulan)$/,
+    "months",
+  ],
+  [/^(y|yr|yrs|j|a|years?|jahre?|ans?|anos?|jaar|jaren|anni|ar|lat|yil|tahun)$/, "years"],
 ]);
 
 export const attemptOf = reader<"first" | "final">([
@@ -163,14 +174,17 @@ export const attemptOf = reader<"first" | "final">([
 
 export const reasonOf = reader<"referred" | "sampled" | "self-presented" | "unknown">([
   [
-    /refer|screen fail|failed screen|positive screen|encaminh|deriv|adress|uberw|verw[ei][iz]|inviat|rinvi/,
+    /refer|screen fail|failed screen|positive screen|encaminh|deriv|adress|uberw|verw[ei][iz]|inviat|rinvi|skierow|sevk|rujuk|henvis|remit|remis/,
     "referred",
   ],
   [
-    /sampl|random|audit|control|validation|^every\b|\b\w+(th|nd|rd) child\b|stichprobe|muestra|amostra|echantillon/,
+    /sampl|random|audit|control|validation|^every\b|\b\w+(th|nd|rd) child\b|stichprobe|muestra|amostra|echantillon|stikprov|steekproef|losow|campion|acak/,
     "sampled",
   ],
-  [/self|parent|walk|own wish|concern/, "self-presented"],
+  [
+    /self|parent|walk|own wish|concern|eltern|padres|pais|ouders|genitor|rodzic|aile|orang tua|foraldr|foreldr/,
+    "self-presented",
+  ],
   [notKnown, "unknown"],
 ]);
 
@@ -188,11 +202,11 @@ export const statusOf = reader<MeasurementStatus>([
     "not-attempted",
   ],
   [
-    /no (read|result|value|measure|signal|reflex)|not read|\bunread|\bunable\b|unsuccess|\bfail(ed|ure)?\b|error|^err\b|^nr$|^n\/r$|could not|cannot|uncooperat|non ?coop|unreliable|invalid|^ut[or]$|no target|not obtained|small pupil|pupils? (too )?small|\bfixat(ion|ed|ing)?\b|\b(eye)?lashes\b|\bblink(s|ed|ing)?\b|\bmoved\b|\bcr(ied|ying)\b|\bbad\b/,
+    /no (read|result|value|measure|signal|reflex)|not read|\bunread|\bunable\b|unsuccess|\bfail(ed|ure)?\b|error|^err\b|^nr$|^n\/r$|could not|cannot|uncooperat|non ?coop|unreliable|invalid|^ut[or]$|no target|not obtained|small pupil|nicht (mess|les|mog)|keine? mess|fehlmess|unlesbar|ungultig|pas de mesure|non (mesur|lu|lisible|leggib|misur)|illisible|no (medible|leid|lectura|se pudo)|sin (lectura|medida|resultado)|nao (lid|medid)|sem leitura|illeggib|niet (meet|leesb|gelukt)|onleesb|ikke (malt|lest|mulig)|ej (mat|last)|brak (pomiaru|odczytu)|nieczyteln|okunamad|olculemed|tidak terbaca|gagal|pupils? (too )?small|\bfixat(ion|ed|ing)?\b|\b(eye)?lashes\b|\bblink(s|ed|ing)?\b|\bmoved\b|\bcr(ied|ying)\b|\bbad\b/,
     "unreadable",
   ],
   [
-    /^(ok|okay|measured|valid|complete|completed|read|success|successful|good|normal|done|1|yes|y)$/,
+    /^(ok|okay|measured|valid|complete|completed|read|success|successful|good|normal|done|1|yes|y|gemessen|mesure|medid[oa]|misurat[oa]|gemeten|malt|matt|zmierzon[oey]|olculdu|terukur|lu|leid[oa]|lid[oa]|letto|gelesen|gelezen|valid[eo]|gultig|godkand|basarili|berhasil)$/,
     "measured",
   ],
 ]);
@@ -205,7 +219,7 @@ export function isBlankMark(text: string): boolean {
 }
 
 export const sexWord =
-  /^(m|f|male|female|boy|girl|b|g|w|h|man|woman|masc\w*|fem\w*|hombre|mujer|nino|nina|junge|madchen|maedchen|garcon|fille|homme|femme|menino|menina|jongen|meisje|vrouw|ragazz[oa]|maschio|dreng|pige|gutt|jente|pojke|flicka|kvinna|mies|nainen|chlopiec|dziewczynk?a|mannlich|u|unknown|x|maennlich|weiblich|0|1|2)$/;
+  /^(m|f|male|female|boy|girl|b|g|w|h|man|woman|masc\w*|fem\w*|hombre|mujer|nino|nina|junge|madchen|maedchen|garcon|fille|homme|femme|menino|menina|jongen|meisje|vrouw|ragazz[oa]|maschio|dreng|pige|gutt|jente|pojke|flicka|kvinna|mies|nainen|chlopiec|dziewczynk?a|kobieta|mezczyzna|erkek|kiz|kadin|laki|laki laki|perempuan|varon|poika|tytto|mannlich|u|unknown|x|maennlich|weiblich|0|1|2)$/;
 export const decisionWord =
   /refer|pass|fail|rescreen|re screen|normal|abnormal|within|risk|ok|\bunable\b|positive|negative|monitor|retest|recall|discharge|treat|no action|action|complete|incomplete|follow|repe[tr]|ripet|wiederhol|opnieuw|revoir|ricontr/;
 

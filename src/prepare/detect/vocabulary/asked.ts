@@ -174,7 +174,7 @@ export const repeatWords: Words = {
 export const harmless: Words = {
   any: "stereo* stereops* titmus randot lang_test ishihara iop tonomet* bmi version firmware software app lux temperature humidity battery",
   english:
-    "ethnic* race language handedness handed dominan* colou?r light* lighting illumin* brightness cooperat* coop compliance mood consent* assent insurance payer height weight head_circ* distance duration seconds minutes adverse tilt cct thickness pachy* axial plan management therapy treatment shift session season wave phase arm batch cohort npc convergence motility fundus reflex outdoor* outdoors screen_time screen_hours reading_hours near_work sleep sibling* siblings premature* preterm gestation* birth_?weight deprivation imd quintile ses income attempts tries frames images count weekday time allerg* medication* crowding chart",
+    "family_history famil*_history parental hereditary ethnic* race language handedness handed dominan* colou?r light* lighting illumin* brightness cooperat* coop compliance mood consent* assent insurance payer height weight head_circ* distance duration seconds minutes adverse tilt cct thickness pachy* axial plan management therapy treatment shift session season wave phase arm batch cohort npc convergence motility fundus reflex outdoor* outdoors screen_time screen_hours reading_hours near_work sleep sibling* siblings premature* preterm gestation* birth_?weight deprivation imd quintile ses income attempts tries frames images count weekday time allerg* medication* crowding chart",
   spanish:
     "color idioma lengua etnia peso altura talla estatura pio temperatura consentim* distancia luz sueno",
   portuguese: "cor idioma raca etnia peso altura pio temperatura consentim* distancia luz",

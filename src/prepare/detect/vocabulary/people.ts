@@ -1,22 +1,33 @@
 // Persons, places and visits; words of names of columns, common practice, no source.
 import type { Words } from "./words.js";
 
-export const name: Words = {
+/** That a name stands there, of a person or of a place. */
+export const named: Words = {
+  english: "name names",
+  spanish: "nombre nombres",
+  french: "nom",
+  german: "namen",
+  italian: "nome",
+  dutch: "naam",
+  nordic: "navn namn",
+  turkish: "ad adi isim",
+  indonesian: "nama",
+};
+/** Of a person's name, or of who is near a child. */
+export const person: Words = {
   english:
-    "name names surname forename firstname lastname guardian parent parents mother father carer caregiver initials nickname mum dad teacher headteacher",
-  spanish: "nombre nombres apellidos? tutor tutora madre padre",
+    "surname forename firstname lastname guardian parent parents mother father carer caregiver initials nickname mum dad teacher headteacher",
+  spanish: "apellidos? tutor tutora madre padre",
   portuguese: "apelidos? sobrenome responsavel mae pai",
-  french: "prenom prenoms nom parent mere pere",
-  german:
-    "vorname nachname namen rufname eltern* mutter vater erziehungsber* lehrer* familien_?name",
-  italian: "cognome nome nominativo genitore madre padre",
-  dutch:
-    "naam achter_?naam voor_?naam roep_?naam roepnaam ouder ouders moeder vader verzorger leerkracht",
+  french: "prenom prenoms parent mere pere",
+  german: "vorname nachname rufname eltern* mutter vater erziehungsber* lehrer* familien_?name",
+  italian: "cognome nominativo genitore madre padre",
+  dutch: "achter_?naam voor_?naam roep_?naam ouder ouders moeder vader verzorger leerkracht",
   nordic:
-    "navn namn fornavn efternavn etternavn fornamn efternamn foresatt foresatte larer laerer vardnadshavare foraldrer",
+    "fornavn efternavn etternavn etter_navn fornamn efternamn foresatt foresatte larer laerer vardnadshavare foraldrer",
   polish: "imie imiona nazwisko opiekun rodzic matka ojciec nauczyciel*",
-  turkish: "ad adi soyad soyadi isim veli anne baba ogretmen*",
-  indonesian: "nama orangtua orang_tua wali ibu ayah guru",
+  turkish: "soyad soyadi veli anne baba ogretmen*",
+  indonesian: "orangtua orang_tua wali ibu ayah guru",
 };
 export const address: Words = {
   any: "addr address* adres*",
@@ -130,8 +141,8 @@ export const lesserPlace: Words = {
 };
 /** Of any date; those of birth and of other things apart. */
 export const dateOf: Words = {
-  any: "date dt dat datum dato datoen data fecha fec tarih* tanggal tgl datetime timestamp",
-  english: "visit seen on tested screened examined when day dov dos doe",
+  any: "date dt dttm dat datum dato datoen data fecha fec tarih* tanggal tgl datetime timestamp",
+  english: "visit appt started start seen on tested screened examined when day dov dos doe",
   spanish: "visto dia consulta",
   portuguese: "visto dia consulta",
   french: "vu jour visite consult*",
