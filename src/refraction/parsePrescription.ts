@@ -6,6 +6,7 @@ import { cylinderLimit, type Prescription, sphereLimit } from "./prescription.js
  *
  * Read: "+1.25 -0.50 x 180", "+1.25/-0.50x5", "pl -0.75 X 090", "plano", "-2.00 DS", "+2.00 sph",
  * "+ 1,25 - 0,50 ax 180°", "+3.25 -1.00 @ 175", "+3.25 / -1.00 * 175", "sph +3.25 cyl -1.00 axis 175",
+ * "S+3,25 C-1,00 as 175", "+3,25 DE -1,00 DC 175°", "sf +3,25 cil -1,00 asse 175",
  * Unicode minus and multiplication signs, decimal commas, a third number without "x" after a signed
  * cylinder, an axis left out with a cylinder of 0. The cylinder keeps
  * its sign; the axis is in (0, 180], 0 read as 180; null when the cylinder is 0 and none was
@@ -110,9 +111,13 @@ function plainCharacters(text: string): string {
       // "+3.25 (-1.00 at 175)", "(-1.00 à 175)"
       .replace(/(?<=\d)\s*(?:à|at|a)\s*(?=\d)/g, " x ")
       .replace(/[()[\]]/g, " ")
+      // the words of other languages
+      .replace(/\b(?:achse|achs|ach|asse|axe|eje|eixo|as|akse|axel)\b/g, "ax")
+      .replace(/\b(?:zyl|zylinder|cil|cilindro|cilinder|syl|sylinder)\b/g, "cyl")
+      .replace(/\b(?:esf|esfera|sf|sfera|sfeer|de)\b/g, "sph")
       .replace(/\b(axis|ax)\s*[.:=]/g, "$1")
       // a word for the part may stand before its number as well
-      .replace(/^\s*(?:sphere|sph|s)\s*[.:=]?\s*(?=[+-]|pl)/, "")
+      .replace(/^\s*(?:sphere|sph|s)\s*[.:=]?\s*(?=[+-]|pl|0)/, "")
       .replace(/[\s/,;]+(?:cylinder|cyl|c)\s*[.:=]?\s*(?=[+-])/, " ")
       .replace(/\s+/g, " ")
       .trim()

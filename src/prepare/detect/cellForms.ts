@@ -22,9 +22,10 @@ export function share(facts: ColumnFacts, test: (text: string) => boolean): numb
   return all === 0 ? 0 : good / all;
 }
 
-const yearWord = "(?:y|yr|yrs|years?|j|jr|jaar|jahre?|a|ans?|anos?|anni|ar|lat|l)";
+const yearWord =
+  "(?:y|yr|yrs|years?|j|jr|jaar|jahre?|a|ans?|anos?|anni|ar|aar|lat|lata|rok|l|thn|tahun|yas|yil)";
 const monthWord =
-  "(?:m|mo|mos|mths?|months?|mon|monate?|mois|mes|meses|mesi|mnd|maand|maanden|man(?:eder|ader)?|mies\\w*)";
+  "(?:m|mo|mos|mths?|months?|mon|monate?|mois|mes|meses|mesi|mnd|mdr|bln|bulan|ay|maand|maanden|man(?:eder|ader)?|mies\\w*)";
 /** "5y 4m", "5 years 4 months", "5;4": completed years, and months. */
 const yearsAndMonths = new RegExp(
   `^(\\d{1,2}) ?${yearWord}\\.?[ ,.;]*(?:(?:(?:and|und|et|y|e|en|og|och|i) )?(\\d{1,2}) ?${monthWord}\\.?)?$|^(\\d{1,2})[;:](\\d{1,2})$`,
@@ -56,7 +57,12 @@ export function writtenAge(
 }
 
 export function isAcuity(text: string): boolean {
-  return /^[+-]?\d*[.,]?\d+$|^\d+ ?\/ ?\d+([.,]\d+)?$/.test(text);
+  return /^[+-]?\d*[.,]?\d+$|^\d+ ?\/ ?\d+([.,]\d+)?( ?[+-] ?\d)?$/.test(text);
+}
+
+/** "6/9", "20/40-2": of a chart in metres or in feet. */
+export function isSnellen(text: string): boolean {
+  return /^(20|6) ?\/ ?\d{1,3}([.,]\d+)?( ?[+-] ?\d)?$/.test(text);
 }
 
 export function isDecision(facts: ColumnFacts): boolean {

@@ -11,7 +11,7 @@ const pieces = new Set(
     "sch school site clinic class grade unit device instr serial sn sex gender " +
     "scr screen screening exam exm visit test result res outcome decision dec referral refer pass " +
     "rdg reading read meas dx diag media opacity cyclo cycloplegia drops method glasses worn " +
-    "diagnose diagnosis examiner tester operator nurse comment comments note notes phone tel mail address"
+    "diagnose diagnosis log agem examiner tester operator nurse comment comments note notes phone tel mail address"
   ).split(" "),
 );
 

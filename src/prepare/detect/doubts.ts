@@ -1,7 +1,7 @@
 import { dateColumn } from "./dateColumn.js";
 import type { DetectedColumn, Holds, Question } from "./detected.js";
 import { hasMeasurements, measuredRoles } from "./measurementKind.js";
-import { eitherDateWords, mayBeDate, measuredDateWords } from "./nameWords.js";
+import { dateWords, eitherDateWords, mayBeDate, measuredDateWords } from "./nameWords.js";
 import type { Role } from "./roles.js";
 
 /** What only the other columns, or the kind of the file, make doubtful. */
@@ -117,5 +117,8 @@ const daysOf = ({ facts }: DetectedColumn) => dateColumn(facts.cells, { serials:
 function isRival(column: DetectedColumn, columns: readonly DetectedColumn[]): boolean {
   const rivals = columns.filter(({ is, of }) => is === "date" && of === column.of);
   const named = rivals.filter(({ facts }) => measuredDateWords.test(facts.words));
-  return rivals.length > 1 && !(named.length === 1 && named[0]?.column === column.column);
+  // "Data visita" says more than "Controllo"
+  const plain = named.filter(({ facts }) => dateWords.test(facts.words));
+  const [first, other] = named.length === 1 ? named : plain;
+  return rivals.length > 1 && !(other === undefined && first?.column === column.column);
 }

@@ -1,5 +1,6 @@
 import type { Eye } from "../../cohort/index.js";
 import { isPiece, wordPieces } from "./compoundWords.js";
+import { isWord } from "./vocabulary/index.js";
 
 /** A column's name taken apart. */
 export interface HeaderWords {
@@ -28,7 +29,7 @@ const glued = new RegExp(`^(${side})(${quantity})$|^(${quantity})(${side})$`);
 /** Letters that are no other one with a mark. */
 export const plainLetters: Readonly<Record<string, string>> = {
   ...{ æ: "ae", œ: "oe", ø: "o", ß: "ss", ł: "l", ı: "i", đ: "d", ð: "d" },
-  ...{ Æ: "AE", Œ: "OE", Ø: "O", Ł: "L", Đ: "D" },
+  ...{ Æ: "Ae", Œ: "Oe", Ø: "O", Ł: "L", Đ: "D" },
 };
 
 /**
@@ -39,22 +40,30 @@ export function headerWords(name: string): HeaderWords {
   const list = name
     // the axis in Polish, which without its accent is a left eye
     .replace(/(?<!\p{L})o\u015b(?!\p{L})/giu, "osie")
+    // endings of either sex, and signs of an ordinal: "Nombre(s)", "Médico(a)", "N.º"
+    .replace(/(?<=\p{L})\((?:a|as|e|es|s|n|in|innen)\)|[\u00ba\u00aa]/giu, "")
     .normalize("NFD")
     .replace(/\p{M}/gu, "")
     .replace(/[æœøßłıđðÆŒØŁĐ]/g, (letter) => plainLetters[letter])
     .replace(/(?<![A-Za-z])(OD|OS|RE|LE)(?=[a-z]{2})/g, "$1 ")
+    .replace(/(VA|AV)(sc|cc)(?![a-z])/g, "$1 $2")
+    .replace(/\bDoB\b/g, "DOB")
     .replace(/([a-z])([A-Z])/g, "$1 $2")
     .replace(/([A-Za-z])(\d)/g, "$1 $2")
     .replace(/([A-Z])([A-Z][a-z])/g, "$1 $2")
     .replace(/(\d)([A-Za-z])/g, "$1 $2")
     .toLowerCase()
     .replace(/[#№]/g, " number ")
+    // "V/A", "s/c", "F/U"
+    .replace(/\b(v\/a|a\/v|s\/c|c\/c|f\/u|s\/n)\b/g, (letters) => letters.replace("/", ""))
+    // "P/R": what is decided, and no right eye
+    .replace(/^p\/[rf]$/, "pass or refer")
     // "V.A.", "R.E.", "D.O.B."
     .replace(/\b(?:[a-z]\.){1,3}[a-z]\b\.?/g, (letters) => letters.replaceAll(".", ""))
     .split(/[^\p{L}\p{N}]+/u)
     .filter((word) => word !== "")
     .flatMap((word) => {
-      const parts = isPiece(word) ? null : glued.exec(word);
+      const parts = isPiece(word) || isWord(word) ? null : glued.exec(word);
       return parts === null
         ? wordPieces(word)
         : parts.slice(1).filter((part) => part !== undefined);

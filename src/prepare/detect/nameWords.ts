@@ -7,7 +7,7 @@ import { anyOf, wordPattern } from "./vocabulary/index.js";
 export const nameWords = new RegExp(
   `${wordPattern(words.named, words.person)}|^(first|last|given|family|middle)$`,
 );
-const dateWords = anyOf(words.dateOf, words.birth);
+export const dateWords = anyOf(words.dateOf, words.birth);
 export const birthWords = anyOf(words.birth);
 export const otherDateWords = anyOf(words.otherDate);
 

@@ -12,6 +12,7 @@ const pairs: readonly (readonly [string, string])[] = [
     ["op", "ol"],
     ["p", "l"],
     ["ho", "ve"],
+    ["ho", "va"],
     ["der", "izq"],
     ["d", "s"],
     ["d", "l"],
@@ -49,8 +50,12 @@ interface Pair {
   readonly quantity: boolean;
 }
 
-function wordPair({ words }: ColumnFacts, names: ReadonlySet<string>): Pair | null {
-  const list = words.split(" ");
+/** By the name, or by cells that are powers. */
+const isMeasured = (bare: string, { notation, numbers }: ColumnFacts) =>
+  isQuantity(bare) || notation >= 0.5 || (numbers.share > 0.5 && numbers.whole < 1);
+
+function wordPair(facts: ColumnFacts, names: ReadonlySet<string>): Pair | null {
+  const list = facts.words.split(" ");
   for (const pair of pairs) {
     for (const [at, word] of list.entries()) {
       const place = pair.indexOf(word);
@@ -59,7 +64,13 @@ function wordPair({ words }: ColumnFacts, names: ReadonlySet<string>): Pair | nu
       // the horizontal and the vertical of a gaze
       if (/\bgaze\b/.test(bare)) continue;
       const eye = place === 0 ? "right" : "left";
-      return { pair: pair.join(), eye, words, bare, quantity: isQuantity(bare) };
+      return {
+        pair: pair.join(),
+        eye,
+        words: facts.words,
+        bare,
+        quantity: isMeasured(bare, facts),
+      };
     }
   }
   return null;

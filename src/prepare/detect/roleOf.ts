@@ -9,12 +9,17 @@ import { cycloplegiaOf, isBlankMark, methodOf, sexWord, wordsAlike } from "./wor
 
 /** Disorders of refraction and of sight in any language that took them from Greek, and their codes of the ICD. */
 const disorder =
-  /^(h (49|5[0-5])|q 1[0-5]|z 01 0)|\b(m[iy]+opi|h[iy]?per(m|met)|ipermet|astigmat|anisomet|ambl[iy]+op|estrab|strab)/;
+  /^(h ?(49|5[0-5])|q ?1[0-5]|z ?01)[. ]\d|\b(m[iy]+opi|h[iy]?per(m|met)|ipermet|astigmat|anisomet|ambl[iy]+op|estrab|strab)/;
+
+const nothingFound =
+  /^(normal|none|nad|no abn|sin alt|sans (part|anom)|unauff|o ?b|nessun|ingen|brak|clear|emmetrop|geen afw|nil|healthy|sano|sain|gesund|gezond|sem alt|nella norma)/;
 
 /** Words that are of one kind only, whatever the column's name. */
 function roleByWords(facts: ColumnFacts): Role | null {
   if (facts.cells.size < 2) return null;
-  if (share(facts, (text) => disorder.test(wordsAlike(text))) > 0.5) return "diagnosis";
+  const disorders = share(facts, (text) => disorder.test(wordsAlike(text)));
+  const healthy = share(facts, (text) => nothingFound.test(wordsAlike(text)));
+  if (disorders > 0.5 || (disorders > 0.2 && disorders + healthy > 0.8)) return "diagnosis";
   if (facts.cells.size > 10) return null;
   const words = [...facts.cells.keys()].map(wordsAlike);
   const has = (pattern: RegExp) => words.some((word) => pattern.test(word));

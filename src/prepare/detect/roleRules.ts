@@ -3,6 +3,7 @@ import {
   firstCells,
   holdsPowers,
   isAcuity,
+  isSnellen,
   isDecision,
   isYearsAndMonths,
   share,
@@ -202,7 +203,11 @@ export const rules: readonly RoleRule[] = [
   {
     is: "sex",
     name: anyOf(words.sex),
-    fits: (facts) => few(6)(facts) && share(facts, (text) => sexWord.test(wordsAlike(text))) > 0.8,
+    // a letter each, in any language
+    fits: (facts) =>
+      few(6)(facts) &&
+      (share(facts, (text) => sexWord.test(wordsAlike(text))) > 0.8 ||
+        (few(4)(facts) && share(facts, (text) => /^\p{L}$/u.test(text)) === 1)),
   },
   { is: "attempt", name: /\b(attempt|try|versuch)\b/, fits: oneOf(attemptOf) },
   {
@@ -245,6 +250,13 @@ export const rules: readonly RoleRule[] = [
     fits: (facts) => share(facts, isAcuity) > 0.6,
   },
   {
+    // fractions of one numerator under the name of an eye: nothing else is written so
+    is: "acuity",
+    name: /^/,
+    unless: anyOf(words.harmless, words.freeText),
+    fits: (facts) => facts.eye !== null && share(facts, isSnellen) > 0.8,
+  },
+  {
     is: "acuity",
     name: /^(20|6)$/,
     fits: (facts) => share(facts, isAcuity) > 0.6 && facts.numbers.high >= 6,
@@ -269,7 +281,7 @@ export const rules: readonly RoleRule[] = [
     is: "verification-reason",
     name: anyOf(words.reason),
     unless: /\bdate\b/,
-    fits: oneOf(reasonOf),
+    fits: oneOf(reasonOf, 0.4),
   },
   {
     is: "decision",
@@ -286,7 +298,7 @@ export const rules: readonly RoleRule[] = [
   {
     is: "diagnosis",
     name: anyOf(words.diagnosis),
-    unless: anyOf(words.harmless),
+    unless: anyOf(words.harmless, words.person),
     fits: (facts) =>
       (notNumbers(facts) || fewCodes(facts)) &&
       (facts.cells.size <= 40 || averageLength(facts) < 25) &&
@@ -296,11 +308,17 @@ export const rules: readonly RoleRule[] = [
     is: "site",
     name: site,
     unless: new RegExp(
-      `\\b(phone|address|street|type|mail)\\b|${another}|${wordPattern(words.person)}`,
+      `\\b(phone|address|street|type|mail|return|next|follow|due|letter)\\b|${another}|${wordPattern(words.person)}`,
     ),
     // the number of a school stands in many rows, that of a child in some
     fits: (facts) =>
       repeats(facts) && (!identity.test(facts.words) || facts.cells.size <= facts.filled / 5),
+  },
+  {
+    // a year of school, and no year of a calendar
+    is: "site",
+    name: /^(year|years|yr|yrs|ano|annee|jahr|anno|jaar|ar|rok|yil|tahun)$/,
+    fits: (facts) => notNumbers(facts) && repeats(facts),
   },
   {
     is: "site",
@@ -323,9 +341,16 @@ export const rules: readonly RoleRule[] = [
   {
     is: "day",
     name: /\b(day|days|study day|day number)\b/,
-    unless: /\b(birth|week)\b/,
+    unless: /\b(birth|week|weeks|hrs?|hours?|per|times|patch\w*)\b/,
     fits: (facts) =>
       facts.numbers.share > 0.9 && facts.numbers.whole === 1 && facts.numbers.high < 20_000,
+  },
+  {
+    // how many of something
+    is: "other",
+    name: /^(no|number|num|n|nr|nro) (of|de|di|van|von|av|af)\b|\b(count|counts|anzahl|aantal|antal|antall|liczba|sayisi|jumlah|cantidad|quantidade|quantita)\b/,
+    unless: anyOf(words.child),
+    fits: (facts) => facts.numbers.share >= 0.9 && facts.numbers.whole === 1 && few(20)(facts),
   },
   {
     is: "other",

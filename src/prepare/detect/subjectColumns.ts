@@ -14,9 +14,8 @@ interface SubjectChoice {
 /** Different for most rows, or for most pairs of them, and with a digit: written as ids are. */
 function isCode({ cells, rows }: ColumnFacts): boolean {
   const written = [...cells.keys()].slice(0, 200);
-  return (
-    cells.size > rows / 3 && written.filter((text) => /\d/.test(text)).length > written.length / 2
-  );
+  const codes = written.filter((text) => /\d/.test(text) && !/[+,%]|\d\.\d|\s/.test(text));
+  return cells.size > rows / 3 && codes.length > written.length / 2;
 }
 
 /** The column of each file that says which child a row belongs to. */
@@ -84,11 +83,14 @@ export function subjectColumns(
     if (pick !== undefined) return { chosen: pick.at, rivals, sure: pick.sure };
     const [first, second] = sorted;
     if (first === undefined) return { chosen: -1, rivals, sure: false };
+    // a number of a visit has few values
+    const shared = facts[file][first.at];
+    const isFew = !childWords.test(shared.words) && shared.cells.size < shared.rows / 4;
     // a number of something may stand beside a child's under a name that nothing here knows
     const doubtful =
       first.score < 2 &&
       candidates[file].some(({ at }) => at !== first.at && isCode(facts[file][at]));
-    const ahead = first.score > 0 && first.score > (second?.score ?? -1);
+    const ahead = !isFew && first.score > 0 && first.score > (second?.score ?? -1);
     return { chosen: first.at, rivals, sure: ahead && !doubtful };
   });
 }

@@ -61,7 +61,7 @@ const notKnown =
 const no =
   /^(n|no|0|false|f|none|absent|nein|non|nao|neg|negative|nil|not (given|seen|needed|ordered|prescribed|issued)|keine?|nee|nej|nei|nie|geen|ness?un[oa]?|ningun[oa]?|nenhum|aucun|hayir|yok|tidak|bukan|ei|brak)$/;
 const yes =
-  /^(y|yes|1|true|t|present|ja|oui|si|sim|tak|s|pos|positive|given|seen|needed|ordered|prescribed|issued|x|evet|var|ya|ada|kylla)$/;
+  /^(y|yes|1|true|t|present|j|ja|oui|si|sim|tak|s|pos|positive|given|seen|needed|ordered|prescribed|issued|x|evet|var|ya|ada|kylla)$/;
 
 export const yesNoOf = reader<"yes" | "no" | "unknown">([
   [notKnown, "unknown"],
@@ -102,7 +102,7 @@ export const cycloplegiaOf = reader<"none" | "full" | "inadequate" | "unknown">(
   ],
   [yes, "full"],
   [
-    /^(full|adequate|complete|good|wet|cyclo|dilated|drops)|^(with|con|com|avec|mit|met|med|dengan)\b|[csz]i?y?[ck]k?lopent|atrop|tropicam|[csz]i?y?[ck]k?lopl|in drops/,
+    /^(full|adequate|complete|good|wet|cyclo|dilated|drops)|^(with|con|com|avec|mit|met|med|dengan)\b|[csz]i?y?[ck]k?lopent|atrop|tropicam|[csz]i?y?[ck]k?lopl|in drops|\b(cyc|tro|atr|cyclo|trop|atrop|pento|cpl|hom|homatrop)\b/,
     "full",
   ],
 ]);
@@ -142,13 +142,13 @@ const negated =
 export const decisionOf = reader<"refer" | "pass" | "unable" | "unknown">([
   [notKnown, "unknown"],
   [
-    /unable|could not|incomplete|not (tested|screened|done|attempted)|no result|inconclusive|^(non|nicht|niet|nao|no) (valut|beurteil|meet|mess|aval|valor|evalu)|illisible|illeggib|ilegib/,
+    /unable|could not|incomplete|not (tested|screened|done|attempted)|no result|inconclusive|^(non|nicht|niet|nao|no) (valut|beurteil|meet|mess|aval|valor|evalu)|illisible|illeggib|ilegib|^(dna|dnt|absent|did not attend)$/,
     "unable",
   ],
   [new RegExp(`${negated}(?:${referring}|risk)|\\b(?:non|un) ?refer|\\bunauffallig`), "pass"],
   [new RegExp(`${negated}(?:${passing})|\\bonvoldoende`), "refer"],
   [
-    /no action|no concern|discharge|^(ras|apt[oa]|rien a signaler|ohne befund|o ?b|sin hallazgos|goed|bestanden)$|^(sans anomal|sin alterac|sem alterac|nella norma|in ordnung)/,
+    /no action|no concern|discharge|^(ras|apt[oa]|rien a signaler|nad|clear|unremarkable|n a d|sin novedad|ua|u a|ohne befund|o ?b|sin hallazgos|goed|bestanden)$|^(sans anomal|sin alterac|sem alterac|nella norma|in ordnung)/,
     "pass",
   ],
   [
@@ -174,7 +174,7 @@ export const attemptOf = reader<"first" | "final">([
 
 export const reasonOf = reader<"referred" | "sampled" | "self-presented" | "unknown">([
   [
-    /refer|screen fail|failed screen|positive screen|encaminh|deriv|adress|uberw|verw[ei][iz]|inviat|rinvi|skierow|sevk|rujuk|henvis|remit|remis/,
+    /refer|screen fail|failed screen|positive screen|auffallig|abnormal|encaminh|deriv|adress|uberw|verw[ei][iz]|inviat|rinvi|skierow|sevk|rujuk|henvis|remit|remis/,
     "referred",
   ],
   [
@@ -202,11 +202,11 @@ export const statusOf = reader<MeasurementStatus>([
     "not-attempted",
   ],
   [
-    /no (read|result|value|measure|signal|reflex)|not read|\bunread|\bunable\b|unsuccess|\bfail(ed|ure)?\b|error|^err\b|^nr$|^n\/r$|could not|cannot|uncooperat|non ?coop|unreliable|invalid|^ut[or]$|no target|not obtained|small pupil|nicht (mess|les|mog)|keine? mess|fehlmess|unlesbar|ungultig|pas de mesure|non (mesur|lu|lisible|leggib|misur)|illisible|no (medible|leid|lectura|se pudo)|sin (lectura|medida|resultado)|nao (lid|medid)|sem leitura|illeggib|niet (meet|leesb|gelukt)|onleesb|ikke (malt|lest|mulig)|ej (mat|last)|brak (pomiaru|odczytu)|nieczyteln|okunamad|olculemed|tidak terbaca|gagal|pupils? (too )?small|\bfixat(ion|ed|ing)?\b|\b(eye)?lashes\b|\bblink(s|ed|ing)?\b|\bmoved\b|\bcr(ied|ying)\b|\bbad\b/,
+    /no (read|result|value|measure|signal|reflex)|not read|\bunread|\bunable\b|unsuccess|\bfail(ed|ure)?\b|error|^err\b|^nr$|^n\/r$|could not|cannot|uncooperat|non ?coop|unreliable|invalid|^ut[or]$|no target|not obtained|small pupil|nicht (mess|les|mog)|keine? mess|fehlmess|unlesbar|ungultig|pas de mesure|non (mesur|lu|lisible|leggib|misur)|illisible|no (medible|leid|lectura|se pudo)|sin (lectura|medida|resultado)|nao (lid|medid)|sem leitura|illeggib|niet (meet|leesb|gelukt)|onleesb|ikke (malt|lest|mulig)|ej (mat|last)|brak (pomiaru|odczytu)|nieczyteln|okunamad|olculemed|tidak terbaca|gagal|pupils? (too )?small|\bfixat(ion|ed|ing)?\b|\b(eye)?lashes\b|\bblink(s|ed|ing)?\b|\bmoved\b|\bcr(ied|ying)\b|\bbad\b|^(e?chec|fallo|falha|fallid[oa]|fallit[oa]|mislukt|feilet|fejlet|misslyck\w*|nieudan\w*|basarisiz|gescheitert)\b|time ?out|timed out/,
     "unreadable",
   ],
   [
-    /^(ok|okay|measured|valid|complete|completed|read|success|successful|good|normal|done|1|yes|y|gemessen|mesure|medid[oa]|misurat[oa]|gemeten|malt|matt|zmierzon[oey]|olculdu|terukur|lu|leid[oa]|lid[oa]|letto|gelesen|gelezen|valid[eo]|gultig|godkand|basarili|berhasil)$/,
+    /^(ok|okay|measured|valid|complete|completed|read|captured|success|successful|good|normal|done|1|yes|y|gemessen|mesure|medid[oa]|misurat[oa]|gemeten|malt|matt|zmierzon[oey]|olculdu|terukur|lu|leid[oa]|lid[oa]|letto|gelesen|gelezen|valid[eo]|gultig|godkand|basarili|berhasil)$/,
     "measured",
   ],
 ]);

@@ -15,7 +15,7 @@ export const age: Words = {
   indonesian: "umur usia",
 };
 export const sex: Words = {
-  any: "sex gender m_f f_m",
+  any: "sex gender m_f f_m m_v v_m m_k k_m h_f l_p j_m b_g g_b f_h",
   english: "sx boy_girl girl_boy",
   spanish: "sexo genero",
   portuguese: "sexo genero",
@@ -30,7 +30,7 @@ export const sex: Words = {
 };
 export const glasses: Words = {
   any: "rx",
-  english: "glasses spec specs spectacles correction prescri* gls eyewear lenses",
+  english: "glasses spec specs spects spectacles correction prescri* gls eyewear lenses",
   spanish: "gafas lentes lente anteojos correccion",
   portuguese: "oculos lentes lente correcao",
   french: "lunettes verres correction",
@@ -46,15 +46,15 @@ export const glasses: Words = {
 export const prescribed: Words = {
   any: "prescri* ordin*",
   english:
-    "rx_d given ordered issued dispens* needed advis* recommend* new_glasses new_spec* update*",
-  spanish: "recetad* indicad* prescrit* nuevas",
+    "rx_d given ordered issued dispens* needed advis* recommend* new_glasses new_spec* update* written plan",
+  spanish: "recetad* indicad* prescrit* prescribe* nuevas",
   portuguese: "receit* prescrit* indicad*",
   french: "prescrit* conseill*",
   german: "verordnet* verschrieben*",
   italian: "prescritt* consigliat*",
   dutch: "voorgeschreven advies",
   nordic: "forskriv* foreskrevet foreskriv* ordiner*",
-  polish: "przepisan* zalecon* zlecon*",
+  polish: "przepisan* zapisan* zalecon* zlecon*",
   turkish: "verildi recete* onerildi",
   indonesian: "resep diresepkan",
 };
@@ -103,20 +103,20 @@ export const reason: Words = {
 export const decision: Words = {
   any: "result* verdict screen dictamen",
   english:
-    "outcome decision refer refers referred referral pass passed recommendation disposition disp advice action conclusion finding_overall",
-  spanish: "deriv* remitid* remis* conclusion decision",
+    "outcome decision refer refers referred referral pass passed recommendation disposition disp advice action conclusion flagged",
+  spanish: "deriv* remitid* remis* canaliz* referid* conclusion decision",
   portuguese: "encaminh* decisao resultad* conclusao conduta",
   french: "oriente* adress* conclus* decision bilan",
   german: "auffallig* uberweis* uberwiesen ergebnis* entscheid* befund_auffallig empfehlung",
   italian: "esito invi* inviat* conclus* decisione",
   dutch: "uitslag conclus* verwij* verwez* besluit resultaat advies",
-  nordic: "henvis* remiss* avgjor* beslut* resultat* utfall afgor*",
+  nordic: "henvis* remiss* remitter* viderehenv* avgjor* beslut* resultat* utfall afgor*",
   polish: "wynik skierow* decyzja",
   turkish: "sonuc* sevk karar yonlendir*",
-  indonesian: "hasil rujuk* keputusan",
+  indonesian: "hasil rujuk* dirujuk keputusan",
 };
 export const diagnosis: Words = {
-  any: "diag* dx icd astigmat* anisometrop* ambl[iy]op* hy?perm?[eo]t?rop* hy?peropi* m[iy]opi* dg",
+  any: "diag* dx icd astigmat* aniso anisometrop* ambl[iy]op* hy?perm?[eo]t?rop* hy?peropi* m[iy]opi* dg",
   english: "impression condition finding findings problem",
   spanish: "hallazgo* impresion cie_10",
   portuguese: "achado* hipotese cid_10",
@@ -148,8 +148,8 @@ export const statusWords: Words = {
   english: "readable outcome measurement result quality reading error err failure read_ok valid",
   spanish: "lectura",
   portuguese: "leitura estado",
-  french: "etat lecture erreur",
-  german: "fehler messstatus",
+  french: "etat lecture mesure erreur",
+  german: "fehler messung messstatus",
   italian: "esito_lettura lettura",
   dutch: "fout meting",
   nordic: "maling",
@@ -172,23 +172,25 @@ export const repeatWords: Words = {
 };
 /** What files hold beside, and no analysis here reads. */
 export const harmless: Words = {
-  any: "stereo* stereops* titmus randot lang_test ishihara iop tonomet* bmi version firmware software app lux temperature humidity battery",
+  any: "stereo* estereo* stereops* titmus randot lang_test ishihara iop tonomet* bmi version firmware software app lux temperature humidity battery",
   english:
-    "family_history famil*_history parental hereditary ethnic* race language handedness handed dominan* colou?r light* lighting illumin* brightness cooperat* coop compliance mood consent* assent insurance payer height weight head_circ* distance duration seconds minutes adverse tilt cct thickness pachy* axial plan management therapy treatment shift session season wave phase arm batch cohort npc convergence motility fundus reflex outdoor* outdoors screen_time screen_hours reading_hours near_work sleep sibling* siblings premature* preterm gestation* birth_?weight deprivation imd quintile ses income attempts tries frames images count weekday time allerg* medication* crowding chart",
+    "family_history famil*_history parental hereditary ethnic* race language handedness handed dominan* colou?r light* lighting illumin* brightness cooperat* coop compliance mood consent* assent insurance payer height weight head_circ* distance duration seconds minutes adverse tilt cct thickness pachy* axial plan management therapy treatment shift session season wave phase arm batch cohort npc convergence motility fundus reflex outdoor* outdoors screen_time screen_hours reading_hours near_work sleep sibling* siblings premature* preterm gestation* birth_?weight deprivation imd quintile ses income attempts tries frames images count weekday time allerg* medication* crowding conv om npc bsv prf fusion vergence interpreter informed notified signed copay fee paid lunch fsm sen disab* absent dna missed dropout withdrawn lost lang merge patch patching hrs decile wks weeks",
   spanish:
-    "color idioma lengua etnia peso altura talla estatura pio temperatura consentim* distancia luz sueno",
-  portuguese: "cor idioma raca etnia peso altura pio temperatura consentim* distancia luz",
-  french: "couleur langue taille poids pio lumiere consentement distance sommeil duree",
+    "turno vespertino firmado asistio falta color idioma lengua etnia peso altura talla estatura pio temperatura consentim* distancia luz sueno",
+  portuguese:
+    "turno periodo assinado termo falta faltou cor idioma raca etnia peso altura pio temperatura consentim* distancia luz",
+  french:
+    "autorisation absent interprete couleur langue taille poids pio lumiere consentement distance sommeil duree",
   german:
-    "sprache muttersprache grosse gewicht groesse augendruck einwilligung licht beleuchtung abstand dauer farbsinn farbe",
-  italian: "colore lingua altezza peso tono consenso distanza luce durata",
-  dutch: "taal lengte gewicht oogdruk toestemming afstand licht duur kleur",
-  nordic: "sprak hoyde vekt langd vikt samtykke samtycke avstand lys ljus",
+    "familiensprache einverstand* sprache muttersprache grosse gewicht groesse augendruck einwilligung licht beleuchtung abstand dauer farbsinn farbe",
+  italian: "assenso turno assente colore lingua altezza peso tono consenso distanza luce durata",
+  dutch: "thuistaal taal lengte gewicht oogdruk toestemming afstand licht duur kleur",
+  nordic: "hjemmesprog sprog sprak hoyde vekt langd vikt samtykke samtycke avstand lys ljus",
   polish: "jezyk wzrost waga masa zgoda odleglosc",
   turkish: "boy kilo agirlik dil onam mesafe",
   indonesian: "tinggi berat bahasa jarak",
 };
 /** Of the cornea and the length of the eye, and no refraction. */
 export const biometry: Words = {
-  any: "k_[12] al_mm axl_mm acd_mm lt_mm axl acd flat_k steep_k k_flat k_steep km kmax sim_?k cheratom* kerat* cornea* queratom* biometr*",
+  any: "k_[12] al al_mm axl_mm acd_mm lt_mm axl acd flat_k steep_k k_flat k_steep km kmax sim_?k cheratom* kerat* cornea* queratom* biometr*",
 };

@@ -16,7 +16,7 @@ export const named: Words = {
 /** Of a person's name, or of who is near a child. */
 export const person: Words = {
   english:
-    "surname forename firstname lastname guardian parent parents mother father carer caregiver initials nickname mum dad teacher headteacher",
+    "surname surnames forename forenames firstname lastname guardian parent parents mother father carer caregiver initials nickname mum dad teacher headteacher",
   spanish: "apellidos? tutor tutora madre padre",
   portuguese: "apelidos? sobrenome responsavel mae pai",
   french: "prenom prenoms parent mere pere",
@@ -57,7 +57,7 @@ export const postalCode: Words = {
 };
 export const phone: Words = {
   any: "tel telef* telep* phone phones mobile mobil whatsapp gsm",
-  english: "cell cellphone landline contact_(?:number|no|tel)",
+  english: "cell cellphone mob landline contact_(?:number|no|tel)",
   spanish: "movil celular",
   portuguese: "celular telemovel",
   french: "portable",
@@ -90,9 +90,9 @@ export const nationalNumber: Words = {
 export const examiner: Words = {
   any: "operator* operat* optometr* oftalmo* oftalmolog* ophtalmo* orthopt* ortopt* ortott* doctor doctora tech technic* tecnicos? techniker*",
   english:
-    "examiner examined_by screener screened_by nurse tester tested_by technician ophthalmologist physician clinician assessor assessed_by volunteer provider recorded_by entered_by seen_by measured_by done_by staff user observer grader practitioner worker investigator assistant performed_by collected_by reader consultant gp clin",
+    "examiner examined_by screener screened_by nurse tester tested_by technician ophthalmologist physician clinician assessor assessed_by volunteer provider recorded_by entered_by seen_by measured_by done_by staff user observer grader practitioner worker investigator sister matron *assistent* hv assistant performed_by collected_by reader consultant gp clin",
   spanish:
-    "medic[oa]s? examinador* evaluador* enfermer[oa] profesional* tecnologo responsable_(?:de_)?(?:medida|toma) realizado_por personal",
+    "brigadista promotor* tamizador* aplicador* medic[oa]s? examinador* evaluador* enfermer[oa] profesional* tecnologo responsable_(?:de_)?(?:medida|toma) realizado_por personal",
   portuguese: "medic[oa] avaliador* examinador* enfermeir[oa] profissional realizado_por agente",
   french:
     "examinateur examinatrice praticien* medecin infirmi* depist(?:eur|euse)s? profession(?:al|nel) mesure_par intervenant*",
@@ -102,7 +102,7 @@ export const examiner: Words = {
   dutch:
     "verpleeg* medewerker onderzoeker arts oogarts screener meter assistent* uitvoerder gemeten_door",
   nordic:
-    "helsesykepl* sykepleier* undersoker undersoger sygeplejersk* sjukskoter* oyelege ogonlakare ojenlaege lege laege lakare maler testleder utfort_av",
+    "helsesykepl* sykepleier* undersoker undersoger sygeplejersk* sjukskoter* skoter* ssk oyelege ogonlakare ojenlaege lege laege lakare maler testleder utfort_av",
   polish: "lekarz* pielegniark* badajac* okulist* ortoptyst* wykonal* osoba_bada*",
   turkish: "hekim doktor hemsire muayene_eden olcen teknisyen uygulayan",
   indonesian: "pemeriksa dokter perawat petugas",
@@ -110,16 +110,16 @@ export const examiner: Words = {
 export const place: Words = {
   any: "site centre center campus hospital* clinic* kindergarten* school",
   english:
-    "location place kita nursery preschool sch facility practice village district county community municipality department dept *stas?[jt]i?on organi[sz]ation building establishment setting venue church camp hub borough parish province trust outreach_site",
+    "bldg inst schl hosp phc chc outlet academy daycare creche playgroup branch surgery location place kita nursery preschool sch facility practice village district county community municipality department dept *stas?[jt]i?on organi[sz]ation building establishment setting venue church camp hub borough parish province trust outreach_site",
   spanish:
-    "escuela colegio centro unidad consultorio sede localidad municipio instituto plantel policlinic* jardin distrito",
+    "institucion escuela colegio centro unidad consultorio sede localidad municipio instituto plantel policlinic* jardin distrito",
   portuguese: "escola colegio creche unidade posto sede agrupamento municipio freguesia local_de",
   french: "ecole etablissement commune localite lieu creche cabinet college secteur_scolaire",
   german: "schul schule standort einrichtung gemeinde kita praxis ort klinik*",
   italian: "scuola sede ambulator* comune istituto plesso asilo struttura",
-  dutch: "locatie school gemeente praktijk basisschool vestiging",
+  dutch: "bureau consultatiebureau wijk locatie school gemeente praktijk basisschool vestiging",
   nordic:
-    "skol[ae] skole* skolan sted plats kommune barnehage bornehave forskola helsestasjon mottagning avdelning",
+    "institution* bvc bhv skol[ae] skole* skolan sted plats kommune barnehage bornehave forskola helsestasjon mottagning avdelning",
   polish: "szkol* placowk* przedszkol* przychodni* poradni* gmina miejsce osrodek",
   turkish: "okul* hastane* klinik merkez* kurum*",
   indonesian: "sekolah puskesmas rumah_sakit klinik lokasi desa kecamatan kelurahan",
@@ -127,14 +127,14 @@ export const place: Words = {
 /** A part of a place, which could be a code of something else as well. */
 export const lesserPlace: Words = {
   english:
-    "class classroom grade room year_group group team ward region zone area sector stop section homeroom cluster station",
+    "class classroom std standard sec gr grd yr_lvl year_level level stage stream route grade room year_group group team ward region zone area sector stop section homeroom cluster station",
   spanish: "curso grupo grado aula seccion clase zona sector salon",
   portuguese: "turma grupo ano_escolar sala serie",
   french: "classe groupe niveau section",
   german: "klasse gruppe stufe abteilung klassenstufe jahrgang*",
   italian: "classe gruppo sezione",
   dutch: "klas groep afdeling",
-  nordic: "klasse klass grupp gruppe avdeling trinn trin luokka",
+  nordic: "stue stuga klasse klass grupp gruppe avdeling trinn trin luokka",
   polish: "klasa oddzial grupa",
   turkish: "sinif* sube",
   indonesian: "kelas",
@@ -142,14 +142,14 @@ export const lesserPlace: Words = {
 /** Of any date; those of birth and of other things apart. */
 export const dateOf: Words = {
   any: "date dt dttm dat datum dato datoen data fecha fec tarih* tanggal tgl datetime timestamp",
-  english: "visit appt started start seen on tested screened examined when day dov dos doe",
+  english: "visit appt opd started start seen on tested screened examined when day dov dos doe",
   spanish: "visto dia consulta",
   portuguese: "visto dia consulta",
   french: "vu jour visite consult*",
   german: "untersucht tag termin",
   italian: "visto giorno visita",
   dutch: "dag bezoek",
-  nordic: "undersok* undersog* dag besok* pvm",
+  nordic: "undersok* undersog* dag den besok* pvm malt matt",
   polish: "dzien badan* wizyt*",
   turkish: "gun",
   indonesian: "hari",
@@ -179,7 +179,7 @@ export const measuredOn: Words = {
   german: "untersuch* mess* vorstell* termin visite aufnahme",
   italian: "esam* vist[ao] visita misura* screening controllo",
   dutch: "meting meet bezoek onderzoek*",
-  nordic: "undersok* undersog* maling besok* matning* kontroll*",
+  nordic: "malt matt undersok* undersog* maling besok* matning* kontroll*",
   polish: "badani* wizyt* pomiar*",
   turkish: "muayene* olcum* tarama*",
   indonesian: "pemeriksaan skrining periksa kunjungan",
@@ -187,13 +187,13 @@ export const measuredOn: Words = {
 /** Of something else: an export, a letter, a next visit. */
 export const otherDate: Words = {
   english:
-    "export* print* mail* post* upload* load* extract* download* import* sync* archiv* received creat* modif* updat* letter sent follow next appointment referral referred entered entry consent* booked calibrat* report* due registered registration enrol* recall review_due invited invitation dispensed last_seen deadline",
+    "export* print* mail* post* upload* load* extract* download* import* sync* archiv* received creat* modif* updat* letter sent follow next return f_?u fu appointment referral referred entered entry consent* booked calibrat* report* due registered registration enrol* recall review_due invited invitation dispensed last_seen deadline",
   spanish: "prox* alta citacion envio carta registro ingreso",
   portuguese: "prox* carta envio registo cadastro retorno",
   french: "prochain* rdv rendez lettre envoi saisie edition",
   german: "nachst* wiedervorst* brief versand* druck* erfass* kontrolltermin eingang* versch*",
   italian: "prossim* lettera invio spedi* richiamo",
-  dutch: "volgend* brief verstuur* verzond* invoer* herhaalafspraak",
+  dutch: "volgend* controle_over brief verstuur* verzond* invoer* herhaalafspraak",
   nordic: "neste nasta naeste brev sendt skickat registrer*",
   polish: "nastepn* wyslan* wpis* kolejn*",
   turkish: "sonraki gelecek kayit gonder*",
@@ -216,7 +216,7 @@ export const idOf: Words = {
 export const child: Words = {
   any: "subj subject patient* pat pacient* pazient* person study stu chart mrn proband* case",
   english:
-    "child children kid pupil student participant learner screening upn attendee minor infant",
+    "child children kid pupil student participant learner screening upn hosp_no hospital_no mr_no opd_no roll_no reg_no admission attendee minor infant",
   spanish: "alumn[oa] nino nina menor paciente expediente historia estudiante",
   portuguese: "aluno crianca utente menor estudante",
   french: "eleve enfant",

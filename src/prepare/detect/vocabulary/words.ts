@@ -26,3 +26,10 @@ export function wordPattern(...lists: readonly Words[]): string {
 }
 
 export const anyOf = (...lists: readonly Words[]): RegExp => new RegExp(wordPattern(...lists));
+
+/** The words that stand for themselves, without those that go on. */
+export function plainWords(list: Words): string[] {
+  return Object.values(list)
+    .flatMap((text) => text.trim().split(/\s+/))
+    .filter((word) => /^[a-z]+$/.test(word));
+}
