@@ -11,7 +11,7 @@ const pieces = new Set(
     "sch school site clinic class grade unit device instr serial sn sex gender " +
     "scr screen screening exam exm visit test result res outcome decision dec referral refer pass " +
     "rdg reading read meas dx diag media opacity cyclo cycloplegia drops method glasses worn " +
-    "diagnose diagnosis log agem examiner tester operator nurse comment comments note notes phone tel mail address"
+    "diagnose diagnosis log examiner tester operator nurse comment comments note notes phone tel mail address"
   ).split(" "),
 );
 
@@ -28,12 +28,16 @@ const ending =
 const told =
   /^([a-z]{2,4})(refer|result|outcome|decision|status|sphere|cylinder|axis|pupil|visus)$/;
 
+/** An age with its unit: "agem", "ageyr". */
+const shortAge = /^(age|alter|edad|idade|eta|leeftijd|alder)(m|mo|mos|mth|mths|y|yr|yrs)$/;
+
 /** A date behind what its variable is cut short to ("exdate", "scrdt"). */
 const shortDate = /^([a-z]{1,4})(date|dt|dttm|datum)$/;
 
 /** A word taken apart where all of it is made of known pieces, or its ending is known; else the word alone. */
 export function wordPieces(word: string): readonly string[] {
-  if (word.length < 5 || isPiece(word)) return shortDate.exec(word)?.slice(1) ?? [word];
+  if (word.length < 5 || isPiece(word))
+    return shortDate.exec(word)?.slice(1) ?? shortAge.exec(word)?.slice(1) ?? [word];
   return (
     apart(word) ??
     shortDate.exec(word)?.slice(1) ??

@@ -22,7 +22,7 @@ export function ageUnit(facts: ColumnFacts): AgeUnit | null {
   }
   const { numbers, words } = facts;
   if (
-    /\b(months?|mths?|mo|mos|mon|monaten?|mois|meses|mesi|maanden|mnd|maneder|manader|miesiac\w*|mies|bulan)\b/.test(
+    /\b(months?|mths?|m|mo|mos|mon|monaten?|mois|meses|mesi|maanden|mnd|maneder|manader|miesiac\w*|mies|bulan)\b/.test(
       words,
     )
   )

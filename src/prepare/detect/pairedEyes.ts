@@ -35,11 +35,39 @@ export function withPairedEyes(facts: readonly ColumnFacts[]): ColumnFacts[] {
   const found = facts.map((one) => gluedPair(one, names) ?? wordPair(one, names));
   // a pair of letters is one of eyes where it stands beside what eyes have
   const sure = new Set(found.flatMap((one) => (one?.quantity ? [one.pair] : [])));
-  return facts.map((one, at) => {
+  const paired = facts.map((one, at) => {
     const pair = found[at];
     if (pair === null || one.eye !== null || !sure.has(pair.pair)) return one;
     return { ...one, eye: pair.eye, words: pair.words, bare: pair.bare };
   });
+  return prefixedQuantities(paired);
+}
+
+const prefixedQuantity = /^(?:([a-z]{1,3})(sph|cyl|axis|axe|ax|se))$/;
+
+/**
+ * "csph", "ccyl" and "cax" beside each other: what a study calls the measurement stands before each quantity. One
+ * of them alone could be a word of its own ("max", "else").
+ */
+function prefixedQuantities(facts: readonly ColumnFacts[]): ColumnFacts[] {
+  const found = new Map<string, Set<string>>();
+  const words = facts.flatMap((one) => one.bare.split(" "));
+  for (const word of words) {
+    const [, prefix, quantity] = prefixedQuantity.exec(word) ?? [];
+    if (prefix === undefined || quantity === undefined) continue;
+    found.set(prefix, (found.get(prefix) ?? new Set()).add(quantity));
+  }
+  const apart = (text: string) =>
+    text
+      .split(" ")
+      .map((word) => {
+        const [, prefix, quantity] = prefixedQuantity.exec(word) ?? [];
+        const all = prefix === undefined ? undefined : found.get(prefix);
+        const known = all?.has("sph") === true && all.has("cyl");
+        return known ? `${prefix} ${quantity}` : word;
+      })
+      .join(" ");
+  return facts.map((one) => ({ ...one, words: apart(one.words), bare: apart(one.bare) }));
 }
 
 interface Pair {
