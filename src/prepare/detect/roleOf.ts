@@ -3,6 +3,8 @@ import { firstCells, holdsPowers, share } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import { kindsOfCells } from "./kindsOfCells.js";
 import { aChild, nameWords } from "./nameWords.js";
+import * as words from "./vocabulary/index.js";
+import { anyOf } from "./vocabulary/index.js";
 import { rules } from "./roleRules.js";
 import type { Role } from "./roles.js";
 import { cycloplegiaOf, isBlankMark, methodOf, sexWord, wordsAlike } from "./wordLists.js";
@@ -21,9 +23,9 @@ function roleByWords(facts: ColumnFacts): Role | null {
   const healthy = share(facts, (text) => nothingFound.test(wordsAlike(text)));
   if (disorders > 0.5 || (disorders > 0.2 && disorders + healthy > 0.8)) return "diagnosis";
   if (facts.cells.size > 10) return null;
-  const words = [...facts.cells.keys()].map(wordsAlike);
-  const has = (pattern: RegExp) => words.some((word) => pattern.test(word));
-  const sexes = words.every((word) => sexWord.test(word) || isBlankMark(word));
+  const cells = [...facts.cells.keys()].map(wordsAlike);
+  const has = (pattern: RegExp) => cells.some((word) => pattern.test(word));
+  const sexes = cells.every((word) => sexWord.test(word) || isBlankMark(word));
   if (
     sexes &&
     has(/^(m|male|boy)$|^masc|^hombre$|^junge$|^menino$|^garcon$|^jongen$|^maschio$/) &&
@@ -31,11 +33,11 @@ function roleByWords(facts: ColumnFacts): Role | null {
   )
     return "sex";
   const drug = /[csz]i?y?[ck]k?lopent|atropin|tropicam|[csz]i?y?[ck]k?lopl[eé]g/;
-  if (has(drug) && words.every((word) => cycloplegiaOf(word) !== null || isBlankMark(word)))
+  if (has(drug) && cells.every((word) => cycloplegiaOf(word) !== null || isBlankMark(word)))
     return "cycloplegia";
   if (
     has(/retinos[ck]op|s[ck]h?ias[ck]op|autoref/) &&
-    words.every((word) => methodOf(word) !== null)
+    cells.every((word) => methodOf(word) !== null)
   )
     return "method";
   return null;
@@ -51,11 +53,7 @@ export function roleOf(facts: ColumnFacts): Role | null {
       fits(facts),
   );
   if (found !== undefined) return found.is;
-  const phone = /\b(tel|phone|telefon\w*|telephone|mobile|handy)\b/.test(facts.words);
-  const headerKind =
-    kindOfHeader(facts.column) ??
-    (phone ? "phone" : null) ??
-    (nameWords.test(facts.words) ? "name" : null);
+  const headerKind = kindOfHeader(facts.column) ?? kindOfName(facts);
   // "serial of the child" is a device's to a list of words only
   const denied =
     (headerKind === "device-serial" && aChild.test(facts.words)) ||
@@ -80,6 +78,32 @@ export function roleOf(facts: ColumnFacts): Role | null {
   const repeated = facts.cells.size <= facts.filled / 3;
   if (!repeated && looksLikeNames(firstCells(facts, 5000))) return "name";
   return null;
+}
+
+const kindWords = {
+  "e-mail": anyOf(words.email),
+  phone: anyOf(words.phone),
+  "postal-code": anyOf(words.postalCode),
+  "record-number": anyOf(words.nationalNumber),
+  address: anyOf(words.address),
+} as const;
+
+/** What a name announces of a person in any language, where the cells are written so. */
+function kindOfName(facts: ColumnFacts): IdentifierKind | null {
+  const digits = (least: number) =>
+    share(facts, (text) => text.replace(/\D/g, "").length >= least && !/\d[.,]\d/.test(text)) > 0.6;
+  const fits = {
+    "e-mail": () => share(facts, (text) => text.includes("@")) > 0.6,
+    phone: () => digits(6),
+    "postal-code": () => digits(3),
+    "record-number": () => digits(6),
+    address: () => share(facts, (text) => /\p{L}{3}/u.test(text)) > 0.6 && facts.cells.size > 2,
+  };
+  for (const [kind, pattern] of Object.entries(kindWords)) {
+    const known = kind as keyof typeof kindWords;
+    if (pattern.test(facts.words) && (facts.filled === 0 || fits[known]())) return known;
+  }
+  return nameWords.test(facts.words) ? "name" : null;
 }
 
 /** Names are words, and of more than two people where many are named. */

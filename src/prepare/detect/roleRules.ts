@@ -55,6 +55,10 @@ interface RoleRule {
 
 const freeText = anyOf(words.freeText);
 const prescribed = anyOf(words.prescribed);
+/** How many of something. */
+const counts =
+  /^(no|number|num|n|nr|nro) (of|de|di|van|von|av|af)\b|\b(count|counts|anzahl|aantal|antal|antall|liczba|sayisi|jumlah|cantidad|quantidade|quantita)\b|\b(hours|hrs|minutes|seconds)\b/;
+const relatives = wordPattern(words.relatives);
 const isYesNo = oneOf(yesNoOf);
 const identity = /\b(id|ids|no|nr|num|number|code|name|key)\b/;
 /** What a column could be of besides a place, a person or a decision: then neither of them is taken for granted. */
@@ -155,9 +159,9 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "examiner",
-    name: new RegExp(`${wordPattern(words.examiner)}|\\bby$`),
+    name: new RegExp(`${wordPattern(words.examiner)}|\\bby$|^op$`),
     unless: new RegExp(
-      `\\b(referred|sent) by\\b|${another}|${wordPattern(words.diagnosis, words.decision)}`,
+      `\\b(referred|sent) by\\b|${another}|${wordPattern(words.diagnosis, words.decision, words.instrument)}`,
     ),
     fits: (facts) => (notNumbers(facts) || paddedCodes(facts)) && !isYesNo(facts),
   },
@@ -171,6 +175,7 @@ export const rules: readonly RoleRule[] = [
   {
     is: "glasses-prescribed",
     name: anyOf(words.glasses),
+    unless: new RegExp(relatives),
     fits: (facts) =>
       isYesNo(facts) &&
       (prescribed.test(facts.words) ||
@@ -212,7 +217,10 @@ export const rules: readonly RoleRule[] = [
   { is: "attempt", name: /\b(attempt|try|versuch)\b/, fits: oneOf(attemptOf) },
   {
     is: "repeat",
-    name: new RegExp(`${wordPattern(words.repeatWords)}( (no|nr|num|number))?$`),
+    name: new RegExp(
+      `${wordPattern(words.repeatWords)}( (no|nr|n|num|number|ke|\u00b0))?$|^(no|nr|n|num|numero|number|mess) (de |da |du |della )?${wordPattern(words.repeatWords)}$`,
+    ),
+    unless: counts,
     fits: (facts) =>
       facts.numbers.share > 0.95 &&
       facts.numbers.whole === 1 &&
@@ -234,7 +242,7 @@ export const rules: readonly RoleRule[] = [
   {
     is: "correction",
     name: anyOf(words.worn),
-    unless: prescribed,
+    unless: new RegExp(`${prescribed.source}|${relatives}|\\bhearing\\b`),
     // given or needed is said of a prescription, and not of what was worn
     fits: (facts) => oneOf(correctionOf)(facts) && share(facts, isPrescribing) < 0.5,
   },
@@ -264,6 +272,7 @@ export const rules: readonly RoleRule[] = [
   {
     is: "strabismus",
     name: anyOf(words.strabismus),
+    unless: new RegExp(relatives),
     fits: oneOf(strabismusOf),
   },
   {
@@ -275,13 +284,14 @@ export const rules: readonly RoleRule[] = [
   {
     is: "known-before",
     name: anyOf(words.known),
+    unless: new RegExp(relatives),
     fits: isYesNo,
   },
   {
     is: "verification-reason",
     name: anyOf(words.reason),
     unless: /\bdate\b/,
-    fits: oneOf(reasonOf, 0.4),
+    fits: (facts) => oneOf(reasonOf, 0.4)(facts) && !isDecision(facts),
   },
   {
     is: "decision",
@@ -298,9 +308,10 @@ export const rules: readonly RoleRule[] = [
   {
     is: "diagnosis",
     name: anyOf(words.diagnosis),
-    unless: anyOf(words.harmless, words.person),
+    unless: anyOf(words.harmless, words.person, words.relatives),
     fits: (facts) =>
       (notNumbers(facts) || fewCodes(facts)) &&
+      !isDecision(facts) &&
       (facts.cells.size <= 40 || averageLength(facts) < 25) &&
       !(facts.cells.size > facts.filled / 3 && looksLikeNames(firstCells(facts, 5000))),
   },
@@ -322,7 +333,7 @@ export const rules: readonly RoleRule[] = [
   },
   {
     is: "site",
-    name: anyOf(words.lesserPlace),
+    name: new RegExp(`${wordPattern(words.lesserPlace)}|^form$`),
     unless: new RegExp(
       `\\b(id|type|age|alter|sangu\\w*|blood)\\b|${another}|${wordPattern(words.person)}`,
     ),
@@ -336,19 +347,27 @@ export const rules: readonly RoleRule[] = [
   {
     is: "free-text",
     name: freeText,
-    fits: (facts) => facts.numbers.share < 0.9 && !holdsPowers(facts),
+    fits: (facts) => facts.numbers.share < 0.9 && !holdsPowers(facts) && !isYesNo(facts),
   },
   {
     is: "day",
     name: /\b(day|days|study day|day number)\b/,
-    unless: /\b(birth|week|weeks|hrs?|hours?|per|times|patch\w*)\b/,
+    unless: new RegExp(
+      `\\b(birth|week|weeks|hrs?|hours?|per|times|h|patch\\w*)\\b|${wordPattern(words.harmless)}`,
+    ),
     fits: (facts) =>
       facts.numbers.share > 0.9 && facts.numbers.whole === 1 && facts.numbers.high < 20_000,
   },
   {
-    // how many of something
+    // whether the family has something, and how many of them
     is: "other",
-    name: /^(no|number|num|n|nr|nro) (of|de|di|van|von|av|af)\b|\b(count|counts|anzahl|aantal|antal|antall|liczba|sayisi|jumlah|cantidad|quantidade|quantita)\b/,
+    name: new RegExp(relatives),
+    unless: identity,
+    fits: (facts) => isYesNo(facts) || (facts.numbers.share >= 0.9 && few(12)(facts)),
+  },
+  {
+    is: "other",
+    name: counts,
     unless: anyOf(words.child),
     fits: (facts) => facts.numbers.share >= 0.9 && facts.numbers.whole === 1 && few(20)(facts),
   },

@@ -11,6 +11,8 @@ export const fourthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus
 export const fifthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/fifth");
 /** The sixth part, likewise. */
 export const sixthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/sixth");
+/** The seventh part, likewise. */
+export const seventhPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/seventh");
 
 function layoutsIn(part: string): WrittenLayout[] {
   const names = existsSync(part) ? readdirSync(part).sort() : [];

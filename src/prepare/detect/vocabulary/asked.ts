@@ -30,7 +30,7 @@ export const sex: Words = {
 };
 export const glasses: Words = {
   any: "rx",
-  english: "glasses spec specs spects spectacles correction prescri* gls eyewear lenses",
+  english: "glasses spec specs spects spex spectacles correction prescri* gls eyewear lenses",
   spanish: "gafas lentes lente anteojos correccion",
   portuguese: "oculos lentes lente correcao",
   french: "lunettes verres correction",
@@ -47,13 +47,13 @@ export const prescribed: Words = {
   any: "prescri* ordin*",
   english:
     "rx_d given ordered issued dispens* needed advis* recommend* new_glasses new_spec* update* written plan",
-  spanish: "recetad* indicad* prescrit* prescribe* nuevas",
-  portuguese: "receit* prescrit* indicad*",
+  spanish: "receta recetad* indicad* prescrit* prescribe* nuevas",
+  portuguese: "prescreve receit* prescrit* indicad*",
   french: "prescrit* conseill*",
-  german: "verordnet* verschrieben*",
+  german: "verordn* *verordnung verschrieben* neue",
   italian: "prescritt* consigliat*",
-  dutch: "voorgeschreven advies",
-  nordic: "forskriv* foreskrevet foreskriv* ordiner*",
+  dutch: "voorgeschreven advies recept",
+  nordic: "forskriv* foreskrevet foreskriv* ordiner* utskriv*",
   polish: "przepisan* zapisan* zalecon* zlecon*",
   turkish: "verildi recete* onerildi",
   indonesian: "resep diresepkan",
@@ -73,29 +73,29 @@ export const worn: Words = {
   indonesian: "kacamata memakai",
 };
 export const known: Words = {
-  english: "known previous* prior already under_care existing history past before",
+  english: "known previous* prior already under_care under_hes existing history past before",
   spanish: "previ* conocid* antecedent* ya",
-  portuguese: "previ* conhecid* antecedent* anterior",
+  portuguese: "previ* conhecid* antecedent* anterior ja acompanh*",
   french: "connu* deja anterieur* antecedent* suivi",
-  german: "bekannt* vorbekannt* bereits fruher*",
+  german: "bekannt* vorbekannt* bereits fruher* behandlung",
   italian: "not[ao] gia precedent*",
-  dutch: "bekend* eerder reeds",
+  dutch: "bekend* eerder reeds behandeling",
   nordic: "kjent kendt kand tidligere tidigare",
   polish: "znan* wczesniej*",
   turkish: "bilinen onceden onceki",
-  indonesian: "riwayat sebelumnya",
+  indonesian: "riwayat sebelumnya sudah",
 };
 export const reason: Words = {
   any: "motiv* motif",
   english:
-    "reason why because pathway route referral source came attended indication sent_by referred_by origin",
+    "reason why because pathway route referral source came attended indication sent_by referred_by origin selection selected basis",
   spanish: "razon origen procedencia",
   portuguese: "razao origem",
   french: "raison origine provenance",
-  german: "grund anlass zuweis* uberweisungsgrund",
+  german: "grund anlass untersuchungsanlass zuweis* uberweisungsgrund",
   italian: "causa provenienza ragione",
   dutch: "reden aanleiding verwezen_door",
-  nordic: "grunn grund arsak arsag",
+  nordic: "grunn grund arsak arsag orsak",
   polish: "powod przyczyna",
   turkish: "neden* sebep",
   indonesian: "alasan sebab",
@@ -103,21 +103,23 @@ export const reason: Words = {
 export const decision: Words = {
   any: "result* verdict screen dictamen",
   english:
-    "outcome decision refer refers referred referral pass passed recommendation disposition disp advice action conclusion flagged",
-  spanish: "deriv* remitid* remis* canaliz* referid* conclusion decision",
+    "outcome decision refer refers referred referral pass passed recommendation disposition disp advice action conclusion flagged interpretation classification triage risk fail failed failing referring recall vision_screening vision_screen",
+  spanish: "conducta clasificacion deriv* remitid* remis* canaliz* referid* conclusion decision",
   portuguese: "encaminh* decisao resultad* conclusao conduta",
-  french: "oriente* adress* conclus* decision bilan",
-  german: "auffallig* uberweis* uberwiesen ergebnis* entscheid* befund_auffallig empfehlung",
-  italian: "esito invi* inviat* conclus* decisione",
+  french: "oriente* adress* conclus* decision bilan orientation",
+  german:
+    "befund gesamtergebnis auffallig* uberweis* uberwiesen ergebnis* entscheid* befund_auffallig empfehlung",
+  italian: "risultat* esito invi* inviat* conclus* decisione",
   dutch: "uitslag conclus* verwij* verwez* besluit resultaat advies",
-  nordic: "henvis* remiss* remitter* viderehenv* avgjor* beslut* resultat* utfall afgor*",
+  nordic:
+    "konklusj* vurdering henvis* remiss* remitter* viderehenv* avgjor* beslut* resultat* utfall afgor*",
   polish: "wynik skierow* decyzja",
   turkish: "sonuc* sevk karar yonlendir*",
   indonesian: "hasil rujuk* dirujuk keputusan",
 };
 export const diagnosis: Words = {
   any: "diag* dx icd astigmat* aniso anisometrop* ambl[iy]op* hy?perm?[eo]t?rop* hy?peropi* m[iy]opi* dg",
-  english: "impression condition finding findings problem",
+  english: "impression condition finding findings problem assessment result_of_exam exam_result",
   spanish: "hallazgo* impresion cie_10",
   portuguese: "achado* hipotese cid_10",
   french: "cim_10 constat*",
@@ -129,7 +131,7 @@ export const diagnosis: Words = {
   turkish: "tani teshis",
 };
 export const freeText: Words = {
-  any: "coment* comment* coment* observ* memo",
+  any: "coment* comment* coment* observa* memo",
   english:
     "cmt cmts rmk rmks obs remark remarks note notes free_text narrative description report message details detail letter_text text",
   spanish: "notas nota anotac* detalle*",
@@ -144,16 +146,16 @@ export const freeText: Words = {
   indonesian: "catatan keterangan komentar",
 };
 export const statusWords: Words = {
-  any: "status state statut* estado stato stanje flag",
+  any: "status state message validity statut* estado stato stanje flag",
   english: "readable outcome measurement result quality reading error err failure read_ok valid",
   spanish: "lectura",
   portuguese: "leitura estado",
   french: "etat lecture mesure erreur",
-  german: "fehler messung messstatus",
+  german: "fehler messung messstatus meldung",
   italian: "esito_lettura lettura",
-  dutch: "fout meting",
-  nordic: "maling",
-  polish: "stan",
+  dutch: "fout meting melding",
+  nordic: "maling matning",
+  polish: "stan pomiar komunikat",
   turkish: "durum*",
 };
 /** Whose row it is, one measurement of several. */
@@ -174,21 +176,22 @@ export const repeatWords: Words = {
 export const harmless: Words = {
   any: "stereo* estereo* stereops* titmus randot lang_test ishihara iop tonomet* bmi version firmware software app lux temperature humidity battery",
   english:
-    "family_history famil*_history parental hereditary ethnic* race language handedness handed dominan* colou?r light* lighting illumin* brightness cooperat* coop compliance mood consent* assent insurance payer height weight head_circ* distance duration seconds minutes adverse tilt cct thickness pachy* axial plan management therapy treatment shift session season wave phase arm batch cohort npc convergence motility fundus reflex outdoor* outdoors screen_time screen_hours reading_hours near_work sleep sibling* siblings premature* preterm gestation* birth_?weight deprivation imd quintile ses income attempts tries frames images count weekday time allerg* medication* crowding conv om npc bsv prf fusion vergence interpreter informed notified signed copay fee paid lunch fsm sen disab* absent dna missed dropout withdrawn lost lang merge patch patching hrs decile wks weeks",
+    "meals hearing leaflet asthma ehcp special_needs attended present followed_up contacted birth_order temp family_history famil*_history parental hereditary ethnic* race language handedness handed dominan* colou?r light* lighting illumin* brightness cooperat* coop compliance mood consent* assent insurance payer height weight head_circ* distance duration seconds minutes adverse tilt cct thickness pachy* axial plan management therapy treatment shift session season wave phase arm batch cohort npc convergence motility fundus reflex outdoor* outdoors screen_time screen_hours reading_hours near_work sleep sibling* siblings premature* preterm gestation* birth_?weight deprivation imd quintile ses income attempts tries frames images count weekday time allerg* medication* crowding length conv om npc bsv prf fusion vergence interpreter informed notified signed copay fee paid lunch fsm sen disab* absent dna missed dropout withdrawn lost lang merge patch patching hrs decile wks weeks",
   spanish:
-    "turno vespertino firmado asistio falta color idioma lengua etnia peso altura talla estatura pio temperatura consentim* distancia luz sueno",
+    "pantalla intentos autorizacion turno vespertino firmado asistio falta color idioma lengua etnia peso altura talla estatura pio temperatura consentim* distancia luz sueno",
   portuguese:
-    "turno periodo assinado termo falta faltou cor idioma raca etnia peso altura pio temperatura consentim* distancia luz",
+    "tentativas autorizacao turno periodo assinado termo falta faltou cor idioma raca etnia peso altura pio temperatura consentim* distancia luz",
   french:
-    "autorisation absent interprete couleur langue taille poids pio lumiere consentement distance sommeil duree",
+    "tentatives essais autorisation absent interprete couleur langue taille poids pio lumiere consentement distance sommeil duree",
   german:
-    "familiensprache einverstand* sprache muttersprache grosse gewicht groesse augendruck einwilligung licht beleuchtung abstand dauer farbsinn farbe",
-  italian: "assenso turno assente colore lingua altezza peso tono consenso distanza luce durata",
-  dutch: "thuistaal taal lengte gewicht oogdruk toestemming afstand licht duur kleur",
+    "versuche bildschirmzeit familiensprache einverstand* sprache muttersprache grosse gewicht groesse augendruck einwilligung licht beleuchtung abstand dauer farbsinn farbe",
+  italian:
+    "tentativi assenso turno assente colore lingua altezza peso tono consenso distanza luce durata",
+  dutch: "pogingen thuistaal taal lengte gewicht oogdruk toestemming afstand licht duur kleur",
   nordic: "hjemmesprog sprog sprak hoyde vekt langd vikt samtykke samtycke avstand lys ljus",
-  polish: "jezyk wzrost waga masa zgoda odleglosc",
-  turkish: "boy kilo agirlik dil onam mesafe",
-  indonesian: "tinggi berat bahasa jarak",
+  polish: "jezyk wzrost waga masa zgoda proby odleglosc",
+  turkish: "boy kilo agirlik dil onam izni izin mesafe",
+  indonesian: "persetujuan izin tinggi berat bahasa jarak",
 };
 /** Of the cornea and the length of the eye, and no refraction. */
 export const biometry: Words = {

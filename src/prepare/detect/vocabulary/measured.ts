@@ -44,7 +44,7 @@ export const refraction: Words = {
   nordic: "skiaskopi",
 };
 export const interpupillary: Words = {
-  any: "pd ipd dip dp interpup*",
+  any: "pd ipd dip dp di interpup*",
   english: "pupillary_distance pupil_distance pupil_dist pupils_apart",
   spanish: "distancia_pup*",
   portuguese: "distancia_pup* dnp",
@@ -54,6 +54,7 @@ export const interpupillary: Words = {
   dutch: "pupilafstand pupilafst*",
   nordic: "pupillavst* pupilavst* pupilafst* pupillafst*",
   polish: "rozstaw*",
+  turkish: "pupiller_mesafe pupil_mesafesi",
   indonesian: "jarak_pupil",
 };
 export const pupil: Words = {
@@ -76,7 +77,7 @@ export const gaze: Words = {
 };
 export const confidence: Words = {
   any: "conf* konf* qual* kval* certainty score",
-  english: "reliab* trust",
+  english: "reliab* trust qi",
   spanish: "fiab* calidad confiab* confianza",
   portuguese: "confian* fiab* confiab*",
   french: "fiab*",
@@ -86,7 +87,7 @@ export const confidence: Words = {
   nordic: "tillforl* palid* palitel*",
   polish: "wiaryg* jakosc pewnosc",
   turkish: "guven* kalite",
-  indonesian: "keandalan kualitas keyakinan",
+  indonesian: "keandalan kualitas keyakinan kepercayaan",
 };
 export const acuity: Words = {
   any: "va av avsc avcc vasc vacc visus vision acuity bcva ucva uva dva cva udva cdva bva pva nva logmar log_mar snellen lea hotv",
@@ -103,17 +104,18 @@ export const acuity: Words = {
   indonesian: "tajam ketajaman visus",
 };
 export const strabismus: Words = {
-  any: "strab* estrab* tropia heterotropia cover_test",
-  english: "squint deviat* alignment hirschberg eye_position eyes_straight",
-  spanish: "desvia* alineacion",
-  portuguese: "desvio* alinhamento",
-  french: "deviation*",
-  german: "schiel*",
+  any: "strab* estrab* tropia heterotropia cover_test covertest ct cover_uncover",
+  english:
+    "eye_turn misalignment motility squint deviat* alignment hirschberg eye_position eyes_straight",
+  spanish: "test_de_cover prueba_de_cover desvia* alineacion",
+  portuguese: "teste_de_cobertura desvio* alinhamento",
+  french: "deviation* ecran",
+  german: "schiel* abdecktest",
   italian: "deviazion*",
-  dutch: "scheel* loensen oogstand",
-  nordic: "skel* skjel* skelning",
-  polish: "zez",
-  turkish: "sasilik kayma",
+  dutch: "afdektest scheel* loensen oogstand",
+  nordic: "dekktest tildaekningstest skel* skjel* skelning",
+  polish: "zez zaslaniania",
+  turkish: "sasilik kayma ortme kapama",
   indonesian: "juling",
 };
 export const opacity: Words = {
@@ -123,9 +125,10 @@ export const opacity: Words = {
   german: "*trubung* *truebung*",
   french: "milieux",
   italian: "mezzi",
-  dutch: "lenstroebel* troebel*",
-  nordic: "gra_starr",
+  dutch: "lenstroebel* *troebel*",
+  nordic: "gra_starr *grumling",
   polish: "zacma zmetnien*",
+  indonesian: "kekeruhan katarak",
 };
 export const ptosis: Words = {
   any: "ptosis ptos* lids lid lid_droop",
@@ -134,15 +137,15 @@ export const ptosis: Words = {
 };
 export const drops: Words = {
   any: "cyclo* ciclo* zyklo* siklo* syklo* cyklo* cycloplegi* dilat* mydria* midria* atropin* tropicam* tropikam*",
-  english: "drop drops wet agent dilution eyedrops",
+  english: "cr dfe drop drops wet agent dilution eyedrops",
   spanish: "gotas colirio",
   portuguese: "gotas colirio",
   french: "gouttes collyre",
-  german: "tropfen augentropfen weitgetropft weittropf* getropft",
+  german: "pupillenerweiterung tropfen augentropfen weitgetropft weittropf* getropft",
   italian: "gocce collirio",
   dutch: "druppels oogdruppels gedruppeld",
   nordic: "draber oyendraper drypp* ogondroppar droppar ojendraber draper",
-  polish: "krople",
+  polish: "krople akomodacji",
   turkish: "damla*",
   indonesian: "tetes",
 };
@@ -156,11 +159,11 @@ export const method: Words = {
   indonesian: "metode cara",
 };
 export const instrument: Words = {
-  any: "instrument* device machine model apparatus equipment apparat* aparat*",
-  spanish: "dispositivo",
+  any: "refractor autorefractor autoref* instrument* device machine model apparatus equipment apparat* aparat*",
+  spanish: "dispositivo equipo",
   portuguese: "aparelho dispositivo equipamento",
   french: "appareil dispositif",
-  german: "gerat geraet",
+  german: "gerat geraet messgerat geratetyp",
   italian: "strumento apparecchio dispositivo",
   dutch: "toestel apparaat",
   nordic: "utstyr udstyr enhet",

@@ -29,6 +29,21 @@ export const person: Words = {
   turkish: "soyad soyadi veli anne baba ogretmen*",
   indonesian: "orangtua orang_tua wali ibu ayah guru",
 };
+/** Of a child's family: what is said of them is not said of the child. */
+export const relatives: Words = {
+  english:
+    "family fh parent parents parental mother father mum dad sibling siblings brother brothers relative relatives maternal paternal",
+  spanish: "familia* padres hermano* hermana*",
+  portuguese: "familia* pais irmao* irma irmas",
+  french: "famille familial* parents frere* soeur* fratrie",
+  german: "familie* eltern* geschwister*",
+  italian: "famiglia* familiar* genitor* fratell*",
+  dutch: "familie* ouder ouders broer* zus zussen",
+  nordic: "familie* foreldre* foraeldre* foraldra* syskon sosken soskende",
+  polish: "rodzin* rodzic* rodzenst*",
+  turkish: "aile* kardes* ebeveyn*",
+  indonesian: "keluarga orang_tua saudara",
+};
 export const address: Words = {
   any: "addr address* adres*",
   english: "street road house_number",
@@ -57,9 +72,9 @@ export const postalCode: Words = {
 };
 export const phone: Words = {
   any: "tel telef* telep* phone phones mobile mobil whatsapp gsm",
-  english: "cell cellphone mob landline contact_(?:number|no|tel)",
-  spanish: "movil celular",
-  portuguese: "celular telemovel",
+  english: "contact cell cellphone mob landline contact_(?:number|no|tel)",
+  spanish: "movil celular contacto",
+  portuguese: "celular telemovel contato contacto",
   french: "portable",
   german: "handy* rufnummer",
   italian: "cellulare recapito",
@@ -90,54 +105,61 @@ export const nationalNumber: Words = {
 export const examiner: Words = {
   any: "operator* operat* optometr* oftalmo* oftalmolog* ophtalmo* orthopt* ortopt* ortott* doctor doctora tech technic* tecnicos? techniker*",
   english:
-    "examiner examined_by screener screened_by nurse tester tested_by technician ophthalmologist physician clinician assessor assessed_by volunteer provider recorded_by entered_by seen_by measured_by done_by staff user observer grader practitioner worker investigator sister matron *assistent* hv assistant performed_by collected_by reader consultant gp clin",
+    "examiner examined_by screener screened_by nurse tester tested_by technician ophthalmologist physician clinician assessor assessed_by volunteer provider recorded_by entered_by seen_by measured_by done_by staff user observer grader practitioner worker investigator sister matron *assistent* hv health_visitor optom dr username recorder clerk chw vht fieldworker field_worker enumerator interviewer by_whom who_(?:tested|screened|examined|measured) team_member staff_member data_collector assistant performed_by collected_by reader consultant gp clin",
   spanish:
-    "brigadista promotor* tamizador* aplicador* medic[oa]s? examinador* evaluador* enfermer[oa] profesional* tecnologo responsable_(?:de_)?(?:medida|toma) realizado_por personal",
-  portuguese: "medic[oa] avaliador* examinador* enfermeir[oa] profissional realizado_por agente",
+    "brigadista responsable examinado_por realizado_por realizo evaluado_por promotor* tamizador* aplicador* medic[oa]s? examinador* evaluador* enfermer[oa] profesional* tecnologo responsable_(?:de_)?(?:medida|toma) realizado_por personal",
+  portuguese:
+    "medic[oa] avaliador* examinador* enfermeir[oa] profissional realizado_por examinado_por operador agente",
   french:
-    "examinateur examinatrice praticien* medecin infirmi* depist(?:eur|euse)s? profession(?:al|nel) mesure_par intervenant*",
+    "evaluateur evaluatrice examine_par realise_par examinateur examinatrice praticien* medecin infirmi* depist(?:eur|euse)s? profession(?:al|nel) mesure_par intervenant*",
   german:
-    "untersucher* prufer* pruefer* arzt* aerzt* augenarzt* bediener* mitarbeiter* helfer* schwester gemessen_von untersucht_von durchgefuhrt_von messperson",
-  italian: "esaminat* medic[oa] infermier* oculist* valutat*",
+    "mfa kurzel kuerzel untersucher* prufer* pruefer* arzt* aerzt* augenarzt* bediener* mitarbeiter* helfer* schwester gemessen_von untersucht_von durchgefuhrt_von messperson",
+  italian: "rilevator* esaminat* medic[oa] infermier* oculist* valutat*",
   dutch:
-    "verpleeg* medewerker onderzoeker arts oogarts screener meter assistent* uitvoerder gemeten_door",
+    "jeugdarts verpleeg* medewerker onderzoeker arts oogarts screener meter assistent* uitvoerder gemeten_door",
   nordic:
-    "helsesykepl* sykepleier* undersoker undersoger sygeplejersk* sjukskoter* skoter* ssk oyelege ogonlakare ojenlaege lege laege lakare maler testleder utfort_av",
-  polish: "lekarz* pielegniark* badajac* okulist* ortoptyst* wykonal* osoba_bada*",
+    "helsesykepl* sykepleier* undersoker undersoger sygeplejersk* sjukskoter* skoter* ssk oyelege ogonlakare ojenlaege lege laege lakare maler testleder utfort_av malt_av matt_av undersogt_af malt_af undersokt_av sundhedspl*",
+  polish: "lekarz* pielegniark* badajac* badala badal okulist* ortoptyst* wykonal* osoba_bada*",
   turkish: "hekim doktor hemsire muayene_eden olcen teknisyen uygulayan",
   indonesian: "pemeriksa dokter perawat petugas",
 };
 export const place: Words = {
   any: "site centre center campus hospital* clinic* kindergarten* school",
   english:
-    "bldg inst schl hosp phc chc outlet academy daycare creche playgroup branch surgery location place kita nursery preschool sch facility practice village district county community municipality department dept *stas?[jt]i?on organi[sz]ation building establishment setting venue church camp hub borough parish province trust outreach_site",
+    "loc institute elementary setting where where_(?:seen|tested|screened|examined|done|measured) bldg inst schl hosp phc chc outlet academy daycare creche playgroup branch surgery location place kita nursery preschool sch facility practice village district county community municipality department dept *stas?[jt]i?on organi[sz]ation building establishment setting venue church camp hub borough parish province trust outreach_site",
   spanish:
-    "institucion escuela colegio centro unidad consultorio sede localidad municipio instituto plantel policlinic* jardin distrito",
-  portuguese: "escola colegio creche unidade posto sede agrupamento municipio freguesia local_de",
-  french: "ecole etablissement commune localite lieu creche cabinet college secteur_scolaire",
-  german: "schul schule standort einrichtung gemeinde kita praxis ort klinik*",
+    "guarderia comuna institucion escuela colegio centro unidad consultorio sede localidad municipio instituto plantel policlinic* jardin distrito",
+  portuguese:
+    "ubs jardim escola colegio creche unidade posto sede agrupamento municipio freguesia local_de",
+  french:
+    "maternelle ecole etablissement commune localite lieu creche cabinet college secteur_scolaire",
+  german:
+    "grundschule praxis tagesstatte schul schule standort einrichtung gemeinde kita praxis ort klinik*",
   italian: "scuola sede ambulator* comune istituto plesso asilo struttura",
-  dutch: "bureau consultatiebureau wijk locatie school gemeente praktijk basisschool vestiging",
+  dutch:
+    "peuterspeelzaal kinderopvang bureau consultatiebureau wijk locatie school gemeente praktijk basisschool vestiging",
   nordic:
     "institution* bvc bhv skol[ae] skole* skolan sted plats kommune barnehage bornehave forskola helsestasjon mottagning avdelning",
-  polish: "szkol* placowk* przedszkol* przychodni* poradni* gmina miejsce osrodek",
-  turkish: "okul* hastane* klinik merkez* kurum*",
-  indonesian: "sekolah puskesmas rumah_sakit klinik lokasi desa kecamatan kelurahan",
+  polish:
+    "szkol* placowk* przedszkol* przychodni* poradni* gmina miejsce miejscowosc osrodek powiat",
+  turkish: "okul okulu anaokulu ilce mahalle hastane* klinik merkez* kurum*",
+  indonesian:
+    "sekolah tk paud posyandu puskesmas rumah_sakit klinik lokasi desa kecamatan kelurahan",
 };
 /** A part of a place, which could be a code of something else as well. */
 export const lesserPlace: Words = {
   english:
-    "class classroom std standard sec gr grd yr_lvl year_level level stage stream route grade room year_group group team ward region zone area sector stop section homeroom cluster station",
-  spanish: "curso grupo grado aula seccion clase zona sector salon",
+    "class form_class tutor_group cohort_group registration_group classroom std standard sec gr grd yr_lvl year_level level stage stream route grade room year_group group team ward region zone area sector stop section homeroom cluster station",
+  spanish: "nivel paralelo curso grupo grado aula seccion clase zona sector salon",
   portuguese: "turma grupo ano_escolar sala serie",
   french: "classe groupe niveau section",
   german: "klasse gruppe stufe abteilung klassenstufe jahrgang*",
   italian: "classe gruppo sezione",
   dutch: "klas groep afdeling",
-  nordic: "stue stuga klasse klass grupp gruppe avdeling trinn trin luokka",
+  nordic: "stue stuga klasse klass grupp gruppe avdeling arskurs trinn trin luokka",
   polish: "klasa oddzial grupa",
   turkish: "sinif* sube",
-  indonesian: "kelas",
+  indonesian: "kelas rombel",
 };
 /** Of any date; those of birth and of other things apart. */
 export const dateOf: Words = {
@@ -162,9 +184,9 @@ export const birth: Words = {
   german: "geb gebdat geburt* geboren",
   italian: "nascita nat[oa]",
   dutch: "gebo* gebdatum",
-  nordic: "fodt fodd fodsel* fodelse* syntyma*",
+  nordic: "fodt fodte fodd fodsel* fodelse* syntyma*",
   polish: "urodz* ur",
-  turkish: "dogum*",
+  turkish: "dogum* d_tarihi",
   indonesian: "lahir",
 };
 /** When something was measured. */
