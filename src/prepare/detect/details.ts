@@ -90,6 +90,9 @@ export function acuityNotation(facts: ColumnFacts): AcuityNotation | null {
   // nobody's decimal acuity is 0
   const zeros = share(facts, (text) => plainNumber(text) === 0);
   if (zeros > 0.05 && numbers.high <= 2) return "logMAR";
+  // children of whom none sees 0.0 and half see 0.5 or worse would be a school for the blind
+  const seen = numbers.low > 0 && numbers.high >= 0.8 && numbers.high <= 2;
+  if (seen && facts.filled >= 8 && numbers.middle >= 0.5) return "decimal";
   if (numbers.low >= 10 && numbers.high >= 40) return "snellen-feet";
   if (numbers.low >= 3.5 && numbers.high <= 120 && numbers.high >= 6) return "snellen-metres";
   return null;

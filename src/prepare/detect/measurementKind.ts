@@ -109,7 +109,8 @@ function alone({ file, columns }: Detected, only: boolean): readonly Holds[] | n
   const open = columns.some(
     ({ is, facts }) => is === "unknown" && facts.eye !== null && facts.numbers.share > 0.5,
   );
-  if (open && (only || dates.length > 1)) return null;
+  const both = [readingRoles, findingRoles].every((list) => columns.some(({ is }) => list.has(is)));
+  if (open && (both || dates.length > 1)) return null;
   // rows of an eye with drops and without: a reading and a finding could stand below each other
   if (rowsAnEye(columns) >= 1.5 && columns.some(isOfBoth)) return null;
   // a measurement under a word that nothing here knows, beside an exam or with a date of its own

@@ -1,5 +1,5 @@
 import { type IdentifierKind, kindOfHeader, looksLikeNames } from "../../privacy/index.js";
-import { firstCells, holdsPowers, share } from "./cellForms.js";
+import { firstCells, holdsPowers, isDecision, share } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import { kindsOfCells } from "./kindsOfCells.js";
 import { aChild, nameWords } from "./nameWords.js";
@@ -7,7 +7,14 @@ import * as words from "./vocabulary/index.js";
 import { anyOf } from "./vocabulary/index.js";
 import { rules } from "./roleRules.js";
 import type { Role } from "./roles.js";
-import { cycloplegiaOf, isBlankMark, methodOf, sexWord, wordsAlike } from "./wordLists.js";
+import {
+  cycloplegiaOf,
+  decisionOf,
+  isBlankMark,
+  methodOf,
+  sexWord,
+  wordsAlike,
+} from "./wordLists.js";
 
 /** Disorders of refraction and of sight in any language that took them from Greek, and their codes of the ICD. */
 const disorder =
@@ -43,6 +50,15 @@ function roleByWords(facts: ColumnFacts): Role | null {
   return null;
 }
 
+/** What no analysis reads, whose cells say what one does: a drug, a method, who was referred. */
+function contradicts(facts: ColumnFacts, is: Role): boolean {
+  if (is !== "other" && is !== "free-text" && is !== "site" && is !== "examiner") return false;
+  const told = roleByWords(facts);
+  if (told === "cycloplegia" || told === "method") return true;
+  const said = new Set([...facts.cells.keys()].map(decisionOf));
+  return facts.cells.size <= 6 && isDecision(facts) && said.has("refer") && said.has("pass");
+}
+
 /** The role by the name and the cells of one column alone; `null` where nothing is known. */
 export function roleOf(facts: ColumnFacts): Role | null {
   const found = rules.find(
@@ -52,7 +68,7 @@ export function roleOf(facts: ColumnFacts): Role | null {
       facts.filled > 0 &&
       fits(facts),
   );
-  if (found !== undefined) return found.is;
+  if (found !== undefined) return contradicts(facts, found.is) ? null : found.is;
   const headerKind = kindOfHeader(facts.column) ?? kindOfName(facts);
   // "serial of the child" is a device's to a list of words only
   const denied =

@@ -291,7 +291,7 @@ export const rules: readonly RoleRule[] = [
     is: "verification-reason",
     name: anyOf(words.reason),
     unless: /\bdate\b/,
-    fits: (facts) => oneOf(reasonOf, 0.4)(facts) && !isDecision(facts),
+    fits: (facts) => oneOf(reasonOf)(facts) || (oneOf(reasonOf, 0.4)(facts) && !isDecision(facts)),
   },
   {
     is: "decision",

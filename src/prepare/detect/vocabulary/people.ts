@@ -198,7 +198,7 @@ export const measuredOn: Words = {
     "tamiz* cribado valora* visita* revis* medida* medicion toma examen exploracion consulta cita",
   portuguese: "triagem rastre* consulta avalia* visita medid* exame",
   french: "depist* bilan visite examen mesure* passage",
-  german: "untersuch* mess* vorstell* termin visite aufnahme",
+  german: "untersuch* mess* vorstell* visite aufnahme",
   italian: "esam* vist[ao] visita misura* screening controllo",
   dutch: "meting meet bezoek onderzoek*",
   nordic: "malt matt undersok* undersog* maling besok* matning* kontroll*",
