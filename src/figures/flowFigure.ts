@@ -1,5 +1,5 @@
 import type { ParticipantFlow } from "../cohort/index.js";
-import { type Audience, type FlowStep, flowSteps, type LeftOut } from "../privacy/index.js";
+import { type Audience, flowSteps, type LeftOut } from "../privacy/index.js";
 import { type FigureSpec, InputError, shownTo } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { colours, columnMm, page, pointsPerMm, sizes } from "./theme.js";
@@ -38,17 +38,57 @@ export function flowFigure(
     );
   }
   const steps = flowSteps(flow, audience);
+  const last = steps.at(-1)!;
+  const lines = steps.map(({ label, children, eyes, excluded }) => ({
+    label,
+    count: childrenAndEyes(children, eyes),
+    said: counted(children, "child", "children"),
+    excluded: excluded.map((part) => ({
+      label: reasonWords(part),
+      count: childrenAndEyes(part.children, part.eyes),
+      said: String(part.children),
+    })),
+  }));
+  return flowOfCounts({
+    steps: lines,
+    results,
+    n: grouped(steps[0]!.children),
+    caption: `Participant flow, children and eyes; a child stands where the eye that came furthest stands. ${counted(steps[0]!.children, "child", "children")} in all, ${counted(last.children, "child", "children")} at the end (${within(last.label)}).${audience === "public" ? " Small groups are pooled." : ""}`,
+  });
+}
+
+/** A step of a flow, its counts as they are printed. */
+export interface FlowLine {
+  readonly label: string;
+  readonly count: string;
+  /** The count as the alternative text has it. */
+  readonly said: string;
+  readonly excluded: readonly Omit<FlowLine, "excluded">[];
+}
+
+/** A flow of counts in words: exact ones, or coarse ones for the public. */
+export function flowOfCounts({
+  steps,
+  results,
+  n,
+  caption,
+}: {
+  readonly steps: readonly FlowLine[];
+  readonly results: FlowResults | null;
+  /** Everybody, as printed; null where that is not shown. */
+  readonly n: string | null;
+  readonly caption: string;
+}): FigureSpec {
   const boxes = placed(steps, results);
   const bottom = Math.max(...boxes.map(({ y2 }) => y2));
-  const last = steps.at(-1)!;
   const said = steps
-    .map(({ label, children, excluded }) => {
-      const out = excluded.map((box) => `${within(reasonWords(box))} ${box.children}`).join(", ");
-      return `${label} ${counted(children, "child", "children")}${out === "" ? "" : ` (left out: ${out})`}`;
+    .map(({ label, said: count, excluded }) => {
+      const out = excluded.map((box) => `${within(box.label)} ${box.said}`).join(", ");
+      return `${label} ${count}${out === "" ? "" : ` (left out: ${out})`}`;
     })
     .join("; ");
   const found = (results?.groups ?? [])
-    .map((group) => `${within(group.label)} ${resultTotal(group)} (${partWords(group).join(", ")})`)
+    .map((group) => `${within(group.label)} ${group.total} (${partWords(group).join(", ")})`)
     .join("; ");
   const split =
     results === null
@@ -57,8 +97,8 @@ export function flowFigure(
   return figureSpec({
     name: "participant-flow",
     title: "Participant flow",
-    caption: `Participant flow, children and eyes; a child stands where the eye that came furthest stands. ${counted(steps[0]!.children, "child", "children")} in all, ${counted(last.children, "child", "children")} at the end (${within(last.label)}).${audience === "public" ? " Small groups are pooled." : ""}${split}`,
-    alt: `Participant flow, n = ${grouped(steps[0]!.children)}: ${said}.${results === null ? "" : ` ${results.title}: ${found}.`}`,
+    caption: `${caption}${split}`,
+    alt: `Participant flow${n === null ? "" : `, n = ${n}`}${said === "" ? "" : `: ${said}`}.${results === null ? "" : ` ${results.title}: ${found}.`}`,
     widthMm: columnMm.single,
     heightMm: Math.ceil((bottom + 10) / pointsPerMm),
     spec: { layer: layers(boxes, bottom) },
@@ -71,16 +111,13 @@ export interface FlowResults {
   readonly title: string;
   readonly groups: readonly {
     readonly label: string;
-    readonly parts: readonly { readonly label: string; readonly count: number }[];
+    readonly total: string;
+    readonly parts: readonly { readonly label: string; readonly count: string }[];
   }[];
 }
 
-function resultTotal({ parts }: FlowResults["groups"][number]): string {
-  return grouped(parts.reduce((sum, { count }) => sum + count, 0));
-}
-
 function partWords({ parts }: FlowResults["groups"][number]): string[] {
-  return parts.map(({ label, count }) => `${label} ${grouped(count)}`);
+  return parts.map(({ label, count }) => `${label} ${count}`);
 }
 
 /** Reasons that are counted together: "Unreadable; not attempted". */
@@ -97,19 +134,15 @@ interface Box {
   readonly lines: readonly string[];
 }
 
-function placed(steps: readonly FlowStep[], results: FlowResults | null): readonly Box[] {
+function placed(steps: readonly FlowLine[], results: FlowResults | null): readonly Box[] {
   const boxes: Box[] = [];
   let y = 2;
-  for (const { label, children, eyes, excluded } of steps) {
-    const lines = [...wrapped(label, 24), ...countLines(children, eyes)];
-    const main = box("left", y, lines);
+  for (const { label, count, excluded } of steps) {
+    const main = box("left", y, [...wrapped(label, 24), count]);
     boxes.push(main);
     y = main.y2 + column.gap;
     if (excluded.length === 0) continue;
-    const out = excluded.flatMap((part) => [
-      ...wrapped(reasonWords(part), 28),
-      ...countLines(part.children, part.eyes),
-    ]);
+    const out = excluded.flatMap((part) => [...wrapped(part.label, 28), part.count]);
     const side = box("right", y, out);
     boxes.push(side);
     y = side.y2 + column.gap;
@@ -119,8 +152,12 @@ function placed(steps: readonly FlowStep[], results: FlowResults | null): readon
   boxes.push(heading);
   y = heading.y2 + column.gap;
   for (const group of results.groups) {
-    const lines = [`${group.label} ${resultTotal(group)}`, ...partWords(group)];
-    const side = box("right", y, lines);
+    const lines = [`${group.label} ${group.total}`, ...partWords(group)];
+    const side = box(
+      "right",
+      y,
+      lines.flatMap((line) => wrapped(line, 26)),
+    );
     boxes.push(side);
     y = side.y2 + column.gap;
   }
@@ -134,8 +171,8 @@ function box(side: "left" | "right", y: number, lines: readonly string[]): Box {
   return { side, x, x2: x + width, y, y2, lines };
 }
 
-function countLines(children: number, eyes: number): readonly string[] {
-  return [`${counted(children, "child", "children")}, ${counted(eyes, "eye")}`];
+function childrenAndEyes(children: number, eyes: number): string {
+  return `${counted(children, "child", "children")}, ${counted(eyes, "eye")}`;
 }
 
 function layers(boxes: readonly Box[], bottom: number): readonly Part[] {
@@ -168,7 +205,9 @@ function layers(boxes: readonly Box[], bottom: number): readonly Part[] {
       text,
       x: one.x + column.pad,
       y: one.y + column.pad + (at + 0.5) * column.line,
-      weight: /^[\d,]+ child/.test(text) ? "semibold" : "regular",
+      weight: /^[\d,]+(?: to [\d,]+)? child|^fewer than \d+ children/.test(text)
+        ? "semibold"
+        : "regular",
     })),
   );
   const text = (weight: string, fontWeight: number): Part => ({

@@ -18,7 +18,7 @@ export {
   doubleAngleFigure,
 } from "./doubleAngleFigure.js";
 export { examinedFigure, refractionByAgeFigure } from "./examinedFigure.js";
-export { type FlowResults, flowFigure } from "./flowFigure.js";
+export { type FlowResults, flowFigure, flowOfCounts } from "./flowFigure.js";
 export { foldedDifferencesFigure } from "./foldedDifferencesFigure.js";
 export { forestFigure } from "./forestFigure.js";
 export { funnelFigure } from "./funnelFigure.js";

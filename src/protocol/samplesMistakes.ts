@@ -1,6 +1,5 @@
 /** Choices that samples have to go with. */
 interface Choices {
-  readonly audience: "journal" | "public";
   readonly eligibility: { readonly own?: object };
   readonly samples?:
     | { readonly by: string; readonly development: string[]; readonly validation: string[] }
@@ -8,14 +7,11 @@ interface Choices {
 }
 
 /** What is wrong with the two samples of a protocol, each with its path. */
-export function samplesMistakes({ audience, eligibility, samples }: Choices) {
+export function samplesMistakes({ eligibility, samples }: Choices) {
   if (samples === undefined) return [];
   const mistakes: { readonly path: readonly string[]; readonly message: string }[] = [];
   const say = (message: string, ...path: string[]) =>
     mistakes.push({ path: ["samples", ...path], message });
-  if (audience === "public") {
-    say('two samples go with the audience "journal"; for the public write a report of each');
-  }
   if ("by" in samples) {
     const both = samples.development.filter((value) => samples.validation.includes(value));
     if (both.length > 0) say(`"${both.join('", "')}" is in both samples`, "validation");

@@ -41,9 +41,14 @@ const attackOf = (seed: number, every: boolean): Promise<StudyAttack> => {
   return attackStudy(seed, every ? ["html", "markdown", "word", "pdf"] : ["html", "markdown"]);
 };
 
-it("the files of a few written reports disclose no small count", { timeout: 60_000 }, async () => {
-  // everybody examined, two conditions, groups; a programme with passes drawn; every file of a small one
-  const attacks = [await attackOf(37, false), await attackOf(3, false), await attackOf(14, true)];
+it("the files of a few written reports disclose no small count", { timeout: 120_000 }, async () => {
+  // everybody examined, two conditions, groups; a programme with passes drawn; two samples; every file of a small one
+  const attacks = [
+    await attackOf(37, false),
+    await attackOf(3, false),
+    await attackOf(40, false),
+    await attackOf(14, true),
+  ];
   for (const { disclosed, elsewhere, mistakes, refused, files } of attacks) {
     expect({ disclosed, elsewhere, mistakes, refused }).toEqual({
       disclosed: [],

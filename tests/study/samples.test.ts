@@ -245,10 +245,38 @@ describe("a second sample", () => {
     );
   });
 
-  it("is refused for the public, with a value in both, and beside eligibility by its column", () => {
-    expect(() => protocolOf("both", byYear, { audience: "public" })).toThrow(
-      /samples: two samples go with the audience "journal"; for the public write a report of each/,
-    );
+  it("stands in a public report of its own coarse counts, without participants where the files are the same", async () => {
+    for (const [which, samples] of [
+      ["both", byYear],
+      ["first", byFiles],
+    ] as const) {
+      const open = await run(which, samples, { audience: "public" });
+      const report = studyReport(open);
+      const tablesOf = (id: string) =>
+        report.sections
+          .find((section) => section.id === id)!
+          .blocks.flatMap((block) => (block.kind === "table" ? [block] : []));
+      const alone = studyReport(
+        await run("second", undefined, { audience: "public" }),
+      ).sections.flatMap(({ blocks }) =>
+        blocks.flatMap((block) => (block.kind === "table" ? [block] : [])),
+      );
+      const own = tablesOf("validation");
+      const counts = own.find(({ title }) => title === "Counts: Plus, validation sample")!;
+      // as a report of the second sample alone has them
+      expect(counts.rows).toEqual(alone.find(({ title }) => title === "Counts: Plus")!.rows);
+      const flows = [...tablesOf("participants"), ...own].filter(({ title }) =>
+        title.startsWith("Participants"),
+      );
+      expect(flows).toHaveLength(samples === byYear ? 0 : 2);
+      // no file's name, and no limit that was chosen
+      const text = JSON.stringify(report.sections);
+      expect(text).not.toMatch(/-second|-both|limit chosen on the development/);
+      expect(summaryLines(open).join("\n")).toContain("Plus, validation sample, referral");
+    }
+  });
+
+  it("is refused with a value in both, and beside eligibility by its column", () => {
     expect(() => protocolOf("both", { ...byYear, validation: ["2024"] })).toThrow(
       /samples.validation: "2024" is in both samples/,
     );

@@ -56,9 +56,10 @@ export function coarseProgramme(place: ProgrammePlace): CoarseProgramme {
       "everybody was to be examined: the tables of accuracy say what was found, and what the programme decided beside them would narrow small counts",
     );
   }
-  if (flow === null || cells.some(({ eyes }) => eyes === 2)) {
+  if (cells.some(({ eyes }) => eyes === 2)) {
     return withheld("the rows are eyes, and children beside them would say too much");
   }
+  if (flow === null) return withheld("children beside the tables here would say too much");
   if (!isOfTheseCells(place)) {
     return withheld(
       "its children are not those of the first condition's rows, and the difference may be small",

@@ -5,7 +5,7 @@ import {
   smallCounts,
 } from "../../disclosure/index.js";
 import { type CoarsePairs, coarsePairs } from "../../privacy/index.js";
-import type { Protocol } from "../../protocol/index.js";
+import { type Protocol, sampleProtocol } from "../../protocol/index.js";
 import type { ProgrammeSource } from "../run/programmeOf.js";
 import type { AgreementResult, StudyResult } from "../run/studyResult.js";
 import type { StudyVerdict } from "../run/verdict.js";
@@ -48,6 +48,8 @@ export interface CoarseCounts {
   readonly examined: CoarseCount;
   /** Null where everybody was examined. */
   readonly unexamined: CoarseCount | null;
+  /** The same by what the referral under study says of them. */
+  readonly unexaminedBy: { readonly refer: CoarseCount; readonly pass: CoarseCount } | null;
   readonly rates: CoarseRates;
   readonly bounds: ReturnType<typeof coarseBounds> | null;
   readonly curve: CoarseCurve | null;
@@ -56,7 +58,10 @@ export interface CoarseCounts {
 }
 
 /** A protocol without the names of files. */
-export type PublicProtocol = Omit<Protocol, "sources" | "identifiers" | "note">;
+export type PublicProtocol = Omit<Protocol, "sources" | "identifiers" | "note" | "samples"> & {
+  readonly samples?: SamplesByColumn | { readonly by?: undefined; readonly note?: string };
+};
+type SamplesByColumn = Extract<Protocol["samples"], { readonly by: string }>;
 
 /**
  * All that a public report is made of: no exact count, no number of one child, no name of a file.
@@ -67,7 +72,7 @@ export interface CoarseStudy {
   readonly protocol: PublicProtocol;
   readonly protocolHash: string;
   readonly rule: SmallCounts;
-  /** Null where children and eyes together would tell how many have one eye in the study, or two. */
+  /** Null where children and eyes together would tell how many have one eye in the study, or two, or two samples of the same files how many are in one. */
   readonly flow: CoarseFlow | null;
   readonly agreement: readonly PublicAgreement[];
   readonly astigmatism: PublicAstigmatism | null;
@@ -76,6 +81,8 @@ export interface CoarseStudy {
   readonly programme: CoarseProgramme | null;
   /** On the criteria stated in advance, from coarse rates alone; null without any. */
   readonly verdict: StudyVerdict<CoarseFinding> | null;
+  /** The other sample, made coarse on its own: no child is in both; null where there is one sample. */
+  readonly validation: CoarseStudy | null;
   readonly caution: string;
   /** How intervals of shares were made, and where the programme's decision is known from. */
   readonly methods: {
@@ -90,6 +97,33 @@ export interface CoarseStudy {
  * Tables that share children are added one by one; one that would narrow a small count stays out.
  */
 export function coarseStudy(result: StudyResult): CoarseStudy {
+  const { validation, protocol } = result;
+  if (validation === undefined || protocol.samples === undefined) {
+    return coarseSample(result, { hasFlow: true, validation: null });
+  }
+  // of two samples in the same files, whoever is left out of one is in the other
+  const hasFlow = !("by" in protocol.samples);
+  const own = {
+    ...result,
+    ...validation,
+    protocol: sampleProtocol(protocol, "validation"),
+    validation: undefined,
+    programme: null,
+    astigmatism: null,
+  };
+  return coarseSample(result, {
+    hasFlow,
+    validation: coarseSample(own, { hasFlow, validation: null }),
+  });
+}
+
+/** What is known of a sample beside its result. */
+interface SampleFacts {
+  readonly hasFlow: boolean;
+  readonly validation: CoarseStudy | null;
+}
+
+function coarseSample(result: StudyResult, facts: SampleFacts): CoarseStudy {
   const hasOthers = result.conditions.length > 1;
   const tries: readonly Shown[] = [
     everything,
@@ -99,10 +133,10 @@ export function coarseStudy(result: StudyResult): CoarseStudy {
     { ...nothing, flow: true },
   ];
   for (const wanted of tries) {
-    const { study, ledger, fewerThan } = coarseOf(result, wanted);
+    const { study, ledger, fewerThan } = coarseOf(result, wanted, facts);
     if (isSafeTogether(ledger, fewerThan)) return study;
   }
-  return coarseOf(result, nothing).study;
+  return coarseOf(result, nothing, facts).study;
 }
 
 /** Which tables are shown beside the counts of the first condition, as far as they are safe one by one. */
@@ -119,15 +153,20 @@ const nothing: Shown = { others: false, agreement: false, parts: false, flow: fa
 function coarseOf(
   result: StudyResult,
   wanted: Shown,
+  { hasFlow, validation }: SampleFacts,
 ): { readonly study: CoarseStudy; readonly ledger: Ledger; readonly fewerThan: number } {
-  const { sources: _, identifiers: __, note: ___, ...protocol } = result.protocol;
+  const { sources: _, identifiers: __, note: ___, samples, ...open } = result.protocol;
+  const protocol: PublicProtocol = {
+    ...open,
+    ...(samples === undefined ? {} : { samples: "by" in samples ? samples : {} }),
+  };
   const rule = result.protocol.smallCounts ?? smallCounts;
   const [first, ...others] = result.conditions.map(
     (condition): Placed => ({ condition, cells: coarseCells(condition.cells.cells, rule) }),
   );
   const made = coarseFlow(first!.condition, first!.cells, protocol, rule);
   const whole = wholeLedgers(first!, made, rule);
-  const isFlow = wanted.flow && whole.every((ledger) => isSafe(ledger, rule.fewerThan));
+  const isFlow = wanted.flow && hasFlow && whole.every((ledger) => isSafe(ledger, rule.fewerThan));
   const flow = isFlow ? made : null;
   const shown = shownTogether(flow === null ? [cellsLedger(first!)] : whole, rule.fewerThan);
   const addPart = (more: Ledger) => wanted.parts && shown.add(more);
@@ -185,10 +224,13 @@ function coarseOf(
     const { condition, cells } = place;
     const curve = coarseCurve(condition, result.protocol, rule);
     const complete = protocol.verification === "complete";
+    const unexaminedOf = (side: "refer" | "pass") =>
+      rowsIn(cells.filter((cell) => tableCellOf(cell) === null && cell.studied === side));
     return {
       table: coarseTable(cells),
       examined: rowsIn(cells.filter((cell) => tableCellOf(cell) !== null)),
       unexamined: complete ? null : rowsIn(cells.filter((cell) => tableCellOf(cell) === null)),
+      unexaminedBy: complete ? null : { refer: unexaminedOf("refer"), pass: unexaminedOf("pass") },
       ...ratesOf(cells, condition),
       curve: curve !== null && addPart(curveLedger(place, curve)) ? curve : null,
       groups: own,
@@ -240,6 +282,7 @@ function coarseOf(
       conditions,
       agreement.find(({ quantity }) => quantity === "M")!.within,
     ),
+    validation,
     caution: result.caution,
     methods: {
       shareMethod: first!.condition.accuracy.method,

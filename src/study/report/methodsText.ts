@@ -73,7 +73,7 @@ export function methodsText(facts: MethodFacts, shown: Shown): string[] {
     ...(protocol.samples === undefined
       ? []
       : [
-          `${samplesWords(protocol)} Limits are chosen on the development sample alone and reported on the validation sample; samples that share a child are refused.`,
+          `${samplesWords(protocol)} ${protocol.audience === "public" ? "Each is made coarse on its own; both are reported at the limits fixed in advance" : "Limits are chosen on the development sample alone and reported on the validation sample"}; samples that share a child are refused.`,
         ]),
     selectionMethods(protocol),
     agreement.length > 1

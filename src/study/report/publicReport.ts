@@ -1,33 +1,27 @@
 import { journalStyleOf } from "../../protocol/index.js";
-import { rateWords, totalOf } from "../../disclosure/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
 import type { CoarseCondition, CoarseStudy } from "../coarse/coarseStudy.js";
-import { limitationsOf, notRecordedWords } from "../run/limitations.js";
-import { referralWords } from "../run/referralWords.js";
 import { agreementByGroup } from "./agreementByGroup.js";
 import { cautions } from "./cautions.js";
-import { countsTable } from "./conditionTables.js";
-import { intervalInWords } from "./intervalInWords.js";
-import { limitsInWords } from "./limitsInWords.js";
 import { coarseOutcomes, outcomesFigure, outcomesSentences, outcomesTable } from "./outcomes.js";
-import { coarsePredictive, predictiveSentences, predictiveTables } from "./predictiveWords.js";
+import { coarsePredictive, predictiveSentences } from "./predictiveWords.js";
 import { decisionSources } from "./programmeSection.js";
-import { publicFigures } from "./publicFigures.js";
 import {
-  coarseAccuracyTable,
-  coarseCounts,
-  coarseFlowTable,
-  coarseGroupsTable,
-  coarseProgrammeTables,
-  coarseShareTables,
-  coarseStopsTable,
-} from "./publicTables.js";
-import { waysOfCounting } from "./reconciliation.js";
+  publicConditionBlocks,
+  publicHeadlines,
+  publicLimitations,
+  publicSentence,
+} from "./publicConditions.js";
+import { publicFigures } from "./publicFigures.js";
+import { publicFlowFigure } from "./publicFlow.js";
+import { coarseFlowTable, coarseProgrammeTables, coarseShareTables } from "./publicTables.js";
+import { namedValidation, publicValidation } from "./publicValidation.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
-import { notRecordedBlocks, rulesInWords } from "./ruleBlocks.js";
+import { notRecordedBlocks } from "./ruleBlocks.js";
 import { forWhom } from "./shownMethods.js";
 import { agreementTable, conditionalTables } from "./studyTables.js";
+import { samplesWords } from "./validationSection.js";
 import { verdictBlocks, verdictTables } from "./verdictWords.js";
 import { withMethods } from "./withMethods.js";
 
@@ -44,6 +38,7 @@ export function publicReport(study: CoarseStudy): Report {
     });
   const onFirst = [
     ...outcomes.flatMap((one) => outcomesFigure(one, one.id)),
+    ...publicFlowFigure(study),
     ...figures.agreement.filter(({ name }) => name === "difference-against-mean-M"),
     ...conditions
       .filter(({ role }) => role === "confirmatory")
@@ -54,7 +49,7 @@ export function publicReport(study: CoarseStudy): Report {
   const ofRole = (role: CoarseCondition["role"]) => conditions.filter((one) => one.role === role);
   const blocksOf = (role: CoarseCondition["role"]) =>
     ofRole(role).flatMap((condition) =>
-      conditionBlocks(condition, study, later(figures.conditions.get(condition.id) ?? [])),
+      publicConditionBlocks(condition, study, later(figures.conditions.get(condition.id) ?? [])),
     );
   const exploratory = blocksOf("exploratory");
   const M = agreement.find(({ quantity }) => quantity === "M")!;
@@ -64,6 +59,7 @@ export function publicReport(study: CoarseStudy): Report {
       title: "The question and the answer",
       blocks: [
         paragraph(protocol.question),
+        ...(protocol.samples === undefined ? [] : [paragraph(samplesWords(protocol))]),
         ...verdictBlocks(study),
         ...[
           ...outcomes.flatMap(outcomesSentences),
@@ -71,6 +67,7 @@ export function publicReport(study: CoarseStudy): Report {
             .slice(0, 1)
             .flatMap((condition) => predictiveSentences(coarsePredictive(condition, protocol))),
           ...publicHeadlines(study),
+          ...namedValidation(study).map((condition) => `${publicSentence(condition, protocol)}.`),
         ].map((words): ReportBlock => ({ kind: "paragraph", text: words, emphasis: "headline" })),
         paragraph(
           `A rate or count that is a range holds what its coarse counts allow. In brackets: ${percent(protocol.level)} intervals, of a range its outermost limits.`,
@@ -88,7 +85,9 @@ export function publicReport(study: CoarseStudy): Report {
       title: "Who was studied",
       blocks: [
         flow === null
-          ? paragraph("Participants: not shown, as children and eyes together would say too much.")
+          ? paragraph(
+              `Participants: not shown, as ${protocol.samples === undefined ? "children and eyes together would say too much" : "those left out of one sample are the other"}.`,
+            )
           : coarseFlowTable(flow, study),
       ],
     },
@@ -108,6 +107,7 @@ export function publicReport(study: CoarseStudy): Report {
       title: "How often is the referral right?",
       blocks: blocksOf("confirmatory"),
     },
+    ...publicValidation(study),
     ...(exploratory.length === 0
       ? []
       : [
@@ -202,7 +202,9 @@ function leftOut({ protocol, conditions, agreement }: CoarseStudy): string[] {
             : `Curve, area and other limits of ${noStops.join("; ")}: among the examined alone they are biased, and corrected ones need, at every stop, how many of each decision were examined.`,
         ]),
     ...(hasChoice
-      ? ["A limit chosen on these data: it falls on the value of single children."]
+      ? [
+          `A limit chosen on these data${protocol.samples === undefined ? "" : ", and what it does in the validation sample"}: it falls on the value of single children.`,
+        ]
       : []),
     ...(hasRules
       ? [
@@ -211,114 +213,6 @@ function leftOut({ protocol, conditions, agreement }: CoarseStudy): string[] {
       : []),
     "Everything stands with the exact result, which is not passed on.",
   ];
-}
-
-/** Agreement, and each confirmatory condition, in a sentence. */
-export function publicHeadlines({ protocol, agreement, conditions }: CoarseStudy): string[] {
-  const { limits: M } = agreement.find(({ quantity }) => quantity === "M")!;
-  const partly = protocol.verification !== "complete";
-  return [
-    `Agreement${partly ? " among the examined" : ""}: the reading minus the cycloplegic M is on average ${intervalInWords(M.bias, "D", 1)}; ${limitsInWords(M)}.`,
-    ...conditions
-      .filter(({ role }) => role === "confirmatory")
-      .map((condition) => `${publicSentence(condition, protocol)}.`),
-  ];
-}
-
-/** Sensitivity and specificity of one condition as ranges. */
-export function publicSentence(
-  condition: CoarseCondition,
-  { unit, verification }: CoarseStudy["protocol"],
-): string {
-  const { counts, title } = condition;
-  const name = `${title}, referral ${referralWords(condition)}`;
-  if (counts === null) return `${name}: ${withheldWords}`;
-  const rows = unit === "child" ? "children" : "eyes";
-  const { examined, unexamined, rates } = counts;
-  const corrected = verification === "complete" ? "" : `${waysOfCounting.corrected}, `;
-  const who =
-    unexamined === null
-      ? `${examined.words} ${rows}`
-      : `${totalOf([examined, unexamined]).words} ${rows} screened, ${examined.words} examined`;
-  return `${name}, ${who}: ${corrected}sensitivity ${rateWords(rates.sensitivity)}, specificity ${rateWords(rates.specificity)}`;
-}
-
-const withheldWords =
-  "not shown in a public report, because beside the other tables a small count would follow from its counts";
-
-function conditionBlocks(
-  condition: CoarseCondition,
-  { protocol }: CoarseStudy,
-  figures: readonly ReportBlock[],
-): ReportBlock[] {
-  const { caution, counts, title } = condition;
-  const own: ReportBlock[] =
-    counts === null
-      ? [paragraph(`${title}: ${withheldWords}.`)]
-      : [
-          countsTable(condition, coarseCounts(counts.table)),
-          coarseAccuracyTable(condition, counts, protocol),
-          ...predictiveTables(coarsePredictive(condition, protocol)),
-          ...figures,
-          ...(counts.curve === null ? [] : [coarseStopsTable(title, counts.curve)]),
-          ...groupBlocks(title, counts.groups, protocol),
-        ];
-  return [
-    ...(caution === null
-      ? []
-      : [{ kind: "paragraph", text: caution, emphasis: "caution" } as const]),
-    ...rulesInWords(condition),
-    ...own,
-  ];
-}
-
-/** The referral under study by group; where passes were examined in part the programme's figures are. */
-function groupBlocks(
-  title: string,
-  groups: NonNullable<CoarseCondition["counts"]>["groups"],
-  { verification }: CoarseStudy["protocol"],
-): ReportBlock[] {
-  if (groups.length === 0) return [];
-  if (verification === "complete") {
-    return groups.map((grouping) => coarseGroupsTable(title, grouping));
-  }
-  return [
-    paragraph(
-      `${title}: the referral under study is not shown by ${groups.map(({ by }) => by).join(" or ")}, as beside what the programme decided in the groups small counts would follow.`,
-    ),
-  ];
-}
-
-function publicLimitations({ protocol, conditions, agreement }: CoarseStudy): string[] {
-  const first = conditions[0]!.counts;
-  return limitationsOf({
-    protocol,
-    agreement,
-    conditions: conditions.map(({ title, caution, counts, rules }) => {
-      const of = (
-        one: "truePositive" | "falsePositive",
-        other: "falseNegative" | "trueNegative",
-      ) => {
-        if (counts === null) return null;
-        const { high, words } = totalOf([counts.table[one], counts.table[other]]);
-        return { most: high, words };
-      };
-      return {
-        title,
-        caution,
-        withCondition: of("truePositive", "falseNegative"),
-        withoutCondition: of("falsePositive", "trueNegative"),
-        byAge: null,
-        notRecorded: notRecordedWords(rules),
-        uneven: null,
-      };
-    }),
-    undecided: "Some of the examined",
-    unexamined:
-      first?.unexamined == null
-        ? null
-        : `${first.unexamined.words} of ${totalOf([first.examined, first.unexamined]).words} screened have no finding that decides; those who did not come may differ from those who did.`,
-  });
 }
 
 function paragraph(words: string): ReportBlock {

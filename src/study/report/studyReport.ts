@@ -275,10 +275,11 @@ function flowResults(
       .filter((one) => one.with + one.without + one.unexamined > 0)
       .map((one) => ({
         label: readingWords[one.reading],
+        total: grouped(one.with + one.without + one.unexamined),
         parts: [
-          { label: "with the condition", count: one.with },
-          { label: "without it", count: one.without },
-          { label: "not examined", count: one.unexamined },
+          { label: "with the condition", count: grouped(one.with) },
+          { label: "without it", count: grouped(one.without) },
+          { label: "not examined", count: grouped(one.unexamined) },
         ],
       })),
   };

@@ -3,7 +3,8 @@ import { coarseStudy } from "../coarse/coarseStudy.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { intervalInWords as interval } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
-import { publicHeadlines } from "./publicReport.js";
+import { publicHeadlines, publicSentence } from "./publicConditions.js";
+import { namedValidation } from "./publicValidation.js";
 import { conditionSentence, eyesInWords } from "./studyReport.js";
 import { validationConditions } from "./validationSection.js";
 import { verdictSentence } from "./verdictWords.js";
@@ -29,6 +30,7 @@ export function summaryLines(result: StudyResult): string[] {
         ? []
         : [`Children ${study.flow.all.words}, compared ${study.flow.compared.words}.`]),
       ...publicHeadlines(study),
+      ...namedValidation(study).map((condition) => `${publicSentence(condition, protocol)}.`),
       ...verdictLine(study),
     ];
   }

@@ -10,7 +10,7 @@ import { verdictSentence, verdictTables } from "./verdictWords.js";
 export function samplesWords({ samples }: Pick<PublicProtocol, "samples">): string {
   if (samples === undefined) return "";
   const how =
-    "by" in samples
+    samples.by !== undefined
       ? `by ${samples.by}: development ${samples.development.join(", ")}; validation ${samples.validation.join(", ")}`
       : "by files of their own";
   return `Two samples of different children, ${how}. Nothing is pooled: every number is of the development sample, unless it is said to be of the validation sample.`;

@@ -8,16 +8,27 @@ export interface ReleasedFrom {
   readonly compared: readonly string[];
 }
 
-const cohorts = new WeakMap<StudyResult, Cohort["children"]>();
+const cohorts = new WeakMap<StudyResult, readonly Cohort["children"][]>();
 
-export function keepChildren(result: StudyResult, { children }: Cohort): void {
-  cohorts.set(result, children);
+/** Keeps of whom a result is, one cohort a sample. */
+export function keepChildren(result: StudyResult, samples: readonly Cohort[]): void {
+  cohorts.set(
+    result,
+    samples.map(({ children }) => children),
+  );
 }
 
-/** The children that a result was made of; undefined where it was read back from JSON. */
+/** The children that a result was made of, of both samples where there are two; undefined where it was read back from JSON. */
 export function releasedFrom(result: StudyResult): ReleasedFrom | undefined {
-  const children = cohorts.get(result);
-  if (children?.outcome === undefined) return undefined;
+  const samples = cohorts.get(result)?.map(releasedOf) ?? [];
+  const whole = samples.flatMap((one) => one ?? []);
+  if (samples.length === 0 || whole.length < samples.length) return undefined;
+  const all = (step: keyof ReleasedFrom) => [...new Set(whole.flatMap((one) => one[step]))];
+  return { known: all("known"), eligible: all("eligible"), compared: all("compared") };
+}
+
+function releasedOf(children: Cohort["children"]): ReleasedFrom | undefined {
+  if (children.outcome === undefined) return undefined;
   const { right, left } = children.outcome;
   const eligible = eyeOutcomes.indexOf("age-unclear") + 1;
   const from = (least: number) =>

@@ -83,7 +83,7 @@ async function runUnchanged(protocol: Protocol, options: RunStudyOptions): Promi
     protocolHash: protocolHash(protocol),
     validation: await validationSample(protocol, development.result, validation, options),
   };
-  keepChildren(whole, development.cohort);
+  keepChildren(whole, [development.cohort, validation.cohort]);
   return whole;
 }
 
@@ -167,7 +167,7 @@ async function runSample(protocol: Protocol, options: RunStudyOptions): Promise<
   } as const;
   stage("done", 1);
   const whole = { ...result, limitations: limitations(result) };
-  keepChildren(whole, cohort);
+  keepChildren(whole, [cohort]);
   return { result: whole, cohort, readings, findings };
 }
 

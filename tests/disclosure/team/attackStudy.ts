@@ -1,7 +1,7 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { defineProtocol } from "../../../src/protocol/index.js";
+import { defineProtocol, sampleProtocol } from "../../../src/protocol/index.js";
 import { InputError } from "../../../src/results/index.js";
 import { runStudy, type StudyResult, writeReport } from "../../../src/study/index.js";
 import type { Target } from "./agreementPuzzle.js";
@@ -69,10 +69,46 @@ async function attackFiles(
   files: ReadonlyMap<string, string>,
   folder: string,
 ): Promise<Pick<StudyAttack, "tried" | "disclosed" | "elsewhere" | "mistakes">> {
-  const tables = tablesIn(files.get("report.md")!);
+  const own = await attackSample(result, files, folder);
+  if (result.validation === undefined) return { ...own, elsewhere: elsewhere(files) };
+  // children of one sample are in no sum with those of the other
+  const second = await attackSample(secondSample(result), secondFiles(files), folder);
+  return {
+    tried: own.tried + second.tried,
+    disclosed: [...own.disclosed, ...second.disclosed.map((name) => `validation sample, ${name}`)],
+    mistakes: [...own.mistakes, ...second.mistakes],
+    elsewhere: elsewhere(files),
+  };
+}
+
+const suffix = ", validation sample";
+
+/** The second sample as a study of its own. */
+function secondSample({ validation, ...result }: StudyResult): StudyResult {
+  const protocol = sampleProtocol(result.protocol, "validation");
+  return { ...result, ...validation!, protocol, programme: null, astigmatism: null };
+}
+
+/** Its tables, under the titles of a study of one sample; it has no figures. */
+function secondFiles(files: ReadonlyMap<string, string>): ReadonlyMap<string, string> {
+  const tables = files
+    .get("report.md")!
+    .split(/^(?=\*\*Table \d+\. )/m)
+    .slice(1)
+    .map((part) => part.split(/^(?:## |!\[)/m)[0]!)
+    .filter((part) => part.split("\n")[0]!.includes(suffix));
+  return new Map([["report.md", tables.join("").replaceAll(suffix, "")]]);
+}
+
+async function attackSample(
+  result: StudyResult,
+  files: ReadonlyMap<string, string>,
+  folder: string,
+): Promise<Pick<StudyAttack, "tried" | "disclosed" | "mistakes">> {
+  const tables = tablesIn(files.get("report.md")!).filter(({ title }) => !title.includes(suffix));
   const { puzzle, targets } = puzzleOf(result, tables, files);
   const mistakes = puzzle.mistakes();
-  if (mistakes.length > 0) return { tried: targets.length, disclosed: [], elsewhere: [], mistakes };
+  if (mistakes.length > 0) return { tried: targets.length, disclosed: [], mistakes };
   const found = new Solver(puzzle).ranges([...new Set(targets.map(({ name }) => name))], 0, 10);
   const narrowed = targets.filter(
     ({ name }) => found.get(name)![0] > 0 || found.get(name)![1] < 10,
@@ -91,7 +127,6 @@ async function attackFiles(
     disclosed: narrowed
       .filter((_, at) => isSmall[at])
       .map(({ name }) => `${name}: ${found.get(name)!.join(" to ")}`),
-    elsewhere: elsewhere(files),
     mistakes,
   };
 }

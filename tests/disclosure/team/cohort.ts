@@ -37,6 +37,7 @@ export async function writeCohort(
   const two = uniform() < 0.4;
   const recorded = verification !== "complete" && uniform() < 0.6;
   const sample = uniform() < 0.15 ? pick(["first", "second"]) : null;
+  const both = sample === null && seed % 9 === 4;
   const clusters = n > 200 && uniform() < 0.1 ? "site" : "child";
   const [rare, spread, offset] = [0.8 + 2 * uniform(), 0.25 + uniform(), 0.5 * normal()];
   const sites = (clusters === "site" ? 8 : 2) + Math.floor(7 * uniform() ** 2);
@@ -222,8 +223,9 @@ export async function writeCohort(
     unit: eye === "worse" ? "child" : "eye",
     eye,
     ...(clusters === "site" ? { clusters } : {}),
-    // of two samples the public has a report each
+    // of one of two samples, or of both
     ...(sample === null ? {} : { eligibility: { own: { sample: [sample] } } }),
+    ...(both ? { samples: { by: "sample", development: ["first"], validation: ["second"] } } : {}),
     conditions: [
       condition("one", "confirmatory", target, refer),
       ...(two
@@ -269,6 +271,7 @@ export async function writeCohort(
     ...(two ? ["two conditions"] : []),
     ...(recorded ? ["recorded decisions"] : []),
     ...(sample === null ? [] : ["one of two samples"]),
+    ...(both ? ["two samples"] : []),
     ...(clusters === "site" ? ["clusters of sites"] : []),
     ...(mOnly ? ["M only"] : []),
     ...(criteria ? ["criteria"] : []),

@@ -103,6 +103,7 @@ export function puzzleOf(
   }
   if (shown[0] !== first) throw new Error("the first condition is always shown");
 
+  flowFigurePuzzle(first, files.get("report.md")!, puzzle);
   const flow = titled("Participants");
   const { apart, children } = first.cells;
   if (flow !== undefined) {
@@ -155,4 +156,33 @@ export function puzzleOf(
   programmePuzzle(result, tables, puzzle, count);
   targets.push(...agreementPuzzle(result, tables, files, puzzle, count));
   return { puzzle, targets };
+}
+
+/** What the figure of the flow says of those whom the first condition counts. */
+function flowFigurePuzzle(
+  { id, cells }: StudyResult["conditions"][number],
+  report: string,
+  puzzle: Puzzle,
+): void {
+  const said = /!\[Participant flow[^\]]*\]/.exec(report)?.[0] ?? "";
+  const group =
+    /(referred|passed)(?: or undecided)? ([^(]*) \(with the condition ([^,)]*), without it ([^,)]*)(?:, not examined ([^)]*))?\)/g;
+  for (const [, side, ...printed] of said.replaceAll("\\", "").matchAll(group)) {
+    const studied = side === "referred" ? "refer" : "pass";
+    const of = (isOwn: (place: ReturnType<typeof placeOf>) => boolean) =>
+      cells.cells.flatMap((cell, at) =>
+        cell.studied === studied && isOwn(placeOf(cell))
+          ? [[`${id} cell ${at}`, cell.eyes] as const]
+          : [],
+      );
+    const sums = [
+      of(() => true),
+      of((place) => place === "truePositive" || place === "falseNegative"),
+      of((place) => place === "falsePositive" || place === "trueNegative"),
+      of((place) => place === null),
+    ];
+    for (const [at, words] of printed.entries()) {
+      if (words !== undefined) puzzle.between(sums[at]!, meant(words), `flow, ${side} ${at}`);
+    }
+  }
 }

@@ -1,0 +1,71 @@
+import { flowOfCounts } from "../../figures/index.js";
+import { type CoarseCount, totalOf } from "../../disclosure/index.js";
+import type { FigureSpec } from "../../results/index.js";
+import type { CoarseFlow } from "../coarse/coarseFlow.js";
+import type { CoarseStudy } from "../coarse/coarseStudy.js";
+
+/**
+ * The participant flow for the public, with what the referral and the exam said of those whom the first
+ * confirmatory condition counts: of coarse counts, each of which stands in a table or is a sum of cells that
+ * were weighed with the tables. Nothing where neither the flow nor the counts are shown.
+ */
+export function publicFlowFigure({ protocol, flow, conditions }: CoarseStudy): FigureSpec[] {
+  const confirmatory = conditions.find(({ role }) => role === "confirmatory");
+  const counts = confirmatory?.counts ?? null;
+  if (flow === null && counts === null) return [];
+  const { unit, undecidable, verification } = protocol;
+  const rows = unit === "child" ? "children" : "eyes";
+  const group = (label: string, own: readonly (readonly [string, CoarseCount])[]) => ({
+    label: undecidable === label.toLowerCase() ? `${words[label]} or undecided` : words[label]!,
+    total: totalOf(own.map(([, count]) => count)).words,
+    parts: own.map(([part, count]) => ({ label: part, count: count.words })),
+  });
+  const results =
+    counts === null
+      ? null
+      : {
+          title: `${confirmatory!.title}: ${totalOf([counts.examined, ...(counts.unexamined === null ? [] : [counts.unexamined])]).words} ${rows}`,
+          groups: (["Refer", "Pass"] as const).map((side) => {
+            const { table, unexaminedBy } = counts;
+            const [has, not] =
+              side === "Refer"
+                ? [table.truePositive, table.falsePositive]
+                : [table.falseNegative, table.trueNegative];
+            const missing = unexaminedBy?.[side === "Refer" ? "refer" : "pass"];
+            return group(side, [
+              ["with the condition", has],
+              ["without it", not],
+              ...(missing === undefined ? [] : [["not examined", missing] as const]),
+            ]);
+          }),
+        };
+  return [
+    flowOfCounts({
+      steps: flow === null ? [] : steps(flow, verification === "complete"),
+      results,
+      n: flow?.all.words ?? null,
+      caption: `Participant flow in coarse counts${flow === null ? "" : `, children; ${flow.all.words} in all`}. A sum is the range that its parts allow.`,
+    }),
+  ];
+}
+
+const words: { readonly [side: string]: string } = { Refer: "Referred", Pass: "Passed" };
+
+function steps(flow: CoarseFlow, complete: boolean) {
+  const out = (label: string, { words: count }: CoarseCount) => ({
+    label,
+    count: `${count} children`,
+    said: count,
+  });
+  return [
+    {
+      ...out("In either file", flow.all),
+      excluded: [
+        out("Not eligible, or no reading and no attempt", flow.before),
+        ...(flow.unexamined === null ? [] : [out("No exam that counts", flow.unexamined)]),
+        out("No decision for the child", flow.undecided),
+      ],
+    },
+    { ...out(complete ? "Compared" : "Screened", flow.compared), excluded: [] },
+  ];
+}
