@@ -82,7 +82,7 @@ export function accuracyByGroup(
   }));
   const shared = (name: "sensitivity" | "specificity") => {
     if (sites) {
-      return undefinedBecause("sites above children: no test of equal rates is known to hold");
+      return undefinedBecause(noTestOverSites);
     }
     return homogeneity(
       parts.map((part, i) => {
@@ -107,6 +107,10 @@ export function accuracyByGroup(
     homogeneity: { sensitivity: shared("sensitivity"), specificity: shared("specificity") },
   };
 }
+
+/** Why groups that share sites are not tested. */
+export const noTestOverSites =
+  "sites above children: no test of equal rates is known to hold where groups share sites";
 
 /** A group's share on the size it is worth. */
 function sized(successes: number, trials: number, size = trials) {

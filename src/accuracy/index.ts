@@ -1,6 +1,11 @@
 // 2x2 tables, comparison, verification, clusters, net benefit, kappa.
 
-export { type AccuracyByGroup, accuracyByGroup, type GroupAccuracy } from "./accuracyByGroup.js";
+export {
+  type AccuracyByGroup,
+  accuracyByGroup,
+  type GroupAccuracy,
+  noTestOverSites,
+} from "./accuracyByGroup.js";
 export { type Accuracy, type AccuracyOptions, accuracyFromCounts } from "./accuracyFromCounts.js";
 export {
   type AccuracyMeasures,
@@ -90,6 +95,7 @@ export {
   type ProgrammeCosts,
   type ProgrammeCounts,
   type ReferralYield,
+  examsOverCases,
   referralYield,
 } from "./referralYield.js";
 export { requireTable } from "./requireTable.js";

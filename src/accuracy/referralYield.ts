@@ -77,16 +77,20 @@ export function referralYield(
     kind: "referral-yield",
     counts: { screened, referred, examined, withCondition },
     level,
-    referredPerCase: inverse(
-      proportionInterval({ successes: withCondition, trials: examined }, { level }),
-    ),
+    referredPerCase:
+      examined === 0
+        ? undefinedBecause("no referred child was examined")
+        : examsOverCases(
+            proportionInterval({ successes: withCondition, trials: examined }, { level }),
+          ),
     foundPer1000: linearEstimate(found, 1000),
     costPerCase: costPerCase(counts, costs, level),
   };
 }
 
-function inverse(share: Estimate | Undefined): Estimate | Undefined {
-  if (share.kind === "undefined") return undefinedBecause("no referred child was examined");
+/** Exams for one case, from the share of the examined who have the condition. */
+export function examsOverCases(share: Estimate | Undefined): Estimate | Undefined {
+  if (share.kind === "undefined") return share;
   if (share.value === 0) {
     return undefinedBecause("no case was found among the referred", { low: 1 / share.high });
   }

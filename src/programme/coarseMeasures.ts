@@ -51,13 +51,13 @@ export const programmeFigures: readonly Figure[] = [
 
 /**
  * The figures of a programme for the public, each over the ranges of its coarse counts, with Wilson's
- * interval at the ends.
+ * interval at the ends; without one where intervals go by site, as that needs the children of each.
  *
  * @returns those that the counts give, in the order of the journal's
  */
 export function coarseMeasures(
   { shares: given, corrected }: CoarseFigures,
-  level: number,
+  { level, clusters }: { readonly level: number; readonly clusters?: "child" | "site" },
 ): CoarseProgrammeMeasure[] {
   return programmeFigures.flatMap(({ id, words, unit }): CoarseProgrammeMeasure[] => {
     const share = given[id];
@@ -70,6 +70,7 @@ export function coarseMeasures(
     const value = ([part, others]: readonly number[]) =>
       isRatio ? (part! + others!) / part! : part! / (part! + others!);
     const rate = coarseRate([counted, rest], value, ([part, others]) => {
+      if (clusters === "site") return {};
       const interval = proportionInterval({ successes: part!, trials: part! + others! }, { level });
       if (interval.kind === "undefined") return {};
       const { low, high } = interval;

@@ -1,5 +1,5 @@
 import { quantileSorted } from "simple-statistics";
-import { type CorrectedAccuracy, correctByDecision } from "../accuracy/index.js";
+import { type CorrectedAccuracy, correctByDecision, noTestOverSites } from "../accuracy/index.js";
 import { percentileLimit } from "../agreement/index.js";
 import { type Homogeneity, homogeneity, requireLevel } from "../inference/index.js";
 import {
@@ -10,7 +10,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../results/index.js";
-import { groupRows, type UndecidablePolicy } from "../rows/index.js";
+import { clustersOf, groupRows, type Labels, type UndecidablePolicy } from "../rows/index.js";
 import { type ProgrammeColumns, requireProgrammeColumns } from "./programmeColumns.js";
 import {
   type ProgrammeMeasure,
@@ -55,6 +55,8 @@ export interface ProgrammeDescription extends ForAudience {
   readonly level: number;
   readonly undecidable: UndecidablePolicy;
   readonly withinDays: number | null;
+  /** Sites above the children, where columns name them: intervals then go by site. */
+  readonly sites?: number;
   readonly overall: ProgrammeGroup;
   readonly groupings: readonly ProgrammeGrouping[];
   readonly notes: readonly string[];
@@ -66,8 +68,10 @@ export interface ProgrammeDescription extends ForAudience {
  * everybody, by `correctByDecision` with the programme's own decision as the rule. Overall and by group,
  * each with its interval and a test that all groups share one value.
  *
- * Shares by Wilson 1927 (children independent, also where they share a site); the median by order statistics; the test is Pearson's
- * chi-square. "Found" is what exams of the referred found; what would have been found had every
+ * Shares by Wilson 1927, the median by order statistics; the test is Pearson's chi-square. With `site`
+ * shares and exams per case are jackknifed over sites, order statistics count effective children, corrected
+ * figures are widened as in `correctByDecision`, and there is no test of groups that share sites; a grouping
+ * whose groups lie each in one site stays by child. "Found" is what exams of the referred found; what would have been found had every
  * referral been examined is corrected and named so. A file that does not record who was asked leaves the
  * referred and the drawn; a note says so.
  *
@@ -97,7 +101,8 @@ export function describeProgramme(
   }
   const n = requireProgrammeColumns(caller, columns);
   const settings = { ...options, level, undecidable };
-  const group = (name: string, rows: readonly number[]) => groupOf(name, columns, rows, settings);
+  const group = (name: string, rows: readonly number[], bySite = columns.site !== undefined) =>
+    groupOf(name, columns, rows, { ...settings, bySite });
   return {
     kind: "programme",
     ...jointAudience(columns),
@@ -105,19 +110,25 @@ export function describeProgramme(
     level,
     undecidable,
     withinDays: withinDays ?? null,
+    ...(columns.site && { sites: new Set(Array.from(columns.site)).size }),
     overall: group(
       "",
       Array.from({ length: n }, (_, row) => row),
     ),
     groupings: Object.entries(columns.by ?? {}).map(([by, labels]) => {
-      const groups = groupRows(caller, labels, n, by)
-        .map(({ label, rows }) => group(label, rows))
+      const parts = groupRows(caller, labels, n, by);
+      const shareSites = parts.some(({ rows }) => sitesIn(columns, rows) > 1);
+      const groups = parts
+        .map(({ label, rows }) => group(label, rows, shareSites))
         .sort((one, other) => inOrder(one.group, other.group));
-      return { by, groups, sameInAll: sameInAll(groups) };
+      return { by, groups, sameInAll: sameInAll(groups, shareSites) };
     }),
     notes: notesOn(columns, settings),
   };
 }
+
+const sitesIn = ({ site }: ProgrammeColumns, rows: readonly number[]): number =>
+  new Set(rows.map((row) => site?.[row])).size;
 
 /** "below 4 years" before "4 to below 5 years"; names without a number after them, by the alphabet. */
 function inOrder(one: string, other: string): number {
@@ -132,6 +143,8 @@ function inOrder(one: string, other: string): number {
 type Settings = NonNullable<Parameters<typeof describeProgramme>[1]> & {
   readonly level: number;
   readonly undecidable: UndecidablePolicy;
+  /** Whether intervals go by site. */
+  readonly bySite: boolean;
 };
 
 function groupOf(
@@ -143,14 +156,35 @@ function groupOf(
   const { level, undecidable } = settings;
   const counts = stepCounts(columns, rows, settings);
   const corrected = correctedOf(columns, rows, settings);
-  const days = daysAfterReferral(columns, rows, undecidable);
+  const daysOf = daysAfterReferral(columns, rows, undecidable);
+  const days = daysOf.map((row) => columns.daysToExam![row]);
   const quartile = (share: number) => quantileSorted(days, share);
+  const ofSites = settings.bySite
+    ? groupRows(
+        "describeProgramme",
+        rows.map((row) => columns.site![row]),
+        rows.length,
+        "site",
+      ).map((part) =>
+        stepCounts(
+          columns,
+          part.rows.map((at) => rows[at]),
+          settings,
+        ),
+      )
+    : null;
   return {
     group,
     counts,
     dayQuartiles: days.length === 0 ? null : [quartile(0.25), quartile(0.5), quartile(0.75)],
     corrected,
-    measures: programmeMeasures(counts, corrected, medianOf(days, level), level),
+    measures: programmeMeasures({
+      counts,
+      ofSites,
+      corrected,
+      days: medianOf(days, level, settings.bySite ? daysOf.map((row) => columns.site![row]) : null),
+      level,
+    }),
   };
 }
 
@@ -158,7 +192,7 @@ function groupOf(
 function correctedOf(
   columns: ProgrammeColumns,
   rows: readonly number[],
-  { level, undecidable, seed, replicates, refused }: Settings,
+  { level, undecidable, seed, replicates, refused, bySite }: Settings,
 ): CorrectedAccuracy {
   const screened = rows.filter((row) => columns.decision[row] !== "not-screened");
   const of = <Value>(column: ArrayLike<Value>) => screened.map((row) => column[row]);
@@ -175,15 +209,29 @@ function correctedOf(
       ...(selfPresented === undefined ? {} : { selfPresented: of(selfPresented) }),
       ...(strata === undefined ? {} : { strata: of(strata) }),
       ...(shareDrawn === undefined ? {} : { shareDrawn: of(shareDrawn) }),
+      ...(bySite ? { clusters: { subject: screened, site: of(columns.site!) } } : {}),
     },
     { level, undecidable, seed, replicates, refused },
   );
 }
 
-/** The median by order statistics. */
-function medianOf(days: readonly number[], level: number): Estimate | Undefined {
+/** The median by order statistics, of days in ascending order; over sites, if each has one. */
+function medianOf(
+  days: readonly number[],
+  level: number,
+  sites: Labels | null,
+): Estimate | Undefined {
   if (days.length === 0) return undefinedBecause("no day of an exam is known");
-  const median = percentileLimit({ at: (rank) => days[rank - 1], n: days.length }, 0.5, level);
+  const ranked = { at: (rank: number) => days[rank - 1], n: days.length };
+  const above = sites && clustersOf("describeProgramme", sites, days.length, "site");
+  if (above?.count === 1) return undefinedBecause("all of one site: it gives no interval");
+  const median = percentileLimit(
+    above === null
+      ? ranked
+      : { ...ranked, clusters: above, differenceOf: (row) => days[row], sites: true },
+    0.5,
+    level,
+  );
   if (median.kind !== "estimate") {
     return undefinedBecause(`${days.length} days are too few for an interval of their median`);
   }
@@ -192,10 +240,14 @@ function medianOf(days: readonly number[], level: number): Estimate | Undefined 
 }
 
 /** Pearson's test of each share of counts; of a single share and its complement alike. */
-function sameInAll(groups: readonly ProgrammeGroup[]): ProgrammeGrouping["sameInAll"] {
+function sameInAll(
+  groups: readonly ProgrammeGroup[],
+  shareSites: boolean,
+): ProgrammeGrouping["sameInAll"] {
   return groups[0].measures.flatMap(({ id, unit }, at) => {
     if (unit === "number" || groups.every(({ measures }) => measures[at].counted === null))
       return [];
+    if (shareSites) return [{ id, test: undefinedBecause(noTestOverSites) }];
     const test = homogeneity(
       groups.map(({ measures }) => {
         const { counted, of } = measures[at];
@@ -208,7 +260,10 @@ function sameInAll(groups: readonly ProgrammeGroup[]): ProgrammeGrouping["sameIn
   });
 }
 
-function notesOn(columns: ProgrammeColumns, { undecidable, withinDays }: Settings): string[] {
+function notesOn(
+  columns: ProgrammeColumns,
+  { undecidable, withinDays }: Pick<Settings, "undecidable" | "withinDays">,
+): string[] {
   const unable = {
     refer: "count as referred",
     pass: "count as passed",
@@ -223,6 +278,8 @@ function notesOn(columns: ProgrammeColumns, { undecidable, withinDays }: Setting
       ? ["Who came is not recorded: those whose exam is known are taken to have come."]
       : []),
     ...(withinDays === undefined ? [] : [`The time stated for an exam is ${withinDays} days.`]),
-    "Children count as independent; within one school they may not be.",
+    columns.site === undefined
+      ? "Children count as independent; within one school they may not be."
+      : "Intervals go by site; those of single sites, and tests of equal sites, by child.",
   ];
 }

@@ -1,5 +1,5 @@
 import { type ForAudience, InputError } from "../results/index.js";
-import { requireSameLength } from "../rows/index.js";
+import { type Labels, requireSameLength } from "../rows/index.js";
 
 /** What a programme did with each eligible child, one row a child. */
 export interface ProgrammeColumns extends ForAudience {
@@ -25,6 +25,8 @@ export interface ProgrammeColumns extends ForAudience {
   readonly selfPresented?: ArrayLike<boolean | null>;
   readonly strata?: ArrayLike<string>;
   readonly shareDrawn?: ArrayLike<number>;
+  /** The site above each child (school, district), where intervals are to go by site. */
+  readonly site?: Labels;
   /** Groupings by name, such as site or school year: each child's group. */
   readonly by?: { readonly [grouping: string]: ArrayLike<string> };
 }

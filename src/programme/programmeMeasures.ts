@@ -1,5 +1,5 @@
-import { type CorrectedAccuracy, referralYield } from "../accuracy/index.js";
-import { proportionInterval } from "../inference/index.js";
+import { type CorrectedAccuracy, examsOverCases, referralYield } from "../accuracy/index.js";
+import { proportionInterval, siteShare } from "../inference/index.js";
 import {
   type Estimate,
   linearEstimate,
@@ -153,18 +153,27 @@ const notRecorded: { readonly [id: string]: string } = {
   departures: "the programme's rule is not declared, or its decision not recorded",
 };
 
-/** Every figure of some children, from their counts, the days to their exam and the correction. */
-export function programmeMeasures(
-  counts: StepCounts,
-  corrected: CorrectedAccuracy,
-  days: Estimate | Undefined,
-  level: number,
-): ProgrammeMeasure[] {
+/**
+ * Every figure of some children, from their counts, the days to their exam and the correction.
+ *
+ * @param source `ofSites`: the counts of each site, where intervals go by site
+ */
+export function programmeMeasures(source: {
+  readonly counts: StepCounts;
+  readonly ofSites: readonly StepCounts[] | null;
+  readonly corrected: CorrectedAccuracy;
+  readonly days: Estimate | Undefined;
+  readonly level: number;
+}): ProgrammeMeasure[] {
+  const { counts, ofSites, corrected, days, level } = source;
   const measures = shares.map((figure: ShareFigure & { id: ProgrammeMeasureId }) =>
-    shareOf(figure, counts, level),
+    shareOf(figure, source),
   );
   const place = measures.findIndex(({ id }) => id === "withinDays");
-  const { referredPerCase } = referralYield({ ...counts, withCondition: counts.found }, { level });
+  const examsPerCase =
+    ofSites === null
+      ? referralYield({ ...counts, withCondition: counts.found }, { level }).referredPerCase
+      : examsOverCases(siteShareOf(ofSites, "found", "examined", level));
   return [
     ...measures.slice(0, place),
     {
@@ -178,7 +187,7 @@ export function programmeMeasures(
       ...otherFigures.examsPerCase,
       counted: counts.examined,
       of: counts.found,
-      estimate: referredPerCase,
+      estimate: examsPerCase,
     },
     ...correctedFigures.map(({ id, words, of, unit }) => ({
       id,
@@ -194,14 +203,19 @@ export function programmeMeasures(
 
 function shareOf(
   { id, words, counted, of, unit }: ShareFigure & { readonly id: ProgrammeMeasureId },
-  counts: StepCounts,
-  level: number,
+  {
+    counts,
+    ofSites,
+    level,
+  }: Pick<Parameters<typeof programmeMeasures>[0], "counts" | "ofSites" | "level">,
 ): ProgrammeMeasure {
   const [successes, trials] = [counts[counted], counts[of]];
   const share =
     successes === null || trials === null
       ? undefinedBecause(notRecorded[id])
-      : proportionInterval({ successes, trials }, { level });
+      : ofSites === null || trials === 0
+        ? proportionInterval({ successes, trials }, { level })
+        : siteShareOf(ofSites, counted, of, level);
   return {
     id,
     words,
@@ -211,3 +225,12 @@ function shareOf(
     estimate: unit === undefined ? share : linearEstimate(share, 1000),
   };
 }
+
+const siteShareOf = (ofSites: readonly StepCounts[], counted: Count, of: Count, level: number) =>
+  siteShare(
+    {
+      successes: ofSites.map((counts) => counts[counted] ?? 0),
+      rows: ofSites.map((counts) => counts[of] ?? 0),
+    },
+    level,
+  );

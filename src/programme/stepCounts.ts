@@ -93,6 +93,7 @@ export function stepCounts(
   const compared = (row: number) => (declared?.[row] ?? null) !== null;
   const differs = (row: number) => compared(row) && declared?.[row] !== decision[row];
   const days = daysAfterReferral(columns, rows, undecidable);
+  const isInTime = (row: number) => daysToExam![row] <= withinDays!;
   const firstKnown = (row: number) => (readAtFirst?.[row] ?? null) !== null;
   return {
     eligible: rows.length,
@@ -116,9 +117,7 @@ export function stepCounts(
     foundOthers: count((row) => !referred(row) && condition[row] === true),
     daysKnown: daysToExam === undefined ? null : days.length,
     withinDays:
-      daysToExam === undefined || withinDays === undefined
-        ? null
-        : days.filter((day) => day <= withinDays).length,
+      daysToExam === undefined || withinDays === undefined ? null : days.filter(isInTime).length,
     compared: declared === undefined ? null : count(compared),
     departures: declared === undefined ? null : count(differs),
     referredAgainst:
@@ -128,7 +127,7 @@ export function stepCounts(
   };
 }
 
-/** Days from screening to exam of the referred who came, in ascending order. */
+/** The referred who came and whose days from screening to exam are known, in ascending order of days. */
 export function daysAfterReferral(
   { decision, daysToExam, reason }: ProgrammeColumns,
   rows: readonly number[],
@@ -137,9 +136,8 @@ export function daysAfterReferral(
   if (daysToExam === undefined) return [];
   return rows
     .filter((row) => isReferral(decision[row], undecidable) && reason[row] !== "self-presented")
-    .map((row) => daysToExam[row])
-    .filter((days) => !Number.isNaN(days))
-    .sort((a, b) => a - b);
+    .filter((row) => !Number.isNaN(daysToExam[row]))
+    .sort((one, other) => daysToExam[one] - daysToExam[other]);
 }
 
 /** By the record; where there is none, the referred were asked, and of the others those drawn. */

@@ -31,6 +31,7 @@ export { type ClusterCounts, countByCluster } from "./countByCluster.js";
 export { type Decision, type Referred, referredOf } from "./decision.js";
 export { isOnGrid, noiseOf, onGrid, toThousandths, withoutNoise } from "./dioptres.js";
 export { type PositiveWhen, requireDirection } from "./direction.js";
+export { type Draws, requireDraws } from "./draws.js";
 export { groupRows, rowsOfGroups } from "./groups.js";
 export {
   directionOf,

@@ -5,6 +5,7 @@ import {
   type ResampleUnits,
   unexaminedState,
   unitsOfRows,
+  withState,
 } from "../inference/index.js";
 import { InputError } from "../results/index.js";
 import {
@@ -50,6 +51,8 @@ export interface PreparedRows {
   readonly clusters: Clusters | null;
   /** Sites above children; the units are then sites, not children. */
   readonly sites: Clusters | null;
+  /** What each site adds to both classes; null without sites. */
+  readonly siteSizes: CellCounts | null;
   /** Children with, and without, the condition. */
   readonly classes: { readonly sensitivity: number; readonly specificity: number };
   /** Counts, or sums of weights, of the sample itself. */
@@ -75,7 +78,6 @@ export function prepareRows(
   requireNumbers(caller, "values", data.values, n, { only: verified?.examined });
   if (data.weights !== undefined) requireWeights(caller, data.weights, n);
   const { distinct, cellOfRow } = cellsOf(caller, data.values, states, positiveWhen);
-  requireUnweightedSites(caller, data);
   const clusters = hasChildren(data) ? childrenOf(caller, data, n) : null;
   const sites = (clusters && sitesOf(caller, data, clusters)) ?? null;
   const cells = distinct.values.length;
@@ -100,6 +102,9 @@ export function prepareRows(
     typeOfUnit,
     clusters,
     sites,
+    siteSizes:
+      sites &&
+      sizesBySite(sites, states, (row) => verified?.weights[row] ?? data.weights?.[row] ?? 1),
     classes: childrenByRate(states, clusters),
     counts,
     totalWith,
@@ -171,16 +176,22 @@ function groupsOf(
   return groups;
 }
 
-/** Sites go with plain rows: weights beside them are refused. */
-function requireUnweightedSites(
-  caller: string,
-  data: { readonly clusters?: unknown; readonly weights?: unknown; readonly examination?: unknown },
-): void {
-  if (data.clusters === undefined) return;
-  if (data.weights === undefined && data.examination === undefined) return;
-  throw new InputError(
-    `${caller} requires rows without weights or examination where clusters name sites, got both; use siteJackknife with the weighted rate`,
-  );
+/** What each site adds to the children with, and without, the condition, in weights of all rows. */
+function sizesBySite(
+  sites: Clusters,
+  states: Uint8Array,
+  weightOf: (row: number) => number,
+): CellCounts {
+  const sizes = {
+    withCondition: new Float64Array(sites.count),
+    withoutCondition: new Float64Array(sites.count),
+  };
+  states.forEach((state, row) => {
+    if (state === unexaminedState) return;
+    sizes[state === withState ? "withCondition" : "withoutCondition"][sites.ofRow[row]] +=
+      weightOf(row);
+  });
+  return sizes;
 }
 
 /** What a bootstrap draws, in words. */

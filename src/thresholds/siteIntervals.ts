@@ -11,40 +11,49 @@ import type { PreparedRows } from "./prepareRows.js";
 
 /**
  * Any number of the counts by the delete-one-site jackknife, from rows that were prepared with sites
- * as their units. A site's share is its share of the class that is spread over fewer sites.
+ * as their units. Weights of `examination` are estimated anew without each site; there is no interval
+ * where nobody then stands for a stratum.
+ *
+ * @param own what each site adds to the denominator; left out, of both classes the one that is spread
+ * over fewer sites
  */
 export function siteInterval(
-  { units, typeOfUnit, counts }: Pick<PreparedRows, "units" | "typeOfUnit" | "counts">,
+  { units, typeOfUnit, counts, siteSizes }: SiteRows,
   statistic: (counts: CellCounts) => number | null,
   scale: JackknifeScale,
   level: number,
+  own?: readonly number[],
 ): Estimate | Undefined {
   const value = statistic(counts);
   if (value === null || !Number.isFinite(value)) return undefinedBecause("no value on all rows");
   const count = cellCounter(units);
   const kept = Int32Array.from(units.counts);
   const leftOut: (number | null)[] = [];
-  const sizes = { withCondition: [] as number[], withoutCondition: [] as number[] };
-  const classes = ["withCondition", "withoutCondition"] as const;
-  const whole = classes.map((name) => sum(counts[name]));
   for (const type of typeOfUnit) {
     kept[type]--;
-    // never null: without examination every row has its class
-    const left = count(kept)!;
+    const left = count(kept);
     kept[type]++;
-    classes.forEach((name, at) => {
-      sizes[name].push(whole[at] - sum(left[name]));
-    });
-    const both = classes.every((name) => sum(left[name]) > 0);
+    if (left === null) {
+      leftOut.push(null);
+      continue;
+    }
+    const both = sum(left.withCondition) > 0 && sum(left.withoutCondition) > 0;
     leftOut.push(both ? statistic(left) : null);
   }
+  const sizes = [siteSizes!.withCondition, siteSizes!.withoutCondition].map((one) =>
+    Array.from(one),
+  );
   return jackknifeEstimate({
     value,
     leftOut,
-    denominators: [sizes.withCondition, sizes.withoutCondition].reduce((least, other) =>
-      effectiveSites(other) < effectiveSites(least) ? other : least,
-    ),
+    denominators:
+      own ??
+      sizes.reduce((least, other) =>
+        effectiveSites(other) < effectiveSites(least) ? other : least,
+      ),
     scale,
     level,
   });
 }
+
+type SiteRows = Pick<PreparedRows, "units" | "typeOfUnit" | "counts" | "siteSizes">;

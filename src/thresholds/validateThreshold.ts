@@ -16,9 +16,8 @@ import {
   type PositiveWhen,
   reaches,
   requireDirection,
-  requireNoSites,
+  requireDraws,
   requireNumbers,
-  requireWhole,
 } from "../rows/index.js";
 import { decisionText } from "./cutOffDistribution.js";
 import type { ThresholdRows } from "./prepareRows.js";
@@ -61,7 +60,8 @@ interface ValidationOptions {
  *
  * With `weights` (inverse probabilities of examination, taken as known) or `examination` (estimated
  * from who was examined, anew in each resample) the rates are weighted and their intervals come from
- * a bootstrap of children, which needs a `seed`; the weights then describe the design, so that
+ * a bootstrap of children, which needs a `seed`, or with `clusters: { subject, site }` from a
+ * delete-one-site jackknife, which draws nothing; the weights then describe the design, so that
  * `sampling` and `prevalence` are not asked for. By counts of two strata, referred and passed, the
  * rates are those of `correctVerification`.
  *
@@ -87,6 +87,10 @@ export function validateThreshold(
     readonly prevalence?: number;
   },
 ): ThresholdValidation;
+export function validateThreshold(
+  data: ThresholdRows & { readonly clusters: NonNullable<ThresholdRows["clusters"]> },
+  options: ValidationOptions & { readonly seed?: undefined; readonly replicates?: undefined },
+): WeightedThresholdValidation;
 export function validateThreshold(
   data: ThresholdRows,
   options: ValidationOptions & {
@@ -147,17 +151,9 @@ function weightedValidation(
   stated: Pick<ThresholdValidation, "positiveWhen" | "cutOff" | "words" | "level">,
 ): WeightedThresholdValidation {
   const caller = "validateThreshold";
-  requireNoSites(
-    caller,
-    data,
-    "leave the weights out, or use siteJackknife with the weighted rate",
-  );
-  const { seed, replicates = 2000 } = options;
   requireLevel(caller, stated.level);
-  if (seed === undefined || !Number.isSafeInteger(seed)) {
-    throw new InputError(`${caller} requires a whole seed where rows are weighted, got ${seed}`);
-  }
-  requireWhole(caller, "replicates", replicates, 2);
+  const { clusters } = data;
+  const draws = requireDraws(caller, options, { clusters, when: "where rows are weighted" });
   for (const name of ["verification", "sampling", "prevalence"] as const) {
     if (options[name] !== undefined) {
       throw new InputError(
@@ -165,7 +161,7 @@ function weightedValidation(
       );
     }
   }
-  const { accuracy, rows } = weightedAccuracy(caller, data, { ...stated, seed, replicates });
+  const { accuracy, rows } = weightedAccuracy(caller, data, { ...stated, draws });
   return {
     kind: "threshold-validation",
     label,

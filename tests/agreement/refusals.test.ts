@@ -394,7 +394,7 @@ const refusals: [says: string, call: () => unknown][] = [
       ),
   ]),
   [
-    "weightedLimits requires subjects, got clusters with sites, which it cannot respect; give known weights, whose errors can be summed by site",
+    "weightedLimits requires clusters without seed, got 1; leave it out: the jackknife over sites draws nothing",
     () =>
       weightedLimits(
         {

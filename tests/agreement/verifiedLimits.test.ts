@@ -4,6 +4,7 @@ import {
   limitsOfAgreement,
   weightedLimits,
 } from "../../src/agreement/index.js";
+import { tQuantile } from "../../src/inference/index.js";
 import { createRandom } from "../../src/inference/random.js";
 import { bootstrap } from "../../src/inference/resampling/bootstrap.js";
 import { wrong } from "../builders/wrong.js";
@@ -172,5 +173,71 @@ describe("weightedLimits with examination", () => {
     expect(() => weightedLimits(wrong({ test: [], reference: [] }))).toThrow(
       "weights or examination, got neither",
     );
+  });
+});
+
+describe("weightedLimits with examination and sites", () => {
+  const rows = invented(200, 6);
+  // sizes differ, and readings are shifted by site
+  const siteOf = ({ subject }: Row) => Math.floor((subject / 200) ** 1.4 * 7);
+  const shifted = rows.map((row) => ({
+    ...row,
+    test: row.test + [0.3, -0.2, 0, 0.4, -0.4, 0.1, -0.1][siteOf(row)]!,
+  }));
+  const { subjects, ...data } = dataOf(shifted);
+  const clusters = { subject: subjects, site: shifted.map(siteOf) };
+  const found = weightedLimits({ ...data, clusters });
+  if (found.kind === "undefined") throw new Error(found.reason);
+
+  it("is the jackknife of the weighted limits, weights estimated anew without each site", () => {
+    const weights = examinationWeights(data.examination);
+    const shares = Array.from({ length: 7 }, (_, site) =>
+      weights.reduce((sum, weight, row) => sum + (siteOf(rows[row]!) === site ? weight : 0), 0),
+    );
+    const effective = 400 ** 2 / shares.reduce((sum, share) => sum + share ** 2, 0);
+    const quantile = tQuantile(0.975, effective - 1);
+    for (const name of measures) {
+      const left = Array.from(
+        { length: 7 },
+        (_, site) => byKnownWeights(shifted.filter((row) => siteOf(row) !== site))[name].value,
+      );
+      const mean = left.reduce((sum, one) => sum + one, 0) / 7;
+      const squares = left.reduce((sum, one) => sum + (one - mean) ** 2, 0);
+      const { value, low, high, method } = found[name];
+      expect(value).toBeCloseTo(byKnownWeights(shifted)[name].value, 10);
+      expect(high - value).toBeCloseTo(quantile * Math.sqrt((6 / 7) * squares), 9);
+      expect(value - low).toBeCloseTo(high - value, 12);
+      expect(method).toBe("site-jackknife");
+    }
+    expect(found).toMatchObject({ sites: 7, subjects: byKnownWeights(shifted).subjects });
+    expect(found.examination).toEqual({ rows: 400, strata: 3 });
+    expect(found.amongExamined).toMatchObject({ sites: 7 });
+  });
+
+  it("is wider than by child where sites differ", () => {
+    const byChild = limitsOf({ ...data, subjects }, { seed: 3, replicates: 400 });
+    expect(found.bias.high - found.bias.low).toBeGreaterThan(
+      1.5 * (byChild.bias.high - byChild.bias.low),
+    );
+  });
+
+  it("is undefined where one site stands for a stratum, or sites count as fewer than 2", () => {
+    const alone = rows.map((row, at) =>
+      siteOf(row) === 0 && data.examination.examined[at] ? "alone" : data.examination.strata[at]!,
+    );
+    expect(
+      weightedLimits({ ...data, clusters, examination: { ...data.examination, strata: alone } }),
+    ).toMatchObject({ kind: "weighted-limits" });
+    const strata = alone.map((stratum, at) => (at > 390 ? "alone" : stratum));
+    const examined = data.examination.examined.map((yes, at) => yes && at <= 390);
+    expect(weightedLimits({ ...data, clusters, examination: { examined, strata } })).toMatchObject({
+      kind: "undefined",
+      reason: "without one of the sites there is no value",
+    });
+    const one = { ...clusters, site: rows.map((row) => Number(row.subject === 0)) };
+    expect(weightedLimits({ ...data, clusters: one })).toMatchObject({
+      kind: "undefined",
+      reason: expect.stringContaining("fewer than 2 give no interval"),
+    });
   });
 });

@@ -7,6 +7,7 @@ import { defineProtocol } from "../../src/protocol/index.js";
 import { runStudy, type StudyResult, studyReport } from "../../src/study/index.js";
 import { enoughForEllipse } from "../../src/study/run/tooFew.js";
 import { demoPart } from "../builders/demoPart.js";
+import { known } from "../known.js";
 
 const folders: string[] = [];
 let many: StudyResult;
@@ -39,7 +40,10 @@ afterAll(async () => {
   for (const folder of folders) await rm(folder, { recursive: true, force: true });
 });
 
-const methodsOf = (result: StudyResult) => JSON.stringify(studyReport(result));
+const methodsOf = (result: StudyResult) => {
+  const { sections } = studyReport(result);
+  return JSON.stringify(sections.find(({ id }) => id === "methods"));
+};
 
 describe("a study by site", () => {
   it("widens what is corrected for who was examined, and keeps its values", () => {
@@ -85,12 +89,38 @@ describe("a study by site", () => {
     expect([4, 5].map((count) => enoughForEllipse(clusters(count)))).toEqual([false, true]);
   });
 
+  it("weighted areas and limits, and the programme's figures, are over sites", () => {
+    const [wide, narrow] = [many, byChild].map(({ conditions, agreement, programme }) => ({
+      area: known(conditions[0]!.weighted!.area),
+      limits: agreement.find(({ quantity }) => quantity === "M")!.weighted!,
+      described: programme![0]!.description,
+    }));
+    expect(wide!.area.method).toMatch(/^site-jackknife/);
+    expect(wide!.area.value).toBeCloseTo(narrow!.area.value, 12);
+    expect(wide!.limits).toMatchObject({ kind: "weighted-limits", sites: 12 });
+    if ("reason" in wide!.limits || "reason" in narrow!.limits) throw new Error("no limits");
+    expect(wide!.limits.bias.value).toBeCloseTo(narrow!.limits.bias.value, 12);
+    expect(wide!.limits.bias.method).toBe("site-jackknife");
+    expect(wide!.described).toMatchObject({ sites: 12 });
+    const { corrected, measures } = wide!.described.overall;
+    expect(corrected.specificity).toMatchObject({ method: "verification-draws-sites" });
+    expect(corrected.specificity.value).toBe(narrow!.described.overall.corrected.specificity.value);
+    expect(measures.find(({ id }) => id === "referred")!.estimate).toMatchObject({
+      method: "site-jackknife",
+    });
+    const places = wide!.described.groupings.find(({ by }) => by === "site")!;
+    expect(places.groups[0]!.corrected.sites).toBeUndefined();
+  });
+
   it("the methods say so", () => {
     expect(methodsOf(many)).toContain("Intervals corrected for who was examined are widened");
     expect(methodsOf(many)).toContain("with sites that count as 4 or fewer its figure is left out");
     expect(methodsOf(many)).toContain(
-      "the figures of the programme, where there are any, have intervals by child",
+      "Numbers weighted for who was examined are jackknifed likewise, their weights estimated anew without each site. So are shares of the programme's figures",
     );
+    expect(methodsOf(many)).toContain("by a bootstrap of sites (Efron 1983), which below 40");
+    expect(methodsOf(many)).not.toContain("resamples of children");
+    expect(methodsOf(byChild)).toContain("resamples of children");
     expect(methodsOf(byChild)).not.toContain("widened");
   });
 });

@@ -36,6 +36,8 @@ describe("weightedRows", () => {
     [4, true, false, "referred"],
     [1, false, false, "sampled"],
     [2, false, true, "sampled"],
+    [2, false, true, "sampled"],
+    [1, false, true, "sampled"],
     [3, false, true, "self-presented"],
     [1, false, false, "referred"],
     [0, false, null, "not-examined"],
@@ -45,9 +47,9 @@ describe("weightedRows", () => {
   it("lets the referred who came for it, and the drawn, stand for the others of their result", () => {
     const rows = weightedRows(rowsOf(base), protocol);
     if (rows.kind === "undefined") throw new Error(rows.reason);
-    expect(rows.values.length).toBe(7);
+    expect(rows.values.length).toBe(9);
     // self-presented, and passes referred for something else, are as good as not examined
-    expect(rows.examination!.examined).toEqual([true, true, true, true, false, false, false]);
+    expect(rows.examination!.examined).toEqual([...Array(6).fill(true), false, false, false]);
     expect(new Set(Array.from(rows.examination!.strata))).toEqual(new Set(["referred", "passed"]));
   });
 
@@ -56,7 +58,7 @@ describe("weightedRows", () => {
     const strataBy = (unreadable: "refer" | "pass" | "exclude") => {
       const found = weightedRows(rowsOf(rows), { ...protocol, undecidable: unreadable });
       if (found.kind === "undefined") throw new Error(found.reason);
-      return Array.from(found.examination!.strata).slice(7);
+      return Array.from(found.examination!.strata).slice(9);
     };
     // a decision of its own, that the rule under study counts in either way
     expect([strataBy("refer"), strataBy("pass"), strataBy("exclude")]).toEqual([
@@ -77,6 +79,19 @@ describe("weightedRows", () => {
       kind: "undefined",
       reason: 'nobody stands for the unexamined of the group "passed, north"',
     });
+    const twoMisses = rowsOf(base.filter((_, row) => row !== 3));
+    expect(weightedRows(twoMisses, protocol)).toEqual({
+      kind: "undefined",
+      reason:
+        "2 of the drawn passes are with the condition: below 3 nobody knows what the missed look like",
+    });
+    const everyPass = base.filter(
+      ([, , reference, why]) => reference !== null && why !== "referred",
+    );
+    const referred = base.slice(0, 2);
+    // where every pass was examined there is nothing that the drawn stand for
+    const complete = everyPass.filter(([, , , why]) => why === "sampled").slice(0, 2);
+    expect(weightedRows(rowsOf([...referred, ...complete]), protocol).kind).toBe("weighted-rows");
     const healthy = rowsOf(base.map(([value, test, , reason]) => [value, test, false, reason]));
     expect(weightedRows(healthy, protocol)).toMatchObject({ reason: /with the condition/ });
   });

@@ -271,14 +271,6 @@ const refusals: [says: string, call: () => unknown][] = [
     () => choose({}, { condition: many.map(() => 1) }),
   ],
   [
-    "chooseThreshold requires rows without weights or examination where clusters name sites, got both; use siteJackknife with the weighted rate",
-    () => choose({}, { clusters, examination }),
-  ],
-  [
-    "chooseThreshold requires rows without weights or examination where clusters name sites, got both; use siteJackknife with the weighted rate",
-    () => choose({}, { clusters, weights }),
-  ],
-  [
     "compareAreas requires 2 directions, got 1",
     () => compareAreas(two, { positiveWhen: ["high"] as never }),
   ],
@@ -385,7 +377,7 @@ const refusals: [says: string, call: () => unknown][] = [
     () => validateThreshold({ ...data, weights }, { ...high, cutOff: 3, seed: 1, replicates: 1 }),
   ],
   [
-    "validateThreshold requires subjects, got clusters with sites, which it cannot respect; leave the weights out, or use siteJackknife with the weighted rate",
+    "validateThreshold requires clusters without seed, got 1; leave it out: the jackknife over sites draws nothing",
     () => validateThreshold({ ...data, weights, clusters }, { ...high, cutOff: 3, seed: 1 }),
   ],
   ...(["verification", "sampling", "prevalence"] as const).map((name): [string, () => unknown] => [

@@ -308,10 +308,6 @@ test("a function that cannot respect sites refuses them and names them", async (
   await expect(
     thresholdsByAgeBand(wrong({ values, condition, ageMonths: values, clusters }), wrong({})),
   ).rejects.toThrow("thresholdsByAgeBand requires subjects, got clusters");
-  const weighted = { values, condition, clusters, weights: values.map(() => 1) };
-  expect(() =>
-    sensitivityAtRates(weighted, { positiveWhen: "high", falsePositiveRates: [0.1], seed: 1 }),
-  ).toThrow("without weights or examination");
   const search = await searchRules(
     { measures: { a: values }, condition, limits: { a: [1.5, 2, 2.5] }, clusters },
     { seed: 1, replicates: 20, repeats: 1, constraints: { specificityAtLeast: 0.5 } },

@@ -1,16 +1,20 @@
 import { InputError, type Undefined } from "../../results/index.js";
 import {
-  clustersOf,
+  childrenOf,
+  type Draws,
   type ExaminationColumns,
   examinedRows,
+  requireDraws,
   requireNumbers,
   requireSameLength,
-  requireWhole,
+  sitesOf,
+  takeClusters,
   takeColumns,
 } from "../../rows/index.js";
 import { examinedOnly } from "./limitNotes.js";
 import { limitsOfAgreement } from "./limitsOfAgreement.js";
 import { verifiedLimits } from "./verifiedLimits.js";
+import { verifiedOverSites } from "./verifiedOverSites.js";
 import type { WeightedData, WeightedLimits } from "./weightedData.js";
 
 const caller = "weightedLimits";
@@ -21,25 +25,19 @@ export function estimatedWeights(
     test,
     reference,
     examination,
-    subjects: labels,
+    ...whose
   }: WeightedData & { readonly examination: ExaminationColumns },
-  options: {
-    readonly level: number;
-    readonly multiplier: number;
-    readonly seed?: number;
-    readonly replicates?: number;
-  },
+  options: Partial<Draws> & { readonly level: number; readonly multiplier: number },
 ): WeightedLimits | Undefined {
-  const { level, multiplier, seed, replicates = 2000 } = options;
-  if (seed === undefined || !Number.isSafeInteger(seed)) {
-    throw new InputError(`${caller} requires a whole seed with examination, got ${seed}`);
-  }
-  requireWhole(caller, "replicates", replicates, 2);
+  const { level, multiplier } = options;
+  const run = { level, multiplier };
   const rows = requireSameLength(caller, { test, reference });
-  const { examined: codes, strata } = examinedRows(caller, examination, rows);
+  const { examined: codes, strata, weights } = examinedRows(caller, examination, rows);
   const seen = Array.from(codes.keys()).filter((row) => codes[row] === 1);
-  const subjects = clustersOf(caller, labels, rows);
-  const examined = takeColumns({ test, reference, subjects: labels }, seen);
+  const subjects = childrenOf(caller, whose, rows);
+  const sites = sitesOf(caller, whose, subjects);
+  const { clusters } = whose;
+  const draws = requireDraws(caller, options, { clusters, when: "with examination" });
   requireNumbers(caller, "test", test, rows, { only: codes });
   requireNumbers(caller, "reference", reference, rows, { only: codes });
   const children = new Set(seen.map((row) => subjects.ofRow[row])).size;
@@ -48,20 +46,24 @@ export function estimatedWeights(
   }
   const differences = new Float64Array(rows).fill(Number.NaN);
   for (const row of seen) differences[row] = test[row] - reference[row];
-  const run = { level, multiplier, seed, replicates };
-  const found = verifiedLimits(differences, { strata, subjects }, run);
+  const found =
+    sites === undefined
+      ? verifiedLimits(differences, { strata, subjects }, { ...run, ...draws! })
+      : verifiedOverSites(differences, { strata, sites, weights }, run);
   if ("reason" in found) return found;
-  const { failed, ...estimates } = found;
+  const { failed, ...estimates } = { failed: undefined, ...found };
+  const examined = { ...takeColumns({ test, reference }, seen), ...takeClusters(whose, seen) };
   return {
     kind: "weighted-limits",
     n: seen.length,
     subjects: children,
+    ...(sites === undefined ? {} : { sites: sites.count }),
     level,
     multiplier,
     direction: "test-minus-reference",
     ...estimates,
     amongExamined: limitsOfAgreement(examined, { level, multiplier, conditional: "skip" }),
-    examination: { rows, strata: strata.count, replicates, seed, failed },
+    examination: { rows, strata: strata.count, ...draws, ...(failed !== undefined && { failed }) },
     notes: [
       examinedOnly,
       "Examined rows stand for the unexamined of their stratum: right only if examination was random within it.",

@@ -1,22 +1,16 @@
 import { quantileSorted } from "simple-statistics";
 import { createRandom } from "../../inference/index.js";
-import {
-  type Estimate,
-  InputError,
-  type Undefined,
-  undefinedBecause,
-} from "../../results/index.js";
+import { type Estimate, type Undefined, undefinedBecause } from "../../results/index.js";
 import { type Clusters, rowsByCluster } from "../../rows/index.js";
+import { sumsOfAll } from "./stratumSums.js";
 
 /** Limits whose weights are estimated from who was examined, anew in each resample. */
-interface VerifiedLimits {
+export interface VerifiedLimits {
   readonly bias: Estimate;
   readonly sd: Estimate;
   readonly lower: Estimate;
   readonly upper: Estimate;
   readonly effectiveRows: number;
-  /** Resamples in which a stratum had no examined row; the intervals are of the others. */
-  readonly failed: number;
 }
 
 /** Above this share of failed resamples there is no interval. */
@@ -38,17 +32,10 @@ export function verifiedLimits(
     readonly replicates: number;
     readonly seed: number;
   },
-): VerifiedLimits | Undefined {
+): (VerifiedLimits & { readonly failed: number }) | Undefined {
   const { multiplier, level, replicates, seed } = run;
   const rows = rowsByCluster(subjects);
-  const sums = stratumSums(strata.count);
-  for (let row = 0; row < differences.length; row++) sums.add(strata.ofRow[row], differences[row]);
-  const whole = sums.limits();
-  if (whole === null) {
-    throw new InputError(
-      "weightedLimits requires an examined row in every stratum, got a stratum of none",
-    );
-  }
+  const { sums, whole } = sumsOfAll(differences, strata);
   const drawn: { bias: number[]; sd: number[]; lower: number[]; upper: number[] } = {
     bias: [],
     sd: [],
@@ -97,51 +84,5 @@ export function verifiedLimits(
     upper: estimate(whole.bias + multiplier * whole.sd, drawn.upper),
     effectiveRows: whole.effectiveRows,
     failed,
-  };
-}
-
-/** Rows, examined rows and their differences in each stratum of one sample. */
-function stratumSums(strata: number) {
-  const rows = new Float64Array(strata);
-  const examined = new Float64Array(strata);
-  const sums = new Float64Array(strata);
-  const squares = new Float64Array(strata);
-  // a difference of the first sample, from which all are taken
-  let origin = Number.NaN;
-  return {
-    clear(): void {
-      for (const list of [rows, examined, sums, squares]) list.fill(0);
-    },
-    add(stratum: number, difference: number): void {
-      rows[stratum]++;
-      if (Number.isNaN(difference)) return;
-      if (Number.isNaN(origin)) origin = difference;
-      const d = difference - origin;
-      examined[stratum]++;
-      sums[stratum] += d;
-      squares[stratum] += d * d;
-    },
-    /** Null where a stratum has rows but none examined, or a single row stands for all. */
-    limits(): { bias: number; sd: number; effectiveRows: number } | null {
-      let [total, sum, square, weightSquares] = [0, 0, 0, 0];
-      for (let stratum = 0; stratum < strata; stratum++) {
-        if (rows[stratum] === 0) continue;
-        if (examined[stratum] === 0) return null;
-        const weight = rows[stratum] / examined[stratum];
-        total += rows[stratum];
-        sum += weight * sums[stratum];
-        square += weight * squares[stratum];
-        weightSquares += rows[stratum] * weight;
-      }
-      const mean = sum / total;
-      const effectiveRows = (total * total) / weightSquares;
-      if (!(effectiveRows > 1)) return null;
-      const variance = Math.max(0, square / total - mean * mean);
-      return {
-        bias: origin + mean,
-        sd: Math.sqrt((variance * effectiveRows) / (effectiveRows - 1)),
-        effectiveRows,
-      };
-    },
   };
 }

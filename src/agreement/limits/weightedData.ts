@@ -21,14 +21,14 @@ export interface WeightedLimits {
   readonly upper: Estimate;
   /** The same without weights, which describes the examined only. */
   readonly amongExamined: LimitsOfAgreement;
-  /** Where weights were estimated: rows with a reading, and how they were resampled. */
+  /** Where weights were estimated: rows with a reading, and how they were resampled; over sites they were not. */
   readonly examination?: {
     readonly rows: number;
     readonly strata: number;
-    readonly replicates: number;
-    readonly seed: number;
+    readonly replicates?: number;
+    readonly seed?: number;
     /** Resamples in which a stratum had no examined row; the intervals are of the others. */
-    readonly failed: number;
+    readonly failed?: number;
   };
   readonly notes: readonly string[];
 }

@@ -3,7 +3,6 @@ import { type Estimate, formerNames, InputError, type Undefined } from "../../re
 import {
   childrenOf,
   type ExaminationColumns,
-  requireNoSites,
   requirePairs,
   requireWeights,
   sitesOf,
@@ -28,7 +27,10 @@ interface WeightedOptions {
  * them), with Student's t over children. With `examination` the rows are all rows with a reading
  * (the reference is not looked at where nobody examined), weights are estimated from who was
  * examined, anew in each resample of a bootstrap of children, and the intervals are its percentiles;
- * undefined when in more than 5 % of resamples a stratum had no examined row.
+ * undefined when in more than 5 % of resamples a stratum had no examined row. With `clusters: { subject,
+ * site }` intervals go by site: known weights have errors summed by site, estimated ones a delete-one-site
+ * jackknife with weights estimated anew without each site, which draws nothing and takes no seed. It is
+ * undefined where without a site nobody stands for a stratum, or sites count as fewer than 2.
  *
  * @throws when columns differ in length, a value is not finite, a weight is not positive, a stratum
  * has no examined row, `examination` comes without a seed, or there are fewer than 3 rows or subjects
@@ -47,6 +49,14 @@ export function weightedLimits(
   data: WeightedData & {
     readonly weights?: undefined;
     readonly examination: ExaminationColumns;
+    readonly clusters: NonNullable<WeightedData["clusters"]>;
+  },
+  options?: WeightedOptions,
+): WeightedLimits | Undefined;
+export function weightedLimits(
+  data: WeightedData & {
+    readonly weights?: undefined;
+    readonly examination: ExaminationColumns;
   },
   options: WeightedOptions & {
     readonly seed: number;
@@ -61,9 +71,6 @@ export function weightedLimits(
   },
   options: WeightedOptions & { readonly seed?: number; readonly replicates?: number } = {},
 ): WeightedLimits | Undefined {
-  if (data.examination !== undefined) {
-    requireNoSites(caller, data, "give known weights, whose errors can be summed by site");
-  }
   const level = requireLevel(caller, options.level ?? 0.95);
   const multiplier = options.multiplier ?? normalQuantile(0.975);
   const { weights, examination, ...pairs } = formerNames(caller, data, "examination");

@@ -158,7 +158,9 @@ export function coarseGroups(
   const p = (right: TableCellName, wrong: TableCellName): number | null => {
     const counts = made.map(({ own }) => [own(right), own(wrong)]);
     const small = counts.flat(2).some(({ count, eyes }) => isHidden(count) || eyes === 2);
-    if (small || !isShown(right, wrong)) return null;
+    // no test is known to hold of groups that share sites
+    const shareSites = protocol.clusters === "site" && by !== "site";
+    if (small || shareSites || !isShown(right, wrong)) return null;
     const shares = counts.map(([good, bad]) => {
       const middle = (cells: readonly CoarseCell[]) =>
         cells.reduce((sum, { count }) => sum + count.middle, 0);

@@ -75,10 +75,7 @@ export function coarseProgramme(place: ProgrammePlace): CoarseProgramme {
   ) as { [decision in Decision]: Decided };
   const whole = figuresOf(byDecision, knownStand, protocol);
   const parts = partShares(place);
-  const measures = coarseMeasures(
-    { ...whole, shares: { ...whole.shares, ...parts } },
-    protocol.level,
-  );
+  const measures = coarseMeasures({ ...whole, shares: { ...whole.shares, ...parts } }, protocol);
   return {
     kind: "coarse-programme",
     title: programme.title,
@@ -168,10 +165,7 @@ function groupFigures(
       pass: decided("pass"),
       unable: decided("unable"),
     };
-    return coarseMeasures(
-      figuresOf(byDecision, condition.cells.knownStand, protocol),
-      protocol.level,
-    );
+    return coarseMeasures(figuresOf(byDecision, condition.cells.knownStand, protocol), protocol);
   };
   return groups.map((group) => ({ group: group.group, measures: measuresOf(group) }));
 }

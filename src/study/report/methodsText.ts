@@ -84,7 +84,7 @@ export function methodsText(facts: MethodFacts, shown: Shown): string[] {
     ...ruleMethods(facts),
     `Sensitivity, specificity and other proportions: ${cited(shareMethod)} intervals${areaMethod !== null ? `; area under the ROC curve: ${cited(areaMethod)}` : ""}. Verification: ${protocol.verification}${strata(protocol)}; sampling: ${protocol.sampling}. Children whom the reading cannot decide: ${policyWords[protocol.undecidable]}.`,
     ...together(facts),
-    ...overSites(facts),
+    ...overSites(facts, shown),
     ...correction(facts),
     ...shownMethods(shown, protocol),
     `Software: Meridional ${ownVersion()}. Protocol hash (SHA-256 of the choices): ${facts.protocolHash}. Seed ${protocol.seed}.`,
@@ -116,8 +116,16 @@ function together({ simultaneous, protocol }: MethodFacts): string[] {
 }
 
 /** What stands above children, and how many sites the intervals count. */
-function overSites({ protocol, sites, decision }: MethodFacts): string[] {
+function overSites({ protocol, sites, decision, weighted }: MethodFacts, shown: Shown): string[] {
   if (protocol.clusters !== "site") return [];
+  const isWeighted = weighted || shown.row("Agreement, test minus reference", "M, weighted") !== "";
+  const alsoWeighted = isWeighted
+    ? " Numbers weighted for who was examined are jackknifed likewise, their weights estimated anew without each site."
+    : "";
+  const programme =
+    shown.table("The programme in figures") === ""
+      ? ""
+      : " So are shares of the programme's figures; those of single sites have intervals by child.";
   const corrected =
     decision === null
       ? ""
@@ -127,7 +135,7 @@ function overSites({ protocol, sites, decision }: MethodFacts): string[] {
       ? " With fewer than 5 sites these intervals are rough; with fewer than 2 there are none."
       : "";
   return [
-    `Children of one site are not independent: intervals of bias, limits, sensitivity, specificity, predictive values, ratios and areas are delete-one-site jackknifes over ${sites ?? "the"} sites with Student's t on the effective number of sites less 1 (rates and areas on the logit scale); percentile limits count effective rows over sites.${few} The ellipse of mean astigmatism is of the jackknife's covariance; with sites that count as 4 or fewer its figure is left out.${corrected} Weighted numbers and the figures of the programme, where there are any, have intervals by child, which are too narrow where sites differ.`,
+    `Children of one site are not independent: intervals of bias, limits, sensitivity, specificity, predictive values, ratios and areas are delete-one-site jackknifes over ${sites ?? "the"} sites with Student's t on the effective number of sites less 1 (rates and areas on the logit scale); percentile limits count effective rows over sites.${few} The ellipse of mean astigmatism is of the jackknife's covariance; with sites that count as 4 or fewer its figure is left out.${corrected}${alsoWeighted}${programme}`,
   ];
 }
 
@@ -160,7 +168,7 @@ function ruleMethods({ conditions, protocol, weighted }: MethodFacts): string[] 
         ]),
     ...(weighted
       ? [
-          `Where passes were examined in part, areas are also weighted by the inverse of the share examined (Alonzo and Pepe 2005): children examined because they were referred, or drawn, stand for the others of the same decision of the programme${protocol.verificationStrata === undefined ? "" : " and group"}, which is right only if being examined depended on nothing else; weights are estimated anew in each of ${Math.max(2, protocol.replicates)} resamples of children.`,
+          `Where passes were examined in part, areas are also weighted by the inverse of the share examined (Alonzo and Pepe 2005): children examined because they were referred, or drawn, stand for the others of the same decision of the programme${protocol.verificationStrata === undefined ? "" : " and group"}, which is right only if being examined depended on nothing else${protocol.clusters === "site" ? "" : `; weights are estimated anew in each of ${Math.max(2, protocol.replicates)} resamples of children`}.`,
         ]
       : []),
   ];

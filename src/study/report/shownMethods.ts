@@ -121,8 +121,8 @@ const analyses: readonly Analysis[] = [
   },
   {
     isShown: table("Limit chosen on these data"),
-    words: ({ conditions }) =>
-      `A limit was also chosen on these data (${[...new Set(conditions.flatMap(({ choose }) => (choose === undefined ? [] : [criterionWords(choose.criterion)])))].join("; ")}): its performance is given as it is on these data, corrected for optimism by a bootstrap of children (Efron 1983) and cross-validated with whole children in folds. Exploratory.`,
+    words: ({ conditions, clusters }) =>
+      `A limit was also chosen on these data (${[...new Set(conditions.flatMap(({ choose }) => (choose === undefined ? [] : [criterionWords(choose.criterion)])))].join("; ")}): its performance is given as it is on these data, corrected for optimism by a bootstrap of ${clusters === "site" ? "sites (Efron 1983), which below 40 of them gives no interval," : "children (Efron 1983)"} and cross-validated with whole ${clusters === "site" ? "sites" : "children"} in folds. Exploratory.`,
   },
   {
     isShown: table("One curve a condition", "The curve of the rule's own variable"),

@@ -5,6 +5,7 @@ import { InputError, jointAudience } from "../../results/index.js";
 import { conditionRows } from "./conditionRows.js";
 import { programmeOf, programmeRows } from "./programmeOf.js";
 import { strataOf, subgroupsOf } from "./subgroups.js";
+import { whoseRows } from "./whoseRows.js";
 
 /**
  * The children of a linked cohort as `describeProgramme` takes them, by a protocol: a row a child, decided
@@ -63,8 +64,10 @@ function columnsOf(
           return said === "unknown" ? null : said === "yes";
         });
   const complete = protocol.verification === "complete";
+  const site = whoseRows(cohort, protocol, all).clusters?.site;
   return {
     ...jointAudience(cohort),
+    ...present({ site }),
     decision: after<string>(rows.recorded, "not-screened"),
     condition: after(rows.reference, null),
     // where everybody was to be examined, those who were stand for all

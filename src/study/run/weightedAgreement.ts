@@ -9,6 +9,7 @@ import { programmeOf, programmeRows, type RecordedDecision } from "./programmeOf
 import { screenedOutcome } from "./screenedCohort.js";
 import { strataOf } from "./subgroups.js";
 import { weightsOfRows } from "./verificationOf.js";
+import { whoseRows } from "./whoseRows.js";
 
 /**
  * Limits of agreement of M with the examined standing for the unexamined: every eye with a reading,
@@ -85,13 +86,17 @@ export function weightedAgreement(
   if (new Set(standing.map(({ child }) => child)).size < 3) {
     return undefinedBecause("fewer than 3 children stand for the others");
   }
-  return weightedLimits(
-    {
-      test: eyes.map(({ test }) => test),
-      reference: eyes.map(({ reference }) => reference),
-      subjects: eyes.map(({ child }) => child),
-      examination: { examined: weights.examined, strata: weights.strata },
-    },
-    { level, seed, replicates: Math.max(2, replicates) },
+  const whose = whoseRows(
+    cohort,
+    protocol,
+    eyes.map(({ child }) => child),
   );
+  const data = {
+    test: eyes.map(({ test }) => test),
+    reference: eyes.map(({ reference }) => reference),
+    examination: { examined: weights.examined, strata: weights.strata },
+  };
+  return whose.clusters === undefined
+    ? weightedLimits({ ...data, ...whose }, { level, seed, replicates: Math.max(2, replicates) })
+    : weightedLimits({ ...data, clusters: whose.clusters }, { level });
 }

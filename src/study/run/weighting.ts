@@ -1,7 +1,8 @@
 import type { Protocol } from "../../protocol/index.js";
 import { type RunOptions, type Undefined, undefinedBecause } from "../../results/index.js";
 import {
-  type AreaBootstrap,
+  type AreaEstimate,
+  areaUnderCurve,
   areaUnderCurveOnThreads,
   type PositiveWhen,
   type ThresholdRows,
@@ -28,23 +29,56 @@ export function weightedRows(rows: VariableRows, protocol: Protocol): WeightedRo
       );
     }
   }
+  const misses = drawnMisses(
+    kept.map((row) => valued.recorded[row] === "pass"),
+    condition,
+    weights,
+  );
+  if (misses !== null && misses < fewestMisses) {
+    return undefinedBecause(
+      `${misses} of the drawn passes ${misses === 1 ? "is" : "are"} with the condition: below ${fewestMisses} nobody knows what the missed look like`,
+    );
+  }
+  const subjects = kept.map((row) => valued.subjects[row]);
+  const { sites } = valued;
   return {
     kind: "weighted-rows",
     values: kept.map((row) => rows.values[places[row]]),
     condition,
-    subjects: kept.map((row) => valued.subjects[row]),
+    ...(sites === null
+      ? { subjects }
+      : { clusters: { subject: subjects, site: kept.map((row) => sites[row]) } }),
     examination: { examined, strata },
   };
 }
 
-/** The area with weights estimated anew in each resample of children. */
+/** As for a corrected sensitivity: with fewer, 95 % intervals of areas held in .65 to .83 (the grid's generators). */
+const fewestMisses = 3;
+
+/** Passes with the condition who stand for others; null where no pass stands for anybody else. */
+function drawnMisses(
+  passed: readonly boolean[],
+  condition: readonly boolean[],
+  {
+    examined,
+    strata,
+  }: { readonly examined: readonly boolean[]; readonly strata: readonly string[] },
+): number | null {
+  const open = new Set(strata.filter((_, at) => passed[at] && !examined[at]));
+  const stands = (at: number) => passed[at] && examined[at] && open.has(strata[at]);
+  if (open.size === 0) return null;
+  return condition.filter((has, at) => has && stands(at)).length;
+}
+
+/** The area with weights estimated anew in each resample of children, or without each site. */
 export async function weightedArea(
   rows: WeightedRows | Undefined,
   positiveWhen: PositiveWhen,
   { seed, level, replicates }: Protocol,
   run: RunOptions & { readonly workers?: number },
-): Promise<AreaBootstrap | Undefined> {
+): Promise<AreaEstimate | Undefined> {
   if (rows.kind === "undefined") return rows;
+  if (rows.clusters !== undefined) return areaUnderCurve(rows, { positiveWhen, level });
   const options = { ...run, positiveWhen, seed, level, replicates: Math.max(2, replicates) };
   return await areaUnderCurveOnThreads(rows, options);
 }

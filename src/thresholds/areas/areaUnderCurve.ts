@@ -1,6 +1,12 @@
 import { requireLevel } from "../../inference/index.js";
 import { formerNames, InputError, type Undefined, undefinedBecause } from "../../results/index.js";
-import { childrenOf, conditionCodes, hasChildren, type PositiveWhen } from "../../rows/index.js";
+import {
+  childrenOf,
+  conditionCodes,
+  examinedRows,
+  hasChildren,
+  type PositiveWhen,
+} from "../../rows/index.js";
 import { cellOfRows, countByValue, type ValueCounts } from "../countByValue.js";
 import { prepareRows, type ThresholdRows, valueCountsOf } from "../prepareRows.js";
 import { areaOfCells } from "../replicates.js";
@@ -43,7 +49,8 @@ export interface AreaOptions {
  * an area of 1 or 0 it is an exact, conservative one and there is no standard error. `interval: "bootstrap"` draws children with all their rows, within
  * `strata` where given. `weights` (inverse probabilities of examination) are taken as known; with
  * `examination` they are estimated from who was examined, anew in each resample. With `clusters:
- * { subject, site }` the interval is a delete-one-site jackknife on the logit scale.
+ * { subject, site }` the interval is a delete-one-site jackknife on the logit scale, for which weights of
+ * `examination` are estimated anew without each site; none where nobody then stands for a stratum.
  * An area below 0.5 is reported as it is: look at `positiveWhen`.
  *
  * Undefined when fewer than two children have, or lack, the condition, or all values are tied.
@@ -132,7 +139,8 @@ function areaOverSites(
       `${caller} requires the interval of the jackknife over sites with clusters, got ${variance === undefined ? `interval "${interval}"` : `variance "${variance}"`}; leave the option out`,
     );
   }
-  const codes = conditionCodes(caller, "condition", data.condition);
+  const seen = data.examination && examinedRows(caller, data.examination, data.condition.length);
+  const codes = conditionCodes(caller, "condition", data.condition, seen?.examined);
   if (!codes.includes(1)) return undefinedBecause("no row has the condition");
   if (!codes.includes(0)) return undefinedBecause("no row is without the condition");
   const rows = prepareRows(caller, data, positiveWhen);
