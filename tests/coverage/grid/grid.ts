@@ -12,9 +12,13 @@ import {
 } from "./measures.js";
 import { measureLines, measureVectors } from "./siteMeasures.js";
 import { measureVerified } from "./verified.js";
+import { measureWeighted } from "./weighted.js";
+
+/** Of children who are not all examined. */
+type OfExamined = "verified" | "weighted";
 
 export interface GridCell {
-  readonly kind: "all" | "conditional" | "repeats" | "chosen" | "vectors" | "lines" | "verified";
+  readonly kind: "all" | "conditional" | "repeats" | "chosen" | "vectors" | "lines" | OfExamined;
   readonly generator: Generator;
   readonly children: number;
   readonly by: "rows" | "subjects" | "clusters";
@@ -140,6 +144,7 @@ export function gridCells(): GridCell[] {
       ),
     ),
   );
+  const weighted = verified.map((cell): GridCell => ({ ...cell, kind: "weighted" }));
   return [
     ...main,
     ...steps,
@@ -153,8 +158,12 @@ export function gridCells(): GridCell[] {
     ...vectors,
     ...lines,
     ...verified,
+    ...weighted,
   ];
 }
+
+/** Kinds that draw rows of their own. */
+const ownRows = { vectors: measureVectors, verified: measureVerified, weighted: measureWeighted };
 
 /** What tells a cell apart, also in the rows of its results. */
 export function cellKey(cell: GridCell | (GridResult & Pick<GridCell, "kind">)): string {
@@ -177,7 +186,7 @@ export async function runCell(cell: GridCell, seed: number): Promise<GridResult[
     tally.held += Number(holds);
     tally.levels += level;
   };
-  const withOwnTruth: GridCell["kind"][] = ["repeats", "vectors", "lines", "verified"];
+  const withOwnTruth: GridCell["kind"][] = ["repeats", "vectors", "lines", "verified", "weighted"];
   const truth = withOwnTruth.includes(kind) ? null : knownTruth(generator);
   const random = createRandom(seed);
   for (let sample = 0; sample < samples; sample++) {
@@ -186,9 +195,8 @@ export async function runCell(cell: GridCell, seed: number): Promise<GridResult[
       measureRepeats(children, seed, sample).forEach(add);
       continue;
     }
-    if (kind === "vectors" || kind === "verified") {
-      const measure = kind === "vectors" ? measureVectors : measureVerified;
-      measure(generator, children, random, by).forEach(add);
+    if (kind === "vectors" || kind === "verified" || kind === "weighted") {
+      ownRows[kind](generator, children, random, by).forEach(add);
       continue;
     }
     const rows = drawRows(generator, children, random);

@@ -85,8 +85,13 @@ export function gridClaims(rows: readonly GridRow[]): Record<string, string[]> {
         row.by === by &&
         starts.some((start) => row.interval.startsWith(start)),
     );
-  const alike = (by: string, isAlike: boolean) =>
-    sites(by, ["corrected"]).filter(({ siteSd }) => (siteSd === 0) === isAlike);
+  const alike = (by: string, isAlike: boolean, starts: readonly string[] = ["corrected"]) =>
+    sites(by, starts).filter(({ siteSd }) => (siteSd === 0) === isAlike);
+  const weightedLimits = ["weighted bias", "weighted limit"];
+  const weightedRates = ["weighted sensitivity", "weighted specificity"];
+  const shownAreas = ["weighted area, 3"];
+  const anyAreas = (by: string) =>
+    sites(by, ["weighted area"]).filter(({ interval }) => interval === "weighted area");
   const line = ["calibration", "Passing-Bablok"];
   const vector = ["mean vector", "centroid"];
   const conditional = (start: string, bent: boolean) =>
@@ -141,6 +146,12 @@ export function gridClaims(rows: readonly GridRow[]): Record<string, string[]> {
         sites("clusters", line),
       ),
       claim("the same by child", sites("rows", line)),
+      claim(
+        "bias and limits weighted for who was examined, sites that differ, by site",
+        alike("clusters", false, weightedLimits),
+      ),
+      claim("the same by child", alike("rows", false, weightedLimits)),
+      claim("the same, sites alike, by child", alike("rows", true, weightedLimits)),
     ],
     accuracy: [
       ...accuracy.map((name) => claim(name, of(name))),
@@ -161,6 +172,20 @@ export function gridClaims(rows: readonly GridRow[]): Record<string, string[]> {
       claim("the same from 200 children on", chosen(200, Number.POSITIVE_INFINITY)),
       claim("area with sites, by site", sites("clusters", ["area"])),
       claim("the same by child", sites("rows", ["area"])),
+      claim(
+        "area weighted for who was examined, 3 drawn misses or more, sites that differ, by site",
+        alike("clusters", false, shownAreas),
+      ),
+      claim("the same by child", alike("rows", false, shownAreas)),
+      claim("the same, sites alike, by site", alike("clusters", true, shownAreas)),
+      claim("the same, sites alike, by child", alike("rows", true, shownAreas)),
+      claim(
+        "area weighted for who was examined, however few misses, by site",
+        anyAreas("clusters"),
+      ),
+      claim("the same by child", anyAreas("rows")),
+      claim("weighted rates of a fixed cut-off, by site", sites("clusters", weightedRates)),
+      claim("the same by child", sites("rows", weightedRates)),
     ],
   };
 }

@@ -18,10 +18,12 @@ const attendance = 0.7;
 /** The programme referred from 1.25 D, the rule under study does from 1.00 D; the condition is 1.50 D and more. */
 const limits = { programme: 1.25, studied: 1, condition: 1.5 };
 
-function drawChild(random: Random, refraction: number, reading: number) {
+export function drawChild(random: Random, refraction: number, reading: number) {
   const m = 0.3 + 1.1 * random.normal() + refraction;
   const read = m - 0.1 + 0.5 * random.normal() + reading;
   return {
+    finding: m,
+    read,
     sick: m >= limits.condition,
     recorded: read >= limits.programme ? "refer" : "pass",
     refers: read >= limits.studied,
@@ -56,21 +58,32 @@ function truthOf(sd: number): Rates {
   return truth;
 }
 
-export function measureVerified(
+/** Children in sites of one size, and who of them was examined. */
+export function drawVerified(
   { sites, siteSd: sd = siteSd, drawn = 1 }: Generator,
+  children: number,
+  random: Random,
+) {
+  const shifts = Array.from({ length: sites }, () => [sd * random.normal(), sd * random.normal()]);
+  return Array.from({ length: children }, (_, child) => {
+    const site = Math.floor((child * sites) / children);
+    const [refraction, reading] = shifts[site] as [number, number];
+    const { finding, read, sick, recorded, refers } = drawChild(random, refraction, reading);
+    const examined = random.uniform() < (recorded === "refer" ? attendance : drawn);
+    const why = recorded === "refer" ? "referred" : "sampled";
+    const reason = examined ? why : "not-examined";
+    return { site, finding, read, sick, recorded, refers, examined, reason };
+  });
+}
+
+export function measureVerified(
+  generator: Generator,
   children: number,
   random: Random,
   by: "rows" | "subjects" | "clusters",
 ): Measured[] {
-  const shifts = Array.from({ length: sites }, () => [sd * random.normal(), sd * random.normal()]);
-  const rows = Array.from({ length: children }, (_, child) => {
-    const site = Math.floor((child * sites) / children);
-    const [refraction, reading] = shifts[site] as [number, number];
-    const { sick, recorded, refers } = drawChild(random, refraction, reading);
-    const examined = random.uniform() < (recorded === "refer" ? attendance : drawn);
-    const why = recorded === "refer" ? "referred" : "sampled";
-    return { site, sick, recorded, refers, reason: examined ? why : "not-examined" };
-  });
+  const { siteSd: sd = siteSd } = generator;
+  const rows = drawVerified(generator, children, random);
   const column = <Value>(of: (row: (typeof rows)[number], at: number) => Value) => rows.map(of);
   const found = correctByDecision(
     {
