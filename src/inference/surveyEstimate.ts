@@ -70,6 +70,8 @@ export function surveyMean(
  * The weighted share of rows with a yes, such as a prevalence, of a survey with strata and sampling
  * units: as `surveyMean`, with the interval on the logit scale by the delta method (`svyciprop` of R's
  * survey package, method "xlogit"). Undefined at 0 and 1 too, where the linearised variance is 0.
+ * Of strata with two units each 95 % intervals held in .930 of 6,000 invented surveys, otherwise in .947
+ * to .954 (`tests/coverage/inference/survey.json`).
  *
  * A share is a proportion, 0 to 1.
  *

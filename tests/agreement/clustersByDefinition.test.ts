@@ -2,6 +2,7 @@ import { mean, quantileSorted, sampleStandardDeviation, sum } from "simple-stati
 import { describe, expect, it } from "vitest";
 import {
   concordanceCorrelation,
+  intraclassCorrelation,
   limitsOfAgreement,
   nonparametricLimits,
   surveyLimits,
@@ -350,4 +351,25 @@ describe("limits of a survey", () => {
     expect(none.bias).toMatchObject({ kind: "undefined", reason: expect.stringMatching(/\w{4}/) });
     expect([none.sd, none.lower, none.upper]).toEqual([none.bias, none.bias, none.bias]);
   });
+});
+
+// R 4.2.2 with its recommended package nlme (tests/reference/agreement/eyes.R): REML of balanced pairs; its optimiser
+// stops within 4e-7
+it("two eyes of a child: bias, its error and the variance of one difference are those of a mixed model", () => {
+  const test = [
+    -0.5, -0.25, 0, 0.25, -0.75, -1, 0.5, 0.25, -0.25, -0.25, 0.75, 0.25, -1.25, -0.75, 0, -0.5,
+    0.25, 0.5, -0.5, -0.75, 1.25, 0.75, -0.25, 0,
+  ];
+  const found = limitsOfAgreement({
+    test,
+    reference: test.map(() => 0),
+    subjects: test.map((_, row) => row >> 1),
+  });
+  expect(found.bias.value).toBeCloseTo(-0.09375, 14);
+  expect(found.sd.value).toBeCloseTo(0.6185269032, 6);
+  const error = (found.bias.high - found.bias.value) / tQuantile(0.975, 11);
+  expect(error).toBeCloseTo(0.1714223818, 6);
+  const pairs = Array.from({ length: 12 }, (_, child) => test.slice(2 * child, 2 * child + 2));
+  const { estimate } = intraclassCorrelation(pairs, { form: "ICC(1,1)" });
+  expect(known(estimate).value).toBeCloseTo(0.8434404051, 6);
 });

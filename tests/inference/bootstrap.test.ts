@@ -142,3 +142,29 @@ describe("bootstrap", () => {
     expect(() => bootstrap<number>(mean, options)).toThrow(message);
   });
 });
+
+// R 4.2.2 with its recommended package boot (tests/reference/inference/boot.R), 99,999 draws; the errors are how
+// far limits of 19,999 draws move with R's seed.
+describe("a ratio of ten pairs (data city of boot; Davison and Hinkley 1997)", () => {
+  const u = [138, 93, 61, 179, 48, 37, 29, 23, 30, 2];
+  const x = [143, 104, 69, 260, 75, 63, 50, 48, 111, 50];
+  const total = (column: readonly number[], rows: readonly number[]) =>
+    rows.reduce((sum, row) => sum + column[row]!, 0);
+  it.each([
+    ["percentile", [1.252816, 2.108911], [0.00235, 0.01]],
+    ["basic", [0.9317141, 1.787809], [0.01, 0.00235]],
+    ["bca", [1.244703, 2.073088], [0.00256, 0.01]],
+  ] as const)("%s limits are those of boot.ci", (interval, limits, errors) => {
+    const found = bootstrap((rows) => total(x, rows) / total(u, rows), {
+      rows: u.map((_, row) => row),
+      replicates: 20_000,
+      seed: 12,
+      interval,
+    });
+    if (found.kind === "undefined") throw new Error(found.reason);
+    expect(found.value).toBeCloseTo(1.5203125, 12);
+    expect(Math.abs(found.se! - 0.2217936)).toBeLessThan(4 * 0.00201);
+    expect(Math.abs(found.low - limits[0])).toBeLessThan(4 * errors[0]);
+    expect(Math.abs(found.high - limits[1])).toBeLessThan(4 * errors[1]);
+  });
+});
