@@ -193,6 +193,10 @@ describe("the children protocol from file to report", () => {
       );
       expect(page).toContain("not a medical device");
     }
+    // level limits are drawn for J45 too, which says that they do not hold everywhere
+    expect(reportMarkdown(report)).toMatch(
+      /level limits do not follow: .*J45 1\.50 \(1\.\d\d to 1\.\d\d\)/,
+    );
     expect(reportMarkdown(report).split("\n")[0]).toBe(
       "**Demonstration on a clinic sample; says nothing about any instrument or programme.**",
     );

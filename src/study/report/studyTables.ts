@@ -5,6 +5,7 @@ import type { PublicAgreement } from "../coarse/publicAgreement.js";
 import type { PublicLimits } from "../coarse/publicLimits.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { coverageSentence, type DifferencesSeen } from "./intervalCoverage.js";
+import { intervalInWords } from "./intervalInWords.js";
 import { count, text } from "./tableParts.js";
 
 /** Who was studied: the boxes of the flow that hold somebody, then the eyes compared. */
@@ -65,11 +66,11 @@ const done: { readonly [action: string]: string } = {
 
 /** Bias and limits of one component, from the result or as the public may see them. */
 interface AgreementShown extends Pick<PublicAgreement, "quantity" | "mirrored" | "weighted"> {
-  readonly limits: PublicLimits & Pick<LimitsOfAgreement, "withoutEndOfRange">;
+  readonly limits: PublicLimits & Partial<Pick<LimitsOfAgreement, "withoutEndOfRange" | "slope">>;
 }
 
 interface Shown {
-  readonly protocol: Pick<StudyResult["protocol"], "verification">;
+  readonly protocol: Pick<StudyResult["protocol"], "verification" | "clusters">;
   readonly agreement: readonly AgreementShown[];
 }
 
@@ -151,15 +152,28 @@ export function agreementTable(
     notes: [
       `Percentiles: ${percent((1 - first.coverage) / 2)} and ${percent((1 + first.coverage) / 2)} of the differences, whatever their shape; intervals by order statistics, which count children. ${first.leads === "percentile" ? "They" : "Bias ± SDs"} lead in sentences, as the protocol fixed before the data were seen.`,
       `Limits of agreement if the differences are normal: bias ± ${first.multiplier.toFixed(2)} SD.`,
+      ...slopesNote(agreement),
       ...heldOften(agreement[0]!.limits),
       ...(partly === ""
         ? []
         : [
-            "Among the examined, who were chosen in part by the reading: an instrument without bias then seems to have one. Weighted: eyes of children examined because the first condition's referral sent them, or drawn, stand for the unexamined of the same result, which is right only if being examined depended on nothing else; weights are estimated anew in each resample of children.",
+            `Among the examined, who were chosen in part by the reading: an instrument without bias then seems to have one. Weighted: eyes of children examined because the first condition's referral sent them, or drawn, stand for the unexamined of the same result, which is right only if being examined depended on nothing else; weights are estimated anew ${protocol.clusters === "site" ? "without each site" : "in each resample of children"}.`,
           ]),
       ...notes,
     ],
   };
+}
+
+/** Slopes on the mean, whatever they are, as level limits follow none; not for the public. */
+function slopesNote(agreement: Shown["agreement"]): string[] {
+  const slopes = agreement.flatMap(({ quantity, limits: { slope } }) =>
+    slope === undefined ? [] : [`${quantity} ${intervalInWords(slope, "", 1)}`],
+  );
+  return slopes.length === 0
+    ? []
+    : [
+        `The difference changes with the mean of reading and exam by so many dioptres a dioptre, which level limits do not follow: ${slopes.join(", ")}.`,
+      ];
 }
 
 /** How often intervals held on differences of the shape and number of the first component (M). */

@@ -52,7 +52,7 @@ export function weightedRows(rows: VariableRows, protocol: Protocol): WeightedRo
   };
 }
 
-/** As for a corrected sensitivity: with fewer, 95 % intervals of areas held in .65 to .83 (the grid's generators). */
+/** As for a corrected sensitivity: with fewer, intervals of areas cover too little (the grid's claims in thresholds/). */
 const fewestMisses = 3;
 
 /** Passes with the condition who stand for others; null where no pass stands for anybody else. */
