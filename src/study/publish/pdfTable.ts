@@ -49,7 +49,8 @@ export function pdfTable(
   const widths = columnWidths(table, Math.min(pages.width, widest), measure);
   const total = widths.reduce((sum, width) => sum + width, 0);
   const { header, rows } = rowsOf(table, widths, measure, pages.height);
-  const notes = [...table.footnotes.map(({ mark, text }) => `${mark}  ${text}`), ...table.notes];
+  const footnotes = table.footnotes.map(({ mark, text }) => `${mark}  ${text}`);
+  const notes = [...footnotes, ...table.notes].map(printSigns);
   const noteHeight = notes.reduce((sum, text) => sum + textHeight(pages, text, noteLook), 0);
   const keptNotes = Math.min(noteHeight, pages.height / 5);
   const height = (list: readonly Row[]) => list.reduce((sum, row) => sum + row.height, 0);
