@@ -1,6 +1,7 @@
 import { didYouMean, formerNameOf, nearest } from "../results/index.js";
 import { shownValue } from "../rows/index.js";
 import { fits, isColumn, isPlain, wordsOf } from "./fits.js";
+import { isOwn } from "./own.js";
 import { greatest, isModest, plainKindsOf, plainUntil } from "./plainEntries.js";
 import { type Choice, type Members, type Shape, shapes } from "./shapes.js";
 import { lackOf } from "./wholeness.js";
@@ -158,6 +159,7 @@ function inMembers(shape: Members, value: unknown, place: Place): Fault | undefi
   const { path } = place;
   if (typeof value !== "object" || value === null || isColumn(value))
     return wrong(shape, value, path);
+  if (isOwn(value, shape)) return undefined;
   const given = value as { readonly [key: string]: unknown };
   const isMade = typeof given.kind === "string";
   const within = { ...place, made: place.made || isMade, open: place.open || isMade };

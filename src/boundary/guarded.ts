@@ -1,5 +1,6 @@
 import { InputError } from "../results/index.js";
 import { type Fault, faultIn } from "./faultIn.js";
+import { asOwn } from "./own.js";
 import { type Parameter, shapes } from "./shapes.js";
 
 type Call = (...given: unknown[]) => unknown;
@@ -30,12 +31,12 @@ function withCheck(name: string, call: Call): Call {
       ? async (...given) => {
           const refused = refusal(given);
           if (refused !== undefined) throw refused;
-          return call(...given);
+          return asOwn(await call(...given));
         }
       : (...given) => {
           const refused = refusal(given);
           if (refused !== undefined) throw refused;
-          return call(...given);
+          return asOwn(call(...given));
         };
   return Object.defineProperties(checked, {
     name: { value: name },

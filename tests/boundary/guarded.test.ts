@@ -101,6 +101,48 @@ describe("the boundary of values", () => {
   });
 });
 
+describe("what the package gave back", () => {
+  const eye = { subject: "a", eye: "OD", sphere: -1, cylinder: 0, axis: 0 };
+  const tables = async () => ({
+    readings: await api.readReadings([eye]),
+    findings: await api.readFindings([eye]),
+  });
+
+  it("is handed on as it stands, in as many steps as one likes", async () => {
+    const { readings, findings } = await tables();
+    const cohort = api.linkCohort({ readings, findings });
+    expect(api.eyePairs(cohort, { eyes: "both" }).test).toHaveLength(1);
+    // not looked through again: what it holds is not asked for, not even once
+    let asked = 0;
+    const flow = cohort.flow;
+    Object.defineProperty(cohort, "flow", {
+      enumerable: true,
+      get: () => {
+        asked++;
+        return flow;
+      },
+    });
+    api.pairingReport(cohort);
+    expect(asked).toBe(0);
+    api.pairingReport({ ...cohort });
+    expect(asked).toBeGreaterThan(0);
+  });
+
+  it("is refused where another kind is asked for", async () => {
+    const { readings, findings } = await tables();
+    expect(() => loose.describeCohort(readings)).toThrow(/describeCohort requires/);
+    expect(() => loose.linkCohort({ readings: findings, findings })).toThrow(/linkCohort requires/);
+  });
+
+  it("is looked through as a copy, with what was changed in it", async () => {
+    const { readings, findings } = await tables();
+    const shorter = { ...readings, sphere: new Float64Array(0) };
+    expect(() => api.linkCohort({ readings: shorter, findings })).toThrow(/0 rows of sphere/);
+    const cohort = api.linkCohort({ readings, findings });
+    expect(() => loose.describeCohort({ ...cohort, children: null })).toThrow(/children/);
+  });
+});
+
 describe("degenerate variants", () => {
   it("reach every part of the arguments", () => {
     const whats = variantsOf("f", [{ test: [1, 2, 3] }, { level: 0.9 }]).map(({ what }) => what);

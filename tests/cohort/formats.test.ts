@@ -115,3 +115,51 @@ async function parquet(name: string, query: string): Promise<string> {
   connection.closeSync();
   return path;
 }
+
+test("numbers of a Parquet file that are no numbers read like their texts", async () => {
+  const path = join(folder, "numbers.parquet");
+  const cells = ["-1.25", "inf", "-inf", "nan", "", "0.0", "888", "1e-7", "-0.75"];
+  const rows = cells.map((sphere, at) => `(${at + 1}, '${sphere}', ${at % 180})`).join(", ");
+  const instance = await DuckDBInstance.create(":memory:");
+  const connection = await instance.connect();
+  await connection.run(
+    `copy (select child, 'OD' as eye, try_cast(s as double) as S, 0.0::double as C, a as A from (values ${rows}) as t(child, s, a)) to '${path}' (format parquet)`,
+  );
+  connection.closeSync();
+  // a writer of texts says "nan" for nothing, which this reader takes as an empty cell of a column of numbers
+  const text = ["child,eye,S,C,A"]
+    .concat(
+      cells.map((sphere, at) => `${at + 1},OD,${sphere === "nan" ? "" : sphere},0,${at % 180}`),
+    )
+    .join("\n");
+  const mapping = {
+    kind: "columns",
+    version: 1,
+    missing: ["888"],
+    columns: { subject: "child", eye: "eye" },
+    readings: [{ columns: { sphere: "S", cylinder: "C", axis: "A" } }],
+  };
+  const [fromParquet, fromText] = [
+    content(await readReadings(path, { columns: mapping })),
+    content(await readReadings({ text, name: "numbers.csv" }, { columns: mapping })),
+  ];
+  // a Parquet file has no line for its names
+  const unplaced = ({ problems, ...data }: ReturnType<typeof content>, names: number) => ({
+    ...data,
+    line: data.line.map((line) => line - names),
+    problems: problems.map((problem) => ({ ...problem, row: problem.row! - names })),
+  });
+  expect(unplaced(fromParquet, 0)).toEqual(unplaced(fromText, 1));
+  expect([...fromParquet.sphere]).toEqual([
+    -1.25,
+    Number.NaN,
+    Number.NaN,
+    Number.NaN,
+    Number.NaN,
+    0,
+    Number.NaN,
+    1e-7,
+    -0.75,
+  ]);
+  expect(fromParquet.problems.filter(({ rule }) => rule === "not-a-number")).toHaveLength(2);
+});

@@ -165,6 +165,7 @@ test("both ways give the same tables on random cells, long columns cast by DuckD
           const reader = chunkReader("cells", ["a", "b", "c"], use, {
             decimal,
             long: new Set(long),
+            native: new Set<number>(),
             access,
           });
           const result = await connection.stream(`select ${reader.select} from cells order by row`);

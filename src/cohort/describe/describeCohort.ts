@@ -1,4 +1,5 @@
-import { mean, quantileSorted } from "simple-statistics";
+import { quantileSorted } from "simple-statistics";
+import { sortNumbers } from "../../inference/index.js";
 import {
   type TableCell,
   type TableModel,
@@ -11,6 +12,7 @@ import type { Cohort } from "../types.js";
 import { type Group, groupsOf } from "./baselineGroups.js";
 import { ages, interval, perChild } from "./baselineValues.js";
 import {
+  meanOf,
   sampleDeviation,
   spreadOf,
   spreadOfShare,
@@ -69,26 +71,25 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   }
   const { status } = cohort.readings;
   const right = cohort.children.readingRow.right;
-  status.labels.forEach((label, code) => {
-    addShare(
-      `Right eye ${label}`,
-      (child) => right[child] >= 0 && status.codes[right[child]] === code,
-    );
-  });
+  addShares(
+    status.labels.map((label) => `Right eye ${label}`),
+    (child) => (right[child] < 0 ? -1 : status.codes[right[child]]),
+  );
   addShare("No reading of the right eye", (child) => right[child] < 0);
   const { site } = cohort.children;
   if (site !== null && by !== "site") {
-    site.labels.forEach((label, code) => {
-      const name = /^site\b/i.test(label) ? label : `Site ${label || "unknown"}`;
-      addShare(name, (child) => site.codes[child] === code);
-    });
+    addShares(
+      site.labels.map((label) => (/^site\b/i.test(label) ? label : `Site ${label || "unknown"}`)),
+      (child) => site.codes[child],
+    );
   }
   const days = interval(cohort);
   if (days !== null) {
-    rows.push(row("Days from screening to exam, median", "number", middle(days, 0.5), null));
-    rows.push(row("  first quartile", "number", middle(days, 0.25), null));
-    rows.push(row("  third quartile", "number", middle(days, 0.75), null));
-    rows.push(row("  longest", "number", middle(days, 1), null));
+    const at = quantilesOf(days, groups);
+    rows.push(row("Days from screening to exam, median", "number", at(0.5), null));
+    rows.push(row("  first quartile", "number", at(0.25), null));
+    rows.push(row("  third quartile", "number", at(0.75), null));
+    rows.push(row("  longest", "number", at(1), null));
   }
   return {
     kind: "table",
@@ -125,7 +126,7 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
     const lists = groups.map((group) => knownIn(group, values));
     if (lists[0].length === 0) return;
     const summary =
-      (of: (list: number[]) => number, least: number) => (_: Group, index: number) => {
+      (of: (list: Float64Array) => number, least: number) => (_: Group, index: number) => {
         const list = lists[index];
         return list.length < least
           ? undefinedBecause(`${counted(list.length, "value")} known`)
@@ -133,18 +134,35 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
       };
     const [examined, others] = lists.slice(1);
     const difference = compare ? standardised(spreadOf(examined), spreadOf(others)) : null;
-    rows.push(row(`${label}, mean`, format, summary(mean, 1), difference));
+    rows.push(row(`${label}, mean`, format, summary(meanOf, 1), difference));
     rows.push(row("  standard deviation", format, summary(sampleDeviation, 2), null));
     const unknown = ({ members }: Group, index: number) => members.length - lists[index].length;
     rows.push(row("  not known", "count", unknown, null));
   }
 
   function addShare(label: string, has: (child: number) => boolean): void {
+    addShares([label], (child) => (has(child) ? 0 : -1));
+  }
+
+  /** Shares of children by a code, -1 for those of none, counted in one pass. */
+  function addShares(labels: readonly string[], codeOf: (child: number) => number): void {
     const counts = groups.map(({ members }) => {
-      let count = 0;
-      for (let k = 0; k < members.length; k++) if (has(members[k])) count++;
-      return count;
+      const of = new Uint32Array(labels.length);
+      for (let k = 0; k < members.length; k++) {
+        const code = codeOf(members[k]);
+        if (code >= 0) of[code]++;
+      }
+      return of;
     });
+    for (const [code, label] of labels.entries()) {
+      addCounts(
+        label,
+        counts.map((of) => of[code]),
+      );
+    }
+  }
+
+  function addCounts(label: string, counts: readonly number[]): void {
     const [examined, others] = groups
       .slice(1)
       .map(({ members }, index) => spreadOfShare(counts[index + 1], members.length));
@@ -157,22 +175,22 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
 }
 
 /** The values of a group's children that are known. */
-function knownIn({ members }: Group, values: Float64Array): number[] {
-  const list: number[] = [];
+function knownIn({ members }: Group, values: Float64Array): Float64Array {
+  const list = new Float64Array(members.length);
+  let n = 0;
   for (let k = 0; k < members.length; k++) {
     const value = values[members[k]];
-    if (!Number.isNaN(value)) list.push(value);
+    if (!Number.isNaN(value)) list[n++] = value;
   }
-  return list;
+  return list.subarray(0, n);
 }
 
-function middle(values: Float64Array, share: number) {
-  return (group: Group): TableCell => {
-    const list = knownIn(group, values);
-    if (list.length === 0) return undefinedBecause("nobody was examined");
-    return quantileSorted(
-      list.sort((a, b) => a - b),
-      share,
-    );
-  };
+/** Quantiles of the values that are known, each group sorted once. */
+function quantilesOf(values: Float64Array, groups: readonly Group[]) {
+  const sorted = groups.map((group) => sortNumbers(knownIn(group, values)));
+  return (share: number) =>
+    (_: Group, index: number): TableCell =>
+      sorted[index].length === 0
+        ? undefinedBecause("nobody was examined")
+        : quantileSorted(sorted[index] as never, share);
 }

@@ -1,5 +1,8 @@
 import { mean, standardDeviation } from "simple-statistics";
 
+/** The library names plain lists, and reads any list. */
+const listed = (values: ArrayLike<number>) => values as number[];
+
 /** Of a group's values: how many, their mean, and the standard deviation with n - 1. */
 interface Spread {
   readonly n: number;
@@ -14,10 +17,10 @@ export function standardised(examined: Spread, others: Spread): number | null {
   return spread === 0 ? null : (examined.mean - others.mean) / spread;
 }
 
-export function spreadOf(values: number[]): Spread {
+export function spreadOf(values: ArrayLike<number>): Spread {
   const n = values.length;
   if (n < 2) return { n, mean: 0, deviation: 0 };
-  return { n, mean: mean(values), deviation: sampleDeviation(values) };
+  return { n, mean: meanOf(values), deviation: sampleDeviation(values) };
 }
 
 /** Of `count` ones among n values, the others being zero. */
@@ -27,8 +30,10 @@ export function spreadOfShare(count: number, n: number): Spread {
   return { n, mean: share, deviation: Math.sqrt((share * (1 - share) * n) / (n - 1)) };
 }
 
+export const meanOf = (values: ArrayLike<number>): number => mean(listed(values));
+
 /** With n - 1 in the denominator. */
-export function sampleDeviation(values: number[]): number {
+export function sampleDeviation(values: ArrayLike<number>): number {
   // the library's standardDeviation divides by n
-  return standardDeviation(values) * Math.sqrt(values.length / (values.length - 1));
+  return standardDeviation(listed(values)) * Math.sqrt(values.length / (values.length - 1));
 }

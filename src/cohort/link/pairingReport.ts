@@ -1,4 +1,5 @@
 import { quantileSorted } from "simple-statistics";
+import { sortNumbers } from "../../inference/index.js";
 import {
   InputError,
   type TableModel,
@@ -49,7 +50,8 @@ export interface PairingReport {
 export function pairingReport(cohort: Cohort): PairingReport {
   const { children } = cohort;
   const counts = findingsByChild(cohort);
-  const delays: number[] = [];
+  const known = new Float64Array(children.n);
+  let days = 0;
   let linked = 0;
   for (let child = 0; child < children.n; child++) {
     const side = (["right", "left"] as const).find(
@@ -58,10 +60,10 @@ export function pairingReport(cohort: Cohort): PairingReport {
     if (side === undefined) continue;
     linked++;
     const delay = daysBetween(cohort, child, side);
-    if (!Number.isNaN(delay)) delays.push(delay);
+    if (!Number.isNaN(delay)) known[days++] = delay;
   }
-  delays.sort((a, b) => a - b);
-  const at = (share: number) => quantileSorted(delays, share);
+  const delays = sortNumbers(known.subarray(0, days));
+  const at = (share: number) => quantileSorted(delays as never, share);
   return {
     kind: "pairing-report",
     children: children.n,
@@ -138,21 +140,41 @@ export function pairingTable(report: PairingReport): TableModel {
 }
 
 /** The most attempted findings that an eye of each child has. */
-function findingsByChild({ children, findings }: Cohort): number[] {
-  const childOf = new Map(children.subject.map((subject, child) => [subject, child]));
-  // a subject all of whose rows were rejected is no child
-  const childOfCode = findings.subject.labels.map((label) => childOf.get(label));
+function findingsByChild(cohort: Cohort): number[] {
+  const { children, findings } = cohort;
+  const childOfCode = childOfFindings(cohort);
   const byEye = [new Uint32Array(children.n), new Uint32Array(children.n)];
   const notAttempted = findings.status.labels.indexOf("not-attempted");
   for (let row = 0; row < findings.n; row++) {
     if (findings.status.codes[row] === notAttempted) continue;
     const child = childOfCode[findings.subject.codes[row]];
-    if (child === undefined) {
+    if (child < 0) {
       throw new InputError("pairingReport requires a cohort that knows each finding, got another");
     }
     byEye[findings.eye.codes[row] === 0 ? 0 : 1][child]++;
   }
   return Array.from(byEye[0], (right, child) => Math.max(right, byEye[1][child]));
+}
+
+/** The child of each subject of the findings; -1 where all rows of one were rejected, who is no child. */
+function childOfFindings({ children, findings }: Cohort): Int32Array {
+  const { codes, labels } = findings.subject;
+  const childOf = new Int32Array(labels.length).fill(-1);
+  for (const rows of [children.findingRow.right, children.findingRow.left]) {
+    for (let child = 0; child < children.n; child++) {
+      if (rows[child] >= 0) childOf[codes[rows[child]]] = child;
+    }
+  }
+  // those without a finding that counts are few: only they are looked up by their words
+  const others = new Map<string, number>();
+  for (let code = 0; code < labels.length; code++) {
+    if (childOf[code] < 0) others.set(labels[code], code);
+  }
+  for (let child = 0; others.size > 0 && child < children.n; child++) {
+    const code = others.get(children.subject[child]);
+    if (code !== undefined) childOf[code] = child;
+  }
+  return childOf;
 }
 
 function daysBetween({ readings, findings, children }: Cohort, child: number, side: Eye): number {

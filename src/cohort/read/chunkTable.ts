@@ -10,6 +10,8 @@ interface ChunkOptions {
   readonly decimal: "." | ",";
   /** Columns with cells that do not stand in DuckDB's vector of strings itself. */
   readonly long: ReadonlySet<number>;
+  /** Columns that are numbers in the file: no text is made of them but of a cell that is asked for. */
+  readonly native: ReadonlySet<number>;
   readonly access: VectorAccess;
 }
 
@@ -23,13 +25,15 @@ export function chunkReader(
   file: string,
   header: readonly string[],
   { numeric, coded }: ColumnUse,
-  { decimal, long, access }: ChunkOptions,
+  { decimal, long, native, access }: ChunkOptions,
 ) {
   const longNumbers = [...numeric.keys()].filter((column) => long.has(column));
   const longWords = [...coded].filter((column) => long.has(column));
   const words = new Map([...coded].map((column) => [column, wordCodes()]));
   const select = [
-    ...header.map((_, column) => `c${column}`),
+    ...header.map((_, column) =>
+      native.has(column) ? `coalesce(cast(c${column} as double), 'nan')` : `c${column}`,
+    ),
     ...longNumbers.map((column) => castOf(column, decimal)),
     ...longWords.map((column) => `hash(c${column})`),
   ].join(", ");
@@ -53,8 +57,10 @@ export function chunkReader(
       const n = chunk.rowCount;
       rowsBefore += n;
       const vector = (index: number) => chunk.getColumnVector(index);
+      const natives = kept((column) => access.numbers(vector(column)));
       const cells = kept((column) => cellsOf[column](access.strings(vector(column))));
       const numbers = kept((column) => {
+        if (native.has(column)) return finiteOnly(natives(column), room(column, n));
         const place = longNumbers.indexOf(column);
         if (place < 0) return plainNumbers(cells(column), decimal, room(column, n));
         const cast = access.numbers(vector(header.length + place));
@@ -74,7 +80,8 @@ export function chunkReader(
         decimal,
         whole: false,
         line: (row) => offset + row + 2,
-        text: (column, row) => cells(column).text(row).trim(),
+        text: (column, row) =>
+          native.has(column) ? textOfNumber(natives(column)[row]!) : cells(column).text(row).trim(),
         numbers,
         oddRows(column) {
           const limits = numeric.get(column);
@@ -105,6 +112,21 @@ function castNumbers(
     cast[row] = words[4 * row] === 0 ? Number.NaN : parseNumber(text(row).trim(), decimal);
   }
   return cast;
+}
+
+/** What a number in a file would be as a text: nothing where there is none. */
+function textOfNumber(value: number): string {
+  if (Number.isNaN(value)) return "";
+  return Number.isFinite(value) ? String(value) : value < 0 ? "-inf" : "inf";
+}
+
+/** Infinity is no number in any other file either, and there is one zero. */
+function finiteOnly(values: Float64Array, room: Float64Array): Float64Array {
+  for (let row = 0; row < room.length; row++) {
+    const value = values[row]!;
+    room[row] = Number.isFinite(value) ? value + 0 : Number.NaN;
+  }
+  return room;
 }
 
 function rowsOutside(numbers: Float64Array, [low, high]: readonly [number, number]): number[] {

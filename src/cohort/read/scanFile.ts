@@ -51,7 +51,15 @@ export async function scanText(
     },
     async *tables(use) {
       await requirePlainLines(path, delimiter, zipped, caller);
-      const source = { path, from, header: names, decimal, rows, caller };
+      const source = {
+        path,
+        from,
+        header: names,
+        decimal,
+        rows,
+        caller,
+        native: new Set<number>(),
+      };
       yield* scan(source, use, async (connection) => {
         const faulty = await connection.runAndReadAll(
           "select line, error_type, csv_line from reject_errors order by line",
@@ -81,17 +89,17 @@ export async function scanParquet(
 ): Promise<OpenSource> {
   const connection = await connect();
   let header: string[];
-  let columns: string[];
+  let columns: { readonly name: string; readonly type: string }[];
   let rows: number;
   try {
     const described = await connection.runAndReadAll(`describe select * from ${parquet}`, [
       globLiteral(path),
     ]);
     header = described.getRows().map(([name]) => String(name));
-    columns = described.getRows().map(([name, type], index) => {
-      const column = `"${String(name).replaceAll('"', '""')}"`;
-      return `${textOf(column, String(type))} as c${index}`;
-    });
+    columns = described.getRows().map(([name, type]) => ({
+      name: `"${String(name).replaceAll('"', '""')}"`,
+      type: String(type),
+    }));
     const counted = await connection.runAndReadAll(`select count(*) from ${parquet}`, [
       globLiteral(path),
     ]);
@@ -101,15 +109,28 @@ export async function scanParquet(
   } finally {
     connection.closeSync();
   }
-  const from = `(select ${columns.join(", ")} from ${parquet})`;
   return {
     file: basename(path),
     header,
     rows,
     lineOf: (counted) => counted - 1,
-    tables: (use) => scan({ path, from, header, decimal, rows, caller }, use, async () => {}),
+    tables(use) {
+      const native = new Set(
+        columns.flatMap(({ type }, at) =>
+          nativeNumbers.has(type) && use.numeric.has(at) && !use.coded.has(at) ? [at] : [],
+        ),
+      );
+      const cells = columns.map(
+        ({ name, type }, at) => `${native.has(at) ? name : textOf(name, type)} as c${at}`,
+      );
+      const from = `(select ${cells.join(", ")} from ${parquet})`;
+      return scan({ path, from, header, decimal, rows, caller, native }, use, async () => {});
+    },
   };
 }
+
+/** Types whose numbers are those of their texts: a number of 32 bits with decimals is not. */
+const nativeNumbers = new Set("DOUBLE TINYINT SMALLINT INTEGER BIGINT".split(" "));
 
 /**
  * A column as text. Whole numbers become floating where a table writer had to leave cells empty: they
@@ -166,18 +187,21 @@ interface Scan {
   readonly decimal: "." | ",";
   readonly rows: number;
   readonly caller: string;
+  /** Columns that are numbers in the file, and are read as such. */
+  readonly native: ReadonlySet<number>;
 }
 
 async function* scan(
-  { path, from, header, decimal, rows, caller }: Scan,
+  { path, from, header, decimal, rows, caller, native }: Scan,
   use: ColumnUse,
   finish: (connection: DuckDBConnection) => Promise<void>,
 ) {
   const connection = await connect();
   try {
-    const long = await longColumns(connection, path, from, header.length);
+    const texts = header.flatMap((_, column) => (native.has(column) ? [] : [column]));
+    const long = await longColumns(connection, path, from, texts);
     const access = await vectorAccess(connection);
-    const reader = chunkReader(basename(path), header, use, { decimal, long, access });
+    const reader = chunkReader(basename(path), header, use, { decimal, long, native, access });
     const result = await connection.stream(`select ${reader.select} from ${from}`, [
       globLiteral(path),
     ]);
@@ -205,15 +229,18 @@ async function longColumns(
   connection: DuckDBConnection,
   path: string,
   from: string,
-  columns: number,
+  columns: readonly number[],
 ): Promise<ReadonlySet<number>> {
-  const lengths = Array.from({ length: columns }, (_, column) => `max(strlen(c${column}))`);
+  if (columns.length === 0) return new Set();
+  const lengths = columns.map((column) => `max(strlen(c${column}))`);
   const result = await connection.runAndReadAll(
     `select ${lengths.join(", ")} from (from ${from} limit 2048)`,
     [globLiteral(path)],
   );
   const [longest] = result.getRows();
-  return new Set(longest.flatMap((length, column) => (Number(length) > inlineBytes ? column : [])));
+  return new Set(
+    longest.flatMap((length, at) => (Number(length) > inlineBytes ? columns[at]! : [])),
+  );
 }
 
 let database: Promise<DuckDBInstance> | undefined;
