@@ -4,14 +4,14 @@
 const pieces = new Set(
   (
     "right left od os re le rt lt eye sph sphere cyl cylinder ax axis se mse rx va bcva ucva acuity pupil " +
-    "conf confidence qual quality score reliab status state flag " +
+    "ser conf confidence qual quality score reliab status state flag " +
     "id ids no nr num number code key ref rec record row line seq " +
     "child kid pupil student pat patient subj subject case person study " +
     "name first last date dt day dob birth born bth age year years yr yrs month months mon mos mths " +
     "sch school site clinic class grade unit device instr serial sn sex gender " +
     "scr screen screening exam exm visit test result res outcome decision dec referral refer pass " +
     "rdg reading read meas dx diag media opacity cyclo cycloplegia drops method glasses worn " +
-    "diagnose diagnosis log examiner tester operator nurse comment comments note notes phone tel mail address"
+    "diagnose diagnosis given dist log examiner tester operator nurse comment comments note notes phone tel mail address"
   ).split(" "),
 );
 

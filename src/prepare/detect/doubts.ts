@@ -15,7 +15,10 @@ export function doubtsOf(
   const dated = columns.filter(
     (one) => one.is === "date" || one.is === "day" || one.is === "other-date",
   );
-  const only = dated.length === 1 || eitherDateWords.test(column.facts.words);
+  const clear = columns.some(
+    (one) => one.is === "date" && measuredDateWords.test(one.facts.words) && one.of === of,
+  );
+  const only = dated.length === 1 || (!clear && eitherDateWords.test(column.facts.words));
   if (is === "other-date" && only && hasMeasurements(columns)) {
     const ask = "whether this date is that of the measurement";
     return [{ key: "is", ask, allowed: ["date", "other-date"] }];

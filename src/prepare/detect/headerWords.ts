@@ -41,13 +41,21 @@ export function headerWords(name: string): HeaderWords {
     // the axis in Polish, which without its accent is a left eye
     .replace(/(?<!\p{L})o\u015b(?!\p{L})/giu, "osie")
     // endings of either sex, and signs of an ordinal: "Nombre(s)", "Médico(a)", "N.º"
-    .replace(/(?<=\p{L})\((?:a|as|e|es|s|n|in|innen)\)|[\u00ba\u00aa]/giu, "")
+    .replace(
+      /(?<=\p{L})\((?:a|as|e|es|s|n|in|innen)\)|(?<=\p{L}{3})\/(?:a|as|in|innen|e)(?!\p{L})|[\u00ba\u00aa]/giu,
+      "",
+    )
     .normalize("NFD")
     .replace(/\p{M}/gu, "")
     .replace(/[æœøßłıđðÆŒØŁĐ]/g, (letter) => plainLetters[letter])
     .replace(/(?<![A-Za-z])(OD|OS|RE|LE)(?=[a-z]{2})/g, "$1 ")
     .replace(/(VA|AV)(sc|cc)(?![a-z])/g, "$1 $2")
     .replace(/\bDoB\b/g, "DOB")
+    .replace(/\bAxL\b/g, "AXL")
+    .replace(/^v(od|os|oi|og|oe)\b/i, "va $1")
+    // "L/P", "G/F", "m/w": letters of the sexes, and no left eye
+    .replace(/^(?:l\/p|p\/l|g\/f|f\/g|m\/w|w\/m|m\/f|f\/m)$/i, "gender")
+    .replaceAll("_", " ")
     .replace(/([a-z])([A-Z])/g, "$1 $2")
     .replace(/([A-Za-z])(\d)/g, "$1 $2")
     .replace(/([A-Z])([A-Z][a-z])/g, "$1 $2")

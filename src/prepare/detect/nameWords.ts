@@ -15,6 +15,18 @@ export const otherDateWords = anyOf(words.otherDate);
 export const eitherDateWords =
   /\b(follow|next|appointment|referral|referred|entered|entry|booked|report\w*|registered|registration|enrol\w*)\b/;
 
+/** Of a date that is still to come. */
+export const nextWords =
+  /\b(next|prox\w*|prochain\w*|nachst\w*|prossim\w*|volgende?|neste|nasta|naeste|nastepn\w*|sonraki|berikutnya|wiedervorst\w*|follow|review|recall)\b/;
+
+/** Whether a name says date itself: a number of a visit is none. */
+export function saysDate({ words: name }: ColumnFacts): boolean {
+  return (
+    /\b(date|dt|dttm|dat|datum|dato|data|fecha|fec|tarih\w*|tanggal|tgl)\b/.test(name) ||
+    birthWords.test(name)
+  );
+}
+
 export function mayBeDate(facts: ColumnFacts): boolean {
   return dateWords.test(facts.words) || otherDateWords.test(facts.words);
 }

@@ -18,6 +18,7 @@ const letters: Readonly<Record<string, Role>> = {
   c: "cylinder",
   a: "axis",
   x: "axis",
+  as: "axis",
 };
 
 /**
@@ -30,7 +31,7 @@ export function addSingleLetters(list: (Role | null)[], facts: readonly ColumnFa
     const [key, letter] = letterOf(one) ?? [];
     if (key === undefined || letter === undefined || list[at] !== null) return;
     const group = groups.get(key) ?? new Map<string, number>();
-    group.set(letter === "x" ? "a" : letter, at);
+    group.set(letters[letter] === "axis" ? "a" : letter, at);
     groups.set(key, group);
   });
   for (const group of groups.values()) {
@@ -55,7 +56,7 @@ function letterOf({ bare, words, eye, column }: ColumnFacts): [string, string] |
   // cycles per degree
   if (/c ?\/ ?d/i.test(column)) return null;
   const plain = bare.replace(/\b(d|dpt|dptr|deg|degrees|diopt\w*)$/, "").trim();
-  const [, rest, letter] = /^(.*?)\b([scax])$/.exec(plain) ?? [];
+  const [, rest, letter] = /^(.*?)\b([scax]|as)$/.exec(plain) ?? [];
   if (letter !== undefined) return [`${eye} ${rest}`, letter];
   const [, before, last] = /^(od|os|r|l|re|le)([scax])$/.exec(words) ?? [];
   if (last !== undefined) return [`glued ${before}`, last];

@@ -13,6 +13,8 @@ const pairs: readonly (readonly [string, string])[] = [
     ["p", "l"],
     ["ho", "ve"],
     ["ho", "va"],
+    ["ro", "lo"],
+    ["ka", "ki"],
     ["der", "izq"],
     ["d", "s"],
     ["d", "l"],

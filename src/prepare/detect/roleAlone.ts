@@ -2,7 +2,15 @@ import type { CodedTable } from "../../cohort/index.js";
 import { firstCells, share } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import { dateColumn } from "./dateColumn.js";
-import { birthWords, childWords, idWords, mayBeDate, otherDateWords } from "./nameWords.js";
+import {
+  birthWords,
+  childWords,
+  idWords,
+  mayBeDate,
+  nextWords,
+  otherDateWords,
+  saysDate,
+} from "./nameWords.js";
 import { roleOf } from "./roleOf.js";
 import type { Role } from "./roles.js";
 
@@ -13,14 +21,13 @@ export function roleAlone(
 ): Role | null {
   if (isRowNumber(facts, table, all)) return "row-number";
   if (isTimeOfDay(facts)) return "other-date";
-  const idLike = idWords.test(facts.words) && !mayBeDate(facts);
+  const idLike = idWords.test(facts.words) && !saysDate(facts);
   const powerLike = facts.notation >= 0.5 || facts.twoEyes !== null;
   if (!idLike && !powerLike && dateColumn(facts.cells, { serials: mayBeDate(facts) }) !== null) {
     if (birthWords.test(facts.words)) return "birth-date";
-    return otherDateWords.test(facts.words) &&
-      !/\b(screen\w*|exam\w*|visit|test)\b/.test(facts.words)
-      ? "other-date"
-      : "date";
+    const measured = /\b(screen\w*|exam\w*|visit|test)\b/.test(facts.words);
+    const other = nextWords.test(facts.words) || (otherDateWords.test(facts.words) && !measured);
+    return other ? "other-date" : "date";
   }
   return roleOf(facts);
 }

@@ -55,9 +55,18 @@ interface RoleRule {
 
 const freeText = anyOf(words.freeText);
 const prescribed = anyOf(words.prescribed);
+/** With drops in some rows and without them in others. */
+function saysDrops(facts: ColumnFacts): boolean {
+  const said = new Set([...facts.cells.keys()].map(cycloplegiaOf));
+  return oneOf(cycloplegiaOf, 0.9)(facts) && said.has("none") && said.has("full");
+}
+
 /** How many of something. */
 const counts =
   /^(no|number|num|n|nr|nro) (of|de|di|van|von|av|af)\b|\b(count|counts|anzahl|aantal|antal|antall|liczba|sayisi|jumlah|cantidad|quantidade|quantita)\b|\b(hours|hrs|minutes|seconds)\b/;
+/** Of a reading itself, and not of the child who was screened. */
+const reading =
+  /\b(capture|read|reading|meas|measurement|mess\w*|lectura|leitura|lettura|lecture|medida|mesure|misura|meting|maling|matning|pomiar\w*|olcum)\b/;
 const relatives = wordPattern(words.relatives);
 const isYesNo = oneOf(yesNoOf);
 const identity = /\b(id|ids|no|nr|num|number|code|name|key)\b/;
@@ -161,7 +170,7 @@ export const rules: readonly RoleRule[] = [
     is: "examiner",
     name: new RegExp(`${wordPattern(words.examiner)}|\\bby$|^op$`),
     unless: new RegExp(
-      `\\b(referred|sent) by\\b|${another}|${wordPattern(words.diagnosis, words.decision, words.instrument)}`,
+      `\\b(referred|sent) by\\b|${another}|${wordPattern(words.diagnosis, words.decision, words.instrument, words.refraction)}`,
     ),
     fits: (facts) => (notNumbers(facts) || paddedCodes(facts)) && !isYesNo(facts),
   },
@@ -179,7 +188,7 @@ export const rules: readonly RoleRule[] = [
     fits: (facts) =>
       isYesNo(facts) &&
       (prescribed.test(facts.words) ||
-        /(glasses|spec\w*) rx$/.test(facts.words) ||
+        /(glasses|gls|spec\w*) rx$/.test(facts.words) ||
         share(facts, isPrescribing) >= 0.5),
   },
   {
@@ -232,7 +241,9 @@ export const rules: readonly RoleRule[] = [
     is: "status",
     name: anyOf(words.statusWords),
     unless: /\bexam\b/,
-    fits: (facts) => oneOf(statusOf, 0.85)(facts) && !isDecision(facts),
+    // "failed" alone could be the child's
+    fits: (facts) =>
+      oneOf(statusOf, 0.85)(facts) && (reading.test(facts.words) || !isDecision(facts)),
   },
   {
     is: "cycloplegia",
@@ -312,6 +323,7 @@ export const rules: readonly RoleRule[] = [
     fits: (facts) =>
       (notNumbers(facts) || fewCodes(facts)) &&
       !isDecision(facts) &&
+      !saysDrops(facts) &&
       (facts.cells.size <= 40 || averageLength(facts) < 25) &&
       !(facts.cells.size > facts.filled / 3 && looksLikeNames(firstCells(facts, 5000))),
   },
@@ -342,6 +354,7 @@ export const rules: readonly RoleRule[] = [
   {
     is: "instrument",
     name: anyOf(words.instrument),
+    unless: /\b(result|outcome|message|status|recommend\w*|error|reading|no|nr|id)\b/,
     fits: (facts) => few(20)(facts) && notUnique(facts),
   },
   {
@@ -357,6 +370,12 @@ export const rules: readonly RoleRule[] = [
     ),
     fits: (facts) =>
       facts.numbers.share > 0.9 && facts.numbers.whole === 1 && facts.numbers.high < 20_000,
+  },
+  {
+    // power vectors, which are computed here
+    is: "other",
+    name: /\bj (0|45)\b/,
+    fits: (facts) => facts.numbers.share >= 0.4,
   },
   {
     // whether the family has something, and how many of them

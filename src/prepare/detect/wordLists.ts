@@ -102,7 +102,7 @@ export const cycloplegiaOf = reader<"none" | "full" | "inadequate" | "unknown">(
   ],
   [yes, "full"],
   [
-    /^(full|adequate|complete|good|wet|cyclo|dilated|drops)|^(with|con|com|avec|mit|met|med|dengan)\b|[csz]i?y?[ck]k?lopent|atrop|tropicam|[csz]i?y?[ck]k?lopl|in drops|\b(cyc|tro|atr|cyclo|trop|atrop|pento|cpl|hom|homatrop)\b/,
+    /^(full|adequate|complete|good|wet|cyclo|dilated|drops)|^(with|con|com|avec|mit|met|med|dengan)\b|[csz]i?y?[ck]k?lopent|atrop|tropicam|[csz]i?y?[ck]k?lopl|in drops|\b(c|t|a|cp|tp) ?\d?[.,]?\d* ?%|\b(cyc|tro|atr|cyclo|trop|atrop|pento|cpl|hom|homatrop)\b/,
     "full",
   ],
 ]);
@@ -129,9 +129,9 @@ export const methodOf = reader<"retinoscopy" | "autorefraction" | "subjective" |
 ]);
 
 const referring =
-  "refer|fail|at risk|skierow|sevk|rujuk|remitt|abnormal|positiv|auffallig|uberw|adress|orient(?:er|e$)|deriv|remit|encaminh|invi(?:at|ar|o)|rinvi|verw[ei][iz]|henvis|remiss";
+  "refer|fail|out of range|alterad|falh|fallo|reprob|revoir|nieprawid|kaldi|verwij|twijfel|at risk|skierow|sevk|rujuk|remitt|abnormal|positiv|auffallig|uberw|adress|orient(?:er|e$)|deriv|remit|encaminh|invi(?:at|ar|o)|rinvi|verw[ei][iz]|henvis|remiss";
 const passing =
-  "pass|normal|within|w normie|godkan|godkjen|lulus|gecti|negati[vf]|voldoende|aprobad|aprovad";
+  "pass|normal|in range|\\bpas[ao]\\b|superat|akkoord|bestatt|i orden|prawidlow|conforme|complies|within|w normie|godkan|godkjen|lulus|gecti|negati[vf]|voldoende|aprobad|aprovad";
 const negated =
   "\\b(?:not?|non|nao|ne|pas|nicht|niet|kein\\w*|geen|sin|sem|sans|ohne|zonder|senza|ikke|inte|ej|nie|tidak|ei|geen)\\b ?(?:(?:need\\w*|requir\\w*|to|be|for|any|se|de|d|a|the|was|is) ?)*";
 
@@ -148,7 +148,7 @@ export const decisionOf = reader<"refer" | "pass" | "unable" | "unknown">([
   [new RegExp(`${negated}(?:${referring}|risk)|\\b(?:non|un) ?refer|\\bunauffallig`), "pass"],
   [new RegExp(`${negated}(?:${passing})|\\bonvoldoende`), "refer"],
   [
-    /no action|no concern|discharge|^(ras|apt[oa]|rien a signaler|nad|clear|unremarkable|n a d|sin novedad|ua|u a|ohne befund|o ?b|sin hallazgos|goed|bestanden)$|^(sans anomal|sin alterac|sem alterac|nella norma|in ordnung)/,
+    /no action|no concern|discharge|^(ras|apt[oa]|rien a signaler|nad|clear|unremarkable|n a d|sin novedad|ua|u a|ohne befund|o[. ]*b|sin hallazgos|goed|bestanden)$|^(sans anomal|sin alterac|sem alterac|nella norma|in ordnung)/,
     "pass",
   ],
   [
@@ -202,11 +202,11 @@ export const statusOf = reader<MeasurementStatus>([
     "not-attempted",
   ],
   [
-    /no (read|result|value|measure|signal|reflex)|not read|\bunread|\bunable\b|unsuccess|\bfail(ed|ure)?\b|error|^err\b|^nr$|^n\/r$|could not|cannot|uncooperat|non ?coop|unreliable|invalid|^ut[or]$|no target|not obtained|small pupil|nicht (mess|les|mog)|keine? mess|fehlmess|unlesbar|ungultig|pas de mesure|non (mesur|lu|lisible|leggib|misur)|illisible|no (medible|leid|lectura|se pudo)|sin (lectura|medida|resultado)|nao (lid|medid)|sem leitura|illeggib|niet (meet|leesb|gelukt)|onleesb|ikke (malt|lest|mulig)|ej (mat|last)|brak (pomiaru|odczytu)|nieczyteln|okunamad|olculemed|tidak terbaca|gagal|pupils? (too )?small|\bfixat(ion|ed|ing)?\b|\b(eye)?lashes\b|\bblink(s|ed|ing)?\b|\bmoved\b|\bcr(ied|ying)\b|\bbad\b|^(e?chec|fallo|falha|fallid[oa]|fallit[oa]|mislukt|feilet|fejlet|misslyck\w*|nieudan\w*|basarisiz|gescheitert)\b|time ?out|timed out/,
+    /no (read|result|value|measure|signal|reflex)|not read|\bunread|\bunable\b|unsuccess|\bfail(ed|ure)?\b|error|^err\b|^nr$|^n\/r$|could not|cannot|uncooperat|non ?coop|unreliable|invalid|^ut[or]$|no target|not obtained|small pupil|nicht (mess|les|mog)|keine? mess|no (colab|coop)|nao colab|non collab|unkoop|nicht koop|pas coop|fehlmess|unlesbar|ungultig|pas de mesure|non (mesur|lu|lisible|leggib|misur)|illisible|no (medible|leid|lectura|se pudo)|sin (lectura|medida|resultado)|nao (lid|medid)|sem leitura|illeggib|niet (meet|leesb|gelukt)|onleesb|ikke (malt|lest|mulig)|ej (mat|last)|brak (pomiaru|odczytu)|nieczyteln|okunamad|olculemed|tidak terbaca|gagal|pupils? (too )?small|\bfixat(ion|ed|ing)?\b|\b(eye)?lashes\b|\bblink(s|ed|ing)?\b|\bmoved\b|\bcr(ied|ying)\b|\bbad\b|^(e?chec|fallo|falha|fallid[oa]|fallit[oa]|mislukt|feilet|fejlet|misslyck\w*|nieudan\w*|basarisiz|gescheitert)\b|time ?out|timed out/,
     "unreadable",
   ],
   [
-    /^(ok|okay|measured|valid|complete|completed|read|captured|success|successful|good|normal|done|1|yes|y|gemessen|mesure|medid[oa]|misurat[oa]|gemeten|malt|matt|zmierzon[oey]|olculdu|terukur|lu|leid[oa]|lid[oa]|letto|gelesen|gelezen|valid[eo]|gultig|godkand|basarili|berhasil)$/,
+    /^(ok|okay|measured|valid|complete|completed|read|captured|success|successful|good|normal|done|1|yes|y|gemessen|mesure|medid[oa]|misurat[oa]|gemeten|malt|matt|zmierzon[oey]|olculdu|terukur|lu|leid[oa]|lid[oa]|gelukt|letto|gelesen|gelezen|valid[eo]|gultig|godkand|basarili|berhasil)$/,
     "measured",
   ],
 ]);

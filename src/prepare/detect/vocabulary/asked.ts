@@ -16,7 +16,7 @@ export const age: Words = {
 };
 export const sex: Words = {
   any: "sex gender m_f f_m m_v v_m m_k k_m h_f l_p j_m b_g g_b f_h",
-  english: "sx boy_girl girl_boy",
+  english: "sx boy_girl girl_boy boy_or_girl girl_or_boy",
   spanish: "sexo genero",
   portuguese: "sexo genero",
   french: "sexe genre",
@@ -46,7 +46,7 @@ export const glasses: Words = {
 export const prescribed: Words = {
   any: "prescri* ordin*",
   english:
-    "rx_d given ordered issued dispens* needed advis* recommend* new_glasses new_spec* update* written plan",
+    "rx_d given ordered issued dispens* needed advis* recommend* new_glasses new_rx new_spec* presc update* written plan",
   spanish: "receta recetad* indicad* prescrit* prescribe* nuevas",
   portuguese: "prescreve receit* prescrit* indicad*",
   french: "prescrit* conseill*",
@@ -101,7 +101,7 @@ export const reason: Words = {
   indonesian: "alasan sebab",
 };
 export const decision: Words = {
-  any: "result* verdict screen dictamen",
+  any: "screening_status screening_outcome result* verdict screen dictamen",
   english:
     "outcome decision refer refers referred referral pass passed recommendation disposition disp advice action conclusion flagged interpretation classification triage risk fail failed failing referring recall vision_screening vision_screen",
   spanish: "conducta clasificacion deriv* remitid* remis* canaliz* referid* conclusion decision",
@@ -174,9 +174,9 @@ export const repeatWords: Words = {
 };
 /** What files hold beside, and no analysis here reads. */
 export const harmless: Words = {
-  any: "stereo* estereo* stereops* titmus randot lang_test ishihara iop tonomet* bmi version firmware software app lux temperature humidity battery",
+  any: "tension tensio tonus tio tono trykk iod gib oogdruk stereo* estereo* stereops* titmus randot lang_test ishihara iop tonomet* bmi version firmware software app lux temperature humidity battery",
   english:
-    "meals hearing leaflet asthma ehcp special_needs attended present followed_up contacted birth_order temp family_history famil*_history parental hereditary ethnic* race language handedness handed dominan* colou?r light* lighting illumin* brightness cooperat* coop compliance mood consent* assent insurance payer height weight head_circ* distance duration seconds minutes adverse tilt cct thickness pachy* axial plan management therapy treatment shift session season wave phase arm batch cohort npc convergence motility fundus reflex outdoor* outdoors screen_time screen_hours reading_hours near_work sleep sibling* siblings premature* preterm gestation* birth_?weight deprivation imd quintile ses income attempts tries frames images count weekday time allerg* medication* crowding length conv om npc bsv prf fusion vergence interpreter informed notified signed copay fee paid lunch fsm sen disab* absent dna missed dropout withdrawn lost lang merge patch patching hrs decile wks weeks",
+    "tongue hx lep ell frl iep adhd photo contrast frisby meals hearing leaflet asthma ehcp special_needs attended present followed_up contacted birth_order temp family_history famil*_history parental hereditary ethnic* race language handedness handed dominan* colou?r light* lighting illumin* brightness cooperat* coop compliance mood consent* assent insurance payer height weight head_circ* distance duration seconds minutes adverse tilt cct thickness pachy* axial plan management therapy treatment shift session season wave phase arm batch cohort npc convergence motility fundus reflex outdoor* outdoors screen_time screen_hours reading_hours near_work sleep sibling* siblings premature* preterm gestation* birth_?weight deprivation imd quintile ses income attempts tries frames images count weekday time allerg* medication* crowding length conv om npc bsv prf fusion vergence interpreter informed notified signed copay fee paid lunch fsm sen disab* absent dna missed dropout withdrawn lost lang merge patch patching hrs decile wks weeks",
   spanish:
     "pantalla intentos autorizacion turno vespertino firmado asistio falta color idioma lengua etnia peso altura talla estatura pio temperatura consentim* distancia luz sueno",
   portuguese:
@@ -190,10 +190,10 @@ export const harmless: Words = {
   dutch: "pogingen thuistaal taal lengte gewicht oogdruk toestemming afstand licht duur kleur",
   nordic: "hjemmesprog sprog sprak hoyde vekt langd vikt samtykke samtycke avstand lys ljus",
   polish: "jezyk wzrost waga masa zgoda proby odleglosc",
-  turkish: "boy kilo agirlik dil onam izni izin mesafe",
+  turkish: "boy_cm boy_uzunlugu kilo agirlik dil onam izni izin mesafe",
   indonesian: "persetujuan izin tinggi berat bahasa jarak",
 };
 /** Of the cornea and the length of the eye, and no refraction. */
 export const biometry: Words = {
-  any: "k_[12] al al_mm axl_mm acd_mm lt_mm axl acd flat_k steep_k k_flat k_steep km kmax sim_?k cheratom* kerat* cornea* queratom* biometr*",
+  any: "k_[12] al axial_length achslange achslaenge augenlange longueur_axiale longitud_axial comprimento_axial lunghezza_assiale aslengte kmean k_mean ker ceratom* al_mm axl_mm acd_mm lt_mm axl acd flat_k steep_k k_flat k_steep km kmax sim_?k cheratom* kerat* cornea* queratom* biometr*",
 };

@@ -16,7 +16,7 @@ export const axis: Words = {
   english: "axs",
   spanish: "eje ejes",
   portuguese: "eixo",
-  german: "achs* ach",
+  german: "achse achsen achs achslage ach",
   italian: "asse",
   dutch: "asrichting",
   nordic: "akse* axel axeln aksel*",
@@ -25,8 +25,8 @@ export const axis: Words = {
   indonesian: "aksis sumbu",
 };
 export const equivalent: Words = {
-  any: "se mse seq spheq seqv equiv* aequiv* ekviv* sphequiv* seqd sed",
-  english: "sph*_eq* spherical_eq*",
+  any: "aquiv* aekviv* se mse ser seq spheq seqv equiv* aequiv* ekviv* sphequiv* seqd sed",
+  english: "sph*_eq* spherical_eq* eq_es* eq_sph*",
   spanish: "ee",
   dutch: "sfeq",
   polish: "ekwiw* rownowaz*",
@@ -45,7 +45,7 @@ export const refraction: Words = {
 };
 export const interpupillary: Words = {
   any: "pd ipd dip dp di interpup*",
-  english: "pupillary_distance pupil_distance pupil_dist pupils_apart",
+  english: "pupillary_distance pupil_distance pup_dist pupil_dist pupils_apart",
   spanish: "distancia_pup*",
   portuguese: "distancia_pup* dnp",
   french: "ecart_pup* ecart_inter* distance_pup* eip",
@@ -77,7 +77,7 @@ export const gaze: Words = {
 };
 export const confidence: Words = {
   any: "conf* konf* qual* kval* certainty score",
-  english: "reliab* trust qi",
+  english: "reliab* trust qi rel signal snr probability",
   spanish: "fiab* calidad confiab* confianza",
   portuguese: "confian* fiab* confiab*",
   french: "fiab*",
@@ -122,7 +122,7 @@ export const opacity: Words = {
   any: "opac* cataract* katarakt* catarat* media",
   english: "lens lens_clarity",
   spanish: "medios",
-  german: "*trubung* *truebung*",
+  german: "*trubung* *truebung* medien",
   french: "milieux",
   italian: "mezzi",
   dutch: "lenstroebel* *troebel*",
@@ -131,7 +131,7 @@ export const opacity: Words = {
   indonesian: "kekeruhan katarak",
 };
 export const ptosis: Words = {
-  any: "ptosis ptos* lids lid lid_droop",
+  any: "*ptosis ptos* lids lid lid_droop",
   dutch: "ooglid",
   polish: "opadanie",
 };
@@ -145,7 +145,7 @@ export const drops: Words = {
   italian: "gocce collirio",
   dutch: "druppels oogdruppels gedruppeld",
   nordic: "draber oyendraper drypp* ogondroppar droppar ojendraber draper",
-  polish: "krople akomodacji",
+  polish: "krople kropl* akomodacji",
   turkish: "damla*",
   indonesian: "tetes",
 };
@@ -172,7 +172,7 @@ export const instrument: Words = {
   indonesian: "alat",
 };
 export const serial: Words = {
-  any: "serial imei serien*",
+  any: "serial imei serien* n*_di_serie asset_tag gerate_(?:id|nr) cihaz_no",
   english: "(?:device|unit|instr|instrument|machine|equipment)_(?:id|sn|s_n|no|nr|number|code|tag)",
   spanish: "n*_de_serie n*_serie",
   portuguese: "n*_de_serie",

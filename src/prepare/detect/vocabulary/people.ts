@@ -105,7 +105,7 @@ export const nationalNumber: Words = {
 export const examiner: Words = {
   any: "operator* operat* optometr* oftalmo* oftalmolog* ophtalmo* orthopt* ortopt* ortott* doctor doctora tech technic* tecnicos? techniker*",
   english:
-    "examiner examined_by screener screened_by nurse tester tested_by technician ophthalmologist physician clinician assessor assessed_by volunteer provider recorded_by entered_by seen_by measured_by done_by staff user observer grader practitioner worker investigator sister matron *assistent* hv health_visitor optom dr username recorder clerk chw vht fieldworker field_worker enumerator interviewer by_whom who_(?:tested|screened|examined|measured) team_member staff_member data_collector assistant performed_by collected_by reader consultant gp clin",
+    "examiner examined_by screener screened_by nurse tester tested_by technician ophthalmologist physician clinician assessor assessed_by volunteer provider recorded_by entered_by seen_by measured_by done_by staff user observer grader practitioner worker investigator sister matron *assistent* hv rater exmnr opr health_visitor optom dr username recorder clerk chw vht fieldworker field_worker enumerator interviewer by_whom who_(?:tested|screened|examined|measured) team_member staff_member data_collector assistant performed_by collected_by reader consultant gp clin",
   spanish:
     "brigadista responsable examinado_por realizado_por realizo evaluado_por promotor* tamizador* aplicador* medic[oa]s? examinador* evaluador* enfermer[oa] profesional* tecnologo responsable_(?:de_)?(?:medida|toma) realizado_por personal",
   portuguese:
@@ -126,7 +126,7 @@ export const examiner: Words = {
 export const place: Words = {
   any: "site centre center campus hospital* clinic* kindergarten* school",
   english:
-    "loc institute elementary setting where where_(?:seen|tested|screened|examined|done|measured) bldg inst schl hosp phc chc outlet academy daycare creche playgroup branch surgery location place kita nursery preschool sch facility practice village district county community municipality department dept *stas?[jt]i?on organi[sz]ation building establishment setting venue church camp hub borough parish province trust outreach_site",
+    "fac urn udise uai brin npsn loc institute elementary setting where where_(?:seen|tested|screened|examined|done|measured) bldg inst schl hosp phc chc outlet academy daycare creche playgroup branch surgery location place kita nursery preschool sch facility practice village district county community municipality department dept *stas?[jt]i?on organi[sz]ation building establishment setting venue church camp hub borough parish province trust outreach_site",
   spanish:
     "guarderia comuna institucion escuela colegio centro unidad consultorio sede localidad municipio instituto plantel policlinic* jardin distrito",
   portuguese:
@@ -209,8 +209,8 @@ export const measuredOn: Words = {
 /** Of something else: an export, a letter, a next visit. */
 export const otherDate: Words = {
   english:
-    "export* print* mail* post* upload* load* extract* download* import* sync* archiv* received creat* modif* updat* letter sent follow next return f_?u fu appointment referral referred entered entry consent* booked calibrat* report* due registered registration enrol* recall review_due invited invitation dispensed last_seen deadline",
-  spanish: "prox* alta citacion envio carta registro ingreso",
+    "export* print* mail* post* upload* load* extract* download* import* sync* archiv* received creat* modif* updat* letter sent follow next return f_?u fu appointment referral referred entered entry consent* booked calibrat* report* due registered registration enrol* recall review_due invited invitation dispensed last_seen deadline review recall",
+  spanish: "prox* derivac* alta citacion envio carta registro ingreso",
   portuguese: "prox* carta envio registo cadastro retorno",
   french: "prochain* rdv rendez lettre envoi saisie edition",
   german: "nachst* wiedervorst* brief versand* druck* erfass* kontrolltermin eingang* versch*",
@@ -219,7 +219,7 @@ export const otherDate: Words = {
   nordic: "neste nasta naeste brev sendt skickat registrer*",
   polish: "nastepn* wyslan* wpis* kolejn*",
   turkish: "sonraki gelecek kayit gonder*",
-  indonesian: "berikutnya kirim kontrol",
+  indonesian: "rujuk* berikutnya kirim kontrol",
 };
 export const idOf: Words = {
   any: "id ids no nr num numero number code key ref uid pid sid mrn barcode identifier identifiant",
