@@ -7,7 +7,7 @@ import type { DetectedColumn, DetectedFile, FileAnswers } from "./detected.js";
 import { doubtsOf } from "./doubts.js";
 import { holdsOf, sideOf } from "./measurementKind.js";
 import { idWords, powerWords } from "./nameWords.js";
-import { addEyeByCells, addSingleLetters } from "./neighbours.js";
+import { addEyeByCells, addSingleLetters, dropEyeBeside } from "./neighbours.js";
 import { withPairedEyes } from "./pairedEyes.js";
 import { roleAlone } from "./roleAlone.js";
 import type { Role } from "./roles.js";
@@ -49,6 +49,7 @@ export function detectFiles(
   );
   roleLists.forEach((list, file) => {
     addEyeByCells(list, facts[file]);
+    dropEyeBeside(list, facts[file]);
     addSingleLetters(list, facts[file]);
     addTriples(list, facts[file]);
     addEquivalents(list, facts[file], tables[file]);

@@ -13,6 +13,17 @@ export function addEyeByCells(list: (Role | null)[], facts: readonly ColumnFacts
   if (found.length === 1 && list[found[0]] === null) list[found[0]] = "eye";
 }
 
+const perEye: ReadonlySet<Role | null> = new Set(["sphere", "prescription", "equivalent"] as const);
+
+/** Where a row holds both eyes, a column of right and left is of something else: a better eye, a hand. */
+export function dropEyeBeside(list: (Role | null)[], facts: readonly ColumnFacts[]): void {
+  const sides = new Set(list.flatMap((is, at) => (perEye.has(is) ? [facts[at].eye] : [])));
+  if (!sides.has("right") || !sides.has("left") || sides.has(null)) return;
+  list.forEach((is, at) => {
+    if (is === "eye") list[at] = null;
+  });
+}
+
 const letters: Readonly<Record<string, Role>> = {
   s: "sphere",
   c: "cylinder",

@@ -13,6 +13,10 @@ import {
 } from "./nameWords.js";
 import { roleOf } from "./roleOf.js";
 import type { Role } from "./roles.js";
+import * as words from "./vocabulary/index.js";
+import { anyOf } from "./vocabulary/index.js";
+
+const relatives = anyOf(words.relatives);
 
 export function roleAlone(
   facts: ColumnFacts,
@@ -24,7 +28,9 @@ export function roleAlone(
   const idLike = idWords.test(facts.words) && !saysDate(facts);
   const powerLike = facts.notation >= 0.5 || facts.twoEyes !== null;
   if (!idLike && !powerLike && dateColumn(facts.cells, { serials: mayBeDate(facts) }) !== null) {
-    if (birthWords.test(facts.words)) return "birth-date";
+    // of a mother it goes, and gives no child an age
+    if (birthWords.test(facts.words))
+      return relatives.test(facts.words) ? "other-date" : "birth-date";
     const measured = /\b(screen\w*|exam\w*|visit|test)\b/.test(facts.words);
     const other = nextWords.test(facts.words) || (otherDateWords.test(facts.words) && !measured);
     return other ? "other-date" : "date";

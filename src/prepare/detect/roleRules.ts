@@ -27,6 +27,7 @@ import {
   repeats,
   words as oneOf,
 } from "./ruleFits.js";
+import { isUnderstood } from "./understood.js";
 import * as words from "./vocabulary/index.js";
 import { anyOf, wordPattern } from "./vocabulary/index.js";
 import {
@@ -34,6 +35,7 @@ import {
   attemptOf,
   correctionOf,
   cycloplegiaOf,
+  eyeOf,
   eyeReader,
   methodOf,
   opacityOf,
@@ -58,8 +60,26 @@ const prescribed = anyOf(words.prescribed);
 /** With drops in some rows and without them in others. */
 function saysDrops(facts: ColumnFacts): boolean {
   const said = new Set([...facts.cells.keys()].map(cycloplegiaOf));
-  return oneOf(cycloplegiaOf, 0.9)(facts) && said.has("none") && said.has("full");
+  return (
+    notNumbers(facts) && oneOf(cycloplegiaOf, 0.9)(facts) && said.has("none") && said.has("full")
+  );
 }
+
+/** Of a power that was not measured here and now: of glasses, of another day or person, or a spread of several. */
+const notMeasured = new RegExp(
+  `\\b(sd|cv|std|stdev|var|range|change|delta|diff\\w*|old|prev|previous|own|habitual|worn|lensmet\\w*|lensomet\\w*|focimet\\w*|last|predict\\w*|target|expect\\w*|spectacles?|glasses|gls|specs|contact|trial|error|aberr\\w*|rms)\\b|${wordPattern(words.relatives)}`,
+);
+/** Words of cells that name a part of a programme, and no place. */
+const noPlace =
+  /^(19|20)\d\d\b|^(interv|control|placebo|treat|state$|private$|public$|privad|public[oa]$|prive$|privat|staatlich)/;
+const isPlace = (facts: ColumnFacts) =>
+  repeats(facts) && !isYesNo(facts) && share(facts, (text) => noPlace.test(wordsAlike(text))) < 0.5;
+
+/** A yes or no is one of this thing where its name speaks of nothing else. */
+const yesOf =
+  (...own: readonly words.Words[]) =>
+  (facts: ColumnFacts) =>
+    !isYesNo(facts) || isUnderstood(facts, ...own);
 
 /** How many of something. */
 const counts =
@@ -98,26 +118,28 @@ export const rules: readonly RoleRule[] = [
   {
     is: "equivalent",
     name: anyOf(words.equivalent),
-    unless: /\b(va|acuity|snellen|logmar)\b/,
+    unless: new RegExp(`\\b(va|acuity|snellen|logmar)\\b|${notMeasured.source}`),
     fits: power(-30, 30),
   },
   {
     is: "sphere",
     name: anyOf(words.sphere),
-    unless: identity,
+    unless: new RegExp(`${identity.source}|${notMeasured.source}`),
     fits: power(-30, 30),
   },
   {
     is: "cylinder",
     name: anyOf(words.cylinder),
-    unless: identity,
+    unless: new RegExp(`${identity.source}|\\bk\\b|${notMeasured.source}`),
     // astigmatism as yes and no is a diagnosis
     fits: (facts) => power(-15, 15)(facts) && !(/\bastig/.test(facts.words) && isYesNo(facts)),
   },
   {
     is: "axis",
     name: anyOf(words.axis),
-    unless: identity,
+    unless: new RegExp(
+      `${identity.source}|\\b(length|len|lengte|lange|laenge|k)\\b|${notMeasured.source}`,
+    ),
     fits: (facts) => power(0, 360)(facts) && facts.numbers.negative <= 0.1 * facts.filled,
   },
   {
@@ -157,7 +179,9 @@ export const rules: readonly RoleRule[] = [
   {
     is: "confidence",
     name: anyOf(words.confidence),
-    unless: /\b(flag|confirm\w*)\b/,
+    unless: new RegExp(
+      `\\b(flag|confirm\\w*|risk|total|quest\\w*|symptom\\w*|apgar|life)\\b|${wordPattern(words.harmless)}`,
+    ),
     fits: numeric(0, 1000),
   },
   {
@@ -170,7 +194,7 @@ export const rules: readonly RoleRule[] = [
     is: "examiner",
     name: new RegExp(`${wordPattern(words.examiner)}|\\bby$|^op$`),
     unless: new RegExp(
-      `\\b(referred|sent) by\\b|${another}|${wordPattern(words.diagnosis, words.decision, words.instrument, words.refraction)}`,
+      `\\b(referred|sent) by\\b|\\btype\\b|${another}|${wordPattern(words.diagnosis, words.decision, words.instrument, words.refraction)}`,
     ),
     fits: (facts) => (notNumbers(facts) || paddedCodes(facts)) && !isYesNo(facts),
   },
@@ -187,6 +211,7 @@ export const rules: readonly RoleRule[] = [
     unless: new RegExp(relatives),
     fits: (facts) =>
       isYesNo(facts) &&
+      isUnderstood(facts, words.glasses, words.prescribed, words.refraction, words.decision) &&
       (prescribed.test(facts.words) ||
         /(glasses|gls|spec\w*) rx$/.test(facts.words) ||
         share(facts, isPrescribing) >= 0.5),
@@ -206,7 +231,9 @@ export const rules: readonly RoleRule[] = [
   {
     is: "age",
     name: anyOf(words.age),
-    unless: /\b(group|band|gestational|class)\b/,
+    unless: new RegExp(
+      `\\b(group|band|gestational|class|first|onset|device|glasses|started)\\b|${relatives}`,
+    ),
     fits: (facts) => numeric(0, 1440, 0.7)(facts) || share(facts, isYearsAndMonths) > 0.7,
   },
   {
@@ -243,19 +270,26 @@ export const rules: readonly RoleRule[] = [
     unless: /\bexam\b/,
     // "failed" alone could be the child's
     fits: (facts) =>
-      oneOf(statusOf, 0.85)(facts) && (reading.test(facts.words) || !isDecision(facts)),
+      oneOf(statusOf, 0.85)(facts) &&
+      (reading.test(facts.words) || facts.eye !== null || !isDecision(facts)),
   },
   {
     is: "cycloplegia",
     name: anyOf(words.drops),
-    fits: (facts) => notNumeric01(facts) && oneOf(cycloplegiaOf)(facts),
+    fits: (facts) =>
+      notNumeric01(facts) &&
+      oneOf(cycloplegiaOf)(facts) &&
+      yesOf(words.drops, words.refraction)(facts),
   },
   {
     is: "correction",
     name: anyOf(words.worn),
     unless: new RegExp(`${prescribed.source}|${relatives}|\\bhearing\\b`),
     // given or needed is said of a prescription, and not of what was worn
-    fits: (facts) => oneOf(correctionOf)(facts) && share(facts, isPrescribing) < 0.5,
+    fits: (facts) =>
+      oneOf(correctionOf)(facts) &&
+      share(facts, isPrescribing) < 0.5 &&
+      yesOf(words.glasses, words.worn, words.repeatWords)(facts),
   },
   {
     is: "method",
@@ -284,19 +318,21 @@ export const rules: readonly RoleRule[] = [
     is: "strabismus",
     name: anyOf(words.strabismus),
     unless: new RegExp(relatives),
-    fits: oneOf(strabismusOf),
+    fits: (facts) => oneOf(strabismusOf)(facts) && yesOf(words.strabismus, words.diagnosis)(facts),
   },
   {
     is: "media-opacity",
     name: anyOf(words.opacity),
-    fits: oneOf(opacityOf),
+    fits: (facts) => oneOf(opacityOf)(facts) && yesOf(words.opacity)(facts),
   },
   { is: "ptosis", name: anyOf(words.ptosis), fits: isYesNo },
   {
     is: "known-before",
     name: anyOf(words.known),
     unless: new RegExp(relatives),
-    fits: isYesNo,
+    fits: (facts) =>
+      isYesNo(facts) &&
+      isUnderstood(facts, words.known, words.glasses, words.examiner, words.diagnosis),
   },
   {
     is: "verification-reason",
@@ -310,6 +346,14 @@ export const rules: readonly RoleRule[] = [
     unless: new RegExp(`\\bdate\\b|${wordPattern(words.harmless)}`),
     fits: (facts) =>
       facts.cells.size <= 12 &&
+      isUnderstood(
+        facts,
+        words.decision,
+        words.statusWords,
+        words.prescribed,
+        words.diagnosis,
+        words.instrument,
+      ) &&
       (isDecision(facts) ||
         isYesNo(facts) ||
         // "Pass / Refer" with P and R
@@ -324,6 +368,8 @@ export const rules: readonly RoleRule[] = [
       (notNumbers(facts) || fewCodes(facts)) &&
       !isDecision(facts) &&
       !saysDrops(facts) &&
+      yesOf(words.diagnosis)(facts) &&
+      share(facts, (text) => eyeOf(text) !== null) < 0.9 &&
       (facts.cells.size <= 40 || averageLength(facts) < 25) &&
       !(facts.cells.size > facts.filled / 3 && looksLikeNames(firstCells(facts, 5000))),
   },
@@ -331,31 +377,35 @@ export const rules: readonly RoleRule[] = [
     is: "site",
     name: site,
     unless: new RegExp(
-      `\\b(phone|address|street|type|mail|return|next|follow|due|letter)\\b|${another}|${wordPattern(words.person)}`,
+      `\\b(phone|address|street|type|mail|return|next|follow|due|letter|birth|funding|size|fees?|prev|previous|former|last|referred|referral|device|work\\w*|pupils|children|students)\\b|${another}|${wordPattern(words.person)}`,
     ),
     // the number of a school stands in many rows, that of a child in some
     fits: (facts) =>
-      repeats(facts) && (!identity.test(facts.words) || facts.cells.size <= facts.filled / 5),
+      repeats(facts) &&
+      !isYesNo(facts) &&
+      (!identity.test(facts.words) || facts.cells.size <= facts.filled / 5),
   },
   {
     // a year of school, and no year of a calendar
     is: "site",
     name: /^(year|years|yr|yrs|ano|annee|jahr|anno|jaar|ar|rok|yil|tahun)$/,
-    fits: (facts) => notNumbers(facts) && repeats(facts),
+    fits: (facts) => notNumbers(facts) && isPlace(facts),
   },
   {
     is: "site",
     name: new RegExp(`${wordPattern(words.lesserPlace)}|^form$`),
     unless: new RegExp(
-      `\\b(id|type|age|alter|sangu\\w*|blood)\\b|${another}|${wordPattern(words.person)}`,
+      `\\b(id|type|age|alter|sangu\\w*|blood|study|treat\\w*|control|ethnic|risk|income|interv\\w*|size|prev|previous|former|last|device|pupils|children|students)\\b|${another}|${wordPattern(words.person)}`,
     ),
-    fits: repeats,
+    fits: (facts) => isPlace(facts) && !(facts.numbers.point > 0),
   },
   {
     is: "instrument",
     name: anyOf(words.instrument),
-    unless: /\b(result|outcome|message|status|recommend\w*|error|reading|no|nr|id)\b/,
-    fits: (facts) => few(20)(facts) && notUnique(facts),
+    unless: new RegExp(
+      `\\b(result|outcome|message|status|recommend\\w*|error|reading|no|nr|id)\\b|${wordPattern(words.harmless)}`,
+    ),
+    fits: (facts) => few(20)(facts) && notUnique(facts) && !isYesNo(facts),
   },
   {
     is: "free-text",
@@ -366,7 +416,7 @@ export const rules: readonly RoleRule[] = [
     is: "day",
     name: /\b(day|days|study day|day number)\b/,
     unless: new RegExp(
-      `\\b(birth|week|weeks|hrs?|hours?|per|times|h|patch\\w*)\\b|${wordPattern(words.harmless)}`,
+      `\\b(birth|week|weeks|hrs?|hours?|per|times|h|patch\\w*|since|absent)\\b|${wordPattern(words.harmless)}`,
     ),
     fits: (facts) =>
       facts.numbers.share > 0.9 && facts.numbers.whole === 1 && facts.numbers.high < 20_000,
@@ -382,7 +432,8 @@ export const rules: readonly RoleRule[] = [
     is: "other",
     name: new RegExp(relatives),
     unless: identity,
-    fits: (facts) => isYesNo(facts) || (facts.numbers.share >= 0.9 && few(12)(facts)),
+    fits: (facts) =>
+      few(12)(facts) && (isYesNo(facts) || facts.numbers.share >= 0.9 || repeats(facts)),
   },
   {
     is: "other",

@@ -129,7 +129,7 @@ export const methodOf = reader<"retinoscopy" | "autorefraction" | "subjective" |
 ]);
 
 const referring =
-  "refer|fail|out of range|alterad|falh|fallo|reprob|revoir|nieprawid|kaldi|verwij|twijfel|at risk|skierow|sevk|rujuk|remitt|abnormal|positiv|auffallig|uberw|adress|orient(?:er|e$)|deriv|remit|encaminh|invi(?:at|ar|o)|rinvi|verw[ei][iz]|henvis|remiss";
+  "refer|fail|^out of range$|alterad|falh|fallo|reprob|revoir|nieprawid|kaldi|verwij|twijfel|at risk|skierow|sevk|rujuk|remitt|abnormal|positiv|auffallig|uberw|adress|orient(?:er|e$)|deriv|remit|encaminh|invi(?:at|ar|o)|rinvi|verw[ei][iz]|henvis|remiss";
 const passing =
   "pass|normal|in range|\\bpas[ao]\\b|superat|akkoord|bestatt|i orden|prawidlow|conforme|complies|within|w normie|godkan|godkjen|lulus|gecti|negati[vf]|voldoende|aprobad|aprovad";
 const negated =

@@ -56,6 +56,34 @@ function decisionReader({ facts }: DetectedColumn): (text: string) => string | n
   };
 }
 
+/** Names under which a yes says that there is none: "media clear", "eyes straight", "unaided", "dry". */
+const turnedRound: Readonly<Partial<Record<Role, RegExp>>> = {
+  "media-opacity": /\b(clear|klar\w*|clair\w*|claros?|chiari|helder|normal|intact)\b/,
+  strabismus: /\b(straight|aligned|ortho\w*|orto\w*|normal|gerade|parallel|no|not)\b/,
+  ptosis: /\b(no|not|normal)\b/,
+  correction: /\b(unaided|uncorrected|without|no|not|ohne|sans|sin|sem|senza|zonder)\b/,
+  cycloplegia: /\b(dry|undilated|noncyclo\w*|non|no|not|without|ohne|sans|sin|sem|senza|zonder)\b/,
+  "glasses-prescribed": /\b(not?|non|none)\b/,
+};
+const opposite: Readonly<Record<string, string>> = {
+  ...{ yes: "no", no: "yes", full: "none", none: "full", glasses: "none" },
+};
+
+/** A yes or no under such a name, the other way round; a word that says it itself stays. */
+function readerOf(column: DetectedColumn): ((text: string) => string | null) | undefined {
+  const { is, facts } = column;
+  if (is === "decision") return decisionReader(column);
+  const read = readers[is];
+  if (read === undefined || turnedRound[is]?.test(facts.words) !== true) return read;
+  const none = is === "correction" ? "glasses" : "full";
+  return (text) => {
+    const word = read(text);
+    const plain = yesNoOf(text);
+    if (word === null || (plain !== "yes" && plain !== "no")) return word;
+    return word === "none" ? none : (opposite[word] ?? word);
+  };
+}
+
 type Codes = Readonly<Record<string, string>> | null;
 const made = new WeakMap<DetectedColumn, Codes>();
 
@@ -72,8 +100,8 @@ export function codesOf(column: DetectedColumn): Codes {
 }
 
 function codesFor(column: DetectedColumn): Codes {
-  const { is, facts } = column;
-  const read = is === "decision" ? decisionReader(column) : readers[is];
+  const { facts } = column;
+  const read = readerOf(column);
   if (read === undefined) return null;
   const codes: Record<string, string> = {};
   for (const text of facts.cells.keys()) {

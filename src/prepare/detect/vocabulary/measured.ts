@@ -120,7 +120,7 @@ export const strabismus: Words = {
 };
 export const opacity: Words = {
   any: "opac* cataract* katarakt* catarat* media",
-  english: "lens lens_clarity",
+  english: "lens_opac* lens_clarity lens_status crystalline",
   spanish: "medios",
   german: "*trubung* *truebung* medien",
   french: "milieux",

@@ -126,7 +126,7 @@ export const examiner: Words = {
 export const place: Words = {
   any: "site centre center campus hospital* clinic* kindergarten* school",
   english:
-    "fac urn udise uai brin npsn loc institute elementary setting where where_(?:seen|tested|screened|examined|done|measured) bldg inst schl hosp phc chc outlet academy daycare creche playgroup branch surgery location place kita nursery preschool sch facility practice village district county community municipality department dept *stas?[jt]i?on organi[sz]ation building establishment setting venue church camp hub borough parish province trust outreach_site",
+    "fac urn udise uai brin npsn loc institute elementary setting where where_(?:seen|tested|screened|examined|done|measured) bldg inst schl hosp phc chc outlet academy daycare creche playgroup branch location place kita nursery preschool sch facility practice village district county community municipality department dept *stas?[jt]i?on organi[sz]ation building establishment setting venue church camp hub borough parish province trust outreach_site",
   spanish:
     "guarderia comuna institucion escuela colegio centro unidad consultorio sede localidad municipio instituto plantel policlinic* jardin distrito",
   portuguese:
