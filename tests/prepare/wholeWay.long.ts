@@ -1,10 +1,10 @@
-// Every layout of the second to sixth part the whole way, but for two of the sixth: powers in hundredths, and a
+// Every layout of the second to seventh part the whole way, but for two of the sixth: powers in hundredths, and a
 // reading and a finding in rows below each other, which a mapping cannot say (src/prepare/README.md, limits).
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, it } from "vitest";
-import { fifthPart, fourthPart, secondHalf, sixthPart } from "./corpus/folders.js";
+import { fifthPart, fourthPart, secondHalf, seventhPart, sixthPart } from "./corpus/folders.js";
 import { thirdPart } from "./corpus/third/index.js";
 import { wholeWay } from "./wholeWay.js";
 
@@ -21,6 +21,7 @@ const layouts = [
   ...fourthPart(),
   ...fifthPart(),
   ...sixthPart().filter(({ name }) => !beyond.includes(name)),
+  ...seventhPart().filter(({ name }) => !beyond.includes(name)),
 ];
 
 it.each(layouts.map((one) => [one.name, one] as const))(

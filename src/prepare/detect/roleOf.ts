@@ -73,7 +73,7 @@ export function roleOf(facts: ColumnFacts): Role | null {
   // "serial of the child" is a device's to a list of words only
   const denied =
     (headerKind === "device-serial" && aChild.test(facts.words)) ||
-    (headerKind === "name" && !couldBeNames(facts));
+    (headerKind === "name" && (!couldBeNames(facts) || /\bgroup\b/.test(facts.words)));
   const named = denied ? null : headerKind;
   // a column without a cell tells by its name alone
   if (facts.filled === 0) {

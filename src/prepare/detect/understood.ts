@@ -5,7 +5,7 @@ import { type Words, wordPattern } from "./vocabulary/index.js";
 /** Words that say nothing of their own; common practice, no source. */
 const neutral: Words = {
   english:
-    "of the a an in at on to for by is was were be been has have had any with under after used use given done made needed need needs required require instilled today current final overall found present done yn y n yes flag code cd if or and manifest visible obtained received service care patient attending attended new vs auto ocular abnormal abn manifest* spectacle scr sc dec base clear straight during measurement both r l re le od os rt lt pupil pupils optical",
+    "of the a an in at on to for by is was were be been has have had any with under after used use given done made needed need needs required require instilled today current final overall found present done yn y n yes flag code cd if or and manifest visible obtained received programme program vision sight survey service care patient attending attended new vs auto ocular abnormal abn manifest* spectacle scr sc dec base clear straight during measurement both r l re le od os rt lt pupil pupils optical",
   spanish:
     "manifiesto optica optico de del la el los las con en bajo si se requiere necesita por al a y tiene usa",
   portuguese: "de da do das dos com em sob se necessita por ao e tem usa uso",

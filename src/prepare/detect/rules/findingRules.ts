@@ -109,10 +109,8 @@ export const findingRules: readonly RoleRule[] = [
   {
     is: "known-before",
     name: anyOf(words.known),
-    unless: new RegExp(relatives),
-    fits: (facts) =>
-      isYesNo(facts) &&
-      isUnderstood(facts, words.known, words.glasses, words.examiner, words.diagnosis),
+    unless: new RegExp(`${relatives}|\\b(use|needed|screen|screened|surgery|injury|disease)\\b`),
+    fits: isYesNo,
   },
   {
     is: "verification-reason",

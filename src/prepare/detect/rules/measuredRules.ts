@@ -33,7 +33,7 @@ export const measuredRules: readonly RoleRule[] = [
   {
     is: "equivalent",
     name: anyOf(words.equivalent),
-    unless: new RegExp(`\\b(va|acuity|snellen|logmar)\\b|${notMeasured.source}`),
+    unless: new RegExp(`\\b(va|acuity|snellen|logmar|cyl)\\b|${notMeasured.source}`),
     fits: power(-30, 30),
   },
   {
@@ -45,7 +45,7 @@ export const measuredRules: readonly RoleRule[] = [
   {
     is: "cylinder",
     name: anyOf(words.cylinder),
-    unless: new RegExp(`${identity.source}|\\bk\\b|${notMeasured.source}`),
+    unless: new RegExp(`${identity.source}|\\b(k|se)\\b|${notMeasured.source}`),
     // astigmatism as yes and no is a diagnosis
     fits: (facts) => power(-15, 15)(facts) && !(/\bastig/.test(facts.words) && isYesNo(facts)),
   },
