@@ -62,9 +62,9 @@ const gone = new Set(
 
 /** What a column is taken for, or "asked". */
 function taken({ is, side, cells }: Block, name: string): string {
-  const screening = is === "date" ? {} : { "Screening date": dates(3) };
+  const screening: Record<string, string[]> = is === "date" ? {} : { "Screening date": dates(3) };
   const readings: Record<string, string[]> = { "Child ID": child, ...screening, ...powers(1) };
-  const drops =
+  const drops: Record<string, string[]> =
     is === "cycloplegia" ? {} : { Cycloplegia: child.map((_, row) => (row % 2 ? "yes" : "no")) };
   const findings: Record<string, string[]> = {
     ...{ "Child ID": child, "Exam date": dates(6), ...drops },
