@@ -65,6 +65,11 @@ export function doubtsOf(
   ) {
     return [{ key: "eye", ask: "which eye this is of", allowed: ["right", "left"] }];
   }
+  const sided = of !== null || holds?.length === 1;
+  if (measuredRoles.has(is) && sided && isSecond(column, columns)) {
+    const ask = `whether this column or another one is the ${is} of this eye that was measured`;
+    return [{ key: "is", ask, allowed: [is, "other"] }];
+  }
   if (measuredRoles.has(is) && of === null && holds?.length === 2) {
     const ask = "whether this is of the screening or of the exam";
     return [{ key: "of", ask, allowed: ["readings", "findings"] }];
@@ -94,6 +99,19 @@ const eitherEye: ReadonlySet<Role> = new Set([
   "gaze-horizontal",
   "gaze-vertical",
 ]);
+
+/** A power of an eye and a measurement that has another one: two spheres, or a sphere and a prescription. */
+function isSecond(column: DetectedColumn, columns: readonly DetectedColumn[]): boolean {
+  const whole = new Set<Role>(["sphere", "prescription"]);
+  return columns.some(
+    (one) =>
+      one !== column &&
+      one.eye === column.eye &&
+      one.block === column.block &&
+      one.of === column.of &&
+      (one.is === column.is || (whole.has(one.is) && whole.has(column.is))),
+  );
+}
 
 /** One of two columns of one thing without the word of an eye, where a row holds both eyes. */
 function isTwin(column: DetectedColumn, columns: readonly DetectedColumn[]): boolean {

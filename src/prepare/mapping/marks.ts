@@ -47,9 +47,15 @@ export function codesForNothing(columns: readonly DetectedColumn[]): string[] {
   return [...new Set(found)].filter((text) => !meant.some(({ facts }) => facts.cells.has(text)));
 }
 
-/** What the columns write in an empty cell, unless one of them gives it a meaning. */
+/** What the columns write in an empty cell, unless one of them gives it a meaning other than unknown. */
 export function blankMarks(columns: readonly DetectedColumn[]): string[] {
-  const meant = new Set(columns.flatMap((column) => Object.keys(codesOf(column) ?? {})));
+  const meant = new Set(
+    columns.flatMap((column) =>
+      Object.entries(codesOf(column) ?? {}).flatMap(([word, code]) =>
+        code === "unknown" ? [] : [word],
+      ),
+    ),
+  );
   const blanks = columns
     // "none" under a diagnosis says that none was found
     .filter(({ is }) => is !== "subject" && is !== "diagnosis")

@@ -10,6 +10,11 @@ const notMeasured = new RegExp(
   `\\b(sd|cv|std|stdev|var|range|change|delta|diff\\w*|old|prev|previous|own|habitual|worn|lensmet\\w*|lensomet\\w*|focimet\\w*|last|predict\\w*|target|expect\\w*|spectacles?|glasses|gls|specs|contact|trial|error|aberr\\w*|rms)\\b|${wordPattern(words.relatives)}`,
 );
 
+/** Notation in remarks, of glasses worn already, or of another day or person. */
+const notesOrWorn = new RegExp(
+  `\\b(comments?|remarks?|pgp)\\b|${notMeasured.source}|${wordPattern(words.worn, { spanish: "gafa", italian: "occhiale" })}`,
+);
+
 /** A gaze with its direction, in either order. */
 function gazeAlong(direction: string): RegExp {
   const gaze = wordPattern(words.gaze);
@@ -27,7 +32,7 @@ export const measuredRules: readonly RoleRule[] = [
   {
     is: "prescription",
     name: /^/,
-    unless: /\b(comments?|remarks?)\b/,
+    unless: notesOrWorn,
     fits: (facts) => facts.twoEyes !== null,
   },
   {
@@ -60,12 +65,13 @@ export const measuredRules: readonly RoleRule[] = [
   {
     is: "prescription",
     name: /^/,
-    unless: /\b(comments?|remarks?)\b/,
+    unless: notesOrWorn,
     fits: (facts) => facts.notation >= 0.5 && facts.numbers.share < 0.9,
   },
   {
     is: "prescription",
     name: anyOf(words.refraction),
+    unless: notesOrWorn,
     fits: (facts) => facts.notation >= 0.2 && facts.numbers.share < 0.9,
   },
   {
