@@ -55,7 +55,8 @@ export interface PassingBablok {
  * combined with the slope's by MOVER (own combination, Zou and Donner 2008 for MOVER).
  *
  * With `clusters` slope and intercept have the interval of a delete-one-site jackknife, which respects the
- * children within sites too.
+ * children within sites too: of 95 % intervals over 20 sites of 20 children those of the intercept held in
+ * .91 of 500 simulated samples, those of the slope in .95 (`tests/coverage/grid`).
  *
  * @throws when the columns differ in length, hold a value not finite, have fewer than 4 rows, or
  * subjects repeat without sites above them
