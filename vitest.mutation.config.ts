@@ -18,13 +18,13 @@ class NearestFirst extends BaseSequencer {
 // starts programs, notebooks or the built package, where no mutant stands.
 export default defineConfig({
   test: {
-    include: folders.map((folder) => `tests/${folder}/**/*.test.ts`),
+    include: folders.map((folder) => `tests/${folder}/**/*.{test,slow}.ts`),
     exclude: [
       "tests/**/{coverage,nestedCoverage,searchCoverage}.test.ts",
       "tests/{cli,notebook,prepare}/**",
-      "tests/cohort/{auditCommand,largeFile}.test.ts",
-      "tests/printed/printedCommand.test.ts",
-      "tests/simulation/demo.test.ts",
+      "tests/cohort/{auditCommand.slow,largeFile.test}.ts",
+      "tests/printed/printedCommand.slow.ts",
+      "tests/simulation/demo.slow.ts",
     ],
     isolate: false,
     fileParallelism: false,

@@ -66,7 +66,7 @@ export interface ImperfectReference {
  * -1, where the error is gone. Nothing is assumed of the refraction in the population or of the test,
  * but that the reference's error is normal, of one size, and independent of the test's. With an error
  * SD above about half of the test's own the parabola takes away too little, never too much by more
- * than .02 (`tests/accuracy/imperfectReference.test.ts`). Intervals: delete one child (with `clusters`,
+ * than .02 (`tests/accuracy/imperfectReference.slow.ts`). Intervals: delete one child (with `clusters`,
  * one site) at a time, on the logit scale; they hold for the error's SD as it is stated.
  *
  * Reference, limit, error and step are in dioptres; rates are proportions, 0 to 1.

@@ -3,7 +3,7 @@ import { documentsOf } from "../builders/documents.js";
 import { runProgram } from "../builders/program.js";
 import { found, studies, studyNumbers } from "./publicFindings.js";
 
-// The PDF of a public report as another program reads it; publicScan.test.ts scans every file.
+// The PDF of a public report as another program reads it; publicScan.slow.ts scans every file.
 describe.each(studies)("the public PDF of the %s study", (name, file, column) => {
   it("holds no id, no date and no prescription", async () => {
     const { pdf, report } = await documentsOf(name, { audience: "public" });

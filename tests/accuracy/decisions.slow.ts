@@ -1,6 +1,6 @@
 // Simulated programmes with a recorded decision and another rule studied. The long study writes
 // tests/coverage/accuracy/decisions.json:
-//   COVERAGE_STUDY=long npx vitest run tests/accuracy/decisions.test.ts
+//   COVERAGE_STUDY=long npx vitest run --config vitest.slow.config.ts tests/accuracy/decisions.slow.ts
 import { readFileSync, writeFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import {
