@@ -30,8 +30,9 @@ function pageFor(data: readonly BenchData[]) {
 }
 const ratio = { value: 4.5, low: 3, high: 6.75 };
 const share = { value: 0.9, low: 0.8, high: 0.95 };
-const stop = (words: string, prespecified: boolean): BenchStop =>
+const stop = (limit: number, words: string, prespecified: boolean): BenchStop =>
   partOf<BenchStop>({
+    limit,
     words,
     prespecified,
     corrected: null,
@@ -46,7 +47,11 @@ const stop = (words: string, prespecified: boolean): BenchStop =>
   });
 const bench = (id: string): BenchData => ({
   id,
-  stops: [stop("≤ −3.00 D </script>", true), stop("≤ −2.50 D", false)],
+  quantity: "M",
+  relation: "<=",
+  fixedRelation: "<=",
+  axis: { from: -3, to: -2.5, width: 400 },
+  stops: [stop(-3, "≤ −3.00 D </script>", true), stop(-2.5, "≤ −2.50 D", false)],
   uncorrected: "none was computed",
   plane: { x: 10, y: 20, width: 100, height: 50 },
   samplePrevalence: 1 / 3,
@@ -75,6 +80,35 @@ it.skipIf(process.env.MUTATION_TESTS)(
       // by hand: odds 1/9 times 4.5 are 1 to 2, and so on
       expect(at(`bench-${id}-positive`).textContent).toBe("33.3 % (25.0 to 42.9)");
       expect(shareAtOdds(4.5, 1 / 9)).toBeCloseTo(1 / 3, 12);
+      // by hand, of 1000 where 10 % have it, sensitivity and specificity 90 % (80 to 95)
+      expect(at(`bench-${id}-rightly`).textContent).toBe("90 (80 to 95)");
+      expect(at(`bench-${id}-missed`).textContent).toBe("10 (5 to 20)");
+      expect(at(`bench-${id}-wrongly`).textContent).toBe("90 (45 to 180)");
+      expect(at(`bench-${id}-referred`).textContent).toBe("180");
+      for (const [name, value] of [
+        ["capacity", "150"],
+        ["weight", "20"],
+      ]) {
+        const field = at(`bench-${id}-${name}`);
+        field.value = value;
+        (field.listeners as (() => void)[])[0]();
+      }
+      expect(at(`bench-${id}-beyond`).textContent).toBe("30");
+      expect(at(`bench-${id}-burden`).textContent).toBe("290");
+      // who hears the slider hears the result
+      const slider = at(`bench-${id}-limit`);
+      expect((slider.attributes as { "aria-valuetext": string })["aria-valuetext"]).toBe(
+        "≤ −3.00 D </script>: sensitivity 90.0 % (80.0 to 95.0), specificity 90.0 % (80.0 to 95.0)",
+      );
+      // between two readings the decisions are those of the stricter one
+      slider.value = "-2.75";
+      (slider.listeners as (() => void)[])[0]();
+      expect(at(`bench-${id}-limit-shown`).textContent).toBe("≤ −2.75 D");
+      expect(at(`bench-${id}-other-limit-shown`).textContent).toBe("≤ −3.00 D </script>");
+      const snippet = (at(`bench-${id}-snippet`).attributes as { href: string }).href;
+      expect(JSON.parse(decodeURIComponent(snippet.split(",").slice(1).join(",")))).toEqual({
+        referWhen: { quantity: "M", relation: "<=", limit: -2.75 },
+      });
     }
   },
 );

@@ -14,7 +14,7 @@ p.statement { font-weight: bold; margin: 0 0 0.5rem; }
 .caution { background: var(--note); border-left: 4px solid var(--ink); padding: 0.75rem 1rem; margin: 1rem 0; }
 .headline { font-size: 1.1rem; }
 nav { font-size: 0.9rem; margin: 1rem 0; }
-nav a { display: inline-block; margin-right: 1rem; }
+nav a, .takes a { display: inline-block; margin-right: 1rem; min-height: 24px; line-height: 24px; }
 .scroll { overflow-x: auto; margin: 1rem 0; position: relative; }
 .together { white-space: nowrap; }
 table { border-collapse: collapse; font: 0.9rem/1.5 system-ui, "Segoe UI", sans-serif; font-variant-numeric: tabular-nums lining-nums; min-width: min(100%, 27rem); }
@@ -32,7 +32,9 @@ figcaption { font-size: 0.85rem; color: var(--quiet); margin-top: 0.4rem; }
 .bench-controls label { font-family: system-ui, sans-serif; }
 .bench button, .bench input[type="text"] { font: inherit; padding: 0.2rem 0.5rem; }
 .bench-figures { display: grid; grid-template-columns: minmax(14rem, 1fr) minmax(14rem, 1fr); gap: 1rem; }
-.bench-tables table + table { margin-top: 1rem; }
+.bench-tables tbody th[scope="rowgroup"] { padding-top: 0.9rem; }
+.bench-readings { width: 100%; height: auto; margin-top: 0.5rem; }
+[hidden] { display: none; }
 .bench-curve { align-self: start; }
 .standing { font-style: italic; }
 .corrected:empty { display: none; }

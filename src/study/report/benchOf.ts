@@ -21,13 +21,15 @@ export function benchOf(
   const limit = referralLimit(protocol, condition.id)!;
   const partly = condition.verification !== null;
   const { prevalence } = condition.verification?.corrected ?? condition.accuracy;
-  const step = `It stops at every distinct reading: ${stops.length} stops, over measured readings alone, so that its counts may be below those above.`;
+  const step = `Its ${stops.length} distinct decisions are those of measured readings alone, so that its counts may be below those above.`;
   return [
     {
       kind: "bench",
       id: condition.id,
       title: condition.title,
       quantity: limit.quantity,
+      relation: directionOf(limit) === "low" ? "<=" : ">=",
+      fixedRelation: limit.relation,
       stops,
       uncorrected: uncorrectedWords(condition, stops, limit),
       samplePrevalence: prevalence.kind === "estimate" ? prevalence.value : null,

@@ -29,6 +29,8 @@ export type Triple =
 export interface BenchStop {
   /** Null for a limit fixed in advance at which no reading lies. */
   readonly cutOff: number | null;
+  /** Where it stands on the scale of the slider, in dioptres. */
+  readonly limit: number;
   /** The decision in words, such as "≤ −3.00 D". */
   readonly words: string;
   readonly prespecified: boolean;
@@ -68,6 +70,7 @@ export function benchStops(condition: ConditionResult, protocol: Protocol): Benc
 interface Row {
   /** Null for a limit fixed in advance at which no reading lies. */
   readonly cutOff: number | null;
+  readonly limit: number;
   readonly words: string;
   readonly prespecified: boolean;
   readonly corrected: string | null;
@@ -86,6 +89,7 @@ function withPrespecified(
     if (point.cutOff === null) continue;
     rows.push({
       cutOff: point.cutOff,
+      limit: point.cutOff,
       words: printSigns(limitWords(limitAt(point.cutOff, positiveWhen))),
       prespecified: !isStrict(referWhen) && toThousandths(point.cutOff) === toThousandths(limit),
       table: countsAt(point),
@@ -97,6 +101,7 @@ function withPrespecified(
     ).length;
     rows.splice(beyond, 0, {
       cutOff: null,
+      limit,
       words: printSigns(limitWords({ ...referWhen, quantity: undefined })),
       prespecified: true,
       table: countsAt(points[beyond]),
