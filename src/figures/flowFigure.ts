@@ -46,7 +46,7 @@ export function flowFigure(
     excluded: excluded.map((part) => ({
       label: reasonWords(part),
       count: childrenAndEyes(part.children, part.eyes),
-      said: String(part.children),
+      said: grouped(part.children),
     })),
   }));
   return flowOfCounts({

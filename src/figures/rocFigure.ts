@@ -20,6 +20,7 @@ import {
   grouped,
   intervalsOf,
   number,
+  percentWords,
   percent,
   sentence,
   within,
@@ -66,12 +67,15 @@ export interface RocFigureOptions {
   readonly audience?: Audience;
 }
 
+/** "95.3 %", as tables have a rate. */
+const rate = (share: number): string => `${number(100 * share, 1)} %`;
+
 /**
  * Sensitivity against the false-positive rate, with cut-offs named beside the curve in their unit:
  * those stated beforehand as squares, those chosen from the data as circles, each with a cross of its
  * intervals where `accuracy` gives them.
  *
- * Axes are proportions, 0 to 1; a marked cut-off is in `unit`, D by default.
+ * Axes are in percent; a marked cut-off is in `unit`, D by default.
  *
  * @param curve a result of `rocCurve`; n is null where the number is not for the reader
  * @param area a result of `areaUnderCurve` on the same rows
@@ -119,7 +123,7 @@ export function rocFigure(
   const partialWords = partial === undefined ? "" : wordsOfPartial(partial);
   const at = thresholds.map(
     ({ label, origin, x, y, accuracy }) =>
-      `${label} (${origin}) sensitivity ${accuracy ? estimateWords(accuracy.sensitivity) : number(y, 3)}, specificity ${accuracy ? estimateWords(accuracy.specificity) : number(1 - x, 3)}`,
+      `${label} (${origin}) sensitivity ${accuracy ? percentWords(accuracy.sensitivity) : rate(y)}, specificity ${accuracy ? percentWords(accuracy.specificity) : rate(1 - x)}`,
   );
   return figureSpec({
     name: "roc",
@@ -147,7 +151,7 @@ export function rocFigure(
       .filter(Boolean)
       .join(" "),
     alt: sentence(
-      `Sensitivity against false-positive rate${curve.n === null ? "" : `, n = ${grouped(curve.n)}`}${weighted}: ${[areaWords, partialWords, ...at, ...twins.map(({ label, x, y }) => `${label} corrected for who was examined: sensitivity ${number(y, 3)}, specificity ${number(1 - x, 3)}`), ...unseen.map((label) => `${label} not shown`)].filter(Boolean).join("; ")}`,
+      `Sensitivity against false-positive rate${curve.n === null ? "" : `, n = ${grouped(curve.n)}`}${weighted}: ${[areaWords, partialWords, ...at, ...twins.map(({ label, x, y }) => `${label} corrected for who was examined: sensitivity ${rate(y)}, specificity ${rate(1 - x)}`), ...unseen.map((label) => `${label} not shown`)].filter(Boolean).join("; ")}`,
     ),
     widthMm: columnMm.single,
     heightMm: 84,

@@ -41,6 +41,13 @@ export function estimateWords(estimate: Estimate | OneSided | Undefined, unit = 
   return `${point}${space} (${percent(level)} interval ${from} to ${to})`;
 }
 
+/** A rate in percent, as tables have it: "95.3 % (95 % interval 91.6 to 97.4)", or why there is none. */
+export function percentWords(rate: Estimate | Undefined): string {
+  if (rate.kind === "undefined") return `not estimated: ${rate.reason}`;
+  const [value, low, high] = [rate.value, rate.low, rate.high].map((one) => number(100 * one, 1));
+  return `${value} % (${percent(rate.level)} interval ${low} to ${high})`;
+}
+
 function oneSidedWords({ value, low, high, level }: OneSided, unit: string): string {
   const end = (low ?? high)!;
   const decimals = decimalsFor(2 * Math.abs(value - end));

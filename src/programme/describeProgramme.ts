@@ -233,7 +233,9 @@ function medianOf(
     level,
   );
   if (median.kind !== "estimate") {
-    return undefinedBecause(`${days.length} days are too few for an interval of their median`);
+    return undefinedBecause(
+      `of ${days.length === 1 ? "1 exam" : `${days.length} exams`} the days are known: too few for an interval of their median`,
+    );
   }
   const { value, low, high, method } = median;
   return { kind: "estimate", value, low, high, level: median.level, method };

@@ -89,7 +89,11 @@ export const shares = [
 
 /** Figures that are no share of counts. */
 export const otherFigures = {
-  daysToExam: { id: "daysToExam", words: "Days from screening to exam, median", unit: "days" },
+  daysToExam: {
+    id: "daysToExam",
+    words: "Days from screening to exam, of the referred who came, median",
+    unit: "days",
+  },
   examsPerCase: {
     id: "examsPerCase",
     words: "Exams of the referred per case found",

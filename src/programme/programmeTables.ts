@@ -95,7 +95,12 @@ function quartiles({ id }: ProgrammeMeasure, { dayQuartiles }: ProgrammeGroup): 
   const [lower, , upper] = dayQuartiles;
   return [
     {
-      cells: ["Days from screening to exam, quartiles", null, null, `${lower} to ${upper}`],
+      cells: [
+        "Days from screening to exam, of the referred who came, quartiles",
+        null,
+        null,
+        `${lower} to ${upper}`,
+      ],
       format: "text",
     },
   ];

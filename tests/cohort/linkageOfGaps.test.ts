@@ -169,5 +169,5 @@ test("the baseline table has no site without children, and days of the eye that 
   expect([...cells.keys()].filter((label) => String(label).startsWith("Site"))).toEqual([
     "Site north",
   ]);
-  expect(cells.get("Days from screening to exam, median")).toBe(7);
+  expect(cells.get("Days from screening to exam, of all with an exam, median")).toBe(7);
 });

@@ -86,7 +86,9 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   const days = interval(cohort);
   if (days !== null) {
     const at = quantilesOf(days, groups);
-    rows.push(row("Days from screening to exam, median", "number", at(0.5), null));
+    rows.push(
+      row("Days from screening to exam, of all with an exam, median", "number", at(0.5), null),
+    );
     rows.push(row("  first quartile", "number", at(0.25), null));
     rows.push(row("  third quartile", "number", at(0.75), null));
     rows.push(row("  longest", "number", at(1), null));

@@ -33,6 +33,7 @@ figcaption { font-size: 0.85rem; color: var(--quiet); margin-top: 0.4rem; }
 .bench button, .bench input[type="text"] { font: inherit; padding: 0.2rem 0.5rem; }
 .bench-figures { display: grid; grid-template-columns: minmax(14rem, 1fr) minmax(14rem, 1fr); gap: 1rem; }
 .bench-tables tbody th[scope="rowgroup"] { padding-top: 0.9rem; }
+.bench-tables tbody th[scope="row"] { font-weight: normal; }
 .bench-readings { width: 100%; height: auto; margin-top: 0.5rem; }
 [hidden] { display: none; }
 .bench-curve { align-self: start; }

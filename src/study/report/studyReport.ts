@@ -1,3 +1,4 @@
+import { contradictedStart } from "../run/contradictedRule.js";
 import { journalStyleOf } from "../../protocol/index.js";
 import { type FlowResults, flowFigure } from "../../figures/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../../results/index.js";
@@ -76,6 +77,9 @@ export function studyReport(result: StudyResult): Report {
       blocks: [
         paragraph(protocol.question),
         ...(protocol.samples === undefined ? [] : [paragraph(samplesWords(protocol))]),
+        ...result.limitations
+          .filter((one) => one.startsWith(contradictedStart))
+          .map((words): ReportBlock => ({ kind: "paragraph", text: words, emphasis: "caution" })),
         ...verdictBlocks(result),
         ...headlines(result, confirmatory, [
           ...outcomes.flatMap(outcomesSentences),

@@ -26,6 +26,7 @@ import { countProblems } from "./countProblems.js";
 import { describedProgramme } from "./describedProgramme.js";
 import { idHint } from "./idHint.js";
 import { limitations } from "./limitations.js";
+import { contradictedRule } from "./contradictedRule.js";
 import { keepChildren } from "./releasedFrom.js";
 import { requireDisjoint, type SampleRun, validationSample } from "./samples.js";
 import type { ConditionResult, StudyResult } from "./studyResult.js";
@@ -166,7 +167,11 @@ async function runSample(protocol: Protocol, options: RunStudyOptions): Promise<
     caution,
   } as const;
   stage("done", 1);
-  const whole = { ...result, limitations: limitations(result) };
+  const contradicted = contradictedRule(cohort, protocol);
+  const whole = {
+    ...result,
+    limitations: [...(contradicted === null ? [] : [contradicted]), ...limitations(result)],
+  };
   keepChildren(whole, [cohort]);
   return { result: whole, cohort, readings, findings };
 }
