@@ -2,9 +2,9 @@ import { shareAxis } from "./seriesLayers.js";
 
 /** An axis of shares with its labels in percent, as tables and sentences have rates. */
 function percentAxis(title: string) {
-  const axis = shareAxis(title) as { readonly axis: object };
-  const labels = { values: [0, 0.2, 0.4, 0.6, 0.8, 1], labelExpr: "round(100 * datum.value)" };
-  return { ...axis, axis: { ...axis.axis, format: undefined, ...labels } };
+  const { axis, ...others } = shareAxis(title) as { readonly axis: { readonly format: string } };
+  const { format: _, ...shared } = axis;
+  return { ...others, axis: { ...shared, labelExpr: "round(100 * datum.value)" } };
 }
 
 export const rocX = {

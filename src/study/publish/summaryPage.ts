@@ -84,7 +84,7 @@ export function summaryPage(
   );
   const fitting = heads.find((head) => head().bottom <= foot.top - leastRoom) ?? heads.at(-1)!;
   const head = fitting();
-  const middle = columnsOf(drawn, figures, { top: head.bottom + 4, bottom: foot.top - 6 });
+  const middle = columnsOf(drawn, figures, { top: head.bottom + 4, bottom: foot.top - 6 }, measure);
   const { width, height } = page;
   return { title, width, height, items: [...head.items, ...middle, ...foot.items] };
 }
@@ -147,26 +147,38 @@ function columnsOf(
   drawn: readonly FigureSpec[],
   figures: ReadonlyMap<string, DrawnFigure>,
   { top, bottom }: { readonly top: number; readonly bottom: number },
-): PageFigure[] {
+  measure: Measure,
+): (PageText | PageFigure)[] {
   const width = (inner - gap) / 2;
-  const columns: { figure: FigureSpec; drawing: DrawnFigure; scale: number }[][] = [[], []];
+  const columns: {
+    figure: FigureSpec;
+    drawing: DrawnFigure;
+    scale: number;
+    titled: ReturnType<typeof textAt>;
+  }[][] = [[], []];
+  const titles = (column: (typeof columns)[number]) =>
+    column.reduce((sum, { titled }) => sum + titled.bottom + 3, 0);
   const heightOf = (column: (typeof columns)[number]) =>
     column.reduce((sum, { drawing, scale }) => sum + scale * drawing.heightPoints + gap, -gap);
   for (const figure of drawn) {
     const drawing = drawingOf(figure, figures);
     const shorter = heightOf(columns[1]!) < heightOf(columns[0]!) ? columns[1]! : columns[0]!;
-    shorter.push({ figure, drawing, scale: Math.min(1, width / drawing.widthPoints) });
+    const titled = textAt(figure.title, { size: 8.5, bold: true, type: "P", y: 0, width }, measure);
+    shorter.push({ figure, drawing, scale: Math.min(1, width / drawing.widthPoints), titled });
   }
   return columns.flatMap((column, at) => {
     const gaps = gap * (column.length - 1);
-    const fit = Math.min(1, (bottom - top - gaps) / (heightOf(column) - gaps));
+    const room = bottom - top - gaps - titles(column);
+    const fit = Math.min(1, room / (heightOf(column) - gaps));
     let y = top;
-    return column.map(({ figure, drawing, scale }): PageFigure => {
+    return column.flatMap(({ figure, drawing, scale, titled }): (PageText | PageFigure)[] => {
       const height = fit * scale * drawing.heightPoints;
-      const place = { x: page.margin + at * (width + gap), y };
-      y += height + gap;
+      const x = page.margin + at * (width + gap);
+      const title = { ...titled.item, x, y: titled.item.y + y };
+      const place = { x, y: y + titled.bottom + 3 };
+      y = place.y + height + gap;
       const size = { width: fit * scale * drawing.widthPoints, height };
-      return { kind: "figure", svg: drawing.svg, alt: figure.alt, ...place, ...size };
+      return [title, { kind: "figure", svg: drawing.svg, alt: figure.alt, ...place, ...size }];
     });
   });
 }

@@ -3,7 +3,7 @@ import type { FigureSpec } from "../../results/index.js";
 import { percent } from "../../rows/index.js";
 import type { CoarseCondition, CoarseStudy } from "../coarse/coarseStudy.js";
 import { agreementByGroup } from "./agreementByGroup.js";
-import { cautions } from "./cautions.js";
+import { cautionsOf } from "./cautions.js";
 import { coarseOutcomes, outcomesFigure, outcomesSentences, outcomesTable } from "./outcomes.js";
 import { coarsePredictive, predictiveSentences } from "./predictiveWords.js";
 import { decisionSources } from "./programmeSection.js";
@@ -130,7 +130,7 @@ export function publicReport(study: CoarseStudy): Report {
     {
       id: "cautions",
       title: "Before anyone acts on this",
-      blocks: [{ kind: "list", items: cautions }],
+      blocks: [{ kind: "list", items: cautionsOf(protocol) }],
     },
   ];
   const appendices: ReportSection[] = [

@@ -10,7 +10,7 @@ import { resultsOfReading } from "../run/resultsOfReading.js";
 import { type ConditionResult, requireStudyResult, type StudyResult } from "../run/studyResult.js";
 import { agreementByGroup } from "./agreementByGroup.js";
 import { benchOf } from "./benchOf.js";
-import { cautions } from "./cautions.js";
+import { cautionsOf } from "./cautions.js";
 import { accuracyTable, countsTable, exactCounts } from "./conditionTables.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
@@ -152,7 +152,7 @@ export function studyReport(result: StudyResult): Report {
     {
       id: "cautions",
       title: "Before anyone acts on this",
-      blocks: [{ kind: "list", items: cautions }],
+      blocks: [{ kind: "list", items: cautionsOf(protocol) }],
     },
   ];
   const appendices: ReportSection[] = [
