@@ -140,7 +140,17 @@ describe("the summary", () => {
         { ...report, sections: [{ ...answer!, blocks }, ...others] },
         drawn,
       );
-      const texts = page.items.filter((item) => item.kind === "text");
+      // a figure's title stands in its column, right above it
+      const isTitle = (at: number) => page.items[at + 1]?.kind === "figure";
+      const texts = page.items.flatMap((item, at) =>
+        item.kind === "text" && !isTitle(at) ? [item] : [],
+      );
+      for (const [at, item] of page.items.entries()) {
+        const next = page.items[at + 1];
+        if (item.kind !== "text" || next?.kind !== "figure") continue;
+        expect(item.x).toBe(next.x);
+        expect(item.y + (item.lines.length - 1) * item.lineHeight).toBeLessThan(next.y);
+      }
       expect(texts.length).toBeGreaterThan(5);
       const ends = texts.map(({ y, lines, lineHeight }) => y + (lines.length - 1) * lineHeight);
       for (const [at, { y }] of texts.slice(1).entries()) expect(y).toBeGreaterThan(ends[at]!);
