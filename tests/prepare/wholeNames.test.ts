@@ -61,3 +61,10 @@ it("drops consent and better eye are asked, and what the mother has goes", async
   const { files } = await made("Mother myopic", ["1", "0"]);
   expect(files[1]?.columns.at(-1)).toMatchObject({ column: "Mother myopic", is: "other" });
 });
+
+it("a pupil has a width, or is a child: the age of one is no width", async () => {
+  const { files } = await made("Age of pupil (years)", ["4", "5", "6"]);
+  expect(files[1]?.columns.at(-1)).toMatchObject({ column: "Age of pupil (years)", is: "age" });
+  const { files: wide } = await made("R pupil (mm)", ["4.5", "5.5", "6"]);
+  expect(wide[1]?.columns.at(-1)).toMatchObject({ is: "pupil" });
+});

@@ -13,6 +13,8 @@ export const fifthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/
 export const sixthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/sixth");
 /** The seventh part, likewise. */
 export const seventhPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/seventh");
+/** The eighth part, likewise. */
+export const eighthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/eighth");
 
 function layoutsIn(part: string): WrittenLayout[] {
   const names = existsSync(part) ? readdirSync(part).sort() : [];

@@ -82,7 +82,10 @@ export const measuredRules: readonly RoleRule[] = [
   {
     is: "pupil",
     name: anyOf(words.pupil),
-    unless: /\b(id|no|nr|name|number|code|school)\b/,
+    // a child at school is one as well
+    unless: new RegExp(
+      `\\b(id|no|nr|name|number|code|school|years|yrs|months|class|grade|form|home|address)\\b|${wordPattern(words.age)}|${wordPattern(words.sex)}`,
+    ),
     // 0 stands for none
     fits: (facts) =>
       numeric(0, 12)(facts) && facts.numbers.middle >= 0.5 && facts.numbers.high <= 20,
