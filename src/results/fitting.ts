@@ -14,7 +14,14 @@ export function fitting<Value>(
     schema,
     caller,
     wanted,
-  }: { readonly schema: z.ZodType<Value>; readonly caller: string; readonly wanted: string },
+    cure,
+  }: {
+    readonly schema: z.ZodType<Value>;
+    readonly caller: string;
+    readonly wanted: string;
+    /** What would help, behind the places. */
+    readonly cure?: string;
+  },
   json: unknown,
 ): Value {
   const parsed = schema.safeParse(json);
@@ -24,5 +31,7 @@ export function fitting<Value>(
     .slice(0, 5)
     .map(({ path, message }) => `${path.join(".") || "the whole"} ${message}`);
   const more = issues.length > shown.length ? `, and ${issues.length - shown.length} more` : "";
-  throw new InputError(`${caller} requires ${wanted}, got ${shown.join("; ")}${more}`);
+  throw new InputError(
+    `${caller} requires ${wanted}, got ${shown.join("; ")}${more}${cure === undefined ? "" : `; ${cure}`}`,
+  );
 }

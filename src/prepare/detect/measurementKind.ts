@@ -30,6 +30,8 @@ const findingRoles: ReadonlySet<Role> = new Set([
   "known-before",
   "acuity",
 ]);
+/** What an exam mostly records, and many a screening too. */
+const ofEither: ReadonlySet<Role> = new Set(["acuity", "known-before"]);
 export const measuredRoles: ReadonlySet<Role> = new Set([
   "sphere",
   "cylinder",
@@ -120,8 +122,12 @@ function alone({ file, columns }: Detected, only: boolean): readonly Holds[] | n
   if (unknown && words.size > 1) return null;
   if (unknown && (kinds.includes("findings") || (kinds.includes("readings") && dates.length > 1)))
     return null;
+  // each thing once: a screening takes the acuity of two eyes as well, and asks for glasses
+  const roles = new Set(columns.map(({ is }) => is));
   const score = (list: ReadonlySet<Role>, words: RegExp) =>
-    columns.filter(({ is }) => list.has(is)).length +
+    [...roles]
+      .filter((is) => list.has(is))
+      .reduce((sum, is) => sum + (ofEither.has(is) ? 0.5 : 1), 0) +
     columns.filter(({ facts }) => words.test(facts.words)).length / 2 +
     (words.test(file.toLowerCase()) ? 3 : 0);
   const readings = score(readingRoles, readingWords);

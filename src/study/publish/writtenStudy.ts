@@ -38,7 +38,8 @@ export async function readManifest(
   const { published, whole } = manifestSchemas();
   const wanted = `the manifest of a report in ${path}, as it was written`;
   const schema = "inputs" in json ? whole : published;
-  return fitting({ schema, caller, wanted }, json) as PublicManifest | Manifest;
+  const cure = "run the study again from its protocol";
+  return fitting({ schema, caller, wanted, cure }, json) as PublicManifest | Manifest;
 }
 
 /** The full manifest: of a journal's report, or of the folder beside a public one. */
