@@ -22,7 +22,7 @@ const readings = [
   ]),
 ];
 const findings = [
-  ["Pupil No", "Exam Day", "Eye", "Sphere", "Cylinder", "Axis", "Drops", "Lens colour"],
+  ["Pupil No", "Exam Day", "Eye", "Sphere", "Cylinder", "Axis", "Drops", "Lens colour", "Quarl"],
   ...Array.from({ length: 12 }, (_, at) => [
     ...[
       `K${100 + at}`,
@@ -32,7 +32,7 @@ const findings = [
       "-0.75",
       String(20 + at),
     ],
-    ...["cyclopentolate", ["Zibeline", "Perse"][at % 2]!],
+    ...["cyclopentolate", ["blue", "grey"][at % 2]!, ["Zibeline", "Perse"][at % 2]!],
   ]),
 ];
 
@@ -83,9 +83,14 @@ it.each(["tsv", "xlsx", "parquet"])("%s: the same mapping as of CSV", async (end
 
 it("lists what it did not understand, why, and with examples that say nobody", async () => {
   const { draft } = await drafted("csv");
-  const found = draft.leftOut.find(({ column }) => column === "Lens colour");
+  const found = draft.leftOut.find(({ column }) => column === "Quarl");
   expect(found?.why).not.toBe("");
   expect(found?.examples).toEqual(["Aaaaaaaa", "Aaaaa"]);
+  // what is understood and no key reads is carried along
+  expect(draft.leftOut.map(({ column }) => column)).toEqual(["Quarl"]);
+  expect(draft.files["columns.json"]).toMatchObject({
+    findings: [{ own: { "Lens colour": "Lens colour" } }],
+  });
 });
 
 it("a columns.json beside the readings is taken over as it stands", async () => {

@@ -88,9 +88,10 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
     },
   };
 
-  /** In a column that says who measured, one capitalised word is enough. */
+  /** In a column that says who measured, one capitalised word is enough; but for the codes that `prepare` writes. */
   function namesPersons(name: string, distinct: readonly string[]): boolean {
-    return persons.has(name) && distinct.some((text) => /\p{Lu}\p{Ll}{2,}/u.test(text));
+    const isName = (text: string) => /\p{Lu}\p{Ll}{2,}/u.test(text) && !/^Examiner \d+$/.test(text);
+    return persons.has(name) && distinct.some(isName);
   }
 
   function addWords(

@@ -142,7 +142,7 @@ function reason(facts: ColumnFacts, is: Role, dates: string | undefined): string
   if (facts.filled === 0) return "by its name; no cell is filled";
   if (dates !== undefined) return dates;
   if (is === "unknown") return "neither name nor cells say what it is";
-  if (is === "other") return "harmless, and no analysis reads it";
+  if (is === "other") return "harmless; carried along as an own column";
   if (is === "prescription" && facts.twoEyes !== null)
     return "clinic notation of both eyes in its cells";
   if (is === "prescription") return "clinic notation in its cells";

@@ -11,6 +11,7 @@ import { findingWords, readingWords } from "./blockWords.js";
 import { cylinderSign } from "./cylinderSign.js";
 import { blankMarks, codesForNothing, powerMarks } from "./marks.js";
 import { numbersBeyond } from "./numbersBeyond.js";
+import { canBeOwn, ownOf } from "./ownColumns.js";
 import { whyLeftOut } from "./whyLeftOut.js";
 import { codesOf, wordCodes } from "./wordCodes.js";
 
@@ -87,7 +88,9 @@ export function proposeMapping(
   const ages = agesOf(measured);
   const unit = sharedUnit(ages);
   const shared = sharedRows();
-  const blocks = { readings: blocksOf("readings"), findings: blocksOf("findings") };
+  const found = { readings: blocksOf("readings"), findings: blocksOf("findings") };
+  const read = new Set(used);
+  const blocks = { readings: owned("readings"), findings: owned("findings") };
   const eyeWords = measured.flatMap(({ columns }) =>
     columns
       .filter(({ is }) => is === "eye")
@@ -171,13 +174,21 @@ export function proposeMapping(
     return age === undefined ? names : { ...names, age };
   }
 
-  function blocksOf(kind: Holds): object[] {
+  function blocksOf(kind: Holds): { file: DetectedFile; blocks: object[] }[] {
     return measured.flatMap((file) => {
       if (!file.holds?.includes(kind)) return [];
       const powers = file.columns.filter(({ is, of }) => measuredRoles.has(is) && of === kind);
       const names = [...new Set(powers.map(({ block }) => block))];
-      return names.flatMap((name) => blockOf(file, kind, name, names.length) ?? []);
+      return {
+        file,
+        blocks: names.flatMap((name) => blockOf(file, kind, name, names.length) ?? []),
+      };
     });
+  }
+
+  // every block of every file says first what it reads, so that what is left is left by all
+  function owned(kind: Holds): object[] {
+    return found[kind].flatMap((one) => withOwn(one.file, kind, one.blocks));
   }
 
   function blockOf(file: DetectedFile, kind: Holds, name: string, of: number): object | null {
@@ -243,7 +254,6 @@ export function proposeMapping(
       ...powerMarks(columns),
       ...wordCodes(columns, kind),
       ...(kind === "findings" ? flagsOf(own) : {}),
-      ...sexOf(file),
       ...places,
     };
   }
@@ -255,12 +265,17 @@ export function proposeMapping(
     return { day: day.column };
   }
 
-  /** The sex under its own label, so that results can be given by it. */
-  function sexOf({ columns }: DetectedFile): object {
-    const column = columns.find(({ is }) => is === "sex");
-    if (column === undefined) return {};
-    used.add(column);
-    return { own: { sex: column.column } };
+  /** The blocks of a file with the columns that no block reads under labels of their own. */
+  function withOwn(file: DetectedFile, kind: Holds, list: readonly object[]): object[] {
+    const left = file.columns.filter(
+      (column) =>
+        canBeOwn(column) && !read.has(column) && (column.of === kind || column.of === null),
+    );
+    for (const column of left) used.add(column);
+    const own = ownOf(left, (name) =>
+      measured.flatMap(({ columns }) => columns.filter(({ column }) => column === name)),
+    );
+    return Object.keys(own).length === 0 ? [...list] : list.map((block) => ({ own, ...block }));
   }
 
   function flagsOf(own: readonly DetectedColumn[]): object {

@@ -1,7 +1,9 @@
 import type { DetectedColumn } from "../detect/detected.js";
+import { canBeOwn } from "./ownColumns.js";
 
 /** Why a mapping does not read a column. */
-export function whyLeftOut({ is, unit, questions }: DetectedColumn): string {
+export function whyLeftOut(column: DetectedColumn): string {
+  const { is, unit, questions, facts } = column;
   if (questions.length > 0) return `${questions[0].ask}?`;
   if (is === "date" || is === "birth-date") return "a date; prepare writes days and ages instead";
   if (is === "age") {
@@ -13,11 +15,7 @@ export function whyLeftOut({ is, unit, questions }: DetectedColumn): string {
   if (is === "decision")
     return "a decision in words that could mean either; refer, pass or unable are read";
   if (is === "diagnosis") return "diagnosis: kept as a flag of findings only";
-  if (is === "other" || is === "sex") {
-    return 'no analysis needs it; to carry it along: "own": { "label": "column" } in a block of the mapping';
-  }
-  if (is === "site")
-    return "another place than the one that is read, or of a file without measurements";
-  if (is === "examiner") return "who examined, as a code; no analysis needs it";
+  if (facts.filled === 0) return "no cell is filled";
+  if (canBeOwn(column)) return "of a file, or a measurement, that the mapping reads nothing of";
   return `${is}: no part of a mapping here`;
 }

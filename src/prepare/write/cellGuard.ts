@@ -81,7 +81,8 @@ export function keptCell(
     if (!inside && text.length >= 3 && identifiers.whole.has(text.toLowerCase())) return null;
     if (!inside && kindOfCell(text) !== null) return null;
     if (is === "other" && text.replace(/\D/g, "").length >= 7) return null;
-    return range === undefined ? text : numberText(text);
+    if (range !== undefined) return numberText(text);
+    return is === "other" ? text.replace(/^([+-]?\d+),(\d+)$/, "$1.$2") : text;
   }
   if (isKnownWord(column, text))
     return range === undefined ? text : text.replace(/(\d),(\d)/, "$1.$2");
