@@ -257,6 +257,27 @@ export const protocolSchema = schemaAtFirstUse((z) => {
         .describe(
           "Agreement and accuracy in groups, with a test that all groups share one accuracy.",
         ),
+      baseline: z
+        .strictObject({
+          own: z
+            .array(z.string().min(1))
+            .optional()
+            .describe(
+              "Labels of own columns that are described; by default those of subgroups and verificationStrata.",
+            ),
+          by: z
+            .string()
+            .min(1)
+            .optional()
+            .describe(
+              "Label of an own column of words whose groups are the table's columns; by default examined and not examined, or all.",
+            ),
+          note,
+        })
+        .optional()
+        .describe(
+          "The baseline table. The public report has none: its small counts would follow from one another.",
+        ),
       undecidable: z
         .enum(["refer", "pass", "exclude"])
         .describe("How a child without a usable reading is counted."),

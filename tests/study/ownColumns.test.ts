@@ -40,6 +40,31 @@ it("takes own columns as subgroups, in agreement, accuracy and the report", asyn
   expect(accuracy!.by).toBe("group");
   const text = reportMarkdown(studyReport(result));
   expect(text).toMatch(/\| group +\|/);
+  // what makes groups is described
+  expect(text).toMatch(/\| group: a \| \d+ \(/);
+  expect(text).toMatch(/\| group: not stated \| \d+ \(/);
+});
+
+it("the baseline table has an own column, or groups by it, where the protocol says so", async () => {
+  const plain = await run({ subgroups: [] });
+  expect(JSON.stringify(plain.baseline)).not.toContain("group: ");
+  const grouped = await run({ subgroups: [], baseline: { by: "group" } });
+  expect(grouped.baseline.columns.map(({ label }) => label)).toEqual([
+    ...["Characteristic", "All", "a", "b", "not stated"],
+  ]);
+  const [all, ...parts] = grouped.baseline.rows[0]!.cells.slice(1) as number[];
+  expect(parts.reduce((sum, one) => sum + one)).toBe(all);
+  await expect(run({ subgroups: [], baseline: { own: ["grup"] } })).rejects.toThrow(
+    'got "grup"; did you mean "group"?',
+  );
+});
+
+it("for the public an own column makes no baseline table", async () => {
+  const baseline = { own: ["group"], by: "group" };
+  const result = await run({ audience: "public", subgroups: [], baseline });
+  const text = reportMarkdown(studyReport(result));
+  expect(text).toContain("The baseline table");
+  expect(text).not.toMatch(/\| group: |Characteristic/);
 });
 
 it("takes own columns as eligibility; who has no value is not eligible", async () => {

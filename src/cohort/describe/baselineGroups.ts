@@ -1,5 +1,8 @@
-import { InputError } from "../../results/index.js";
-import type { Cohort } from "../types.js";
+import { didYouMean, InputError } from "../../results/index.js";
+import type { Cohort, OwnColumn } from "../types.js";
+
+/** What makes the columns of a baseline table, beside all children. */
+export type BaselineGroups = "verification" | "site" | { readonly own: string };
 
 /** Some children, by their numbers. */
 export interface Group {
@@ -8,7 +11,7 @@ export interface Group {
 }
 
 /** All children, and the groups that a baseline table compares. */
-export function groupsOf(cohort: Cohort, by: "verification" | "site" | undefined) {
+export function groupsOf(cohort: Cohort, by: BaselineGroups | undefined) {
   const { n, verification, site } = cohort.children;
   const all = Array.from({ length: n }, (_, child) => child);
   const groups: Group[] = [{ label: "All", members: all }];
@@ -32,5 +35,44 @@ export function groupsOf(cohort: Cohort, by: "verification" | "site" | undefined
       });
     });
   }
+  if (typeof by === "object") {
+    const column = ownColumnOf(cohort, by.own);
+    if (column.type !== "words") {
+      throw new InputError(
+        `describeCohort requires an own column of words for groups, got "${by.own}", which holds numbers; name it in own, or say "type": "words" in the mapping`,
+      );
+    }
+    for (const { word, code } of sortedWords(column)) {
+      const members = all.filter((child) => column.values.codes[child] === code);
+      if (word !== "" || members.length > 0) {
+        groups.push({ label: word || "not stated", members });
+      }
+    }
+  }
   return groups;
+}
+
+/** A column of the user's own, by child. */
+export function ownColumnOf({ children }: Cohort, label: string): OwnColumn {
+  const own = children.own ?? [];
+  const column = own.find((one) => one.label === label);
+  if (column !== undefined) return column;
+  throw new InputError(
+    `describeCohort requires own columns that a mapping names under own, got "${label}"; ${didYouMean(
+      label,
+      own.map((one) => one.label),
+    )}`,
+  );
+}
+
+/** The words of an own column as they sort, each with its code; "", what is not stated, is last. */
+export function sortedWords({
+  values,
+}: Extract<OwnColumn, { type: "words" }>): { word: string; code: number }[] {
+  return values.labels
+    .map((word, code) => ({ word, code }))
+    .sort(({ word: one }, { word: other }) => {
+      if (one === "" || other === "") return Number(one === "") - Number(other === "");
+      return one < other ? -1 : 1;
+    });
 }

@@ -9,7 +9,13 @@ import {
 import { counted } from "../../rows/index.js";
 import { quantityColumns } from "../link/eyeQuantity.js";
 import type { Cohort } from "../types.js";
-import { type Group, groupsOf } from "./baselineGroups.js";
+import {
+  type BaselineGroups,
+  type Group,
+  groupsOf,
+  ownColumnOf,
+  sortedWords,
+} from "./baselineGroups.js";
 import { ages, interval, perChild } from "./baselineValues.js";
 import {
   meanOf,
@@ -27,8 +33,10 @@ export interface RefractiveGroup {
 }
 
 export interface DescribeOptions {
-  /** Columns of the table: all children (default), or all and each of the groups. */
-  readonly by?: "verification" | "site";
+  /** Columns of the table: all children (default), or all and each of the groups; `{ own: "sex" }` by a column of one's own. */
+  readonly by?: BaselineGroups;
+  /** Own columns that are described, by their labels in the mapping; none by default. */
+  readonly own?: readonly string[];
   /** Groups of right eyes' M; own groups, no published categories. */
   readonly refraction?: readonly RefractiveGroup[];
 }
@@ -47,14 +55,19 @@ const defaultGroups: readonly RefractiveGroup[] = [
  * standardised difference of examined and not examined children (difference of means or of
  * proportions over the root of the mean of both variances): that is where verification bias starts.
  *
- * @throws InputError for sites where no file names them
+ * Own columns are shown where `own` names them: of words each word's children and share, of numbers mean,
+ * SD and how many are not known. A child's value is that of its first reading that is filled, else of its first
+ * finding. Counts are exact; the table is not for the public, as its parts share sums.
+ *
+ * @throws InputError for sites where no file names them, for own columns that no mapping names, and for
+ *   groups by numbers
  * @example
  * const eye = { subject: "a", eye: "OD", sphere: -1, cylinder: 0, axis: 0 };
  * const cohort = linkCohort({ readings: await readReadings([eye]), findings: await readFindings([eye]) });
  * describeCohort(cohort).rows[0].cells // => ["Children", 1]
  */
 export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): TableModel {
-  const { by, refraction = defaultGroups } = options;
+  const { by, refraction = defaultGroups, own = [] } = options;
   const groups = groupsOf(cohort, by);
   const compare = by === "verification";
   const columns = groups.map(({ label }) => ({ label, format: "number" as const }));
@@ -82,6 +95,22 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
       site.labels.map((label) => (/^site\b/i.test(label) ? label : `Site ${label || "unknown"}`)),
       (child) => site.codes[child],
     );
+  }
+  const groupedBy = typeof by === "object" ? by.own : null;
+  for (const label of new Set(own)) {
+    const column = ownColumnOf(cohort, label);
+    if (column.type === "number") {
+      addNumbers(label, column.values, "ratio", true);
+    } else if (label !== groupedBy) {
+      const { codes } = column.values;
+      const words = sortedWords(column);
+      const placeOf = new Int32Array(words.length);
+      for (const [place, { code }] of words.entries()) placeOf[code] = place;
+      addShares(
+        words.map(({ word }) => `${label}: ${word || "not stated"}`),
+        (child) => placeOf[codes[child]],
+      );
+    }
   }
   const days = interval(cohort);
   if (days !== null) {
@@ -124,9 +153,15 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
     return { cells: compare ? [...cells, difference] : cells, format };
   }
 
-  function addNumbers(label: string, values: Float64Array, format: TableRow["format"]): void {
+  /** @param always whether rows without a value stand there, too: what was asked for by its name */
+  function addNumbers(
+    label: string,
+    values: Float64Array,
+    format: TableRow["format"],
+    always = false,
+  ): void {
     const lists = groups.map((group) => knownIn(group, values));
-    if (lists[0].length === 0) return;
+    if (lists[0].length === 0 && !always) return;
     const summary =
       (of: (list: Float64Array) => number, least: number) => (_: Group, index: number) => {
         const list = lists[index];

@@ -236,12 +236,23 @@ function statedHint({ findings }: Cohort, { referenceStandard }: Protocol): stri
     : undefined;
 }
 
-function baseline(cohort: Cohort, { verification }: Protocol): TableModel {
-  const table = describeCohort(cohort, verification === "complete" ? {} : { by: "verification" });
+function baseline(cohort: Cohort, protocol: Protocol): TableModel {
+  const { verification, baseline: asked } = protocol;
+  const by = asked?.by === undefined ? undefined : { own: asked.by };
+  const table = describeCohort(cohort, {
+    own: asked?.own ?? namedOwn(protocol),
+    by: by ?? (verification === "complete" ? undefined : "verification"),
+  });
   const [first, ...others] = table.columns;
   return {
     ...table,
     title: "Baseline",
     columns: [{ ...first, label: "Characteristic" }, ...others],
   };
+}
+
+/** The own columns that the protocol makes groups of. */
+function namedOwn({ subgroups, verificationStrata }: Protocol): string[] {
+  const groups = verificationStrata === undefined ? subgroups : [...subgroups, verificationStrata];
+  return groups.flatMap((group) => (group.by === "own" ? [group.column] : []));
 }
