@@ -4,7 +4,15 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, it } from "vitest";
-import { fifthPart, fourthPart, secondHalf, seventhPart, sixthPart } from "./corpus/folders.js";
+import {
+  eighthPart,
+  fifthPart,
+  fourthPart,
+  ninthPart,
+  secondHalf,
+  seventhPart,
+  sixthPart,
+} from "./corpus/folders.js";
 import { thirdPart } from "./corpus/third/index.js";
 import { wholeWay } from "./wholeWay.js";
 
@@ -22,6 +30,8 @@ const layouts = [
   ...fifthPart(),
   ...sixthPart().filter(({ name }) => !beyond.includes(name)),
   ...seventhPart().filter(({ name }) => !beyond.includes(name)),
+  ...eighthPart(),
+  ...ninthPart(),
 ];
 
 it.each(layouts.map((one) => [one.name, one] as const))(

@@ -15,6 +15,8 @@ export const sixthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/
 export const seventhPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/seventh");
 /** The eighth part, likewise. */
 export const eighthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/eighth");
+/** The ninth part, likewise. */
+export const ninthPart = (): WrittenLayout[] => layoutsIn("tests/prepare/corpus/ninth");
 
 function layoutsIn(part: string): WrittenLayout[] {
   const names = existsSync(part) ? readdirSync(part).sort() : [];
