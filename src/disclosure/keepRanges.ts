@@ -54,10 +54,7 @@ interface System {
   readonly low: Float64Array;
   readonly high: Float64Array;
   /** Sums that are 0. */
-  readonly sums: readonly {
-    readonly counts: readonly number[];
-    readonly times: readonly number[];
-  }[];
+  readonly sums: readonly { readonly counts: Int32Array; readonly times: Float64Array }[];
   /** The sums that each count is in. */
   readonly of: readonly (readonly number[])[];
 }
@@ -79,8 +76,8 @@ function systemOf(known: readonly Known[], equations: readonly PartsOfWhole[]): 
     high[at] = Math.min(high[at]!, one.high);
   }
   const sums = equations.map(({ whole, parts }) => ({
-    counts: [places.get(whole)!, ...parts.map(({ name }) => places.get(name)!)],
-    times: [-1, ...parts.map(({ times = 1 }) => times)],
+    counts: Int32Array.of(places.get(whole)!, ...parts.map(({ name }) => places.get(name)!)),
+    times: Float64Array.of(-1, ...parts.map(({ times = 1 }) => times)),
   }));
   const of = Array.from(names, (): number[] => []);
   sums.forEach(({ counts }, at) => {
@@ -157,34 +154,53 @@ function narrowed(
   low: Float64Array,
   high: Float64Array,
   start: readonly number[],
-  moved: Moved = [],
+  moved?: Moved,
 ): boolean {
-  const waiting = new Set(start);
-  for (const sum of waiting) {
-    waiting.delete(sum);
+  // the same sum waits once; plain loops, as this is where a report's check spends its time
+  const queue = start.slice();
+  const waits = new Uint8Array(sums.length);
+  for (let at = 0; at < queue.length; at++) waits[queue[at]!] = 1;
+  for (let turn = 0; turn < queue.length; turn++) {
+    const sum = queue[turn]!;
+    waits[sum] = 0;
     const { counts, times } = sums[sum]!;
-    let [least, greatest] = [0, 0];
-    for (const [at, count] of counts.entries()) {
+    let least = 0;
+    let greatest = 0;
+    for (let at = 0; at < counts.length; at++) {
       const by = times[at]!;
-      least += by > 0 ? by * low[count]! : by * high[count]!;
-      greatest += by > 0 ? by * high[count]! : by * low[count]!;
+      const from = low[counts[at]!]!;
+      const to = high[counts[at]!]!;
+      least += by > 0 ? by * from : by * to;
+      greatest += by > 0 ? by * to : by * from;
     }
     if (least > 0 || greatest < 0) return false;
-    for (const [at, count] of counts.entries()) {
+    for (let at = 0; at < counts.length; at++) {
       const by = times[at]!;
-      const [own, ownMost] = by > 0 ? [low[count]!, high[count]!] : [high[count]!, low[count]!];
-      const [othersLeast, othersMost] = [least - by * own, greatest - by * ownMost];
-      const [one, other] = [-othersMost / by, -othersLeast / by];
+      const count = counts[at]!;
+      const from = low[count]!;
+      const to = high[count]!;
+      const othersLeast = least - (by > 0 ? by * from : by * to);
+      const othersMost = greatest - (by > 0 ? by * to : by * from);
+      const one = -othersMost / by;
+      const other = -othersLeast / by;
       const up = Math.ceil(Math.min(one, other) - 1e-9);
       const down = Math.floor(Math.max(one, other) + 1e-9);
-      if (up <= low[count]! && down >= high[count]!) continue;
-      moved.push([count, low[count]!, high[count]!]);
-      if (up > low[count]!) low[count] = up;
-      if (down < high[count]!) high[count] = down;
-      if (low[count]! > high[count]!) return false;
-      least = othersLeast + (by > 0 ? by * low[count]! : by * high[count]!);
-      greatest = othersMost + (by > 0 ? by * high[count]! : by * low[count]!);
-      for (const next of of[count]!) if (next !== sum) waiting.add(next);
+      if (up <= from && down >= to) continue;
+      moved?.push([count, from, to]);
+      const newLow = Math.max(up, from);
+      const newHigh = Math.min(down, to);
+      low[count] = newLow;
+      high[count] = newHigh;
+      if (newLow > newHigh) return false;
+      least = othersLeast + (by > 0 ? by * newLow : by * newHigh);
+      greatest = othersMost + (by > 0 ? by * newHigh : by * newLow);
+      const others = of[count]!;
+      for (let k = 0; k < others.length; k++) {
+        const next = others[k]!;
+        if (next === sum || waits[next] === 1) continue;
+        waits[next] = 1;
+        queue.push(next);
+      }
     }
   }
   return true;

@@ -202,3 +202,14 @@ test.each([
   const { suspected } = await auditIdentifiers(table, { subject: "subject" });
   expect(suspected).toMatchObject([{ column: "contact", kind: "name", because: "cells" }]);
 });
+
+test("a column that was coded keeps its heading and is no identifier; one word that is no code makes it one", async () => {
+  const rows = (words: readonly string[]) =>
+    words.map((Village, at) => ({ subject: `s${at}`, eye: "OD", sphere: at / 4, Village }));
+  const kindsOf = async (words: readonly string[]) => {
+    const { suspected } = await auditIdentifiers(rows(words), { subject: "subject" });
+    return suspected.filter(({ column }) => column === "Village").map(({ kind }) => kind);
+  };
+  expect(await kindsOf(["Site 01", "Site 02", "Site 01", "", "Site 03"])).toEqual([]);
+  expect(await kindsOf(["Site 01", "Lower Fell", "Site 01"])).toEqual(["address"]);
+});

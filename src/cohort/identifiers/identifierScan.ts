@@ -28,6 +28,9 @@ interface LookedThrough {
   readonly kinds: Map<number, IdentifierKind | "">;
 }
 
+/** A word that `prepareFiles` writes in place of another. */
+const codedWord = /^(Site|Examiner|Code) \d{2,}$/;
+
 /**
  * Looks at every cell, each distinct text once; tables are added one after another. A mapping says
  * which columns hold ages and in what unit; otherwise their names do.
@@ -62,8 +65,11 @@ export function identifierScan(header: readonly string[], mapping: ColumnMapping
         const distinct = distinctWords(column.lists);
         const byName = kindOfHeader(columnName);
         // a column of remarks that holds numbers holds codes
-        const codesOnly = byName === "free-text" && distinct.every((text) => !/\p{L}/u.test(text));
-        const announced = codesOnly ? null : byName;
+        const numbersOnly =
+          byName === "free-text" && distinct.every((text) => !/\p{L}/u.test(text));
+        // what was coded keeps its heading, a village or an examiner's initials
+        const coded = distinct.length > 0 && distinct.every((text) => codedWord.test(text));
+        const announced = numbersOnly || coded ? null : byName;
         const exempt = columnName === subject && announced === "record-number";
         if (announced !== null && filled > 0 && !exempt) {
           found.push({ column: columnName, kind: announced, because: "name", rows: filled });
