@@ -132,7 +132,7 @@ export function differenceAgainstMeanFigure(
       ? level
       : `${regressionWords(regression)}; level limits, not drawn: ${level}`;
   const range = acceptable === undefined ? "" : `±${quantityWords(acceptable, unit)}`;
-  const cells = pairLayers(shown, { x, y, noun: `${row}s` });
+  const cells = pairLayers(shown, { x, y, noun: `${row}s`, perArea: true });
   // bands lie on the marks, and let them shine through: below them a narrow one would be hidden
   const main: readonly Part[] = [
     ...cells,
@@ -160,7 +160,7 @@ export function differenceAgainstMeanFigure(
         ? ""
         : sentence(`Lines of regression on the mean of the two: ${regressionWords(regression)}`),
       withHistogram ? "Grey bars: distribution of the differences." : "",
-      noteOf(shown, unit),
+      noteOf(shown, unit, true),
     ]
       .filter(Boolean)
       .join(" "),

@@ -205,7 +205,7 @@ function layers(boxes: readonly Box[], bottom: number): readonly Part[] {
       text,
       x: one.x + column.pad,
       y: one.y + column.pad + (at + 0.5) * column.line,
-      weight: /^[\d,]+(?: to [\d,]+)? child|^fewer than \d+ children/.test(text)
+      weight: /^(?:about )?[\d,]+(?: to [\d,]+)? child|^fewer than \d+ children/.test(text)
         ? "semibold"
         : "regular",
     })),

@@ -152,6 +152,7 @@ const analyses: readonly (readonly [start: string, words: RegExp])[] = [
   ["If the exam errs", /simulation and extrapolation/],
   ["Limit chosen on these data", /A limit was also chosen on these data/],
   ["Without a decision by the reading", /beside it in the other ways/],
+  ["Reading and exam: ", /./],
   ["One rate, counted in each way", /beside it in the other ways/],
   ["The programme in figures", /The programme in figures counts/],
   ["Other limits: ", /in coarse stops/],
@@ -274,7 +275,7 @@ it("the flow ends in results that add up to those screened", async () => {
     const flow = blocksOf(report).figures.find(({ name }) => name === "participant-flow")!;
     const [has, without, unexamined] = counts.referred;
     expect(flow.alt).toContain(
-      `referred ${has + without + unexamined} (with the condition ${has}, without it ${without}, not examined ${unexamined})`,
+      `referred ${has + without + unexamined} eyes (with the condition ${has}, without it ${without}, not examined ${unexamined})`,
     );
     const sum = Object.values(counts)
       .flat()

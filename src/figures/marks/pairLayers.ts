@@ -14,6 +14,7 @@ export function pairLayers(
     noun,
     legend = { orient: "top", direction: "horizontal", titleOrient: "left", gradientLength: 70 },
     clip,
+    perArea = false,
   }: {
     readonly x: Part;
     readonly y: Part;
@@ -21,6 +22,8 @@ export function pairLayers(
     readonly legend?: Part;
     /** Cells end at the axes, where these end before a cell does. */
     readonly clip?: true;
+    /** Cells that grew are shaded by eyes per area; both axes in dioptres. */
+    readonly perArea?: boolean;
   },
 ): readonly Part[] {
   if (shown === undefined) return [];
@@ -40,9 +43,16 @@ export function pairLayers(
     ];
   }
   if (shown.cells.length === 0) return [];
+  // cells of unequal size: a large one of few eyes is not as dark as a small one of as many
+  const isCoarse = perArea && shown.kind === "coarse-pairs";
+  const cells = shown.cells.map((cell) => ({
+    ...cell,
+    ...(isCoarse && { density: densityOf(cell) }),
+  }));
+  const shades = isCoarse ? cells.map(densityOf) : cells.map(({ n }) => n);
   return [
     {
-      data: { values: shown.cells },
+      data: { values: cells },
       mark: { type: "rect", stroke: colours.quiet, strokeWidth: 0.3, ...(clip && { clip }) },
       encoding: {
         x: { field: "x", ...x },
@@ -50,21 +60,34 @@ export function pairLayers(
         y: { field: "y", ...y },
         y2: { field: "y2" },
         color: {
-          field: "n",
+          field: isCoarse ? "density" : "n",
           type: "quantitative",
           scale: { type: "log", range: ramp },
           legend: {
-            title: noun,
+            title: isCoarse ? `${noun} per D²` : noun,
             offset: 4,
             gradientThickness: 6,
-            format: "d",
-            values: legendValues(shown.cells.map(({ n }) => n)),
+            format: isCoarse ? ".2~r" : "d",
+            values: legendValues(shades),
             ...legend,
           },
         },
       },
     },
   ];
+}
+
+/** Eyes per area of a cell, whole numbers from 10 on. */
+function densityOf({ n, x, x2, y, y2 }: DrawnCell): number {
+  return Number((n / Math.max((x2 - x) * (y2 - y), 1e-6)).toPrecision(2));
+}
+
+interface DrawnCell {
+  readonly n: number;
+  readonly x: number;
+  readonly x2: number;
+  readonly y: number;
+  readonly y2: number;
 }
 
 /** The key to the shading where the lower right corner is free. */
@@ -79,6 +102,7 @@ export const cornerLegend: Part = {
 export function legendValues(counts: readonly number[]): readonly number[] {
   const least = Math.min(...counts);
   const most = Math.max(...counts);
-  const middle = Math.round(Math.sqrt(least * most));
+  const root = Math.sqrt(least * most);
+  const middle = counts.every(Number.isInteger) ? Math.round(root) : Number(root.toPrecision(2));
   return [...new Set([least, middle, most])];
 }

@@ -1,5 +1,5 @@
 import type { FigureSpec } from "../../results/index.js";
-import { printSigns, unbroken } from "../../rows/index.js";
+import { printSigns, sum, unbroken } from "../../rows/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
 import { isVerdict } from "../report/verdictWords.js";
 import { type DrawnFigure, drawingOf } from "./drawnFigure.js";
@@ -48,7 +48,8 @@ const inner = page.width - 2 * page.margin;
 const gap = 14;
 /** Below this much room figures could not be read. */
 const leastRoom = 250;
-/** Text is set smaller where it leaves less; then sentences are left to the report. */
+/** Text is set smaller where it leaves less than figures are easily read in; sentences go only for `leastRoom`. */
+const goodRoom = 420;
 const scales = [1, 0.92, 0.84] as const;
 
 type Measure = (text: string, size: number, bold: boolean) => number;
@@ -82,7 +83,12 @@ export function summaryPage(
       () =>
         headAt(scale, kept),
   );
-  const fitting = heads.find((head) => head().bottom <= foot.top - leastRoom) ?? heads.at(-1)!;
+  const leaves = (room: number) => (head: () => { readonly bottom: number }) =>
+    head().bottom <= foot.top - room;
+  const fitting =
+    heads.slice(0, scales.length).find(leaves(goodRoom)) ??
+    heads.slice(scales.length - 1).find(leaves(leastRoom)) ??
+    heads.at(-1)!;
   const head = fitting();
   const middle = columnsOf(drawn, figures, { top: head.bottom + 4, bottom: foot.top - 6 }, measure);
   const { width, height } = page;
@@ -142,7 +148,7 @@ function footOf(caution: string, forWhom: string, measure: Measure) {
   };
 }
 
-/** Figures in order, each to the shorter of two columns, a column as small as it takes to fit. */
+/** Figures in two columns, each in order, such that the smallest is as large as can be. */
 function columnsOf(
   drawn: readonly FigureSpec[],
   figures: ReadonlyMap<string, DrawnFigure>,
@@ -150,26 +156,26 @@ function columnsOf(
   measure: Measure,
 ): (PageText | PageFigure)[] {
   const width = (inner - gap) / 2;
-  const columns: {
-    figure: FigureSpec;
-    drawing: DrawnFigure;
-    scale: number;
-    titled: ReturnType<typeof textAt>;
-  }[][] = [[], []];
-  const titles = (column: (typeof columns)[number]) =>
-    column.reduce((sum, { titled }) => sum + titled.bottom + 3, 0);
-  const heightOf = (column: (typeof columns)[number]) =>
-    column.reduce((sum, { drawing, scale }) => sum + scale * drawing.heightPoints + gap, -gap);
-  for (const figure of drawn) {
+  const placed = drawn.map((figure) => {
     const drawing = drawingOf(figure, figures);
-    const shorter = heightOf(columns[1]!) < heightOf(columns[0]!) ? columns[1]! : columns[0]!;
     const titled = textAt(figure.title, { size: 8.5, bold: true, type: "P", y: 0, width }, measure);
-    shorter.push({ figure, drawing, scale: Math.min(1, width / drawing.widthPoints), titled });
-  }
+    return { figure, drawing, scale: Math.min(1, width / drawing.widthPoints), titled };
+  });
+  const fitOf = (column: typeof placed) => {
+    const heights = column.map(({ drawing, scale }) => scale * drawing.heightPoints);
+    const titles = column.map(({ titled }) => titled.bottom + 3);
+    const room = bottom - top - gap * (column.length - 1) - sum(titles);
+    return column.length === 0 ? 1 : Math.min(1, room / sum(heights));
+  };
+  // the first figure stands on the left
+  const ways = Array.from({ length: 2 ** Math.max(0, placed.length - 1) }, (_, way) => {
+    const isRight = (at: number) => at > 0 && Math.floor(way / 2 ** (at - 1)) % 2 === 1;
+    return [placed.filter((_, at) => !isRight(at)), placed.filter((_, at) => isRight(at))];
+  });
+  const least = (columns: readonly (typeof placed)[]) => Math.min(...columns.map(fitOf));
+  const columns = ways.reduce((best, way) => (least(way) > least(best) ? way : best));
   return columns.flatMap((column, at) => {
-    const gaps = gap * (column.length - 1);
-    const room = bottom - top - gaps - titles(column);
-    const fit = Math.min(1, room / (heightOf(column) - gaps));
+    const fit = fitOf(column);
     let y = top;
     return column.flatMap(({ figure, drawing, scale, titled }): (PageText | PageFigure)[] => {
       const height = fit * scale * drawing.heightPoints;

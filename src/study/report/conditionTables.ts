@@ -1,4 +1,5 @@
 import type { TableCell, TableModel, TableRow } from "../../results/index.js";
+import type { Protocol } from "../../protocol/index.js";
 import { percent } from "../../rows/index.js";
 import type { ConditionWords } from "../coarse/conditionWords.js";
 import type { ConditionResult } from "../run/studyResult.js";
@@ -54,8 +55,11 @@ function togetherRows({ simultaneous }: ConditionResult): TableRow[] {
 }
 
 /** The ten measures and the area, each with its interval or the reason why there is none. */
-export function accuracyTable(condition: ConditionResult): TableModel {
-  const { accuracy, area, weighted, verification } = condition;
+export function accuracyTable(
+  condition: ConditionResult,
+  { sampling }: Pick<Protocol, "sampling">,
+): TableModel {
+  const { accuracy, area, weighted, verification, table, n } = condition;
   const rates = verification === null ? accuracy : verification.corrected;
   const share = (label: string, cell: TableRow["cells"][number]): TableRow => ({
     cells: [label, cell],
@@ -84,6 +88,14 @@ export function accuracyTable(condition: ConditionResult): TableModel {
             ratio("Diagnostic odds ratio", accuracy.diagnosticOddsRatio),
             { cells: ["Youden index", accuracy.youdenIndex], format: "proportion" as const },
             share("Prevalence in the sample", accuracy.prevalence),
+            ...(sampling === "enriched" && n > 0
+              ? [
+                  share(
+                    "With the condition, of those compared",
+                    (table.truePositive + table.falseNegative) / n,
+                  ),
+                ]
+              : []),
             share("Referral rate in the sample", accuracy.referralRate),
           ]
         : [
@@ -112,9 +124,6 @@ export function accuracyTable(condition: ConditionResult): TableModel {
             },
           ]),
     ],
-    notes: [
-      ...(verification === null ? accuracy.notes : verification.corrected.notes),
-      ...(condition.caution === null ? [] : [condition.caution]),
-    ],
+    notes: verification === null ? accuracy.notes : verification.corrected.notes,
   };
 }

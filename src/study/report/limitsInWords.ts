@@ -14,7 +14,7 @@ export function limitsInWords(
   }
   const observed = `${interval(percentile.lower, "D", 1)} and ${interval(percentile.upper, "D", 1)}`;
   return leads === "percentile"
-    ? `${share} of differences lie between ${observed} (percentile limits); if the differences were normal, the limits would be ${normal}`
+    ? `${share} of differences lie between ${observed} (percentile limits: where the outermost of these differences are cut off, as many on each side); if the differences were normal, the limits would be ${normal}`
     : `limits of agreement, if the differences are normal, ${normal}; the percentiles of these data are ${observed}`;
 }
 

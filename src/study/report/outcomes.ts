@@ -13,12 +13,13 @@ import {
   type TableModel,
   type Undefined,
 } from "../../results/index.js";
-import { percent } from "../../rows/index.js";
+import { grouped, percent } from "../../rows/index.js";
 import { estimateDecimals } from "../../tables/index.js";
 import type { CoarseCondition, CoarseStudy, PublicProtocol } from "../coarse/coarseStudy.js";
 import type { ConditionResult, StudyResult } from "../run/studyResult.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { text } from "./tableParts.js";
+import { allOf, undecidedOf } from "./undecidedWords.js";
 
 type Share = Estimate | Undefined | CoarseRate;
 
@@ -38,6 +39,8 @@ export interface Outcomes {
   readonly title: string;
   readonly thousands: readonly Thousand[];
   readonly protocol: PublicProtocol;
+  /** Those whom the reading does not decide, in words; "" where there are none. */
+  readonly undecided: string;
 }
 
 /** Of an exact result; null where the result is of before, or nothing is known. */
@@ -49,7 +52,11 @@ export function exactOutcomes(
   const rates = verification?.corrected ?? accuracy;
   if (protocol.sampling === "enriched") return sidesOf(title, rates, protocol, other);
   if (outcomes === undefined) return null;
-  return screenedOf(title, outcomes, protocol);
+  const n = allOf(undecidedOf(condition, protocol));
+  return {
+    ...screenedOf(title, outcomes, protocol),
+    undecided: n === 0 ? "" : `${grouped(n)} whom the reading does not decide`,
+  };
 }
 
 /** Of coarse counts; null where they are withheld. */
@@ -90,6 +97,7 @@ function screenedOf(
   return {
     title,
     protocol,
+    undecided: "those whom the reading does not decide",
     thousands: [
       {
         of: `1000 ${rowsOf(protocol)} screened`,
@@ -116,6 +124,7 @@ function sidesOf<Of extends Share>(
   return {
     title,
     protocol,
+    undecided: "",
     thousands: [
       {
         of: `1000 ${rows} with the condition`,
@@ -145,7 +154,7 @@ export function outcomesFigure({ title, thousands, protocol }: Outcomes, id: str
       parts: parts.map(({ outcome, share }) => ({
         outcome,
         share: leastOf(share),
-        words: numberWords(share),
+        words: `${numberWords(share)}${isOpenAlone(share) ? ", drawn as open circles" : ""}`,
       })),
       open: openWords(parts.map(({ share }) => share)),
     }),
@@ -159,7 +168,7 @@ export function outcomesFigure({ title, thousands, protocol }: Outcomes, id: str
 }
 
 /** "Of 1000 children screened: 145 (131 to 160) referred, of them ...". */
-export function outcomesSentences({ title, thousands }: Outcomes): string[] {
+export function outcomesSentences({ title, thousands, undecided, protocol }: Outcomes): string[] {
   const isKnown = thousands.some(({ parts }) => parts.some(({ share }) => leastOf(share) !== null));
   if (!isKnown) return [];
   return [
@@ -171,8 +180,14 @@ export function outcomesSentences({ title, thousands }: Outcomes): string[] {
         );
         return `Of ${of}: ${[...all, ...own].join("; ")}.`;
       })
-      .join(" ")}`,
+      .join(" ")}${undecidedWords(undecided, protocol)}`,
   ];
+}
+
+/** That those without a decision are in a number: of the public without their count. */
+function undecidedWords(undecided: Outcomes["undecided"], protocol: PublicProtocol): string {
+  if (undecided === "" || protocol.undecidable === "exclude") return "";
+  return ` Among those ${protocol.undecidable === "refer" ? "referred" : "passed"} are counted ${undecided}.`;
 }
 
 /** The same numbers in a table. */
@@ -210,6 +225,10 @@ export function outcomesTable({ title, thousands, protocol }: Outcomes): TableMo
   };
 }
 
+/** Whether not one mark of a range is certain. */
+const isOpenAlone = (share: Share) =>
+  share.kind === "coarse-rate" && 1000 * share.from < 1 && share.to > share.from;
+
 /** Share that is certain: the value, or the lower end of a range. */
 function leastOf(share: Share): number | null {
   if (share.kind === "undefined") return null;
@@ -231,7 +250,7 @@ function numberWords(share: Share): string {
 
 function openWords(shares: readonly Share[]): string {
   if (shares.some(({ kind }) => kind === "coarse-rate")) {
-    return "Any of these: the counts are coarse, so that the parts are ranges.";
+    return "Open circles: of one kind above or another. Rounded counts leave open which; each kind may take them up to the upper end of its range.";
   }
   return shares.some(({ kind }) => kind === "undefined") ? "Which of these is not known." : "";
 }

@@ -1,5 +1,6 @@
 import { rateWords, totalOf } from "../../disclosure/index.js";
 import type { CoarseCondition, CoarseStudy } from "../coarse/coarseStudy.js";
+import { coarseShareWith, coarseUndecided } from "../coarse/coarseUndecided.js";
 import { limitationsOf, notRecordedWords } from "../run/limitations.js";
 import { referralWords } from "../run/referralWords.js";
 import { countsTable } from "./conditionTables.js";
@@ -17,31 +18,66 @@ import type { ReportBlock } from "./report.js";
 import { rulesInWords } from "./ruleBlocks.js";
 
 /** Agreement, and each confirmatory condition, in a sentence. */
-export function publicHeadlines({ protocol, agreement, conditions }: CoarseStudy): string[] {
+export function publicHeadlines(study: CoarseStudy): string[] {
+  const { protocol, agreement, conditions } = study;
   const { limits: M } = agreement.find(({ quantity }) => quantity === "M")!;
   const partly = protocol.verification !== "complete";
   return [
-    `Agreement${partly ? " among the examined" : ""}: the reading minus the cycloplegic M is on average ${intervalInWords(M.bias, "D", 1)}; ${limitsInWords(M)}.`,
+    `Agreement${partly ? " among the examined" : ""}: the reading minus the cycloplegic M (the spherical equivalent) is on average ${intervalInWords(M.bias, "D", 1)}; ${limitsInWords(M)}.`,
     ...conditions
       .filter(({ role }) => role === "confirmatory")
-      .map((condition) => `${publicSentence(condition, protocol)}.`),
+      .map(
+        (condition) => `${publicSentence(condition, protocol)}.${besideRates(condition, study)}`,
+      ),
+    ...conditions
+      .filter(({ id }) => protocol.conditions.find((one) => one.id === id)?.choose !== undefined)
+      .map(
+        (condition) =>
+          `${condition.title}. Whether the limit is in the right place: the rates above are those of the one fixed in advance. One chosen on these data is not for the public, as it falls on values of single children.`,
+      ),
   ];
+}
+
+/** What stands beside the rates of one condition: those without a decision, and who was examined. */
+function besideRates(condition: CoarseCondition, study: CoarseStudy): string {
+  const { protocol } = study;
+  const undecided = coarseUndecided(condition, study);
+  const { sensitivity, specificity, children } = undecided ?? {};
+  const many = children ? ` (${children.words} children)` : "";
+  const rates =
+    sensitivity && specificity
+      ? ` If they counted as not referred: sensitivity ${rateWords(sensitivity)}, specificity ${rateWords(specificity)}, by how many of them have the condition, which is not for the public.`
+      : "";
+  return [
+    undecided === null
+      ? ""
+      : ` Those for whom the reading decides nothing${many} are left out of both rates.${rates}`,
+    condition.counts !== null && protocol.verification === "partial"
+      ? " Counts of the examined alone give other rates: of those who passed only some were examined, so that an examined one stands for many."
+      : "",
+  ].join("");
 }
 
 /** Sensitivity and specificity of one condition as ranges. */
 export function publicSentence(
   condition: CoarseCondition,
-  { unit, verification }: CoarseStudy["protocol"],
+  protocol: CoarseStudy["protocol"],
 ): string {
+  const { unit, verification } = protocol;
   const { counts, title } = condition;
   const name = `${title}, referral ${referralWords(condition)}`;
   if (counts === null) return `${name}: ${withheldWords}`;
   const rows = unit === "child" ? "children" : "eyes";
   const { examined, unexamined, rates } = counts;
   const corrected = verification === "complete" ? "" : `${waysOfCounting.corrected}, `;
+  const rich = coarseShareWith(condition, protocol);
+  const cases =
+    rich === null
+      ? ""
+      : `, ${rich.cases.words} of them (${rateWords(rich.share)}) with the condition`;
   const who =
     unexamined === null
-      ? `${examined.words} ${rows}`
+      ? `${examined.words} ${rows}${cases}`
       : `${totalOf([examined, unexamined]).words} ${rows} screened, ${examined.words} examined`;
   return `${name}, ${who}: ${corrected}sensitivity ${rateWords(rates.sensitivity)}, specificity ${rateWords(rates.specificity)}`;
 }
@@ -52,16 +88,17 @@ const withheldWords =
 /** Counts, rates and what else is shown of one condition. */
 export function publicConditionBlocks(
   condition: CoarseCondition,
-  { protocol }: CoarseStudy,
+  study: CoarseStudy,
   figures: readonly ReportBlock[],
 ): ReportBlock[] {
+  const { protocol } = study;
   const { caution, counts, title } = condition;
   const own: ReportBlock[] =
     counts === null
       ? [paragraph(`${title}: ${withheldWords}.`)]
       : [
           countsTable(condition, coarseCounts(counts.table)),
-          coarseAccuracyTable(condition, counts, protocol),
+          coarseAccuracyTable(condition, counts, study),
           ...predictiveTables(coarsePredictive(condition, protocol)),
           ...figures,
           ...(counts.curve === null ? [] : [coarseStopsTable(title, counts.curve)]),

@@ -2,6 +2,7 @@ import { flowOfCounts } from "../../figures/index.js";
 import { type CoarseCount, totalOf } from "../../disclosure/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import type { CoarseFlow } from "../coarse/coarseFlow.js";
+import { leftOutWords } from "./publicTables.js";
 import type { CoarseStudy } from "../coarse/coarseStudy.js";
 
 /**
@@ -17,8 +18,8 @@ export function publicFlowFigure({ protocol, flow, conditions }: CoarseStudy): F
   const rows = unit === "child" ? "children" : "eyes";
   const group = (label: string, own: readonly (readonly [string, CoarseCount])[]) => ({
     label: undecidable === label.toLowerCase() ? `${words[label]} or undecided` : words[label]!,
-    total: totalOf(own.map(([, count]) => count)).words,
-    parts: own.map(([part, count]) => ({ label: part, count: count.words })),
+    total: `${about(totalOf(own.map(([, count]) => count)))} ${rows}`,
+    parts: own.map(([part, count]) => ({ label: part, count: about(count) })),
   });
   const results =
     counts === null
@@ -44,26 +45,33 @@ export function publicFlowFigure({ protocol, flow, conditions }: CoarseStudy): F
       steps: flow === null ? [] : steps(flow, verification === "complete"),
       results,
       n: flow?.all.words ?? null,
-      caption: `Participant flow in coarse counts${flow === null ? "" : `, children; ${flow.all.words} in all`}. A sum is the range that its parts allow.`,
+      caption: `Participant flow in coarse counts${flow === null ? "" : `, children; ${flow.all.words} in all`}. "About": rounded to protect children. A sum is the range that its parts allow.`,
     }),
   ];
 }
 
+/** A rounded count says that it is one. */
+const about = ({ words: count }: CoarseCount) =>
+  /^[\d,]+$/.test(count) ? `about ${count}` : count;
+
 const words: { readonly [side: string]: string } = { Refer: "Referred", Pass: "Passed" };
 
 function steps(flow: CoarseFlow, complete: boolean) {
-  const out = (label: string, { words: count }: CoarseCount) => ({
-    label,
-    count: `${count} children`,
-    said: count,
-  });
+  const out = (words: string, coarse: CoarseCount) => {
+    const count = about(coarse);
+    return {
+      label: words.replace(/^./, (first) => first.toUpperCase()),
+      count: `${count} children`,
+      said: count,
+    };
+  };
   return [
     {
       ...out("In either file", flow.all),
       excluded: [
-        out("Not eligible, or no reading and no attempt", flow.before),
-        ...(flow.unexamined === null ? [] : [out("No exam that counts", flow.unexamined)]),
-        out("No decision for the child", flow.undecided),
+        out(leftOutWords.before, flow.before),
+        ...(flow.unexamined === null ? [] : [out(leftOutWords.unexamined, flow.unexamined)]),
+        out(leftOutWords.undecided, flow.undecided),
       ],
     },
     { ...out(complete ? "Compared" : "Screened", flow.compared), excluded: [] },

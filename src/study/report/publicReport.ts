@@ -15,7 +15,12 @@ import {
 } from "./publicConditions.js";
 import { publicFigures } from "./publicFigures.js";
 import { publicFlowFigure } from "./publicFlow.js";
-import { coarseFlowTable, coarseProgrammeTables, coarseShareTables } from "./publicTables.js";
+import {
+  coarseFlowTable,
+  coarseWords,
+  coarseProgrammeTables,
+  coarseShareTables,
+} from "./publicTables.js";
 import { namedValidation, publicValidation } from "./publicValidation.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { notRecordedBlocks } from "./ruleBlocks.js";
@@ -70,7 +75,7 @@ export function publicReport(study: CoarseStudy): Report {
           ...namedValidation(study).map((condition) => `${publicSentence(condition, protocol)}.`),
         ].map((words): ReportBlock => ({ kind: "paragraph", text: words, emphasis: "headline" })),
         paragraph(
-          `A rate or count that is a range holds what its coarse counts allow. In brackets: ${percent(protocol.level)} intervals, of a range its outermost limits.`,
+          `Counts are rounded, and small ones hidden, to protect children (${coarseWords(study.rule)}). A rate is therefore a range: all that the rounded counts allow, which is why ranges are wide. In brackets: ${percent(protocol.level)} intervals, of a range its outermost limits.`,
         ),
         ...notRecordedBlocks(ofRole("confirmatory")),
         ...onFirst,

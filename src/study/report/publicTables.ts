@@ -11,6 +11,7 @@ import { percent, quantityText } from "../../rows/index.js";
 import type { CoarseTable } from "../coarse/coarseCondition.js";
 import type { CoarseCurve } from "../coarse/coarseCurve.js";
 import type { CoarseFlow } from "../coarse/coarseFlow.js";
+import { coarseShareWith, coarseUndecided } from "../coarse/coarseUndecided.js";
 import type { CoarseGroups } from "../coarse/coarseGroups.js";
 import { type CoarseProgramme, strataWords } from "../coarse/coarseProgramme.js";
 import type { CoarseCondition, CoarseCounts, CoarseStudy } from "../coarse/coarseStudy.js";
@@ -18,13 +19,25 @@ import { groupingWord } from "./groupingWord.js";
 import { waysOfCounting } from "./reconciliation.js";
 import { text } from "./tableParts.js";
 
+/** Why children are in no row, in the flow's table and figure. */
+export const leftOutWords = {
+  before: "not eligible, no reading and no attempt, or in the exam file only",
+  unexamined: "no exam that counts",
+  undecided: "the reading decides nothing for the child",
+} as const;
+
 /** What stands where a cell is withheld. */
 export const notShown = "not shown";
 
 /** How counts read, below every table of them. */
 export function coarseNote({ fewerThan, roundTo }: SmallCounts): string {
+  return `Counts are coarse: ${coarseWords({ fewerThan, roundTo })}; a sum is the range that its parts allow.`;
+}
+
+/** How a single count reads. */
+export function coarseWords({ fewerThan, roundTo }: SmallCounts): string {
   const first = Math.ceil(fewerThan / roundTo) * roundTo;
-  return `Counts are coarse: 0 to ${fewerThan - 1} reads "fewer than ${fewerThan}", any other the nearest multiple of ${roundTo}, at least ${first}; a sum is the range that its parts allow.`;
+  return `0 to ${fewerThan - 1} reads "fewer than ${fewerThan}", any other the nearest multiple of ${roundTo}, at least ${first}`;
 }
 
 /** Children by how far they came. */
@@ -36,9 +49,11 @@ export function coarseFlowTable(flow: CoarseFlow, { protocol, rule }: CoarseStud
     columns: [text("Step"), { label: "Children", format: "count" }],
     rows: [
       row("In either file", flow.all),
-      row("left out: not eligible, or no reading and no attempt", flow.before),
-      ...(flow.unexamined === null ? [] : [row("left out: no exam that counts", flow.unexamined)]),
-      row("left out: no decision for the child", flow.undecided),
+      row(`left out: ${leftOutWords.before}`, flow.before),
+      ...(flow.unexamined === null
+        ? []
+        : [row(`left out: ${leftOutWords.unexamined}`, flow.unexamined)]),
+      row(`left out: ${leftOutWords.undecided}`, flow.undecided),
       row(protocol.verification === "complete" ? "Compared" : "Screened", flow.compared),
     ],
     notes: [coarseNote(rule)],
@@ -55,12 +70,17 @@ export function coarseCounts(table: CoarseTable): readonly (readonly string[])[]
   ].map((pair) => [...pair, totalOf(pair)].map(({ words }) => words));
 }
 
+const undecidedAsPassed = "were those without a decision counted as not referred";
+
 /** The rates as ranges over what the coarse counts allow. */
 export function coarseAccuracyTable(
-  { title, caution }: CoarseCondition,
+  condition: CoarseCondition,
   { rates, bounds, curve }: CoarseCounts,
-  { level, verification, verificationStrata }: CoarseStudy["protocol"],
+  study: Pick<CoarseStudy, "protocol" | "flow" | "conditions">,
 ): TableModel {
+  const { title } = condition;
+  const { level, verification, verificationStrata } = study.protocol;
+  const undecided = coarseUndecided(condition, study);
   const complete = verification === "complete";
   const row = (label: string, rate: CoarseRate | null): TableRow[] =>
     rate === null ? [] : [{ cells: [label, rateWords(rate)] }];
@@ -87,6 +107,12 @@ export function coarseAccuracyTable(
               ],
             },
           ]),
+      ...row(
+        "With the condition, of those compared",
+        coarseShareWith(condition, study.protocol)?.share ?? null,
+      ),
+      ...row(`Sensitivity, ${undecidedAsPassed}`, undecided?.sensitivity ?? null),
+      ...row(`Specificity, ${undecidedAsPassed}`, undecided?.specificity ?? null),
       ...row(`Sensitivity, ${waysOfCounting.bounds}`, bounds?.sensitivity ?? null),
       ...row(`Specificity, ${waysOfCounting.bounds}`, bounds?.specificity ?? null),
       ...(curve?.area.kind === "estimate"
@@ -110,7 +136,6 @@ export function coarseAccuracyTable(
         : [
             "Right only if, within each group of decision and rule, being examined depended on nothing else.",
           ]),
-      ...(caution === null ? [] : [caution]),
     ],
   };
 }

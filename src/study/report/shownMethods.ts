@@ -15,17 +15,19 @@ export function eligibilityWords({ eligibility }: PublicProtocol): string {
         : `${column} from ${values[0]} to below ${values[1]}`,
     ),
   ];
-  return words.length === 0 ? "no limit in the protocol" : words.join("; ");
+  return words.length === 0
+    ? "every child in the files, as the protocol sets no limit of age"
+    : words.join("; ");
 }
 
 /** For whom the result holds, in a sentence. */
-export function forWhom(protocol: PublicProtocol): string {
+export function forWhom(protocol: PublicProtocol, ages: string | null = null): string {
   const { indexTest, sampling } = protocol;
   const who =
     sampling === "cohort"
       ? "children like these, as they came to be screened"
       : "children like these, among whom cases are over-represented: not those of a screening";
-  return `It holds for ${who} (eligibility: ${eligibilityWords(protocol)}), and for ${indexTest.description}. Anywhere else it needs data of its own.`;
+  return `It holds for ${who} (${ages === null ? "" : `${ages}; `}eligible: ${eligibilityWords(protocol)}), and for ${indexTest.description}. Anywhere else it needs data of its own.`;
 }
 
 /** Who was taken, which reading and which exam count: from the protocol alone. */

@@ -3,7 +3,7 @@ import { journalStyleOf } from "../../protocol/index.js";
 import { type FlowResults, flowFigure } from "../../figures/index.js";
 import type { Estimate, FigureSpec, Undefined } from "../../results/index.js";
 import { fixed, grouped, percent } from "../../rows/index.js";
-import { estimateDecimals } from "../../tables/index.js";
+import { estimateDecimals, numberText } from "../../tables/index.js";
 import { coarseStudy } from "../coarse/coarseStudy.js";
 import { referralWords } from "../run/referralWords.js";
 import { resultsOfReading } from "../run/resultsOfReading.js";
@@ -12,6 +12,7 @@ import { agreementByGroup } from "./agreementByGroup.js";
 import { benchOf } from "./benchOf.js";
 import { cautionsOf } from "./cautions.js";
 import { accuracyTable, countsTable, exactCounts } from "./conditionTables.js";
+import { agesInWords, besideRates, chosenSentences } from "./firstPageWords.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
 import { methodFacts } from "./methodsText.js";
@@ -33,6 +34,7 @@ import {
   flowTable,
   problemsTable,
 } from "./studyTables.js";
+import { allOf, readingTable, rowsOf, undecidedOf } from "./undecidedWords.js";
 import { samplesWords, validationConditions, validationSection } from "./validationSection.js";
 import { chosenTables, subgroupTable, undecidedTable } from "./variantTables.js";
 import { verdictBlocks, verdictTables } from "./verdictWords.js";
@@ -91,7 +93,7 @@ export function studyReport(result: StudyResult): Report {
         ...first,
         ...outcomes.map(outcomesTable),
         ...verdictTables(result),
-        paragraph(forWhom(protocol)),
+        paragraph(forWhom(protocol, agesInWords(result))),
       ],
     },
     ...programmeSection(result),
@@ -189,10 +191,16 @@ function headlines(
       : "";
   const sentences = [
     ...outcomes,
-    `Agreement${partly ? " among the examined" : ""}${eyesInWords(result)}: the reading minus the cycloplegic M is on average ${intervalInWords(M.bias, "D", 1)}; ${limitsInWords(M)}.${weightedWords}`,
+    `Agreement${partly ? " among the examined" : ""}${eyesInWords(result)}: the reading minus the cycloplegic M (the spherical equivalent) is on average ${intervalInWords(M.bias, "D", 1)}; ${limitsInWords(M)}.${weightedWords}`,
     ...[endOfRangeInWords(M)].filter(Boolean),
-    ...[...conditions, ...validationConditions(result)].map(
-      (condition) => `${conditionSentence(condition, result.protocol.unit)}.`,
+    ...conditions.map((condition) =>
+      [`${conditionSentence(condition, result.protocol)}.`, ...besideRates(condition, result)].join(
+        " ",
+      ),
+    ),
+    ...conditions.flatMap(chosenSentences),
+    ...validationConditions(result).map(
+      (condition) => `${conditionSentence(condition, result.protocol)}.`,
     ),
   ];
   const level = percent(result.protocol.level);
@@ -208,13 +216,21 @@ export function eyesInWords({ agreement }: StudyResult): string {
 }
 
 /** Sensitivity, specificity and area of one condition; corrected where passes were examined in part. */
-export function conditionSentence(condition: ConditionResult, unit: "eye" | "child"): string {
-  const { title, n, accuracy, verification, area, weighted } = condition;
+export function conditionSentence(
+  condition: ConditionResult,
+  { unit, sampling }: Pick<StudyResult["protocol"], "unit" | "sampling">,
+): string {
+  const { title, n, accuracy, table, verification, area, weighted } = condition;
   const rates = verification === null ? accuracy : verification.corrected;
-  const rows = unit === "child" ? "children" : "eyes";
+  const rows = rowsOf(unit);
+  const cases = table.truePositive + table.falseNegative;
+  const rich =
+    sampling === "enriched" && n > 0
+      ? `, ${grouped(cases)} of them (${numberText(cases / n, "percent")}) with the condition`
+      : "";
   const counted =
     verification === null
-      ? `${grouped(n)} ${rows}`
+      ? `${grouped(n)} ${rows}${rich}`
       : `${grouped(verification.corrected.n)} ${rows} screened, ${grouped(n)} examined`;
   const corrected = verification === null ? "" : `${waysOfCounting.corrected}, `;
   const areas = [
@@ -241,7 +257,7 @@ function conditionBlocks(
     ...caution,
     ...rulesInWords(condition),
     countsTable(condition, exactCounts(condition)),
-    accuracyTable(condition),
+    accuracyTable(condition, result.protocol),
     ...predictiveTables(exactPredictive(condition, result.protocol)),
     ...present(referenceErrorTable(condition)),
     ...figures,
@@ -279,7 +295,7 @@ function flowResults(
       .filter((one) => one.with + one.without + one.unexamined > 0)
       .map((one) => ({
         label: readingWords[one.reading],
-        total: grouped(one.with + one.without + one.unexamined),
+        total: `${grouped(allOf(one))} ${rowsOf(protocol.unit, allOf(one))}`,
         parts: [
           { label: "with the condition", count: grouped(one.with) },
           { label: "without it", count: grouped(one.without) },
@@ -291,8 +307,14 @@ function flowResults(
 
 /** Every other way to count the rates of a condition; nothing where there is one way. */
 function variantBlocks(condition: ConditionResult, result: StudyResult): ReportBlock[] {
-  if (condition.verification !== null) return present(reconciliationTable(condition, result));
-  return condition.undecidable > 0 ? [undecidedTable(condition, result.protocol.undecidable)] : [];
+  const counts =
+    allOf(undecidedOf(condition, result.protocol)) > 0 ? [readingTable(condition, result)] : [];
+  if (condition.verification !== null) {
+    return [...present(reconciliationTable(condition, result)), ...counts];
+  }
+  return condition.undecidable > 0
+    ? [undecidedTable(condition, result.protocol.undecidable), ...counts]
+    : counts;
 }
 
 function present<Block>(block: Block | null): Block[] {

@@ -1,11 +1,13 @@
 import { grouped } from "../../rows/index.js";
 import { coarseStudy } from "../coarse/coarseStudy.js";
+import { contradictedStart } from "../run/contradictedRule.js";
 import type { StudyResult } from "../run/studyResult.js";
 import { intervalInWords as interval } from "./intervalInWords.js";
 import { endOfRangeInWords, limitsInWords } from "./limitsInWords.js";
 import { publicHeadlines, publicSentence } from "./publicConditions.js";
 import { namedValidation } from "./publicValidation.js";
 import { conditionSentence, eyesInWords } from "./studyReport.js";
+import { undecidedSentence } from "./undecidedWords.js";
 import { validationConditions } from "./validationSection.js";
 import { verdictSentence } from "./verdictWords.js";
 
@@ -46,15 +48,21 @@ export function summaryLines(result: StudyResult): string[] {
     `Children ${grouped(all?.children ?? 0)}, eyes ${grouped(all?.eyes ?? 0)}; eyes left out: ${reasons || "none"}.`,
     `Compared: ${compared[protocol.eye]}${eyesInWords(result)}.`,
     `M, test minus reference${protocol.verification === "complete" ? "" : ", among the examined"}: bias ${interval(M.bias, "D", 1)}; ${limitsInWords(M)}. ${endOfRangeInWords(M)}`.trimEnd(),
-    ...conditions.map(
-      (condition) => `${conditionSentence(condition, protocol.unit)} (${condition.role}).`,
+    ...conditions.map((condition) =>
+      [
+        `${conditionSentence(condition, protocol)} (${condition.role}).`,
+        ...present(undecidedSentence(condition, result)),
+      ].join(" "),
     ),
     ...validationConditions(result).map(
-      (condition) => `${conditionSentence(condition, protocol.unit)}.`,
+      (condition) => `${conditionSentence(condition, protocol)}.`,
     ),
     ...verdictLine(result),
+    ...result.limitations.filter((one) => one.startsWith(contradictedStart)),
   ];
 }
+
+const present = (sentence: string | null): string[] => (sentence === null ? [] : [sentence]);
 
 function verdictLine(study: Parameters<typeof verdictSentence>[0]): string[] {
   const sentence = verdictSentence(study);

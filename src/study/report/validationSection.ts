@@ -57,7 +57,7 @@ export function validationSection(result: StudyResult): ReportSection[] {
         named(acceptableTable(own)),
         ...validationConditions(result).flatMap((condition) => [
           countsTable(condition, exactCounts(condition)),
-          accuracyTable(condition),
+          accuracyTable(condition, protocol),
         ]),
         { kind: "list", items: validation.limitations },
       ],

@@ -22,8 +22,12 @@ export function verdictSentence(study: Judged): string | null {
     (one) =>
       `${askedOf(one, study)} at least ${percent(one.least)}: ${one.verdict}, ${foundWords(one)}`,
   );
-  return `${together[verdict.verdict]} ${each.join("; ")}.`;
+  const isOpen = verdict.criteria.some((one) => one.verdict === "cannot be said");
+  return `${together[verdict.verdict]} ${each.join("; ")}.${isOpen ? ` (${verdictRule})` : ""}`;
 }
+
+const verdictRule =
+  "Met: the whole interval lies above what was asked. Not met: it lies below. Otherwise it cannot be said.";
 
 /** Whether a sentence is that of a verdict. */
 export const isVerdict = (sentence: string): boolean =>
@@ -59,7 +63,7 @@ export function verdictTables(study: Judged): TableModel[] {
         cells: [askedOf(one, study), percent(one.least), foundWords(one), one.verdict],
       })),
       notes: [
-        "Met: the whole interval lies above what was asked. Not met: it lies below. Otherwise it cannot be said. All are met only if each is. A verdict on these data and these criteria: no advice to use a limit or an instrument.",
+        `${verdictRule} All are met only if each is. A verdict on these data and these criteria: no advice to use a limit or an instrument.`,
       ],
     },
   ];

@@ -96,7 +96,7 @@ export function conditionCells(
     list.map((place) => ({ ...place, children: of.get(keyOf(place)) ?? 0 }));
   return {
     whole: {
-      apart: apartFrom(cohort, cellsOfChild),
+      apart: apartFrom(cohort, cellsOfChild, examinedIn(rows)),
       cells: filled(counts),
       children: cellsOfChild.size,
       knownStand: knownStand(protocol, rows),
@@ -142,8 +142,21 @@ function knownStand(protocol: Protocol, rows: VerificationRows): boolean {
   return sorted.cells.some(({ own }) => own);
 }
 
-/** The children in no row, by the eye that came furthest. */
-function apartFrom({ children }: Cohort, inRows: ReadonlyMap<number, unknown>): ApartCells {
+/** The children with a row whose condition an exam says, whether or not the reading decides it. */
+function examinedIn({ subjects, reference }: VerificationRows): ReadonlySet<number> {
+  const found = new Set<number>();
+  reference.forEach((condition, row) => {
+    if (condition !== null) found.add(subjects[row]!);
+  });
+  return found;
+}
+
+/** The children in no row: examined, or else by the eye that came furthest. */
+function apartFrom(
+  { children }: Cohort,
+  inRows: ReadonlyMap<number, unknown>,
+  examinedRows: ReadonlySet<number>,
+): ApartCells {
   const { outcome } = children;
   const apart = { before: 0, unexamined: 0, undecided: 0 };
   const screened = eyeOutcomes.indexOf("not-attempted");
@@ -152,7 +165,8 @@ function apartFrom({ children }: Cohort, inRows: ReadonlyMap<number, unknown>): 
     if (inRows.has(child)) continue;
     const codes = [outcome?.right[child] ?? 255, outcome?.left[child] ?? 255];
     const furthest = Math.max(...codes.map((code) => (code < eyeOutcomes.length ? code : -1)));
-    if (furthest < screened) apart.before++;
+    if (examinedRows.has(child)) apart.undecided++;
+    else if (furthest < screened) apart.before++;
     else apart[furthest < examined ? "unexamined" : "undecided"]++;
   }
   return apart;
