@@ -10,7 +10,8 @@ import { allOf, rowsOf, undecidedSentence } from "./undecidedWords.js";
 export function besideRates(condition: ConditionResult, result: StudyResult): string[] {
   const undecided = undecidedSentence(condition, result);
   const examined = examinedSentence(condition, result);
-  return [undecided, examined].flatMap((sentence) => (sentence === null ? [] : [sentence]));
+  const sentences = [undecided, examined].filter((sentence) => sentence !== null);
+  return sentences.length === 0 ? [] : [`Beside these rates. ${sentences.join(" ")}`];
 }
 
 /** Why the counts of the examined give other rates; null where everybody was examined, or nothing is corrected. */
@@ -24,7 +25,7 @@ function examinedSentence(
   if (corrected.sensitivity.kind !== "estimate") return null;
   const passed = resultsOfReading(condition, protocol).find(({ reading }) => reading === "passed")!;
   const { sensitivity, specificity } = corrected.naive;
-  return `Counted among the examined alone they would be ${intervalInWords(sensitivity, "%", 100)} and ${intervalInWords(specificity, "%", 100)}: of ${grouped(allOf(passed))} ${rowsOf(protocol.unit)} who passed ${grouped(passed.unexamined)} were not examined, so that an examined one stands for many.`;
+  return `Counted among the examined alone, sensitivity would be ${intervalInWords(sensitivity, "%", 100)} and specificity ${intervalInWords(specificity, "%", 100)}: of ${grouped(allOf(passed))} ${rowsOf(protocol.unit)} who passed ${grouped(passed.unexamined)} were not examined, so that an examined one stands for many.`;
 }
 
 /** The limit that the run chose beside the one fixed in advance, and what it is worth; none without a choice. */

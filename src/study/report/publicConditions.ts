@@ -26,9 +26,10 @@ export function publicHeadlines(study: CoarseStudy): string[] {
     `Agreement${partly ? " among the examined" : ""}: the reading minus the cycloplegic M (the spherical equivalent) is on average ${intervalInWords(M.bias, "D", 1)}; ${limitsInWords(M)}.`,
     ...conditions
       .filter(({ role }) => role === "confirmatory")
-      .map(
-        (condition) => `${publicSentence(condition, protocol)}.${besideRates(condition, study)}`,
-      ),
+      .flatMap((condition) => [
+        `${publicSentence(condition, protocol)}.`,
+        ...besideRates(condition, study),
+      ]),
     ...conditions
       .filter(({ id }) => protocol.conditions.find((one) => one.id === id)?.choose !== undefined)
       .map(
@@ -39,7 +40,7 @@ export function publicHeadlines(study: CoarseStudy): string[] {
 }
 
 /** What stands beside the rates of one condition: those without a decision, and who was examined. */
-function besideRates(condition: CoarseCondition, study: CoarseStudy): string {
+function besideRates(condition: CoarseCondition, study: CoarseStudy): string[] {
   const { protocol } = study;
   const undecided = coarseUndecided(condition, study);
   const { sensitivity, specificity, children } = undecided ?? {};
@@ -48,7 +49,7 @@ function besideRates(condition: CoarseCondition, study: CoarseStudy): string {
     sensitivity && specificity
       ? ` If they counted as not referred: sensitivity ${rateWords(sensitivity)}, specificity ${rateWords(specificity)}, by how many of them have the condition, which is not for the public.`
       : "";
-  return [
+  const sentences = [
     undecided === null
       ? ""
       : ` Those for whom the reading decides nothing${many} are left out of both rates.${rates}`,
@@ -56,6 +57,7 @@ function besideRates(condition: CoarseCondition, study: CoarseStudy): string {
       ? " Counts of the examined alone give other rates: of those who passed only some were examined, so that an examined one stands for many."
       : "",
   ].join("");
+  return sentences === "" ? [] : [`Beside these rates.${sentences}`];
 }
 
 /** Sensitivity and specificity of one condition as ranges. */

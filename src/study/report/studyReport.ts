@@ -193,11 +193,10 @@ function headlines(
     ...outcomes,
     `Agreement${partly ? " among the examined" : ""}${eyesInWords(result)}: the reading minus the cycloplegic M (the spherical equivalent) is on average ${intervalInWords(M.bias, "D", 1)}; ${limitsInWords(M)}.${weightedWords}`,
     ...[endOfRangeInWords(M)].filter(Boolean),
-    ...conditions.map((condition) =>
-      [`${conditionSentence(condition, result.protocol)}.`, ...besideRates(condition, result)].join(
-        " ",
-      ),
-    ),
+    ...conditions.flatMap((condition) => [
+      `${conditionSentence(condition, result.protocol)}.`,
+      ...besideRates(condition, result),
+    ]),
     ...conditions.flatMap(chosenSentences),
     ...validationConditions(result).map(
       (condition) => `${conditionSentence(condition, result.protocol)}.`,

@@ -10,7 +10,10 @@ export function alike(count: number, step = 5): readonly [number, number] {
 
 /** The counts that a printed one stands for: "fewer than 11", "120", or of a total "416 to 424". */
 export function meant(cell: string | undefined, step = 5): readonly [number, number] {
-  const words = String(cell).replaceAll(",", "");
+  const words = String(cell)
+    .replaceAll(",", "")
+    .replace(/^about /, "")
+    .replace(/ (?:eye|child)(?:s|ren)?$/, "");
   const range = /^(\d+) to (\d+)$/.exec(words);
   if (range) return [Number(range[1]), Number(range[2])];
   if (words === "fewer than 11") return [0, 10];
