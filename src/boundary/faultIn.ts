@@ -4,7 +4,7 @@ import { fits, isColumn, isPlain, wordsOf } from "./fits.js";
 import { isOwn } from "./own.js";
 import { greatest, isModest, plainKindsOf, plainUntil } from "./plainEntries.js";
 import { type Choice, type Members, type Shape, shapes } from "./shapes.js";
-import { lackOf } from "./wholeness.js";
+import { lackOf, negativeCount } from "./wholeness.js";
 
 /** Where a value is not what its type says. */
 export interface Fault {
@@ -173,6 +173,10 @@ function inMembers(shape: Members, value: unknown, place: Place): Fault | undefi
       const nothing = { path: [...path, name], wanted: wordsOf(one), got: "nothing" };
       return strangeKey(given, names, within) ?? nothing;
     }
+  }
+  const below0 = negativeCount(given);
+  if (below0 !== undefined) {
+    return { path: [...path, below0], wanted: "counts from 0", got: `${given[below0]}` };
   }
   const lack = lackOf(given);
   if (lack !== undefined) return { path, wanted: `whole ${given.kind}`, got: lack };

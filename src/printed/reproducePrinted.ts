@@ -170,7 +170,8 @@ function causeOf(
 const parts = ({ printed, values }: TriedNumber) =>
   printed.map((text, at) => ({
     number: printedNumber("", "a printed number", text),
-    value: values[at] ?? null,
+    // no SD of one pair, no number to compare
+    value: Number.isFinite(values[at]) ? values[at]! : null,
   }));
 
 const isReproduced = (one: TriedNumber): boolean =>

@@ -1,4 +1,4 @@
-import { formerNames, InputError } from "../results/index.js";
+import { didYouMean, formerNames, InputError } from "../results/index.js";
 import {
   clustersOf,
   requireNoSites,
@@ -71,6 +71,12 @@ export function restrictToExamined(
   const without = criteria.find((criterion) => !Object.hasOwn(data.measures, criterion));
   if (without !== undefined) {
     throw new InputError(`${caller} requires a measure for each limit, got none of ${without}`);
+  }
+  const strange = Object.keys(from).find((criterion) => !criteria.includes(criterion));
+  if (strange !== undefined) {
+    throw new InputError(
+      `${caller} requires criteria with limits, got "${strange}" in where the region begins; ${didYouMean(strange, criteria)}`,
+    );
   }
   const edge = (criterion: string): number => {
     const value = from[criterion];

@@ -44,7 +44,7 @@ const documented: { readonly [name: string]: RegExp } = {
     ["auditFile", "auditIdentifiers", "deidentify", "readFindings", "readReadings"],
     /^0\.\d+: /,
   ),
-  // a cell may be empty
+  // a cell may be empty, or a word
   ...from(
     [
       "suppressSmallCells",
@@ -56,7 +56,7 @@ const documented: { readonly [name: string]: RegExp } = {
       "toWord",
       "toWorkbook",
     ],
-    /cells: (null|undefined|a hole)/,
+    /cells: (null|undefined|a hole|a word|an empty word)/,
   ),
   fromFrame: /^0\.values/,
   // null switches a limit off

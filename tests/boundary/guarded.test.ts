@@ -140,6 +140,19 @@ describe("what the package gave back", () => {
     expect(() => api.linkCohort({ readings: shorter, findings })).toThrow(/0 rows of sphere/);
     const cohort = api.linkCohort({ readings, findings });
     expect(() => loose.describeCohort({ ...cohort, children: null })).toThrow(/children/);
+    const { children } = cohort;
+    const changed = (change: object) => ({ ...cohort, children: { ...children, ...change } });
+    expect(() => api.describeCohort(changed({ ageMonths: new Float64Array(0) }))).toThrow(
+      /0 rows of ageMonths for n 1/,
+    );
+    const rows = { right: Int32Array.of(7), left: children.readingRow.left };
+    expect(() => api.describeCohort(changed({ readingRow: rows }))).toThrow(
+      /no row 7 for readingRow/,
+    );
+    const status = { ...readings.status, codes: Uint8Array.of(99) };
+    expect(() => api.linkCohort({ readings: { ...readings, status }, findings })).toThrow(
+      /no word for row 0 of status/,
+    );
   });
 });
 
