@@ -176,7 +176,11 @@ function inMembers(shape: Members, value: unknown, place: Place): Fault | undefi
   }
   const below0 = negativeCount(given);
   if (below0 !== undefined) {
-    return { path: [...path, below0], wanted: "a whole count of 0 or more", got: `${given[below0]}` };
+    return {
+      path: [...path, below0],
+      wanted: "a whole count of 0 or more",
+      got: `${given[below0]}`,
+    };
   }
   const lack = lackOf(given);
   if (lack !== undefined) return { path, wanted: `whole ${given.kind}`, got: lack };
