@@ -46,11 +46,8 @@ it("from two exports to a study in groups of an own column, and no name of an ex
     },
   );
   const to = join(folder, "study");
-  const first = await prepareFiles(paths, undefined, { to });
-  // a class is taken for a place, and coded; a person says that it is none
-  const choices = structuredClone(first.choices);
-  Object.assign(choices.files[0]!.columns.Grade!, { is: "other", fate: "keep" });
-  const { written, mapping, leftOut, questions } = await prepareFiles(paths, choices, { to });
+  // a grade is no place: it stays as it is, unasked
+  const { written, mapping, leftOut, questions } = await prepareFiles(paths, undefined, { to });
   expect(questions).toEqual([]);
   expect(written).toBe(true);
   expect(mapping).toMatchObject({

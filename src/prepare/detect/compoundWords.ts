@@ -9,7 +9,7 @@ const pieces = new Set(
     "child kid pupil student pat patient subj subject case person study " +
     "name first last date dt day dob birth born bth age year years yr yrs month months mon mos mths " +
     "sch school site clinic class grade unit device instr serial sn sex gender " +
-    "scr screen screening exam exm visit test result res outcome decision dec referral refer pass " +
+    "rescreen rescreening retest reexam revisit scr screen screening exam exm visit test result res outcome decision dec referral refer pass " +
     "rdg reading read meas dx diag media opacity cyclo cycloplegia drops method glasses worn " +
     "diagnose diagnosis given dist log examiner tester operator nurse comment comments note notes phone tel mail address"
   ).split(" "),

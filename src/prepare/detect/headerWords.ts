@@ -51,6 +51,8 @@ export function headerWords(name: string): HeaderWords {
     .replace(/(?<![A-Za-z])(OD|OS|RE|LE)(?=[a-z]{2})/g, "$1 ")
     .replace(/(VA|AV)(sc|cc)(?![a-z])/g, "$1 $2")
     .replace(/\bDoB\b/g, "DOB")
+    // "\u0394SE", "dSE": a difference
+    .replace(/[\u0394\u2206\u03b4]|(?<![A-Za-z])d(?=[A-Z]{2}|[A-Z][a-z])/g, " delta ")
     .replace(/\bAxL\b/g, "AXL")
     .replace(/^v(od|os|oi|og|oe)\b/i, "va $1")
     // "L/P", "G/F", "m/w": letters of the sexes, and no left eye

@@ -4,7 +4,8 @@ import type { ColumnFacts } from "./columnFacts.js";
 import { kindsOfCells } from "./kindsOfCells.js";
 import { aChild, nameWords } from "./nameWords.js";
 import * as words from "./vocabulary/index.js";
-import { anyOf } from "./vocabulary/index.js";
+import { anyOf, wordPattern } from "./vocabulary/index.js";
+import { isOfAnother } from "./ofAnother.js";
 import { rules } from "./roleRules.js";
 import type { Role } from "./roles.js";
 import {
@@ -18,7 +19,7 @@ import {
 
 /** Disorders of refraction and of sight in any language that took them from Greek, and their codes of the ICD. */
 const disorder =
-  /^(h ?(49|5[0-5])|q ?1[0-5]|z ?01)[. ]\d|\b(m[iy]+opi|h[iy]?per(m|met)|ipermet|astigmat|anisomet|ambl[iy]+op|estrab|strab)/;
+  /^(h ?(49|5[0-5])|q ?1[0-5]|z ?01)[. ]\d|\b(m[iy]+opi|h[iy]?per(m|o|met)|ipermet|astigmat|anisomet|ambl[iy]+op|estrab|strab)/;
 
 const nothingFound =
   /^(normal|none|nad|no abn|sin alt|sans (part|anom)|unauff|o ?b|nessun|ingen|brak|clear|emmetrop|geen afw|nil|healthy|sano|sain|gesund|gezond|sem alt|nella norma)/;
@@ -54,6 +55,7 @@ function roleByWords(facts: ColumnFacts): Role | null {
 function contradicts(facts: ColumnFacts, is: Role): boolean {
   if (is !== "other" && is !== "free-text" && is !== "site" && is !== "examiner") return false;
   const told = roleByWords(facts);
+  if (told === "diagnosis" && is !== "free-text") return true;
   if (told === "cycloplegia" || told === "method") return true;
   const said = new Set([...facts.cells.keys()].map(decisionOf));
   return facts.cells.size <= 6 && isDecision(facts) && said.has("refer") && said.has("pass");
@@ -62,11 +64,12 @@ function contradicts(facts: ColumnFacts, is: Role): boolean {
 /** The role by the name and the cells of one column alone; `null` where nothing is known. */
 export function roleOf(facts: ColumnFacts): Role | null {
   const found = rules.find(
-    ({ name, unless, fits }) =>
+    ({ is, name, unless, fits }) =>
       name.test(facts.bare) &&
       !(unless?.test(facts.bare) ?? false) &&
       facts.filled > 0 &&
-      fits(facts),
+      fits(facts) &&
+      !isOfAnother(facts, is),
   );
   if (found !== undefined) return contradicts(facts, found.is) ? null : found.is;
   const headerKind = kindOfHeader(facts.column) ?? kindOfName(facts);
@@ -83,13 +86,14 @@ export function roleOf(facts: ColumnFacts): Role | null {
     );
     return byName?.is ?? (named === null ? "other" : roleOfKind(named));
   }
+  if (named === "name" && isOfNobody(facts)) return isOfTester(facts) ? "examiner" : null;
   const cells = kindsOfCells(facts);
   const text = named === "free-text" || (named === null && cells === "free-text");
   if (text && holdsPowers(facts)) return null;
   if (named !== null && named !== "date") return roleOfKind(named);
   if (cells !== null && cells !== "date") return roleOfKind(cells);
   const byWords = roleByWords(facts);
-  if (byWords !== null) return byWords;
+  if (byWords !== null) return isOfAnother(facts, byWords) ? null : byWords;
   // capitalised words that repeat can be schools as well
   const repeated = facts.cells.size <= facts.filled / 3;
   if (!repeated && looksLikeNames(firstCells(facts, 5000))) return "name";
@@ -120,6 +124,27 @@ function kindOfName(facts: ColumnFacts): IdentifierKind | null {
     if (pattern.test(facts.words) && (facts.filled === 0 || fits[known]())) return known;
   }
   return nameWords.test(facts.words) ? "name" : null;
+}
+
+const profession = /\b(od|md|rn|np|lpn|coa|cot)\b/;
+const aName = new RegExp(
+  `${wordPattern(words.named)}|\\b(first|last|given|family|middle|full|surnames?|forenames?|firstname|lastname|initials|of|the|in|cap|capital|letters)\\b`,
+  "g",
+);
+
+/** "OD name" where few are named; initials of a few in many rows each. */
+function isOfTester(facts: ColumnFacts): boolean {
+  const initials = share(facts, (text) => /^\p{Lu}\.?\p{Lu}{1,2}\.?$/u.test(text)) > 0.9;
+  return facts.cells.size <= facts.filled / 3 && (profession.test(facts.words) || initials);
+}
+
+/**
+ * A name that does not say whose: of a profession, which "OD" is and the mark of an eye as well, or a few that stand in
+ * many rows each, as those of testers do and those of children do not.
+ */
+function isOfNobody({ words: name, cells, filled }: ColumnFacts): boolean {
+  if (profession.test(name)) return true;
+  return name.replace(aName, "").trim() === "" && filled >= 16 && cells.size <= filled / 8;
 }
 
 /** Names are words, and of more than two people where many are named. */

@@ -1,6 +1,7 @@
 import { holdsPowers, share } from "../cellForms.js";
 import type { ColumnFacts } from "../columnFacts.js";
 
+import { isAgeRange, isYearsOfSchool } from "../schoolYears.js";
 import { few, notNumbers, notUnique, repeats } from "../ruleFits.js";
 
 import * as words from "../vocabulary/index.js";
@@ -20,15 +21,43 @@ import {
 
 /** Words of cells that name a part of a programme, and no place. */
 const noPlace =
-  /^(19|20)\d\d\b|^(interv|control|placebo|treat|state$|private$|public$|privad|public[oa]$|prive$|privat|staatlich)/;
+  /^(19|20)\d\d\b|^(interv|control|placebo|treat|state$|private$|public$|privad|public[oa]$|prive$|privat|staatlich|urban|rural|stadtisch|landlich|stedelijk|landelijk|miejsk|wiejsk|perkotaan|pedesaan|high$|middle$|medium$|low$|alto$|medi[oa]$|baj[oa]$|baix[oa]$|hoch$|mittel$|niedrig$|faible$|moyen$|eleve$)/;
 
 const isPlace = (facts: ColumnFacts) =>
   repeats(facts) && !isYesNo(facts) && share(facts, (text) => noPlace.test(wordsAlike(text))) < 0.5;
 
 const site = new RegExp(`${place.source}|^local$`);
 
+/** A group that has only a number could be of anything, as the arms of a trial. */
+const isNumberedGroup = ({ words: name, numbers }: ColumnFacts) =>
+  numbers.share > 0.9 && /\b(group|groupe|grupo|gruppe|gruppo|grupp|grupa)\b/.test(name);
+
+const notSchoolYear = new RegExp(
+  `\\b(id|type|age|alter|sangu\\w*|blood|study|treat\\w*|control|ethnic|risk|income|interv\\w*|size|prev|previous|former|last|device|pupils|children|students)\\b|${another}|${wordPattern(words.person, words.ageClass)}`,
+);
+
 /** Of places, remarks and what else stands beside. */
 export const besideRules: readonly RoleRule[] = [
+  {
+    // in order, as ages are, and the same in every school: no place
+    is: "other",
+    name: new RegExp(
+      `${wordPattern(words.schoolYear)}|^(form|year|years|ano|annee|jahr|anno|jaar)$`,
+    ),
+    unless: notSchoolYear,
+    fits: (facts) => few(20)(facts) && isYearsOfSchool(facts) && repeats(facts),
+  },
+  {
+    is: "other",
+    name: anyOf(words.ageClass),
+    fits: (facts) => few(20)(facts) && share(facts, isAgeRange) > 0.8,
+  },
+  {
+    is: "other",
+    name: anyOf(words.design),
+    fits: (facts) =>
+      (few(30)(facts) && repeats(facts)) || (facts.numbers.share > 0.9 && facts.numbers.whole < 1),
+  },
   {
     is: "site",
     name: site,
@@ -47,11 +76,9 @@ export const besideRules: readonly RoleRule[] = [
   },
   {
     is: "site",
-    name: new RegExp(`${wordPattern(words.lesserPlace)}|^form$`),
-    unless: new RegExp(
-      `\\b(id|type|age|alter|sangu\\w*|blood|study|treat\\w*|control|ethnic|risk|income|interv\\w*|size|prev|previous|former|last|device|pupils|children|students)\\b|${another}|${wordPattern(words.person)}`,
-    ),
-    fits: (facts) => isPlace(facts) && !(facts.numbers.point > 0),
+    name: new RegExp(`${wordPattern(words.schoolYear, words.lesserPlace)}|^form$`),
+    unless: notSchoolYear,
+    fits: (facts) => isPlace(facts) && !(facts.numbers.point > 0) && !isNumberedGroup(facts),
   },
   {
     is: "instrument",
@@ -99,9 +126,12 @@ export const besideRules: readonly RoleRule[] = [
     is: "other",
     name: anyOf(words.harmless),
     unless: /\b(id|no|nr|num|number|code|name|by|date)\b/,
+    // under "signed" anything but yes and no says by whom
     fits: (facts) =>
       (facts.numbers.share >= 0.9 && facts.numbers.high < 10_000) ||
-      (few(12)(facts) && repeats(facts)),
+      (few(12)(facts) &&
+        repeats(facts) &&
+        (isYesNo(facts) || !/\b(signed|notified|informed|firmado|assinado)\b/.test(facts.words))),
   },
   {
     // of what nobody is measured by: an event of a data base, a form and whether it is complete

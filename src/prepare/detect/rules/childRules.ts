@@ -36,7 +36,11 @@ export const childRules: readonly RoleRule[] = [
     unless: new RegExp(
       `\\b(referred|sent) by\\b|\\btype\\b|${another}|${wordPattern(words.diagnosis, words.decision, words.instrument, words.refraction)}`,
     ),
-    fits: (facts) => (notNumbers(facts) || paddedCodes(facts)) && !isYesNo(facts),
+    // one for each row would be the child's
+    fits: (facts) =>
+      (notNumbers(facts) || paddedCodes(facts)) &&
+      !isYesNo(facts) &&
+      !(facts.filled >= 20 && facts.cells.size > 0.8 * facts.filled),
   },
   {
     // persons, whatever the name of the column says

@@ -79,7 +79,7 @@ export const findingRules: readonly RoleRule[] = [
   {
     is: "acuity",
     name: anyOf(words.acuity),
-    unless: /\b(result|outcome|screening|date|test|form|complete\w*|checked)\b/,
+    unless: /\b(contrast|result|outcome|screening|date|test|form|complete\w*|checked)\b/,
     fits: (facts) => share(facts, isAcuity) > 0.6,
   },
   {
@@ -109,7 +109,10 @@ export const findingRules: readonly RoleRule[] = [
   {
     is: "known-before",
     name: anyOf(words.known),
-    unless: new RegExp(`${relatives}|\\b(use|needed|screen|screened|surgery|injury|disease)\\b`),
+    // who was screened, sent on or given drops before may be known for nothing
+    unless: new RegExp(
+      `${relatives}|\\b(use|needed|surgery|injury|disease)\\b|${wordPattern(words.screened, words.drops, words.decision)}`,
+    ),
     fits: isYesNo,
   },
   {

@@ -5,14 +5,13 @@ import { anyOf, wordPattern } from "../vocabulary/index.js";
 
 import { type RoleRule, identity, isYesNo } from "./ruleWords.js";
 
-/** Of a power that was not measured here and now: of glasses, of another day or person, or a spread of several. */
-const notMeasured = new RegExp(
-  `\\b(sd|cv|std|stdev|var|range|change|delta|diff\\w*|old|prev|previous|own|habitual|worn|lensmet\\w*|lensomet\\w*|focimet\\w*|last|predict\\w*|target|expect\\w*|spectacles?|glasses|gls|specs|contact|trial|error|aberr\\w*|rms)\\b|${wordPattern(words.relatives)}`,
-);
+/** Of a power that was not measured here and now, besides what `isOfAnother` knows. */
+const notMeasured =
+  "\\b(std|stdev|var|range|own|habitual|worn|lensmet\\w*|lensomet\\w*|focimet\\w*|predict\\w*|target|expect\\w*|contact|trial|error|aberr\\w*)\\b";
 
 /** Notation in remarks, of glasses worn already, or of another day or person. */
 const notesOrWorn = new RegExp(
-  `\\b(comments?|remarks?|pgp)\\b|${notMeasured.source}|${wordPattern(words.worn, { spanish: "gafa", italian: "occhiale" })}`,
+  `\\b(comments?|remarks?|pgp)\\b|${notMeasured}|${wordPattern(words.worn, { spanish: "gafa" })}`,
 );
 
 /** A gaze with its direction, in either order. */
@@ -38,19 +37,19 @@ export const measuredRules: readonly RoleRule[] = [
   {
     is: "equivalent",
     name: anyOf(words.equivalent),
-    unless: new RegExp(`\\b(va|acuity|snellen|logmar|cyl)\\b|${notMeasured.source}`),
+    unless: new RegExp(`\\b(va|acuity|snellen|logmar|cyl)\\b|${notMeasured}`),
     fits: power(-30, 30),
   },
   {
     is: "sphere",
     name: anyOf(words.sphere),
-    unless: new RegExp(`${identity.source}|${notMeasured.source}`),
+    unless: new RegExp(`${identity.source}|${notMeasured}`),
     fits: power(-30, 30),
   },
   {
     is: "cylinder",
     name: anyOf(words.cylinder),
-    unless: new RegExp(`${identity.source}|\\b(k|se)\\b|${notMeasured.source}`),
+    unless: new RegExp(`${identity.source}|\\b(k|se)\\b|${notMeasured}`),
     // astigmatism as yes and no is a diagnosis
     fits: (facts) => power(-15, 15)(facts) && !(/\bastig/.test(facts.words) && isYesNo(facts)),
   },
@@ -58,7 +57,7 @@ export const measuredRules: readonly RoleRule[] = [
     is: "axis",
     name: anyOf(words.axis),
     unless: new RegExp(
-      `${identity.source}|\\b(length|len|lengte|lange|laenge|k)\\b|${notMeasured.source}`,
+      `${identity.source}|\\b(length|len|lengte|lange|laenge|k)\\b|${notMeasured}`,
     ),
     fits: (facts) => power(0, 360)(facts) && facts.numbers.negative <= 0.1 * facts.filled,
   },
@@ -104,7 +103,7 @@ export const measuredRules: readonly RoleRule[] = [
     is: "confidence",
     name: anyOf(words.confidence),
     unless: new RegExp(
-      `\\b(flag|confirm\\w*|risk|total|quest\\w*|symptom\\w*|apgar|life)\\b|${wordPattern(words.harmless)}`,
+      `\\b(flag|confirm\\w*|risk|total|quest\\w*|symptom\\w*|apgar|life|inclusion|selection|sampling)\\b|${wordPattern(words.harmless)}`,
     ),
     fits: numeric(0, 1000),
   },

@@ -193,6 +193,34 @@ export const harmless: Words = {
   turkish: "boy_cm boy_uzunlugu kilo agirlik dil onam izni izin mesafe",
   indonesian: "persetujuan izin tinggi berat bahasa jarak",
 };
+/** Which part of a sample somebody is of; and how likely it was to be drawn. */
+export const design: Words = {
+  any: "stratum strata strat_no strat_id",
+  english: "stratification sampling_fraction inclusion_prob* selection_prob* sampling_prob*",
+  spanish: "estrato estratos",
+  portuguese: "estrato estratos",
+  french: "strate strates",
+  german: "schicht schichten",
+  italian: "strato strati",
+  nordic: "sjikt skikt",
+  polish: "warstwa warstwy",
+  turkish: "tabaka tabakasi",
+};
+/** A class of ages. */
+export const ageClass: Words = {
+  any: "age_(?:group|grp|band|bracket|range|class|cat|category|interval|stratum)",
+  english: "agegrp agegroup ageband agecat",
+  spanish: "(?:grupo|rango|tramo|intervalo)s?_(?:de_edad|etario) grupo_edad",
+  portuguese: "faixa_(?:etaria|de_idade) grupo_(?:etario|de_idade)",
+  french: "(?:tranche|groupe|classe)_d_age",
+  german: "altersgruppe* altersklasse* alterskategorie",
+  italian: "(?:fascia|classe|gruppo)_(?:d|di)_eta",
+  dutch: "leeftijds*",
+  nordic: "aldersg* aldersk*",
+  polish: "(?:grupa|przedzial|kategoria)_wiekow[ay]",
+  turkish: "yas_(?:grubu|araligi)",
+  indonesian: "kelompok_(?:umur|usia)",
+};
 /** Of the cornea and the length of the eye, and no refraction. */
 export const biometry: Words = {
   any: "k_[12] al axial_length achslange achslaenge augenlange longueur_axiale longitud_axial comprimento_axial lunghezza_assiale aslengte kmean k_mean ker ceratom* al_mm axl_mm acd_mm lt_mm axl acd flat_k steep_k k_flat k_steep km kmax sim_?k cheratom* kerat* cornea* queratom* biometr*",

@@ -45,7 +45,7 @@ export const relatives: Words = {
   indonesian: "keluarga orang_tua saudara",
 };
 export const address: Words = {
-  any: "addr address* adres*",
+  any: "addr address* adres(?!sag)*",
   english: "street road house_number",
   spanish: "direccion domicilio calle",
   portuguese: "endereco morada rua",
@@ -146,20 +146,35 @@ export const place: Words = {
   indonesian:
     "sekolah tk paud posyandu puskesmas rumah_sakit klinik lokasi desa kecamatan kelurahan",
 };
+/** A year of school, or a class that is named by its year. */
+export const schoolYear: Words = {
+  english:
+    "class form_class cohort_group classroom std standard gr grade grd yr_lvl year_level level stage key_stage year_group",
+  spanish: "nivel curso grado",
+  portuguese: "turma ano_escolar serie",
+  french: "classe niveau",
+  german: "klasse stufe klassenstufe jahrgang*",
+  italian: "classe",
+  dutch: "klas groep",
+  nordic: "klasse klass arskurs trinn trin luokka",
+  polish: "klasa",
+  turkish: "sinif*",
+  indonesian: "kelas",
+};
 /** A part of a place, which could be a code of something else as well. */
 export const lesserPlace: Words = {
   english:
-    "class form_class tutor_group cohort_group registration_group classroom std standard sec gr grd yr_lvl year_level level stage stream route grade room year_group group team ward region zone area sector stop section homeroom cluster station",
-  spanish: "nivel paralelo curso grupo grado aula seccion clase zona sector salon",
-  portuguese: "turma grupo ano_escolar sala serie",
-  french: "classe groupe niveau section",
-  german: "klasse gruppe stufe abteilung klassenstufe jahrgang*",
-  italian: "classe gruppo sezione",
-  dutch: "klas groep afdeling",
-  nordic: "stue stuga klasse klass grupp gruppe avdeling arskurs trinn trin luokka",
-  polish: "klasa oddzial grupa",
-  turkish: "sinif* sube",
-  indonesian: "kelas rombel",
+    "tutor_group registration_group sec route room group team ward region zone area sector stop section homeroom cluster station",
+  spanish: "paralelo grupo aula seccion clase zona sector salon",
+  portuguese: "grupo sala",
+  french: "groupe section",
+  german: "gruppe abteilung",
+  italian: "gruppo sezione",
+  dutch: "afdeling",
+  nordic: "stue stuga grupp gruppe avdeling",
+  polish: "oddzial grupa",
+  turkish: "sube",
+  indonesian: "rombel",
 };
 /** Of any date; those of birth and of other things apart. */
 export const dateOf: Words = {

@@ -662,7 +662,7 @@ const layouts: Readonly<Record<string, { files: FileParts[]; ignore?: string[] }
       readings("screening results.csv", "child", [
         id("Student Number"),
         seen("Screening Date", "month-first"),
-        fixed("Grade", "site", ({ school }) => `Grade ${school.length % 4}`),
+        fixed("Grade", "other", ({ school }) => `Grade ${school.length % 4}`),
         ...powers(od, "right", "reading"),
         ...powers(os, "left", "reading"),
         fixed("Email", "e-mail", ({ id }) => `parent${id}@example.invalid`),

@@ -101,7 +101,7 @@ export const moreLayouts: Record<string, ThirdLayout> = {
         columns: [
           column("Child no", "subject", id),
           dated("Date", "seen", "dots"),
-          column("Class", "site", ({ place }) => `Year ${place + 1}`),
+          column("Class", "other", ({ place }) => `Year ${place + 1}`, { or: ["site"] }),
           ...both(["R S", "R C", "R A"], ["L S", "L C", "L A"], { write: signed, mark: "-" }),
         ],
       },
