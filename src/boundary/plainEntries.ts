@@ -33,7 +33,9 @@ export function plainUntil(
 
 function numbersUntil(column: Float64Array): number {
   for (let row = 0; row < column.length; row++) {
-    if (!isModest(column[row]!)) return row;
+    const value = column[row]!;
+    // NaN is neither; infinity is looked at by itself
+    if (value > greatest || value < -greatest) return row;
   }
   return column.length;
 }
@@ -56,7 +58,7 @@ const endsOf: { readonly [kind: string]: (list: readonly unknown[], from: number
     let row = from;
     for (; row < list.length; row++) {
       const value = list[row];
-      if (typeof value !== "number" || !isModest(value)) break;
+      if (typeof value !== "number" || value > greatest || value < -greatest) break;
     }
     return row;
   },

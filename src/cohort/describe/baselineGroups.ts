@@ -7,13 +7,14 @@ export type BaselineGroups = "verification" | "site" | { readonly own: string };
 /** Some children, by their numbers. */
 export interface Group {
   readonly label: string;
-  readonly members: readonly number[];
+  readonly members: Int32Array;
 }
 
 /** All children, and the groups that a baseline table compares. */
 export function groupsOf(cohort: Cohort, by: BaselineGroups | undefined) {
   const { n, verification, site } = cohort.children;
-  const all = Array.from({ length: n }, (_, child) => child);
+  const all = new Int32Array(n);
+  for (let child = 0; child < n; child++) all[child] = child;
   const groups: Group[] = [{ label: "All", members: all }];
   if (by === "verification") {
     const examined = (child: number) =>
