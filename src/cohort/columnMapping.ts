@@ -36,18 +36,12 @@ export const columnsSchema = schemaAtFirstUse((z) => {
   const wordOr = <T extends string>(words: readonly [T, ...T[]]) =>
     z.union([z.enum(words), z.strictObject({ codes: codesFor(words) })]).optional();
 
+  const ageWithUnit = z.strictObject({ column: columnName, unit: z.enum(ageUnits) });
   const rowColumns = {
     subject: columnName.optional(),
     eye: columnName.optional(),
     age: z
-      .union([
-        columnName,
-        z
-          .array(
-            z.union([columnName, z.strictObject({ column: columnName, unit: z.enum(ageUnits) })]),
-          )
-          .min(1),
-      ])
+      .union([columnName, ageWithUnit, z.array(z.union([columnName, ageWithUnit])).min(1)])
       .optional()
       .describe("The age column, or several in order: the first that is filled counts."),
     day: columnName.optional(),

@@ -10,7 +10,7 @@ export function ageColumnsOf(
   age: ColumnMapping["columns"]["age"],
 ): { column: string; unit: AgeUnit | undefined }[] {
   if (age === undefined) return [];
-  const list = typeof age === "string" ? [age] : age;
+  const list = Array.isArray(age) ? age : [age];
   return list.map((entry) => (typeof entry === "string" ? { column: entry, unit } : entry));
 }
 

@@ -68,7 +68,7 @@ describe("two instruments of one file", () => {
     );
     const wrong = { ...select, first: { instrument: "z" } };
     expect(() => pairMeasurements(two, two, { ...wrong, eyes: "both" })).toThrow(
-      'instrument of first to be one of x, y, got "z"',
+      'instrument of first that the rows hold, got "z"; they hold "x" (',
     );
     const misspelt = { first: { instrumnt: "x" } as object, second: {} };
     expect(() => pairMeasurements(two, two, { ...misspelt, eyes: "both" })).toThrow(

@@ -1,5 +1,6 @@
 import { didYouMean, InputError } from "../../results/index.js";
 import type { Coded, Findings, OwnColumn, Readings } from "../types.js";
+import { codeWanted } from "./codeWanted.js";
 import type { ReadingSelection } from "./selectReadings.js";
 
 /** Which measurements of a file are meant; what is not said is not chosen by. */
@@ -59,14 +60,9 @@ export function selectMeasurements(
   ] as const) {
     const wanted = selection[key];
     if (wanted === undefined) continue;
-    const { codes, labels } = codedOf(data, key);
-    const code = (labels as readonly string[]).indexOf(wanted);
-    if (code < 0) {
-      throw new InputError(
-        `${caller} requires ${key} of ${name} to be one of ${labels.join(", ")}, got "${wanted}"`,
-      );
-    }
-    drop((row) => codes[row] === code);
+    const column = codedOf(data, key);
+    const code = codeWanted(caller, `${key} of ${name}`, key, column, wanted, chosen);
+    drop((row) => column.codes[row] === code);
   }
   const { repeat, days, own = {} } = selection;
   if (repeat !== undefined) {

@@ -1,5 +1,6 @@
 import { InputError } from "../../results/index.js";
 import type { Correction, CycloplegiaState, Readings } from "../types.js";
+import { codeWanted } from "./codeWanted.js";
 
 export interface ReadingSelection {
   /** The label of the instrument; required where the readings hold several. */
@@ -28,12 +29,7 @@ export function selectReadings(readings: Readings, selection: ReadingSelection):
       }
       continue;
     }
-    const code = (labels as readonly string[]).indexOf(wanted);
-    if (code < 0) {
-      throw new InputError(
-        `linkCohort requires ${key} to be one of ${labels.join(", ")}, got "${wanted}"`,
-      );
-    }
+    const code = codeWanted("linkCohort", key, key, readings[key], wanted, chosen);
     for (let row = 0; row < readings.n; row++) if (codes[row] !== code) chosen[row] = 0;
   }
   return chosen;

@@ -35,28 +35,32 @@ export function measurementParts<Block extends ReadingBlock | FindingBlock>(
   }
   return parts;
 
-  function locate({ age, ...columns }: Pick<ColumnMapping["columns"], "age">) {
+  function locate(part: Pick<ColumnMapping["columns"], "age">) {
+    const { age, ...columns } = part;
     const at = new Map<string, number>();
     const names = new Map<string, string>();
     const { age: shared, ...others } = mapping.columns;
     for (const [key, name] of Object.entries({ ...others, ...columns })) {
       if (typeof name !== "string") continue;
-      at.set(key, position(key, name));
+      at.set(key, position(key, name, !(key in part)));
       names.set(key, name);
     }
     const ages = ageColumnsOf(mapping, age ?? shared).map(({ column, unit }) => ({
-      at: position("age", column),
+      at: position("age", column, age === undefined),
       // defineColumns has seen to it that each has one
       unit: unit ?? "years",
     }));
     return { at, names, ages };
   }
 
-  function position(key: string, name: string): number {
+  function position(key: string, name: string, isShared: boolean): number {
     const found = header.indexOf(name);
     if (found < 0) {
+      const cure = isShared
+        ? '; what one file alone holds stands in the "columns" of its own block'
+        : "";
       throw new InputError(
-        `${caller} requires the column "${name}" (mapped to ${key}), got ${withoutColumn(name, header)}`,
+        `${caller} requires the column "${name}" (mapped to ${key}), got ${withoutColumn(name, header)}${cure}`,
       );
     }
     if (header.indexOf(name, found + 1) >= 0) {
