@@ -1,4 +1,5 @@
 import { fixed, grouped } from "../../rows/index.js";
+import { numberText } from "../../tables/index.js";
 import { referralWords } from "../run/referralWords.js";
 import { resultsOfReading } from "../run/resultsOfReading.js";
 import type { ConditionResult, StudyResult } from "../run/studyResult.js";
@@ -10,7 +11,9 @@ import { allOf, rowsOf, undecidedSentence } from "./undecidedWords.js";
 export function besideRates(condition: ConditionResult, result: StudyResult): string[] {
   const undecided = undecidedSentence(condition, result);
   const examined = examinedSentence(condition, result);
-  const sentences = [undecided, examined].filter((sentence) => sentence !== null);
+  const sentences = [undecided, examined, notEverybodySentence(condition, result)].filter(
+    (sentence) => sentence !== null,
+  );
   return sentences.length === 0 ? [] : [`Beside these rates. ${sentences.join(" ")}`];
 }
 
@@ -26,6 +29,16 @@ function examinedSentence(
   const passed = resultsOfReading(condition, protocol).find(({ reading }) => reading === "passed")!;
   const { sensitivity, specificity } = corrected.naive;
   return `Counted among the examined alone, sensitivity would be ${intervalInWords(sensitivity, "%", 100)} and specificity ${intervalInWords(specificity, "%", 100)}: of ${grouped(allOf(passed))} ${rowsOf(protocol.unit)} who passed ${grouped(passed.unexamined)} were not examined, so that an examined one stands for many.`;
+}
+
+/** What the files say against a protocol by which everybody was examined; null where they bear it out. */
+function notEverybodySentence(
+  { screened, unexamined }: ConditionResult,
+  { protocol }: Pick<StudyResult, "protocol">,
+): string | null {
+  if (protocol.verification !== "complete" || unexamined === 0) return null;
+  const share = numberText(unexamined / screened, "percent");
+  return `The protocol says that everybody was examined, yet ${grouped(unexamined)} of ${grouped(screened)} ${rowsOf(protocol.unit)} screened (${share}) have no finding: the rates are of the others.`;
 }
 
 /** The limit that the run chose beside the one fixed in advance, and what it is worth; none without a choice. */

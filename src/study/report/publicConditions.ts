@@ -7,6 +7,7 @@ import { countsTable } from "./conditionTables.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { limitsInWords } from "./limitsInWords.js";
 import { coarsePredictive, predictiveTables } from "./predictiveWords.js";
+import { about } from "./publicFlow.js";
 import {
   coarseAccuracyTable,
   coarseCounts,
@@ -30,12 +31,22 @@ export function publicHeadlines(study: CoarseStudy): string[] {
         `${publicSentence(condition, protocol)}.`,
         ...besideRates(condition, study),
       ]),
+    ...notEverybodySentences(study),
     ...conditions
       .filter(({ id }) => protocol.conditions.find((one) => one.id === id)?.choose !== undefined)
       .map(
         (condition) =>
           `${condition.title}. Whether the limit is in the right place: the rates above are those of the one fixed in advance. One chosen on these data is not for the public, as it falls on values of single children.`,
       ),
+  ];
+}
+
+/** What the flow says against a protocol by which everybody was examined; none where fewer than 11 were not. */
+function notEverybodySentences({ protocol, flow }: CoarseStudy): string[] {
+  const unexamined = protocol.verification === "complete" ? flow?.unexamined : null;
+  if (flow == null || unexamined == null || unexamined.low === 0) return [];
+  return [
+    `The protocol says that everybody was examined, yet ${about(unexamined)} of ${about(flow.all)} children have no finding: the rates are of the others.`,
   ];
 }
 

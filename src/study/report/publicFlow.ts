@@ -51,7 +51,7 @@ export function publicFlowFigure({ protocol, flow, conditions }: CoarseStudy): F
 }
 
 /** A rounded count says that it is one. */
-const about = ({ words: count }: CoarseCount) =>
+export const about = ({ words: count }: CoarseCount) =>
   /^[\d,]+$/.test(count) ? `about ${count}` : count;
 
 const words: { readonly [side: string]: string } = { Refer: "Referred", Pass: "Passed" };
