@@ -36,7 +36,8 @@ export function childProgramme(
       if (word !== "" && child >= 0) words[child] = word;
     }
     const labels = [...new Set(words)];
-    const codes = Int32Array.from(words, (word) => labels.indexOf(word));
+    const codeOf = new Map(labels.map((word, code) => [word, code]));
+    const codes = Int32Array.from(words, (word) => codeOf.get(word)!);
     return { label, values: { codes, labels } };
   });
   const { selfPresented } = findings;

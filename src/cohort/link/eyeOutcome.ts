@@ -8,47 +8,59 @@ import {
 import type { Eligibility } from "./eligibility.js";
 import type { RefusedFinding } from "./refusedFinding.js";
 
-interface LinkedEye {
-  readonly eligible: Eligibility;
+/** What all eyes of a cohort share. */
+interface LinkedData {
   readonly readings: Readings;
   readonly findings: Findings;
-  /** Row of the reading, of the finding; -1 where there is none. */
-  readonly reading: number;
-  readonly finding: number;
-  /** Why none of the findings of the eye counts, if it has some. */
-  readonly refused: RefusedFinding | null;
-  readonly pending: boolean;
   readonly confidenceAtLeast?: number;
   readonly readingEquivalent: EquivalentSource;
   readonly referenceEquivalent: EquivalentSource;
 }
 
-/** Code of how far one eye came on the way to a pair of equivalents. */
-export function eyeOutcome(eye: LinkedEye): number {
-  return eyeOutcomes.indexOf(outcomeOf(eye));
+/**
+ * Code of how far one eye came on the way to a pair of equivalents. Millions of eyes are asked for one by one,
+ * so that none is made an object.
+ *
+ * @param reading row of the reading, -1 where there is none; `finding` likewise
+ * @param refused why none of the findings of the eye counts, if it has some
+ */
+export function eyeOutcome(
+  data: LinkedData,
+  eligible: Eligibility,
+  reading: number,
+  finding: number,
+  refused: RefusedFinding | null,
+  pending: boolean,
+): number {
+  return codes[outcomeOf(data, eligible, reading, finding, refused, pending)];
 }
 
-function outcomeOf({
-  eligible,
-  readings,
-  findings,
-  reading,
-  finding,
-  ...eye
-}: LinkedEye): EyeOutcome {
+const codes = Object.fromEntries(eyeOutcomes.map((outcome, code) => [outcome, code])) as Readonly<
+  Record<EyeOutcome, number>
+>;
+
+function outcomeOf(
+  data: LinkedData,
+  eligible: Eligibility,
+  reading: number,
+  finding: number,
+  refused: RefusedFinding | null,
+  pending: boolean,
+): EyeOutcome {
+  const { readings, findings, confidenceAtLeast } = data;
   if (eligible !== "eligible") return eligible;
   if (reading < 0) return "no-reading";
   const status = readings.status.labels[readings.status.codes[reading]];
   if (status !== "measured") return status;
   const score = readings.confidenceScore?.[reading];
-  if (eye.confidenceAtLeast !== undefined && !((score ?? Number.NaN) >= eye.confidenceAtLeast)) {
+  if (confidenceAtLeast !== undefined && !((score ?? Number.NaN) >= confidenceAtLeast)) {
     return "low-confidence";
   }
-  if (!hasEquivalent(readings, reading, eye.readingEquivalent)) return "reading-incomplete";
-  if (finding < 0) return eye.refused ?? (eye.pending ? "pending" : "lost");
+  if (!hasEquivalent(readings, reading, data.readingEquivalent)) return "reading-incomplete";
+  if (finding < 0) return refused ?? (pending ? "pending" : "lost");
   if (findings.status.labels[findings.status.codes[finding]] !== "measured")
     return "finding-unusable";
-  return hasEquivalent(findings, finding, eye.referenceEquivalent)
+  return hasEquivalent(findings, finding, data.referenceEquivalent)
     ? "paired"
     : "finding-incomplete";
 }

@@ -65,6 +65,7 @@ export function linkCohort(options: LinkOptions): Cohort {
   const noReason = verificationReasons.indexOf("unknown");
   const reasons = new Uint8Array(n).fill(noReason);
 
+  const data = { readings, findings, confidenceAtLeast: options.confidenceAtLeast, ...choices };
   for (let child = 0; child < n; child++) {
     const { right, left } = reading;
     const screened = right[child] >= 0 || left[child] >= 0;
@@ -74,26 +75,23 @@ export function linkCohort(options: LinkOptions): Cohort {
     for (const side of ["right", "left"] as const) {
       outcome[side][child] = !known[side][child]
         ? unknownEye
-        : eyeOutcome({
-            eligible: eligible[child],
-            readings,
-            findings,
-            reading: reading[side][child],
-            finding: finding.row[side][child],
-            refused: refusals[finding.refused[side][child] - 1] ?? null,
+        : eyeOutcome(
+            data,
+            eligible[child],
+            reading[side][child],
+            finding.row[side][child],
+            refusals[finding.refused[side][child] - 1] ?? null,
             pending,
-            confidenceAtLeast: options.confidenceAtLeast,
-            ...choices,
-          });
+          );
     }
-    const found = { right: finding.row.right[child], left: finding.row.left[child] };
+    const [foundRight, foundLeft] = [finding.row.right[child], finding.row.left[child]];
     if (!screened) verification[child] = 3;
-    else if (found.right >= 0 || found.left >= 0) verification[child] = 0;
+    else if (foundRight >= 0 || foundLeft >= 0) verification[child] = 0;
     else verification[child] = pending ? 1 : 2;
     // the reason that one eye's finding gives holds for a child whose other finding gives none
     const { codes } = findings.verificationReason;
-    if (found.right >= 0) reasons[child] = codes[found.right];
-    if (found.left >= 0 && reasons[child] === noReason) reasons[child] = codes[found.left];
+    if (foundRight >= 0) reasons[child] = codes[foundRight];
+    if (foundLeft >= 0 && reasons[child] === noReason) reasons[child] = codes[foundLeft];
   }
   // of all readings: an attempt that does not count may carry the decision
   const programme = childProgramme(n, options.readings, childOfReading, findings, finding.row);

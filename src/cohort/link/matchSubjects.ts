@@ -8,7 +8,8 @@ export function matchSubjects(readings: Readings, findings: Findings) {
   const subjects: string[] = [];
   const childOfReading = new Int32Array(readings.subject.labels.length).fill(-1);
   const childOfFinding = new Int32Array(findings.subject.labels.length).fill(-1);
-  const codeOf = new Map(findings.subject.labels.map((label, code) => [label, code]));
+  const codeOf = new Map<string, number>();
+  for (const [code, label] of findings.subject.labels.entries()) codeOf.set(label, code);
   const hasReading = subjectsWithRows(readings);
   const hasFinding = subjectsWithRows(findings);
   readings.subject.labels.forEach((label, code) => {
