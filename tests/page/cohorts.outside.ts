@@ -19,6 +19,7 @@ describe("the page's worker in Chromium, against Node.js", () => {
       args: ["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
     });
     page = await browser.newPage();
+    page.setDefaultTimeout(180_000);
     await page.goto(`file://${resolve("out/pages/study.html")}`);
     await page.evaluate(startWorker);
   });

@@ -45,6 +45,8 @@ describe("a study in one page", () => {
     complaints = [];
     context.on("request", (request) => requests.push(request.url()));
     page = await context.newPage();
+    // busier machines than ours run this
+    page.setDefaultTimeout(180_000);
     page.on("console", (message) => complaints.push(message.text()));
     page.on("pageerror", (error) => complaints.push(String(error)));
     await page.goto(address);

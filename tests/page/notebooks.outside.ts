@@ -46,6 +46,8 @@ describe("a notebook in one page", () => {
     address = "";
     context.on("request", (request) => requests.push(request.url()));
     page = await context.newPage();
+    // busier machines than ours run this
+    page.setDefaultTimeout(180_000);
     page.on("console", (message) => complaints.push(message.text()));
     page.on("pageerror", (error) => complaints.push(String(error)));
   });
@@ -105,7 +107,7 @@ describe("a notebook in one page", () => {
     await open(html.replace(/(id="notebook">)[^<]*/, (_, start) => `${start}${packed}`));
   };
   const press = (name: string) => page.getByRole("button", { name, exact: true }).click();
-  const ended = async (timeout = 30_000) => {
+  const ended = async (timeout = 180_000) => {
     const said = page.locator("#said:not(.doing):not(:empty)");
     await said.waitFor({ timeout });
     return said.textContent();

@@ -40,6 +40,8 @@ describe("the report's page in a browser", () => {
       viewport: { width: 1000, height: 900 },
     });
     page = await context.newPage();
+    // busier machines than ours run this
+    page.setDefaultTimeout(180_000);
     page.on("console", (message) => complaints.push(message.text()));
     page.on("pageerror", (error) => complaints.push(String(error)));
     await page.goto(`file://${join(folder, "report", "report.html")}`);
