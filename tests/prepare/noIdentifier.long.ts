@@ -1,14 +1,19 @@
 // Mutated files by the thousand: MUTATIONS=100000 SEED=1 npx vitest run --config vitest.long.config.ts
-// tests/prepare/noIdentifier.long.ts; the counts of each run are added to mutations.json, or to the file RESULTS.
+// tests/prepare/noIdentifier.long.ts; OVER=corpus takes all layouts of the corpus in place of one that has everything.
+// The counts of each run are added to mutations.json, or to the file RESULTS.
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { expect, it } from "vitest";
+import { fuzzLayouts } from "./mutatedLayouts.js";
 import { fuzz } from "./noIdentifier.js";
 
 const mutations = Number(process.env.MUTATIONS ?? 1000);
 const seed = Number(process.env.SEED ?? 1);
+const over = process.env.OVER ?? "one layout";
 const results = process.env.RESULTS ?? "tests/prepare/mutations.json";
 
 interface Run {
+  /** "one layout", or "corpus". */
+  readonly over?: string;
   readonly mutations: number;
   readonly seed: number;
   readonly acceptedShare: number;
@@ -17,15 +22,22 @@ interface Run {
 }
 
 it(`${mutations} mutated files: no raw identifier outside the key table, and no error but one in words`, async () => {
-  const { leaks, unhandled, ...counts } = await fuzz(mutations, seed);
+  const { leaks, unhandled, ...counts } = await (over === "corpus" ? fuzzLayouts : fuzz)(
+    mutations,
+    seed,
+  );
   const run: Run = {
+    over,
     ...counts,
     acceptedShare: counts.written / mutations,
     leaks: leaks.length,
     unhandled: unhandled.length,
   };
   const before: Run[] = existsSync(results) ? JSON.parse(readFileSync(results, "utf8")).runs : [];
-  const runs = before.filter((one) => one.seed !== seed || one.mutations !== mutations);
+  const runs = before.filter(
+    (one) =>
+      one.seed !== seed || one.mutations !== mutations || (one.over ?? "one layout") !== over,
+  );
   const text = JSON.stringify({ kind: "mutation-runs", runs: [...runs, run] }, null, 2);
   writeFileSync(results, `${text}\n`);
   expect([...leaks, ...unhandled]).toEqual([]);

@@ -11,7 +11,6 @@ import {
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { expect } from "vitest";
 import { createRandom } from "../../src/inference/index.js";
 import { prepareFiles } from "../../src/prepare/index.js";
 import { InputError } from "../../src/results/index.js";
@@ -51,9 +50,6 @@ const identifiers = children.flatMap(({ id, name, born, phone }) => [
   born,
   phone,
 ]);
-
-/** What every identifier holds one of: most texts have none, and need no look for each. */
-const stems = /QX7|Zorba|Wyndrift|\+1 555 7|20(18|19|20)-0\d-1\d/;
 
 function table({ pick, random }: Draws): string[][] {
   return children.slice(0, 8 + random.integer(17)).map(({ id, name, born, phone }, at) => [
@@ -167,7 +163,7 @@ export interface FuzzCounts {
 }
 
 /** What became of one mutated export. */
-interface Turn {
+export interface Turn {
   readonly end: "written" | "asked" | "refused" | "unhandled";
   readonly error: string;
   readonly leaked: string[];
@@ -177,10 +173,19 @@ interface Turn {
 const atATime = 16;
 
 /** Prepares so many mutated exports; what shows a raw identifier, or fails without words, is listed. */
-export async function fuzz(mutations: number, seed: number): Promise<FuzzCounts> {
+export function fuzz(mutations: number, seed: number): Promise<FuzzCounts> {
   const random = createRandom(seed);
   const pick: Draws["pick"] = (list) => list[random.integer(list.length)]!;
   const draws = { random, pick };
+  return fuzzOver(mutations, seed, () => oneExport(mutate(table(draws), [...header], draws)));
+}
+
+/** Prepares so many mutated exports as `draw` makes them. */
+export async function fuzzOver(
+  mutations: number,
+  seed: number,
+  draw: () => Mutated,
+): Promise<FuzzCounts> {
   const folder = mkdtempSync(join(tmpdir(), "mutated-"));
   // most refusals are of cells that are tried as a prescription; where they arose nobody reads
   const { stackTraceLimit } = Error;
@@ -189,14 +194,12 @@ export async function fuzz(mutations: number, seed: number): Promise<FuzzCounts>
   const leaks: FuzzCounts["leaks"][number][] = [];
   const unhandled: FuzzCounts["unhandled"][number][] = [];
   for (let from = 0; from < mutations; from += atATime) {
-    const files = Array.from({ length: Math.min(atATime, mutations - from) }, () =>
-      mutate(table(draws), [...header], draws),
-    );
+    const files = Array.from({ length: Math.min(atATime, mutations - from) }, draw);
     const turns = await Promise.all(
       files.map((file, at) => prepared(file, join(folder, String(from + at)))),
     );
     turns.forEach(({ end, error, leaked }, at) => {
-      const file = files[at]!;
+      const file = Object.values(files[at]!.texts).join("\n\n");
       if (end === "unhandled") unhandled.push({ turn: from + at, error, file });
       else counts[end]++;
       if (leaked.length > 0) leaks.push({ turn: from + at, leaked, file });
@@ -207,30 +210,67 @@ export async function fuzz(mutations: number, seed: number): Promise<FuzzCounts>
   return { mutations, seed, ...counts, leaks, unhandled };
 }
 
-/** Prepares one export beside an exam, with the answers of somebody who risks most, and looks through all that is shown. */
-async function prepared(screening: string, folder: string): Promise<Turn> {
+/** One mutated export and what goes with it: the files, who answers, and whose words must not be seen. */
+export interface Mutated {
+  readonly texts: Readonly<Record<string, string>>;
+  readonly identifiers: readonly string[];
+  readonly answer: (choices: Choices) => void;
+}
+type Column = Record<string, unknown>;
+export interface Choices {
+  readonly files: { holds: unknown; file: string; columns: Record<string, Column> }[];
+  readonly ids: Record<string, unknown>;
+}
+
+/** What every question but that after a column is answered with. */
+export function answerDetails(column: Column): void {
+  if (column.order === null) column.order = "day-first";
+  if (column.unit === null) column.unit = "years";
+  if (column.notation === null) column.notation = "logMAR";
+  if (column.century === null) column.century = 2000;
+  if (column.eye === null) column.eye = "right";
+  if (column.eyes === null) column.eyes = "right-left";
+}
+
+/** Somebody who agrees to everything, keeps what is not known, and so risks most. */
+function answerAtRisk({ files, ids }: Choices): void {
+  ids.ignore ??= [];
+  for (const [index, file] of files.entries()) {
+    file.holds ??= [index === 0 ? "readings" : "findings"];
+    for (const column of Object.values(file.columns)) {
+      if (column.is === null) Object.assign(column, { is: "other", fate: "keep" });
+      answerDetails(column);
+    }
+  }
+}
+
+const exam = [
+  ["Child ID", "Exam date", "R Sph", "R Cyl", "R Axis", "Drops"].join(","),
+  ...children.slice(0, 9).map(({ id }) => `${id},2026-04-11,+1.50,-0.50,9,yes`),
+].join("\n");
+const oneExport = (screening: string): Mutated => ({
+  texts: { "screening.csv": screening, "exam.csv": exam },
+  identifiers,
+  answer: answerAtRisk,
+});
+
+/** Prepares files with somebody's answers, and looks through all that is shown but the key table. */
+export async function prepared(
+  { texts, identifiers, answer }: Mutated,
+  folder: string,
+): Promise<Turn> {
   mkdirSync(join(folder, "raw"), { recursive: true });
-  const paths = [join(folder, "raw", "screening.csv"), join(folder, "raw", "exam.csv")];
-  writeFileSync(paths[0]!, screening);
-  writeFileSync(
-    paths[1]!,
-    [
-      ["Child ID", "Exam date", "R Sph", "R Cyl", "R Axis", "Drops"].join(","),
-      ...children.slice(0, 9).map(({ id }) => `${id},2026-04-11,+1.50,-0.50,9,yes`),
-    ].join("\n"),
-  );
+  const paths = Object.entries(texts).map(([name, text]) => {
+    const path = join(folder, "raw", name);
+    writeFileSync(path, text);
+    return path;
+  });
   const to = join(folder, "study");
   const shown: string[] = [];
   let end: Turn["end"] = "asked";
   let error = "";
   try {
-    let choices:
-      | {
-          files: { holds: unknown; columns: Record<string, Record<string, unknown>> }[];
-          ids: Record<string, unknown>;
-        }
-      | undefined;
-    // the answers of somebody who agrees to everything, keeps what is not known, and so risks most
+    let choices: Choices | undefined;
     for (let call = 0; call < 4; call++) {
       const made = await prepareFiles(paths, choices, { to });
       shown.push(JSON.stringify(made));
@@ -238,20 +278,8 @@ async function prepared(screening: string, folder: string): Promise<Turn> {
         end = "written";
         break;
       }
-      choices = JSON.parse(readFileSync(join(to, "prepare.json"), "utf8"));
-      choices!.ids.ignore ??= [];
-      for (const [index, file] of choices!.files.entries()) {
-        file.holds ??= [index === 0 ? "readings" : "findings"];
-        for (const column of Object.values(file.columns)) {
-          if (column.is === null) Object.assign(column, { is: "other", fate: "keep" });
-          if (column.order === null) column.order = "day-first";
-          if (column.unit === null) column.unit = "years";
-          if (column.notation === null) column.notation = "logMAR";
-          if (column.century === null) column.century = 2000;
-          if (column.eye === null) column.eye = "right";
-          if (column.eyes === null) column.eyes = "right-left";
-        }
-      }
+      choices = JSON.parse(readFileSync(join(to, "prepare.json"), "utf8")) as Choices;
+      answer(choices);
     }
   } catch (fault) {
     error = fault instanceof Error ? `${fault.message}\n${fault.stack}` : String(fault);
@@ -259,14 +287,22 @@ async function prepared(screening: string, folder: string): Promise<Turn> {
     shown.push(error);
   }
   if (existsSync(to)) {
-    for (const name of readdirSync(to)) shown.push(readFileSync(join(to, name), "utf8"));
+    for (const name of readdirSync(to)) {
+      // the schemas are the same in every run
+      if (!name.endsWith(".schema.json")) shown.push(readFileSync(join(to, name), "utf8"));
+    }
   }
-  if (existsSync(`${to}-key/children.csv`)) {
-    expect(statSync(`${to}-key/children.csv`).mode & 0o777).toBe(0o600);
+  const key = `${to}-key/children.csv`;
+  if (existsSync(key) && (statSync(key).mode & 0o777) !== 0o600) {
+    [end, error] = ["unhandled", "the key table can be read by others"];
   }
   rmSync(folder, { recursive: true, force: true });
   // a cell of one turn may have been moved into the name of a column only by cutting the header, which none does
-  const text = shown.filter((one) => stems.test(one)).join("\n");
-  const leaked = text === "" ? [] : identifiers.filter((one) => text.includes(one));
+  const text = shown.join("\n");
+  // each with what stands around it, so that a leak can be looked at
+  const leaked = identifiers.flatMap((one) => {
+    const at = text.indexOf(one);
+    return at < 0 ? [] : [`${one}: ${text.slice(Math.max(0, at - 120), at + 60)}`];
+  });
   return { end, error, leaked };
 }

@@ -6,6 +6,7 @@ import { dateColumn } from "./dateColumn.js";
 import { acuityNotation, ageGroups, ageUnit } from "./details.js";
 import type { ColumnAnswers, DetectedColumn, Question } from "./detected.js";
 import { kindsOfCells } from "./kindsOfCells.js";
+import { rangeOf } from "./ranges.js";
 import { type Role, roles } from "./roles.js";
 
 /**
@@ -65,7 +66,7 @@ export function settled(
         : `; "years-or-months" takes numbers up to ${groups.years} for years and from ${groups.months} on for months`;
     questions.push({
       key: "unit",
-      ask: `the unit of these ages, from ${facts.numbers.low} to ${facts.numbers.high}${two}`,
+      ask: `the unit of these ages${fromTo(facts, is)}${two}`,
       allowed: [
         ...["years", "decimal-years", "months", "years-and-months"],
         ...(groups === null ? [] : ["years-or-months"]),
@@ -147,7 +148,12 @@ function reason(facts: ColumnFacts, is: Role, dates: string | undefined): string
     return "clinic notation of both eyes in its cells";
   if (is === "prescription") return "clinic notation in its cells";
   const number = facts.numbers.share > 0.9;
-  return number
-    ? `by its name, and numbers from ${facts.numbers.low} to ${facts.numbers.high}`
-    : `by its name and its cells`;
+  return number ? `by its name, and numbers${fromTo(facts, is)}` : `by its name and its cells`;
+}
+
+/** From where to where numbers go; not said where one could be an id, the least and the greatest of which are ids. */
+function fromTo({ numbers: { low, high } }: ColumnFacts, is: Role): string {
+  const range = rangeOf(is);
+  const within = range !== undefined && low >= range[0] && high <= range[1];
+  return within ? ` from ${low} to ${high}` : "";
 }

@@ -32,8 +32,10 @@ const besides = [
  * Whether every word of a name is one for this thing, or says nothing of its own. "Consent for drops" and "referral
  * accepted" speak of more, so that a yes or no under them is not that of the drops or of the referral.
  */
-export function isUnderstood({ bare }: ColumnFacts, ...own: readonly Words[]): boolean {
+export function understoodAs(...own: readonly Words[]): (facts: ColumnFacts) => boolean {
   const known = new RegExp(wordPattern(...own, ...besides), "g");
-  const rest = bare.replace(known, " ").replace(/\b(\d+|\p{L})\b/gu, " ");
-  return rest.trim() === "";
+  return ({ bare }) => {
+    const rest = bare.replace(known, " ").replace(/\b(\d+|\p{L})\b/gu, " ");
+    return rest.trim() === "";
+  };
 }

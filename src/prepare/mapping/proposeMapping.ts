@@ -5,6 +5,7 @@ import type { DetectedColumn, DetectedFile, Holds } from "../detect/detected.js"
 import { measuredRoles } from "../detect/measurementKind.js";
 import type { Role } from "../detect/roles.js";
 import { eyeReader } from "../detect/wordLists.js";
+import { identifiersOf } from "../write/cellGuard.js";
 import { examplesOf } from "../write/examplesOf.js";
 import { agesOf, agesOfFile, sharedUnit } from "./ages.js";
 import { findingWords, readingWords } from "./blockWords.js";
@@ -130,6 +131,7 @@ export function proposeMapping(
   look.push(...numbersBeyond(measured));
   if (missing.length > 0)
     look.push(`taken for empty: ${missing.map((word) => `"${word}"`).join(", ")}`);
+  const identifiers = identifiersOf(files.flatMap(({ columns }) => columns));
   const leftOut = files.flatMap(({ file, columns }) =>
     columns
       .filter((column) => !used.has(column) && column.is !== "subject")
@@ -137,7 +139,7 @@ export function proposeMapping(
         file,
         column: column.column,
         why: whyLeftOut(column),
-        examples: examplesOf(column),
+        examples: examplesOf(column, identifiers),
       })),
   );
   return { mapping, leftOut, look };

@@ -59,6 +59,38 @@ function wordsIn(text: string): string[] {
     .filter((word) => word.length >= 3);
 }
 
+const isLongNumber = (text: string): boolean => text.replace(/\D/g, "").length >= 7;
+
+/**
+ * Whether a part of a cell is somebody's, although the rest is a word of the column ("Refer", and who): it stands in
+ * a column of identifiers, or is written as an id, a date or a number of a phone is.
+ */
+export function holdsAnother(
+  column: DetectedColumn,
+  text: string,
+  times: number,
+  identifiers: Identifiers,
+): boolean {
+  const parts = text.split(/[\s,;|()]+/).filter((part) => part !== "");
+  const isId = (part: string) =>
+    /\d/.test(part) &&
+    ((part.length >= 4 && identifiers.whole.has(part.toLowerCase())) ||
+      identifiers.forms.has(formOf(part)));
+  const isOther = (part: string) => kindOfCell(part) !== null || isLongNumber(part);
+  const notation = column.is === "prescription" && isNotationOnly(column, text);
+  if (parts.some((part) => isId(part) || (!notation && isOther(part)))) return true;
+  return parts.length > 1 && times < 3 && wordsIn(text).some((word) => identifiers.words.has(word));
+}
+
+function isNotationOnly(column: DetectedColumn, text: string): boolean {
+  if (column.eyes === null) return isWholePrescription(text);
+  const parts = eyesOfCell(text, column.eyes);
+  return (
+    parts.fault === undefined &&
+    [parts.right, parts.left].every((part) => part === "" || isWholePrescription(part))
+  );
+}
+
 const notationWords =
   /sphere|sph|cylinder|cyl|axis|ax|plano|plan|pl|degrees|deg|dptr|dpt|ds|dc|d|s|c|x|add|\bto\b/g;
 
@@ -80,22 +112,24 @@ export function keptCell(
     const inside = range !== undefined && value >= range[0] && value <= range[1];
     if (!inside && text.length >= 3 && identifiers.whole.has(text.toLowerCase())) return null;
     if (!inside && kindOfCell(text) !== null) return null;
-    if (is === "other" && text.replace(/\D/g, "").length >= 7) return null;
     if (range !== undefined) return numberText(text);
+    if (isLongNumber(text)) return null;
     return is === "other" ? text.replace(/^([+-]?\d+),(\d+)$/, "$1.$2") : text;
   }
-  if (isKnownWord(column, text))
+  if (isKnownWord(column, text) && !holdsAnother(column, text, times, identifiers))
     return range === undefined ? text : text.replace(/(\d),(\d)/, "$1.$2");
   if (identifiers.whole.has(text.toLowerCase()) || identifiers.forms.has(formOf(text))) return null;
   if (wordsIn(text).some((word) => identifiers.words.has(word))) return null;
-  if (kindOfCell(text) !== null) return null;
+  if (kindOfCell(text) !== null || holdsAnother(column, text, times, identifiers)) return null;
   if (!/\p{L}/u.test(text)) return text.length <= 8 ? text : null;
   const keepsRare = is === "diagnosis" || is === "decision" || is === "instrument";
   // two capitalised words are a name, whatever the column was said to be
   const likeName = /^\p{Lu}\p{L}+([ -]\p{Lu}[\p{L}.]*)+$/u.test(text);
   if (likeName && (!keepsRare || times < 3)) return null;
+  // a word alone that is none of a decision's could be a name
+  const rare = keepsRare && (is !== "decision" || times >= 3 || /^\p{Ll}|\s/u.test(text));
   // a single letter is a code
-  return keepsRare || times >= 3 || text.length === 1 ? text : null;
+  return rare || times >= 3 || text.length === 1 ? text : null;
 }
 
 /** Whether a word is one that columns of this role have, and so nobody's. */

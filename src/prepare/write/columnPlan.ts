@@ -41,7 +41,7 @@ export function columnPlan(
     ages: null,
     loses: 0,
     lost: "",
-    examples: examplesOf(detected),
+    examples: examplesOf(detected, identifiers),
   };
   const { labels } = table.columns[at];
   const timesOf = (label: string) => facts.cells.get(label) ?? 0;

@@ -13,7 +13,7 @@ import {
   repeats,
   words as oneOf,
 } from "../ruleFits.js";
-import { isUnderstood } from "../understood.js";
+import { understoodAs } from "../understood.js";
 import * as words from "../vocabulary/index.js";
 import { anyOf, wordPattern } from "../vocabulary/index.js";
 import { ageUnitOf, attemptOf, eyeReader, sexWord, wordsAlike } from "../wordLists.js";
@@ -21,6 +21,8 @@ import { ageUnitOf, attemptOf, eyeReader, sexWord, wordsAlike } from "../wordLis
 import { type RoleRule, another, counts, isYesNo, relatives } from "./ruleWords.js";
 
 const prescribed = anyOf(words.prescribed);
+
+const ofGlasses = understoodAs(words.glasses, words.prescribed, words.refraction, words.decision);
 
 /** Of who it is and who measured, and how often. */
 export const childRules: readonly RoleRule[] = [
@@ -55,7 +57,7 @@ export const childRules: readonly RoleRule[] = [
     unless: new RegExp(relatives),
     fits: (facts) =>
       isYesNo(facts) &&
-      isUnderstood(facts, words.glasses, words.prescribed, words.refraction, words.decision) &&
+      ofGlasses(facts) &&
       (prescribed.test(facts.words) ||
         /(glasses|gls|spec\w*) rx$/.test(facts.words) ||
         share(facts, isPrescribing) >= 0.5),

@@ -10,7 +10,7 @@ import {
   notNumeric01,
   words as oneOf,
 } from "../ruleFits.js";
-import { isUnderstood } from "../understood.js";
+import { understoodAs } from "../understood.js";
 import * as words from "../vocabulary/index.js";
 import { anyOf, wordPattern } from "../vocabulary/index.js";
 import {
@@ -37,10 +37,22 @@ function saysDrops(facts: ColumnFacts): boolean {
 }
 
 /** A yes or no is one of this thing where its name speaks of nothing else. */
-const yesOf =
-  (...own: readonly words.Words[]) =>
-  (facts: ColumnFacts) =>
-    !isYesNo(facts) || isUnderstood(facts, ...own);
+function yesOf(...own: readonly words.Words[]): (facts: ColumnFacts) => boolean {
+  const understood = understoodAs(...own);
+  return (facts) => !isYesNo(facts) || understood(facts);
+}
+const yesOfDrops = yesOf(words.drops, words.refraction);
+const yesOfWorn = yesOf(words.glasses, words.worn, words.repeatWords);
+const yesOfStrabismus = yesOf(words.strabismus, words.diagnosis);
+const yesOfOpacity = yesOf(words.opacity);
+const yesOfDiagnosis = yesOf(words.diagnosis);
+const ofDecision = understoodAs(
+  words.decision,
+  words.statusWords,
+  words.prescribed,
+  words.diagnosis,
+  words.instrument,
+);
 
 /** Of how it was measured, and what was found and decided. */
 export const findingRules: readonly RoleRule[] = [
@@ -56,10 +68,7 @@ export const findingRules: readonly RoleRule[] = [
   {
     is: "cycloplegia",
     name: anyOf(words.drops),
-    fits: (facts) =>
-      notNumeric01(facts) &&
-      oneOf(cycloplegiaOf)(facts) &&
-      yesOf(words.drops, words.refraction)(facts),
+    fits: (facts) => notNumeric01(facts) && oneOf(cycloplegiaOf)(facts) && yesOfDrops(facts),
   },
   {
     is: "correction",
@@ -67,9 +76,7 @@ export const findingRules: readonly RoleRule[] = [
     unless: new RegExp(`${prescribed.source}|${relatives}|\\bhearing\\b`),
     // given or needed is said of a prescription, and not of what was worn
     fits: (facts) =>
-      oneOf(correctionOf)(facts) &&
-      share(facts, isPrescribing) < 0.5 &&
-      yesOf(words.glasses, words.worn, words.repeatWords)(facts),
+      oneOf(correctionOf)(facts) && share(facts, isPrescribing) < 0.5 && yesOfWorn(facts),
   },
   {
     is: "method",
@@ -98,12 +105,12 @@ export const findingRules: readonly RoleRule[] = [
     is: "strabismus",
     name: anyOf(words.strabismus),
     unless: new RegExp(relatives),
-    fits: (facts) => oneOf(strabismusOf)(facts) && yesOf(words.strabismus, words.diagnosis)(facts),
+    fits: (facts) => oneOf(strabismusOf)(facts) && yesOfStrabismus(facts),
   },
   {
     is: "media-opacity",
     name: anyOf(words.opacity),
-    fits: (facts) => oneOf(opacityOf)(facts) && yesOf(words.opacity)(facts),
+    fits: (facts) => oneOf(opacityOf)(facts) && yesOfOpacity(facts),
   },
   { is: "ptosis", name: anyOf(words.ptosis), fits: isYesNo },
   {
@@ -127,14 +134,7 @@ export const findingRules: readonly RoleRule[] = [
     unless: new RegExp(`\\bdate\\b|${wordPattern(words.harmless)}`),
     fits: (facts) =>
       facts.cells.size <= 12 &&
-      isUnderstood(
-        facts,
-        words.decision,
-        words.statusWords,
-        words.prescribed,
-        words.diagnosis,
-        words.instrument,
-      ) &&
+      ofDecision(facts) &&
       (isDecision(facts) ||
         isYesNo(facts) ||
         // "Pass / Refer" with P and R
@@ -149,7 +149,7 @@ export const findingRules: readonly RoleRule[] = [
       (notNumbers(facts) || fewCodes(facts)) &&
       !isDecision(facts) &&
       !saysDrops(facts) &&
-      yesOf(words.diagnosis)(facts) &&
+      yesOfDiagnosis(facts) &&
       share(facts, (text) => eyeOf(text) !== null) < 0.9 &&
       (facts.cells.size <= 40 || averageLength(facts) < 25) &&
       !(facts.cells.size > facts.filled / 3 && looksLikeNames(firstCells(facts, 5000))),
