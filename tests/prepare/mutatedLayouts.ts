@@ -1,10 +1,7 @@
 // Every layout of the corpus, mutated: cells exchanged, moved, broken; rows cut; names of columns changed.
 import { createRandom } from "../../src/inference/index.js";
-import { inventedCohort } from "./corpus/first/cohort.js";
-import { firstHalf } from "./corpus/first/index.js";
-import * as folders from "./corpus/folders.js";
 import type { FileTruth, WrittenLayout } from "./corpus/layout.js";
-import { thirdPart } from "./corpus/third/index.js";
+import { allParts } from "./corpus/parts.js";
 import {
   answerDetails,
   type Choices,
@@ -91,14 +88,6 @@ function identifiersIn(files: readonly Read[], elsewhere: string): string[] {
   const telling = (one: string) =>
     one.length >= 5 && (/\p{L}/u.test(one) || one.length >= 7) && !/^P\d+$/i.test(one);
   return [...own].filter((one) => telling(one) && !elsewhere.includes(one));
-}
-
-function allSources(): Source[] {
-  return [
-    ...[...firstHalf(inventedCohort(60, 20261130)), ...folders.secondHalf(), ...thirdPart()],
-    ...[...folders.fourthPart(), ...folders.fifthPart(), ...folders.sixthPart()],
-    ...[...folders.seventhPart(), ...folders.eighthPart(), ...folders.ninthPart()],
-  ].map(sourceOf);
 }
 
 const keepsRare = new Set(["diagnosis", "instrument"]);
@@ -188,6 +177,6 @@ function answerTruly({ files, ids }: Choices, source: Source): void {
 /** So many mutated files over all layouts of the corpus. */
 export function fuzzLayouts(mutations: number, seed: number): Promise<FuzzCounts> {
   const random = createRandom(seed);
-  const sources = allSources();
+  const sources = allParts().map(sourceOf);
   return fuzzOver(mutations, seed, () => mutated(sources[random.integer(sources.length)]!, random));
 }

@@ -6,12 +6,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, expect, it } from "vitest";
 import { prepareFiles } from "../../src/prepare/index.js";
-import { inventedCohort } from "./corpus/first/cohort.js";
-import { firstHalf } from "./corpus/first/index.js";
-import { fifthPart, fourthPart, secondHalf, sixthPart } from "./corpus/folders.js";
+import { InputError } from "../../src/results/index.js";
 import { judge } from "./corpus/judge.js";
 import { type FileTruth, type WrittenLayout, writeLayout } from "./corpus/layout.js";
-import { thirdPart } from "./corpus/third/index.js";
+import { allParts } from "./corpus/parts.js";
 
 const words =
   "Vorpal Zubbet Quimsy Tarnoff Wexil Prundle Gostik Hembra Lufwin Morbex Dankil Sorvit Jaxol Kelvra Pimbor Rastun".split(
@@ -58,19 +56,15 @@ function renamed(one: WrittenLayout, file: FileTruth, role: string): WrittenLayo
   };
 }
 
-const parts = [
-  ...[
-    firstHalf(inventedCohort(60, 20261130)),
-    secondHalf(),
-    thirdPart(),
-    fourthPart(),
-    fifthPart(),
-    sixthPart(),
-  ],
-].flat();
+const parts = allParts();
+
+function refusal(error: unknown): null {
+  if (error instanceof InputError) return null;
+  throw error;
+}
 
 it("no name that means nothing makes anything wrong without a word", async () => {
-  const counts = { layouts: parts.length, runs: 0, columns: 0, right: 0, asked: 0 };
+  const counts = { layouts: parts.length, runs: 0, refused: 0, columns: 0, right: 0, asked: 0 };
   const wrong: string[] = [];
   for (const one of parts) {
     for (const file of one.layout.files) {
@@ -79,12 +73,17 @@ it("no name that means nothing makes anything wrong without a word", async () =>
         if (changed === null) continue;
         const own = mkdtempSync(join(folder, "run-"));
         const paths = await writeLayout(changed, join(own, "raw"));
-        const verdict = judge(
-          changed,
-          await prepareFiles(paths, undefined, { to: join(own, "study") }),
+        const made = await prepareFiles(paths, undefined, { to: join(own, "study") }).catch(
+          refusal,
         );
         rmSync(own, { recursive: true });
         counts.runs++;
+        // lines above the header, one heading twice: refused with the line, whatever the names
+        if (made === null) {
+          counts.refused++;
+          continue;
+        }
+        const verdict = judge(changed, made);
         counts.columns += verdict.columns;
         counts.right += verdict.right;
         counts.asked += verdict.asked;
