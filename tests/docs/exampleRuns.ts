@@ -62,6 +62,9 @@ export const all = readdirSync(src, { recursive: true, encoding: "utf8" })
   .flatMap((name) => examples(join(src, name)))
   .filter(({ name }) => name in meridional);
 
+/** Whole reports, and what loads a library of 5 seconds: tests/docs/examples.slow.ts carries them out. */
+export const slowExamples = new Set(["compareReleases", "joinFrames", "writeReport"]);
+
 export interface Watched {
   readonly name: string;
   readonly parameters: readonly unknown[];

@@ -1,39 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { citationsOf } from "../../src/citations/index.js";
 import * as face from "../../src/face.js";
-import { hasRule, viewOf } from "../../src/notebook/views/index.js";
 import { elsewhere, faultsOf, someOf, variantsOf } from "../boundary/degenerate.js";
-import { all, carryOut, meridional } from "./exampleRuns.js";
-import { nElsewhere, noResult, notPlain, notStated, withoutKind } from "./plainResults.js";
+import { all, meridional, slowExamples } from "./exampleRuns.js";
+import { expectExample, expectPlainResult } from "./expectExample.js";
+import { notPlain, notStated } from "./plainResults.js";
 import { expectShown, shownValue } from "./shownValue.js";
-
-/** Results are plain data with a kind; an interval says its n, level and method. */
-function expectPlainResult(name: string, result: unknown): void {
-  if (typeof result !== "object" || result === null || noResult.has(name)) return;
-  expect(notPlain(result), name).toEqual([]);
-  const hasKind = Array.isArray(result) || "kind" in result;
-  expect(hasKind, `${name} has a kind, or is listed`).toBe(!withoutKind.has(name));
-  const wanted = nElsewhere.has(name) ? ["level", "method"] : ["n", "level", "method"];
-  expect(notStated(result, wanted), name).toEqual([]);
-  expectView(name, result);
-  const unknown = citationsOf(result).withoutSource.filter(({ reason }) => /recorded/.test(reason));
-  expect(unknown, `sources of the methods that ${name} names`).toEqual([]);
-}
 
 /** The first call of each function in its own example. */
 const firstCalls = new Map<string, readonly unknown[]>();
-
-/** Every kind of result has a rule how it is seen, and its view can be made. */
-function expectView(name: string, result: object): void {
-  if (!("kind" in result) || shownOtherwise.has(String(result.kind))) return;
-  expect(hasRule(String(result.kind)), `a view of ${result.kind} (${name})`).toBe(true);
-  const { headline, tables } = viewOf(result, null, false);
-  expect(`${headline}${JSON.stringify(tables)}`, name).not.toMatch(/NaN|undefined,|\[object/);
-  expect(headline === "" && tables.length === 0, name).toBe(false);
-}
-
-/** What `show` writes without a view: pictures, tables, single estimates. */
-const shownOtherwise = new Set(["figure", "table", "estimate", "one-sided", "undefined"]);
 
 describe("examples in the docstrings of the public face", () => {
   it("are there for every name", () => {
@@ -41,11 +15,9 @@ describe("examples in the docstrings of the public face", () => {
     expect(Object.keys(meridional).filter((name) => !shown.has(name))).toEqual([]);
   });
 
-  it.each(all)("$file: $expression // => $shown", async (example) => {
-    const { value, calls } = await carryOut(example);
-    expectShown(value, shownValue(example.shown));
-    for (const { name, parameters, result } of calls) {
-      expectPlainResult(name, await result);
+  const quick = all.filter(({ name }) => !slowExamples.has(name));
+  it.each(quick)("$file: $expression // => $shown", async (example) => {
+    for (const { name, parameters } of await expectExample(example)) {
       if (name === example.name && !firstCalls.has(name)) firstCalls.set(name, parameters);
     }
   });

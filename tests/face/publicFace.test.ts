@@ -8,18 +8,22 @@ import {
   faceProgram,
   faceText,
   type PublicName,
+  publicColumns,
   publicNames,
   withSummaries,
 } from "./publicFace.js";
+import { labelledCalls } from "../rows/labelledCalls.js";
 import { guardedText, shapesText } from "./shapesText.js";
 
 const root = resolve(import.meta.dirname, "../..");
 let names: PublicName[];
 let shapes: string;
+let columns: string[];
 beforeAll(() => {
   const program = faceProgram();
   names = publicNames(program);
   shapes = shapesText(program, facePath);
+  columns = publicColumns(program, ["subjects", "units", "strata", "by"]);
 }, 300_000);
 
 /** Types that a call is made of are of no use by name; these are named in what we promise. */
@@ -54,6 +58,13 @@ describe("the public face", () => {
     const used = new Set(names.flatMap((one) => one.names));
     const types = names.filter(({ kind }) => kind === "type").map(({ name }) => name);
     expect(types.filter((name) => !used.has(name) && !fixed.has(name))).toEqual([]);
+  });
+
+  it("has no function that takes labels without its call in tests/rows/labelledCalls.ts", () => {
+    // biasBy counts rows without a group instead
+    expect(columns.filter((name) => name !== "biasBy by")).toEqual(
+      Object.keys(labelledCalls).sort(),
+    );
   });
 
   it("names each value in the README of its room", () => {

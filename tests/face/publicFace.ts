@@ -7,6 +7,7 @@ import ts from "typescript";
 
 const root = resolve(import.meta.dirname, "../..");
 const path = resolve(root, "src/index.ts");
+const internalPath = resolve(root, "src/internal.ts");
 
 export interface PublicName {
   readonly name: string;
@@ -31,7 +32,8 @@ const options: ts.CompilerOptions = {
   strict: true,
 };
 
-export const faceProgram = (): ts.Program => ts.createProgram([path], options);
+/** The public face and what is internal, with their types. */
+export const faceProgram = (): ts.Program => ts.createProgram([path, internalPath], options);
 
 export function publicNames(program: ts.Program): PublicName[] {
   const checker = program.getTypeChecker();
@@ -104,3 +106,33 @@ export function withSummaries(text: string, names: readonly PublicName[]): strin
 
 export const faceText = (): string => readFileSync(path, "utf8");
 export const facePath = path;
+
+/** Names of public functions and of their columns that hold words or numbers, by their types. */
+export function publicColumns(program: ts.Program, names: readonly string[]): string[] {
+  const checker = program.getTypeChecker();
+  const found = new Set<string>();
+  const look = (type: ts.Type, path: string, source: ts.SourceFile) => {
+    for (const property of type.getProperties()) {
+      const inner = checker.getNonNullableType(checker.getTypeOfSymbolAtLocation(property, source));
+      const entry = checker.getIndexTypeOfType(inner, ts.IndexKind.Number);
+      const label = entry?.isUnion() && entry.types.some((one) => one.flags & ts.TypeFlags.String);
+      if (names.includes(property.name) && label) found.add(path + property.name);
+      if (/^(examination|first|second)$/.test(property.name) && entry === undefined) {
+        look(inner, `${path}${property.name}.`, source);
+      }
+    }
+  };
+  for (const face of [path, internalPath]) {
+    const source = program.getSourceFile(face)!;
+    for (const symbol of checker.getExportsOfModule(checker.getSymbolAtLocation(source)!)) {
+      const type = checker.getTypeOfSymbolAtLocation(symbol, source);
+      for (const parameter of type.getCallSignatures().flatMap((one) => one.parameters)) {
+        const given = checker.getTypeOfSymbolAtLocation(parameter, source);
+        for (const part of given.isUnion() ? given.types : [given]) {
+          look(part, `${symbol.name} `, source);
+        }
+      }
+    }
+  }
+  return [...found].sort();
+}

@@ -4,9 +4,9 @@ import { correlation, describe, minus, readingM, share } from "./measure.js";
 
 // Each published value with its source, and how far the generator may lie from it. The tolerance
 // is about the reach of the published sampling error where n is known, and is stated otherwise.
-// The unit tests take a quarter of the children; the whole check, whose own Monte Carlo error is ten
+// The slow tests take a quarter of the children; the whole check, whose own Monte Carlo error is ten
 // times smaller than the tolerances, passes too:
-//   CHILDREN=200000 npx vitest run tests/simulation/anchors.test.ts
+//   CHILDREN=200000 npx vitest run --config vitest.slow.config.ts tests/simulation/anchors.slow.ts
 const children = Number(process.env.CHILDREN ?? 50_000);
 
 /** Children of an age range, refracted on the day of the reading, as in the studies quoted. */
