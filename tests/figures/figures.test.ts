@@ -1,3 +1,4 @@
+// How each is drawn on its page is in drawn.slow.ts.
 import { linearEstimate } from "../../src/results/index.js";
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
@@ -19,22 +20,6 @@ describe.each(cases)("$name", ({ name, draw, input, n, estimates, numbers }) => 
   it("is valid by the schema of Vega-Lite", () => {
     validVegaLite(figure.spec);
     expect(validVegaLite.errors ?? []).toEqual([]);
-  });
-
-  it("compiles without a warning, at its size, and its ink reaches no page edge", async () => {
-    const { warnings, edges, widthMm, heightMm, svg } = await drawnPicture(figure);
-    expect(warnings).toEqual([]);
-    expect(edges).toEqual([]);
-    const single = !("hconcat" in figure.spec || "concat" in figure.spec);
-    if (single) {
-      expect(widthMm).toBeCloseTo(figure.widthMm, 1);
-      expect(heightMm).toBeCloseTo(figure.heightMm, 1);
-    }
-    expect(widthMm).toBeLessThanOrEqual(figure.widthMm + 2);
-    // 8 points at the size of print
-    const sizes = [...svg.matchAll(/font-size="([\d.]+)px"/g)].map(([, size]) => Number(size));
-    expect(Math.min(...sizes)).toBeGreaterThanOrEqual(8);
-    expect(svg).toContain(`font-family="'Source Sans 3', sans-serif"`);
   });
 
   it("equals its golden specification", () => {
