@@ -47,6 +47,21 @@ export async function mutantsOf(room) {
   return (await new Instrumenter(logger).instrument(files, options)).mutants;
 }
 
+/** The sources of these mutants alone, with each switched by its number, and the numbers by key. */
+export async function instrumented(mutants) {
+  const names = [...new Set(mutants.map(({ fileName }) => fileName))];
+  const files = names.map((name) => ({
+    name,
+    content: readFileSync(name, "utf8"),
+    mutate: mutants.filter(({ fileName }) => fileName === name).map(({ location }) => location),
+  }));
+  const result = await new Instrumenter(logger).instrument(files, { ...options, noHeader: false });
+  return {
+    texts: Object.fromEntries(result.files.map(({ name, content }) => [name, content])),
+    idOf: new Map(result.mutants.map((mutant) => [keyOf(mutant), mutant.id])),
+  };
+}
+
 /**
  * The mutants in a seeded random order, so that the first n of a room are a simple random sample of it,
  * whatever n is (Durstenfeld 1964, Communications of the ACM 7:420).

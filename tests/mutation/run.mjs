@@ -1,7 +1,8 @@
 import { execFileSync } from "node:child_process";
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
+import { runByFile } from "./byFile.mjs";
 import { keyOf, mutantsOf, rooms, shuffled } from "./mutants.mjs";
 import { runMutants } from "./runMutants.mjs";
 
@@ -16,6 +17,7 @@ const { values } = parseArgs({
     each: { type: "string", default: "286" },
     piece: { type: "string", default: "40" },
     tests: { type: "string" },
+    ending: { type: "string", default: "test,slow" },
     again: { type: "boolean", default: false },
     write: { type: "boolean", default: false },
     concurrency: { type: "string", default: "1" },
@@ -32,6 +34,9 @@ const neighbours = {
   thresholds: [],
   study: [],
 };
+
+/** Rooms whose files of tests run a study before their first test. */
+const byFile = ["study"];
 
 const folder = "out/mutation";
 mkdirSync(folder, { recursive: true });
@@ -60,8 +65,9 @@ async function runRoom(room) {
     const before = known.get(keyOf(mutant));
     return values.again ? before && lived(before) : !before;
   });
-  const tests = values.tests ?? [room, ...neighbours[room]].join(",");
   console.log(`${room}: ${all.length} mutants, ${sample.length} sampled, ${left.length} to run`);
+  if (byFile.includes(room)) return await runRoomByFile(room, left, known);
+  const tests = values.tests ?? [room, ...neighbours[room]].join(",");
   for (let start = 0; start < left.length; start += Number(values.piece)) {
     const piece = left.slice(start, start + Number(values.piece));
     for (const one of await runMutants(piece, tests, Number(values.concurrency))) {
@@ -70,6 +76,19 @@ async function runRoom(room) {
     }
     writeFileSync(fileOf(room), JSON.stringify([...known.values()], null, 1));
   }
+}
+
+async function runRoomByFile(room, mutants, known) {
+  const endings = values.ending.split(",").map((ending) => `.${ending}.ts`);
+  const files = readdirSync(join("tests", room), { recursive: true })
+    .filter((name) => endings.some((ending) => name.endsWith(ending)))
+    .map((name) => join("tests", room, name));
+  await runByFile(mutants, files, (one) => {
+    const before = known.get(one.key);
+    known.set(one.key, { ...one, ...(before && { first: before.first ?? before.status }) });
+    writeFileSync(fileOf(room), JSON.stringify([...known.values()], null, 1));
+    console.log(one.status, one.key, one.seconds ?? "");
+  });
 }
 
 /** The counts of a room. A survivor with a reason cannot be told by any test, and is no part of its score. */
