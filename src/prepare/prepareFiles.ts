@@ -12,19 +12,19 @@ import {
 } from "../platform/index.js";
 import { randomPseudonyms } from "../privacy/index.js";
 import { InputError } from "../results/index.js";
-import { choicesJsonSchema, defineChoices, type Fate, type FileChoices } from "./choices.js";
+import { choicesJsonSchema, defineChoices } from "./choices.js";
 import { choicesOf } from "./choicesOf.js";
 import { childDates } from "./dates/childDates.js";
-import type { FileAnswers } from "./detect/detected.js";
 import { detectFiles } from "./detect/detectFiles.js";
-import type { Role } from "./detect/roles.js";
 import { isNoId, linkOf, matchedChildren, requireNoCollisions } from "./ids/fileIds.js";
 import { linkChildren } from "./ids/linkChildren.js";
 import { proposeMapping } from "./mapping/proposeMapping.js";
+import { lossesUnseen } from "./lossesUnseen.js";
 import { openQuestions } from "./openQuestions.js";
 import type { Preparation, PreparedColumn, PreparedFile, PrepareOptions } from "./preparation.js";
 import { readTables } from "./readTables.js";
 import { requireFolders, requireSameFiles } from "./requireFits.js";
+import { ownChoice, saidOf } from "./saidOf.js";
 import { identifiersOf } from "./write/cellGuard.js";
 import { addCodes, codeTableText, readCodeTable } from "./write/codeTable.js";
 import { type ColumnPlan, columnPlan } from "./write/columnPlan.js";
@@ -146,7 +146,7 @@ async function prepareAlone(
     ignored,
     period: given?.period,
   });
-  const unseenLosses = lossesUnseen();
+  const unseenLosses = lossesUnseen(tables, plans, left, answers);
   const full = choicesOf({
     read,
     detected,
@@ -236,21 +236,6 @@ async function prepareAlone(
     });
   }
 
-  function lossesUnseen(): Preparation["unseenLosses"] {
-    return tables.flatMap(({ file }, at) => {
-      const rowsLost = left[at].length;
-      const ofRows =
-        rowsLost > (answers[at]?.rowsLeftOut ?? 0) ? [{ file, column: null, loses: rowsLost }] : [];
-      const ofColumns = plans[at].flatMap(({ detected: { column }, loses }) => {
-        const own = ownChoice(answers[at]?.columns, column);
-        // a drop without a count is a person's own: what is detected has one
-        const seen = own?.loses ?? (own?.fate === "drop" ? Number.POSITIVE_INFINITY : 0);
-        return loses > seen ? [{ file, column, loses }] : [];
-      });
-      return [...ofRows, ...ofColumns];
-    });
-  }
-
   function preparedFiles(): PreparedFile[] {
     return tables.map((table, at) => ({
       file: table.file,
@@ -267,28 +252,4 @@ async function prepareAlone(
 function preparedColumn({ detected, fate, loses, lost, examples }: ColumnPlan): PreparedColumn {
   const { column, is, because, facts } = detected;
   return { column, is, fate, because, filled: facts.filled, loses, lost, examples };
-}
-
-const isOf: Readonly<Partial<Record<Fate, Role>>> = {
-  number: "subject",
-  keep: "other",
-  code: "other",
-};
-
-/** What was said of a file; a fate alone says what an unknown column is. */
-function saidOf(choices: FileChoices | undefined): FileAnswers {
-  if (choices === undefined) return {};
-  const columns = Object.entries(choices.columns).map(([name, choice]) => {
-    const is = choice.is ?? (choice.fate == null ? null : (isOf[choice.fate] ?? null));
-    return [name, { ...choice, is }];
-  });
-  return { holds: choices.holds, columns: Object.fromEntries(columns) };
-}
-
-/** A choice of a column by its name, whatever the name. */
-export function ownChoice<Choice>(
-  choices: Readonly<Record<string, Choice>> | undefined,
-  column: string,
-): Choice | undefined {
-  return choices !== undefined && Object.hasOwn(choices, column) ? choices[column] : undefined;
 }

@@ -3,13 +3,13 @@ import type { EyesInCell } from "../../refraction/index.js";
 import { share } from "../detect/cellForms.js";
 import type { DetectedColumn, DetectedFile, Holds } from "../detect/detected.js";
 import { measuredRoles } from "../detect/measurementKind.js";
-import type { Role } from "../detect/roles.js";
 import { eyeReader } from "../detect/wordLists.js";
 import { identifiersOf } from "../write/cellGuard.js";
 import { examplesOf } from "../write/examplesOf.js";
 import { agesOf, agesOfFile, sharedUnit } from "./ages.js";
 import { findingWords, readingWords } from "./blockWords.js";
 import { cylinderSign } from "./cylinderSign.js";
+import { flagRoles, keysOf, rowKey, rowRoles } from "./keysOf.js";
 import { blankMarks, codesForNothing, powerMarks } from "./marks.js";
 import { numbersBeyond } from "./numbersBeyond.js";
 import { canBeOwn, ownOf } from "./ownColumns.js";
@@ -32,45 +32,6 @@ export interface ProposedMapping {
   readonly look: readonly string[];
 }
 
-/** The key of the mapping that a role is read under; a role without one is not read. */
-const keys: Readonly<Partial<Record<Role, string>>> = {
-  sphere: "sphere",
-  cylinder: "cylinder",
-  axis: "axis",
-  prescription: "prescription",
-  equivalent: "statedEquivalent",
-  status: "status",
-  cycloplegia: "cycloplegia",
-};
-const readingKeys: typeof keys = {
-  ...keys,
-  instrument: "instrument",
-  repeat: "repeat",
-  attempt: "attempt",
-  correction: "correction",
-  confidence: "confidenceScore",
-  pupil: "pupilMm",
-  "gaze-horizontal": "gazeHorizontal",
-  "gaze-vertical": "gazeVertical",
-  interpupillary: "interpupillaryMm",
-  decision: "programmeDecision",
-};
-const findingKeys: typeof keys = {
-  ...keys,
-  method: "method",
-  acuity: "acuity",
-  strabismus: "strabismus",
-  "media-opacity": "mediaOpacity",
-  ptosis: "ptosis",
-  "glasses-prescribed": "glassesPrescribed",
-  "known-before": "knownBefore",
-  "verification-reason": "verificationReason",
-};
-/** Columns of one's own, whose words are kept as they stand. */
-const flagRoles: readonly Role[] = ["decision", "diagnosis"];
-const rowRoles: readonly Role[] = ["eye", "day", "site"];
-
-const rowKey = (is: Role) => (is === "date" ? "day" : is);
 type Names = Record<string, string>;
 /** Names of columns; ages may be several. */
 type RowNames = Record<string, string | NonNullable<ColumnMapping["columns"]["age"]>>;
@@ -92,19 +53,7 @@ export function proposeMapping(
   const found = { readings: blocksOf("readings"), findings: blocksOf("findings") };
   const read = new Set(used);
   const blocks = { readings: owned("readings"), findings: owned("findings") };
-  const eyeWords = measured.flatMap(({ columns }) =>
-    columns
-      .filter(({ is }) => is === "eye")
-      .flatMap(({ facts }) => {
-        const read = eyeReader(facts.cells);
-        return [...facts.cells.keys()].map((word) => [word, read(word)] as const);
-      }),
-  );
-  // a file may hold one eye alone
-  const wordsOf = (side: Eye) => {
-    const words = [...new Set(eyeWords.flatMap(([word, eye]) => (eye === side ? [word] : [])))];
-    return words.length === 0 ? [side] : words;
-  };
+  const eyes = eyesOf(measured);
   const missing = [...blankMarks([...used]), ...codesForNothing([...used])];
   const comma = [...used].some(({ facts }) => facts.numbers.comma > 0);
   const mapping: ColumnMapping = {
@@ -114,7 +63,7 @@ export function proposeMapping(
       ? {}
       : { text: { ...text, ...(comma ? { decimal: "," as const } : {}) } }),
     ...(missing.length === 0 ? {} : { missing }),
-    ...(eyeWords.length === 0 ? {} : { eyes: { right: wordsOf("right"), left: wordsOf("left") } }),
+    ...(eyes === null ? {} : { eyes }),
     ...(unit === null ? {} : { age: unit }),
     columns: { subject: subjectOf(measured), ...shared },
     ...(blocks.readings.length === 0 ? {} : { readings: blocks.readings as ReadingBlock[] }),
@@ -194,7 +143,7 @@ export function proposeMapping(
   }
 
   function blockOf(file: DetectedFile, kind: Holds, name: string, of: number): object | null {
-    const list = kind === "readings" ? readingKeys : findingKeys;
+    const list = keysOf(kind);
     const own = file.columns.filter(
       (column) =>
         (list[column.is] !== undefined || flagRoles.includes(column.is)) &&
@@ -289,6 +238,24 @@ export function proposeMapping(
       ? {}
       : { flags: Object.fromEntries(flags.map((one) => [label(one), one.column])) };
   }
+}
+
+/** The words for each eye in the columns that say it of a row. */
+function eyesOf(files: readonly DetectedFile[]): ColumnMapping["eyes"] | null {
+  const words = files.flatMap(({ columns }) =>
+    columns
+      .filter(({ is }) => is === "eye")
+      .flatMap(({ facts }) => {
+        const read = eyeReader(facts.cells);
+        return [...facts.cells.keys()].map((word) => [word, read(word)] as const);
+      }),
+  );
+  // a file may hold one eye alone
+  const wordsOf = (side: Eye) => {
+    const own = [...new Set(words.flatMap(([word, eye]) => (eye === side ? [word] : [])))];
+    return own.length === 0 ? [side] : own;
+  };
+  return words.length === 0 ? null : { right: wordsOf("right"), left: wordsOf("left") };
 }
 
 function eyesInCell(columns: readonly DetectedColumn[]): { eyesInCell?: EyesInCell } {
