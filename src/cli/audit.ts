@@ -115,7 +115,10 @@ function auditText({
       );
     }
   }
-  const total = parts.length === 0 ? "No mapping, so no cell was read." : `Set aside: ${setAside}.`;
+  const total =
+    parts.length === 0
+      ? "No mapping, so no cell was read; --columns columns.json names one, which meridional prepare or draft writes."
+      : `Set aside: ${setAside}.`;
   return [...lines, "", total, note].join("\n");
 }
 

@@ -146,9 +146,19 @@ export function defineChoices(json: unknown): PreparationChoices {
   const parsed = choicesSchema().safeParse(renamed(json, proto, standIn));
   if (parsed.success) return renamed(parsed.data, standIn, proto) as PreparationChoices;
   const issues = parsed.error.issues
-    .flatMap((issue) => namedIssues(issue, choicesJsonSchema))
-    .map(({ path, message }) => `${path.join(".") || "the whole"}: ${message}`);
+    .flatMap((issue) => namedIssues(issue, choicesJsonSchema, json))
+    .map(({ path, message }) => `${placeOf(json, path)}: ${message}`);
   throw new InputError(`prepareFiles requires valid choices, got ${issues.join("; ")}`);
+}
+
+/** "exam.csv > Seen on > order" for a place in the list of files; others by their keys. */
+function placeOf(json: unknown, path: readonly PropertyKey[]): string {
+  const [list, at, columns, ...rest] = path;
+  const files = (json as { files?: { file?: unknown }[] } | null | undefined)?.files;
+  const name = list === "files" && typeof at === "number" ? files?.[at]?.file : undefined;
+  if (typeof name !== "string") return path.map(String).join(".") || "the whole";
+  const keys = columns === "columns" ? rest : [columns, ...rest].filter((key) => key !== undefined);
+  return [name, ...keys.map(String)].join(" > ");
 }
 
 // a column may have the one name that the schema's record leaves out

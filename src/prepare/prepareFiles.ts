@@ -23,7 +23,12 @@ import { lossesUnseen } from "./lossesUnseen.js";
 import { openQuestions } from "./openQuestions.js";
 import type { Preparation, PreparedColumn, PreparedFile, PrepareOptions } from "./preparation.js";
 import { readTables } from "./readTables.js";
-import { requireFolders, requireSameFiles } from "./requireFits.js";
+import {
+  requireFolders,
+  requireKnownColumns,
+  requireNumbered,
+  requireSameFiles,
+} from "./requireFits.js";
 import { ownChoice, saidOf } from "./saidOf.js";
 import { identifiersOf } from "./write/cellGuard.js";
 import { addCodes, codeTableText, readCodeTable } from "./write/codeTable.js";
@@ -94,6 +99,7 @@ async function prepareAlone(
   const answers = files.map((path) => given?.files.find(({ file }) => file === basename(path)));
   requireSameFiles(files, given);
   const read = await readTables(files, answers, { signal, onProgress });
+  requireKnownColumns(read, given);
   const tables = read.map(({ table }) => table);
   const detected = detectFiles(tables, answers.map(saidOf));
   const subjectAt = detected.map(({ columns }) => columns.findIndex(({ is }) => is === "subject"));
@@ -132,6 +138,7 @@ async function prepareAlone(
       ),
     ),
   );
+  requireNumbered(tables, plans);
   const rows = tables.map((_, file) => rowsWithChild(childOf[file]));
   const left = tables.map((table, file) =>
     // without a column of ids every row would be one without a child

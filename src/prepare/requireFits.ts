@@ -1,6 +1,8 @@
 import { basename, resolve } from "../platform/index.js";
-import { InputError } from "../results/index.js";
+import { didYouMean, InputError } from "../results/index.js";
 import type { PreparationChoices } from "./choices.js";
+import type { ReadFile } from "./readTables.js";
+import type { ColumnPlan } from "./write/columnPlan.js";
 
 export function requireFolders(files: readonly string[], to: string, key: string): void {
   if (files.length === 0)
@@ -34,4 +36,38 @@ export function requireSameFiles(files: readonly string[], given: PreparationCho
         `files ${names.join(", ")}; give the same files, or begin anew in another folder`,
     );
   }
+}
+
+/** Answers to columns that no file has would be ignored. */
+export function requireKnownColumns(
+  read: readonly ReadFile[],
+  given: PreparationChoices | null,
+): void {
+  for (const { table, sheets } of read) {
+    const columns = given?.files.find(({ file }) => file === table.file)?.columns;
+    if (columns === undefined || sheets !== undefined) continue;
+    const strange = Object.keys(columns).find((name) => !table.header.includes(name));
+    if (strange !== undefined) {
+      throw new InputError(
+        `prepareFiles requires answers to columns that are there, got one to "${strange}", which ${table.file} has not; ` +
+          `${didYouMean(strange, table.header)}; correct its name in prepare.json, or take it out`,
+      );
+    }
+  }
+}
+
+/** The column of the ids becomes the study number, or no file is of any use. */
+export function requireNumbered(
+  files: readonly { readonly file: string }[],
+  plans: readonly (readonly ColumnPlan[])[],
+): void {
+  plans.forEach((list, at) => {
+    for (const { detected, fate } of list) {
+      if (detected.is !== "subject" || fate === "number" || fate === null) continue;
+      throw new InputError(
+        `prepareFiles requires "fate": "number" for the column that says which child a row belongs to, got "${fate}" for ` +
+          `${detected.column} of ${files[at].file}; if another column says it, give that one "is": "subject" and this one "is": "record-number"`,
+      );
+    }
+  });
 }

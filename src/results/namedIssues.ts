@@ -23,8 +23,12 @@ interface Shape {
  *
  * @param shape the JSON Schema of the whole, where the keys that are allowed are to be named
  */
-export function namedIssues(issue: core.$ZodIssue, shape?: () => object): NamedIssue[] {
-  return flat(issue).map((one) => ({ path: one.path, message: inWords(one, shape) }));
+export function namedIssues(
+  issue: core.$ZodIssue,
+  shape?: () => object,
+  json?: unknown,
+): NamedIssue[] {
+  return flat(issue).map((one) => ({ path: one.path, message: inWords(one, shape, json) }));
 }
 
 /** A schema is made once, however many keys are wrong. */
@@ -70,7 +74,13 @@ const kinds: Readonly<Record<string, string>> = {
   NaN: "no number",
 };
 
-function inWords(issue: core.$ZodIssue, shape: (() => object) | undefined): string {
+function inWords(issue: core.$ZodIssue, shape: (() => object) | undefined, json: unknown): string {
+  if (issue.code === "invalid_value") {
+    const given = valueAt(json, issue.path);
+    const words = issue.values.map(String);
+    if (typeof given === "string")
+      return `requires one of its words, got "${given.slice(0, 40)}"; ${didYouMean(given, words, words.length)}`;
+  }
   if (issue.code === "unrecognized_keys" && shape !== undefined) {
     const known = keysAt([made(shape) as Shape], issue.path);
     return `${issue.message}; ${didYouMean(issue.keys[0], known, known.length)}`;
@@ -78,6 +88,16 @@ function inWords(issue: core.$ZodIssue, shape: (() => object) | undefined): stri
   const [, expected, received] = /expected (\w+), received (\w+)$/.exec(issue.message) ?? [];
   if (expected === undefined) return issue.message;
   return `requires ${kinds[expected] ?? expected}, got ${kinds[received] ?? received}`;
+}
+
+function valueAt(json: unknown, path: readonly PropertyKey[]): unknown {
+  return path.reduce(
+    (value: unknown, step) =>
+      typeof value === "object" && value !== null && Object.hasOwn(value, step)
+        ? (value as Record<PropertyKey, unknown>)[step]
+        : undefined,
+    json,
+  );
 }
 
 /** The keys that may stand at a path, of all shapes that a value may have there. */

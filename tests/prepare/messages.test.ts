@@ -13,7 +13,7 @@ import {
   readReadings,
 } from "../../src/cohort/index.js";
 import { readJsonFile } from "../../src/platform/index.js";
-import { prepareFiles } from "../../src/prepare/index.js";
+import { type PreparationChoices, prepareFiles } from "../../src/prepare/index.js";
 import { InputError } from "../../src/results/index.js";
 import { draftStudy } from "../../src/study/index.js";
 
@@ -44,6 +44,17 @@ const exportText =
   "Pupil ID,Seen on,R sph,R cyl,R axis\n0012,2026-03-10,+1.25,-0.50,90\n0013,2026-03-11,-0.75,-0.25,10\n";
 const examText =
   "Pupil ID,Exam date,R sph,R cyl,R axis,Drops\n0012,2026-04-09,+2.00,-0.50,95,yes\n0013,2026-04-09,+2.00,-0.50,95,no\n";
+
+/** Prepares a screening and an exam once more, after somebody has changed the answers of the first. */
+async function answered(
+  change: (columns: PreparationChoices["files"][number]["columns"]) => unknown,
+) {
+  const raw = [file("a.csv", exportText), file("b.csv", examText)];
+  const { choices } = await prepared(raw);
+  const own = structuredClone(choices) as PreparationChoices;
+  change(own.files[0]!.columns);
+  return prepared(raw, own);
+}
 
 /** The keys of a block of readings, as the schema has them. */
 function blockKeys(schema: object): object {
@@ -320,7 +331,7 @@ const table: readonly (readonly [string, () => unknown, ...string[]])[] = [
       const changed = JSON.parse(JSON.stringify(choices).replace('"number"', '"nummer"'));
       return prepared([file("a.csv", exportText)], changed);
     },
-    ...["Pupil ID.fate", "keep", "number"],
+    ...["Pupil ID > fate", "keep", "number"],
   ],
   [
     "a misspelt key",
@@ -363,6 +374,26 @@ const table: readonly (readonly [string, () => unknown, ...string[]])[] = [
     },
     ...["key table", "children.csv", "another folder"],
   ],
+  [
+    "an answer to a column that the file has not",
+    () => answered((columns) => Object.assign(columns, { "Seen om": { fate: "drop" } })),
+    ...['"Seen om"', "a.csv", 'did you mean "Seen on"?', "take it out"],
+  ],
+  [
+    "a word for a fate that is none",
+    () => answered((columns) => Object.assign(columns["Seen on"]!, { fate: "dropp" })),
+    ...["a.csv > Seen on > fate", '"dropp"', 'did you mean "drop"?', '"code"'],
+  ],
+  [
+    "an order in another notation",
+    () => answered((columns) => Object.assign(columns["Seen on"]!, { order: "dd.mm.yyyy" })),
+    ...["a.csv > Seen on > order", '"dd.mm.yyyy"', '"day-first"'],
+  ],
+  [
+    "ids that go",
+    () => answered((columns) => Object.assign(columns["Pupil ID"]!, { fate: "drop" })),
+    ...['"fate": "number"', '"drop"', "Pupil ID", "a.csv", '"is": "record-number"'],
+  ],
   // draft
   [
     "a draft of files without powers",
@@ -404,6 +435,32 @@ describe("a message says what was wanted, what came and what helps", () => {
       expect(message).not.toMatch(/undefined|NaN|\[object|received|invalid_type|ENOENT/);
     });
   }
+});
+
+it("a class that a person keeps as a place is lost with a word that says how it stays", async () => {
+  const [names, ...rows] = exportText.trim().split("\n");
+  const paths = [
+    file(
+      "a.csv",
+      [
+        `${names},Class`,
+        ...[...rows, "0014,2026-03-12,+1.00,-0.50,80"].map((row) => `${row},2b`),
+      ].join("\n"),
+    ),
+    file("b.csv", examText),
+  ];
+  const { choices } = await prepared(paths);
+  const own = structuredClone(choices) as PreparationChoices;
+  Object.assign(own.files[0]!.columns.Class!, { fate: "keep" });
+  const { files, written } = await prepared(paths, own);
+  const { lost } = files[0]!.columns.find(({ column }) => column === "Class")!;
+  expect(written).toBe(false);
+  expect(lost).toContain('"is": "other" as well');
+  Object.assign(own.files[0]!.columns.Class!, { is: "other" });
+  const kept = (await prepared(paths, own)).files[0]!.columns.find(
+    ({ column }) => column === "Class",
+  )!;
+  expect(kept.loses).toBe(0);
 });
 
 describe("what audit says of cells", () => {

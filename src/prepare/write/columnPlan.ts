@@ -73,8 +73,12 @@ export function columnPlan(
         label === "" ? "" : keptCell(detected, label, timesOf(label), identifiers),
       );
       const loses = count((_, code) => cells[code] === null);
+      const place =
+        detected.is === "site" ? '; "is": "other" as well keeps a class or a group' : "";
       const lost =
-        loses === 0 ? "" : "could be somebody's, and is none of the column's words or numbers";
+        loses === 0
+          ? ""
+          : `could be somebody's, and is none of the column's words or numbers${place}`;
       return { ...plan, kept: cells.map((cell) => cell ?? ""), loses, lost };
     }
     default:
