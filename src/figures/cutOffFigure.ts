@@ -3,9 +3,9 @@ import { type FigureSpec, shownTo } from "../results/index.js";
 import { toThousandths } from "../rows/index.js";
 import { fewChildrenWords, type ThresholdChoice } from "../thresholds/index.js";
 import { figureSpec } from "./figureSpec.js";
-import { numericAxis } from "./marks/seriesLayers.js";
+import { numericAxis, percentLabels } from "./marks/seriesLayers.js";
 import { colours, columnMm } from "./theme.js";
-import { cutOffText, estimateWords, grouped, number, sentence } from "./words.js";
+import { cutOffText, grouped, percentWords, sentence, shareText } from "./words.js";
 
 /**
  * How often the bootstrap chose each cut-off: the uncertainty of the choice, cut-off by cut-off.
@@ -43,9 +43,9 @@ export function cutOffFigure(
   return figureSpec({
     name: "cut-off-distribution",
     title: "How stable the chosen cut-off is",
-    caption: `Share of ${grouped(choice.replicates)} bootstrap replicates in which each cut-off was chosen, n = ${grouped(choice.n)}; chosen on these data: ${chosen}. A distribution, not an interval.${nobody > 0 ? ` Nobody referred: ${number(nobody)}.` : ""}${few === null ? "" : ` ${few}`}`,
+    caption: `Share of ${grouped(choice.replicates)} bootstrap replicates in which each cut-off was chosen, n = ${grouped(choice.n)}; chosen on these data: ${chosen}. A distribution, not an interval.${nobody > 0 ? ` Nobody referred: ${shareText(nobody)}.` : ""}${few === null ? "" : ` ${few}`}`,
     alt: sentence(
-      `Bootstrap distribution of the cut-off, n = ${grouped(choice.n)}: chosen ${chosen}, in ${number(shareOfChosen)} of replicates; ${(["sensitivity", "specificity"] as const).map((name) => rateWords(choice, name, audience)).join("; ")}${few === null ? "" : `. ${few}`}`,
+      `Bootstrap distribution of the cut-off, n = ${grouped(choice.n)}: chosen ${chosen}, in ${shareText(shareOfChosen)} of replicates; ${(["sensitivity", "specificity"] as const).map((name) => rateWords(choice, name, audience)).join("; ")}${few === null ? "" : `. ${few}`}`,
     ),
     widthMm: columnMm.single,
     heightMm: 62,
@@ -65,7 +65,7 @@ export function cutOffFigure(
         },
         y: {
           field: "share",
-          ...numericAxis("Share of replicates (proportion)", { scale: { zero: true } }),
+          ...numericAxis("Share of replicates (%)", { scale: { zero: true }, axis: percentLabels }),
         },
         color: {
           field: "origin",
@@ -93,13 +93,12 @@ function rateWords(
   audience: Audience,
 ): string {
   const interval = correctedIntervals[name];
-  const honest =
-    interval.kind === "estimate" ? estimateWords(interval) : number(corrected[name], 3);
+  const honest = interval.kind === "estimate" ? percentWords(interval) : shareText(corrected[name]);
   const counts =
     name === "sensitivity"
       ? [table.truePositive, table.falseNegative]
       : [table.trueNegative, table.falsePositive];
   return mayShow(counts, audience)
-    ? `${name} ${number(apparent[name], 3)} apparent and ${honest} corrected`
+    ? `${name} ${shareText(apparent[name])} apparent and ${honest} corrected`
     : `${name} ${honest} corrected`;
 }

@@ -94,7 +94,12 @@ export function differenceAgainstMeanFigure(
   const shown = ends === null ? pairs : toTheEnds(pairs, ends);
   const named = beside !== null && regression === undefined;
   const height = [...drawn, ...placesOf(shown).map((place) => place.y), 0];
-  const wordsAt = wordsApart(lines, [Math.min(...height), Math.max(...height)], 150);
+  const wordsAt = wordsApart(
+    lines,
+    [Math.min(...height), Math.max(...height)],
+    150,
+    named ? beside : null,
+  );
   const scale = (axis: "x" | "y") => ({
     zero: false,
     ...(ends === null
@@ -132,7 +137,7 @@ export function differenceAgainstMeanFigure(
       ? level
       : `${regressionWords(regression)}; level limits, not drawn: ${level}`;
   const range = acceptable === undefined ? "" : `±${quantityWords(acceptable, unit)}`;
-  const cells = pairLayers(shown, { x, y, noun: `${row}s`, perArea: true });
+  const cells = pairLayers(shown, { x, y, noun: `${row}s`, area: `${unit}²` });
   // bands lie on the marks, and let them shine through: below them a narrow one would be hidden
   const main: readonly Part[] = [
     ...cells,
@@ -143,7 +148,7 @@ export function differenceAgainstMeanFigure(
       lines.flatMap((one) =>
         levelLine(one, { unit, y, onCells: isCounted, wordsAt: wordsAt.get(one.name) }),
       )),
-    ...(beside !== null && named ? besideLines(beside, leading, { unit, y }) : []),
+    ...(beside !== null && named ? besideLines(beside, { unit, y, wordsAt }) : []),
   ];
   return figureSpec({
     name: "difference-against-mean",
@@ -160,7 +165,7 @@ export function differenceAgainstMeanFigure(
         ? ""
         : sentence(`Lines of regression on the mean of the two: ${regressionWords(regression)}`),
       withHistogram ? "Grey bars: distribution of the differences." : "",
-      noteOf(shown, unit, true),
+      noteOf(shown, unit),
     ]
       .filter(Boolean)
       .join(" "),

@@ -91,16 +91,16 @@ export function differencePanelsFigure(
           ...roomForMarks,
         }
       : { domain: ends[axis], nice: false };
-  const cells = drawn.flatMap(({ pairs }) => (onCells(pairs) ? pairs.cells : []));
+  const planes = drawn.map(({ pairs }) => (ends === null ? pairs : toTheEnds(pairs, ends)));
   const legend = {
-    values: legendValues(cells.map(({ n }) => n)),
+    values: legendValues(planes),
     orient: "top",
     direction: "horizontal",
     titleOrient: "left",
     gradientLength: 70,
   };
-  const views = drawn.map(({ label, agreement, lines, pairs }, at) => {
-    const shown = ends === null ? pairs : toTheEnds(pairs, ends);
+  const views = drawn.map(({ label, agreement, lines }, at) => {
+    const shown = planes[at];
     const wordsAt = wordsApart(lines, scale("y").domain, height);
     const axis = (title: string): Part => ({ title, tickCount: 5 });
     const x = {
@@ -122,7 +122,7 @@ export function differencePanelsFigure(
       width,
       height,
       layer: [
-        ...pairLayers(shown, { x, y, noun: `${row}s`, legend }),
+        ...pairLayers(shown, { x, y, noun: `${row}s`, legend, area: `${unit}²` }),
         ...acceptableBand(acceptable, y),
         ...lines.flatMap((one) => levelBand(one, y)),
         zeroLine(y),

@@ -15,7 +15,7 @@ import {
 } from "./marks/doubleAngleLayers.js";
 import { reach, regionWords } from "./marks/ellipseOutline.js";
 import { legendValues } from "./marks/pairLayers.js";
-import { noteOf, onCells, placesOf } from "./marks/pairMarks.js";
+import { noteOf, placesOf } from "./marks/pairMarks.js";
 import { columnMm, pointsPerMm } from "./theme.js";
 import { counted, grouped, number, percent, sentence } from "./words.js";
 
@@ -71,15 +71,15 @@ export function doubleAngleFigure(
       ),
       `Cross: centroid. ${sentence(ellipseKey(panels))}`,
       of === "difference"
-        ? "Rings: length of the difference (lower right), and its cylinder, which is twice as long (lower left)."
-        : "Rings: length of the vector (lower right), and the cylinder, which is twice as long (lower left). Directions: axis of the minus cylinder.",
+        ? "Rings: length of the difference (below, to the right), and its cylinder, which is twice as long (to the left)."
+        : "Rings: length of the vector (below, to the right), and the cylinder, which is twice as long (to the left). Directions: axis of the minus cylinder.",
       noteOf(drawn[0]?.shown, "D"),
     ]
       .filter(Boolean)
       .join(" "),
     alt: drawn.map((panel) => panelWords(panel, quantity)).join(" "),
     widthMm,
-    heightMm: 84,
+    heightMm: 93,
     spec:
       views.length === 1
         ? { layer: views[0] }
@@ -103,8 +103,7 @@ function pairsOf(panel: DoubleAnglePanel, options: DoubleAngleOptions): ShownPai
 
 /** In a corner of a single plane, above two; the same counts for both. */
 function densityLegend(panels: readonly DrawnPanel[]): DensityLegend {
-  const cells = panels.flatMap(({ shown }) => (onCells(shown) ? shown.cells : []));
-  const values = legendValues(cells.map(({ n }) => n));
+  const values = legendValues(panels.map(({ shown }) => shown));
   return panels.length === 1
     ? { values, orient: "top-left", direction: "vertical", gradientLength: 32, offset: 0 }
     : { values, orient: "top", direction: "horizontal", titleOrient: "left", gradientLength: 70 };

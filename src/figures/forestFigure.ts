@@ -1,11 +1,19 @@
 import { type Audience, type CountedRow, shownRows } from "../privacy/index.js";
-import type { FigureSpec } from "../results/index.js";
+import type { Estimate, FigureSpec } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { intervalMarks } from "./marks/intervalMarks.js";
 import { leftOutWords } from "./marks/leftOutWords.js";
-import { numericAxis, referenceLine, roomForMarks } from "./marks/seriesLayers.js";
+import { numericAxis, percentLabels, referenceLine, roomForMarks } from "./marks/seriesLayers.js";
 import { colours, columnMm } from "./theme.js";
-import { estimateWords, grouped, intervalsOf, number, sentence } from "./words.js";
+import {
+  estimateWords,
+  grouped,
+  intervalsOf,
+  number,
+  percentWords,
+  sentence,
+  shareText,
+} from "./words.js";
 
 /**
  * One estimate with its interval for each group or site, numbers beside them: sensitivity by site,
@@ -13,7 +21,7 @@ import { estimateWords, grouped, intervalsOf, number, sentence } from "./words.j
  * for the public (default), a row with a count below 11 or one that would give it back.
  *
  * @param rows in the order in which they are to stand
- * @param options `quantity` with its `unit` ("" for a proportion); `reference`: a value to compare
+ * @param options `quantity` with its `unit` ("" for a proportion, which is drawn in percent); `reference`: a value to compare
  *   with, drawn as a dotted line; `name` of the figure, for files
  *
  * @example
@@ -35,7 +43,6 @@ export function forestFigure(
   },
 ): FigureSpec {
   const { unit, grouping = "group", reference, name = "forest", audience = "public" } = options;
-  const decimals = 2;
   const intervals = intervalsOf(rows.map(({ estimate }) => estimate));
   const maySee = shownRows("forestFigure", rows, unit === "", audience);
   const named = rows.map((row) => ({ ...row, label: row.label.replace(/(^|\s)-(?=\d)/g, "$1−") }));
@@ -48,7 +55,7 @@ export function forestFigure(
           value: estimate.value,
           low: estimate.low,
           high: estimate.high,
-          text: `${number(estimate.value, decimals)} (${number(estimate.low, decimals)} to ${number(estimate.high, decimals)})`,
+          text: textOf(estimate, unit),
         }
       : { text: maySee[order] ? "not estimated" : "not shown" }),
   }));
@@ -59,14 +66,16 @@ export function forestFigure(
     sort: { field: "order" },
     axis: { title: null, domain: false, ticks: false, labelPadding: 6 },
   };
-  const x = numericAxis(`${sentence(options.quantity).slice(0, -1)} (${unit || "proportion"})`, {
+  const isShare = unit === "";
+  const x = numericAxis(`${sentence(options.quantity).slice(0, -1)} (${isShare ? "%" : unit})`, {
     scale: roomForMarks,
+    ...(isShare && { axis: percentLabels }),
   });
   const hidden = maySee.filter((may) => !may).length;
   const leftOut = leftOutWords(hidden, rows.length, "rows");
   const said = named.map(({ label, n, estimate }, at) =>
     maySee[at]
-      ? `${label} (n = ${grouped(n)}) ${estimateWords(estimate, unit)}`
+      ? `${label} (n = ${grouped(n)}) ${isShare ? percentWords(estimate) : estimateWords(estimate, unit)}`
       : `${label} not shown`,
   );
   const total =
@@ -74,7 +83,7 @@ export function forestFigure(
   return figureSpec({
     name,
     title: `${sentence(options.quantity).slice(0, -1)} by ${grouping}`,
-    caption: `${sentence(options.quantity).slice(0, -1)} by ${grouping} with ${intervals}, n = ${grouped(total)}.${rows.some(({ summary }) => summary) ? " Diamond: all together." : ""}${reference === undefined ? "" : ` Dotted line: ${options.referenceWords ?? `${number(reference)}${unit === "" ? "" : ` ${unit}`}`}.`}${leftOut === "" ? "" : ` ${leftOut}`}`,
+    caption: `${sentence(options.quantity).slice(0, -1)} by ${grouping} with ${intervals}, n = ${grouped(total)}.${rows.some(({ summary }) => summary) ? " Diamond: all together." : ""}${reference === undefined ? "" : ` Dotted line: ${(options.referenceWords ?? isShare) ? shareText(reference) : `${number(reference)} ${unit}`}.`}${leftOut === "" ? "" : ` ${leftOut}`}`,
     alt: `${sentence(options.quantity).slice(0, -1)} by ${grouping}, n = ${grouped(total)}: ${said.join("; ")}.`,
     widthMm: columnMm.oneAndHalf,
     heightMm: 22 + 7 * rows.length,
@@ -97,7 +106,11 @@ export function forestFigure(
           },
         },
         header(sentence(grouping).slice(0, -1), { align: "right", dx: -6 }, 0),
-        header(`Value (${intervals.slice(0, -1)})`, { align: "left", dx: 6 }, "width"),
+        header(
+          `${isShare ? "%" : "Value"} (${intervals.slice(0, -1)})`,
+          { align: "left", dx: 6 },
+          "width",
+        ),
         {
           data: { values: shown },
           mark: { type: "text", align: "left", baseline: "middle", dx: 6 },
@@ -106,6 +119,14 @@ export function forestFigure(
       ],
     },
   });
+}
+
+/** "88.9 (82.0 to 93.4)", a share in percent. */
+function textOf({ value, low, high }: Estimate, unit: string): string {
+  const [point, from, to] = [value, low, high].map((one) =>
+    unit === "" ? number(100 * one, 1) : number(one),
+  );
+  return `${point} (${from} to ${to})`;
 }
 
 /** What stands in the labels to the left, or in the numbers to the right. */

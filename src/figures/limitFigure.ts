@@ -5,7 +5,8 @@ import type { AccuracyAtCutOffs, CutOffCross, RocCurve } from "../thresholds/ind
 import { figureSpec, type Part } from "./figureSpec.js";
 import { curvePoints } from "./marks/curvePoints.js";
 import { colours, columnMm, dashes, sizes } from "./theme.js";
-import { counted, cutOffText, estimateWords, grouped, sentence } from "./words.js";
+import { percentLabels } from "./marks/seriesLayers.js";
+import { counted, cutOffText, grouped, percentWords, sentence } from "./words.js";
 
 export interface LimitFigureOptions {
   /** The limit that is shown at first: one of the curve's cut-offs. */
@@ -74,7 +75,7 @@ export function limitFigure(
     ]
       .filter(Boolean)
       .join(" "),
-    alt: `Referral limit ${words(limit)} for ${condition}, n = ${grouped(curve.n)}: sensitivity ${estimateWords(sensitivity)}, specificity ${estimateWords(specificity)}.`,
+    alt: `Referral limit ${words(limit)} for ${condition}, n = ${grouped(curve.n)}: sensitivity ${percentWords(sensitivity)}, specificity ${percentWords(specificity)}.`,
     widthMm: columnMm.oneAndHalf,
     heightMm: 84,
     spec: {
@@ -129,7 +130,7 @@ export function limitFigure(
                 ...(bold ? { fontWeight: 600 } : {}),
               },
               encoding: {
-                x: { value: { expr: "width * 0.66" } },
+                x: { value: { expr: "width * 0.645" } },
                 y: { value: { expr: `height * ${(0.04 + 0.077 * line).toFixed(3)}` } },
                 text: { field },
               },
@@ -160,14 +161,18 @@ const lines = [
 const across = {
   field: "x",
   type: "quantitative",
-  scale: { domain: [0, 1], range: [0, { expr: "width * 0.62" }] },
-  axis: { title: "False-positive rate, 1 − specificity (proportion)", titleAnchor: "start" },
+  scale: { domain: [0, 1], range: [0, { expr: "width * 0.61" }] },
+  axis: {
+    title: "False-positive rate, 1 − specificity (%)",
+    titleAnchor: "start",
+    ...percentLabels,
+  },
 } as const;
 const up = {
   field: "y",
   type: "quantitative",
   scale: { domain: [0, 1] },
-  axis: { title: "Sensitivity (proportion)" },
+  axis: { title: "Sensitivity (%)", ...percentLabels },
 } as const;
 
 function wordsOf(

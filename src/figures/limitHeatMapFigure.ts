@@ -12,7 +12,7 @@ import { ruleAt, rulePoint } from "../rulespace/index.js";
 import { figureSpec } from "./figureSpec.js";
 import { bandLegend, domainOf, gradientLegend } from "./marks/rateBands.js";
 import { colours, columnMm, halo, ramp, sizes } from "./theme.js";
-import { counted, grouped, number, quantity, sentence } from "./words.js";
+import { counted, grouped, number, quantity, sentence, shareText } from "./words.js";
 
 /** Which counts a rate is made of: who has it, and the rest of its whole. */
 const parts = {
@@ -140,7 +140,7 @@ export function limitHeatMapFigure(
     ]
       .filter(Boolean)
       .join(" "),
-    alt: `${sentence(show).slice(0, -1)} of ${cells.length} pairs of limits, n = ${grouped(space.n)}: from ${number(ends[0]!, 3)} to ${number(ends[1]!, 3)}${said.join("")}.`,
+    alt: `${sentence(show).slice(0, -1)} of ${cells.length} pairs of limits, n = ${grouped(space.n)}: from ${shareText(ends[0]!)} to ${shareText(ends[1]!)}${said.join("")}.`,
     widthMm: columnMm.single,
     heightMm: 78,
     spec: {

@@ -7,8 +7,8 @@ import {
 import { mirrorEye, type PowerVector } from "../refraction/index.js";
 import { type FigureSpec, type ForAudience, InputError, shownTo } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
-import { dotOpacity, legendValues, pairLayers } from "./marks/pairLayers.js";
-import { noteOf, onCells } from "./marks/pairMarks.js";
+import { dotOpacity, pairLayers } from "./marks/pairLayers.js";
+import { noteOf } from "./marks/pairMarks.js";
 import { roomForMarks } from "./marks/seriesLayers.js";
 import { colours, columnMm, dashes, pointsPerMm, sizes } from "./theme.js";
 import { counted, grouped, sentence } from "./words.js";
@@ -53,9 +53,6 @@ export function linkedFigures(eyes: LinkedEyes, views?: readonly LinkedView[]): 
   const audience = shownTo(undefined, eyes);
   const { ageYears, ...powers } = columns;
   const joint = shownEyes(wanted.includes("age") ? columns : powers, { audience });
-  const legend = densityLegend(
-    joint === null ? wanted.map((view) => cellsOf(view, columns, audience)) : [],
-  );
   const side = Math.floor(((columnMm.double * pointsPerMm) / wanted.length) * 0.72);
   const words = wanted.map((view) => names[view]).join("; ");
   const note =
@@ -65,7 +62,7 @@ export function linkedFigures(eyes: LinkedEyes, views?: readonly LinkedView[]): 
   return figureSpec({
     name: "linked",
     title: "The same eyes, side by side",
-    caption: `${sentence(`${words}, ${counted(n, "eye")}`)} Difference: test minus reference. ${note}${joint === null ? ` ${noteOf(cellsOf(wanted[0]!, columns, audience), "D")}` : ""}`,
+    caption: `${sentence(`${words}, ${counted(n, "eye")}`)} Difference: test minus reference. ${note}${joint === null ? ` ${noteOf(cellsOf(wanted[0]!, columns, audience), "D", wanted.includes("age") ? "D², by age D × year" : "D²")}` : ""}`,
     alt: `The same eyes in ${wanted.length} views, n = ${grouped(n)}: ${words}.`,
     widthMm: columnMm.double,
     heightMm: 70,
@@ -75,12 +72,20 @@ export function linkedFigures(eyes: LinkedEyes, views?: readonly LinkedView[]): 
         ? {}
         : { data: { values: joint }, usermeta: { live: { params: [frame(wanted)], color } } }),
       spacing: 18,
+      // an eye per square dioptre of one view is nothing that another view counts
+      ...(joint === null && {
+        resolve: { scale: { color: "independent" }, legend: { color: "independent" } },
+      }),
       hconcat: wanted.map((view) => ({
         width: side,
         height: side,
         layer: [
           ...(joint === null
-            ? pairLayers(cellsOf(view, columns, audience), { ...axes(view), noun: "eyes", legend })
+            ? pairLayers(cellsOf(view, columns, audience), {
+                ...axes(view),
+                noun: "eyes",
+                area: areaOf(view),
+              })
             : [marks(view, joint.length)]),
           ...zeroLines(view),
         ],
@@ -109,17 +114,8 @@ const titles: Readonly<Record<string, string>> = {
   ageYears: "Age, from (years)",
 };
 
-/** The same key to the shading for all views. */
-function densityLegend(shown: readonly ShownPairs[]): Part {
-  const cells = shown.flatMap((one) => (onCells(one) ? one.cells : []));
-  return {
-    values: legendValues(cells.map(({ n }) => n)),
-    orient: "top",
-    direction: "horizontal",
-    titleOrient: "left",
-    gradientLength: 70,
-  };
-}
+/** By what area the cells of a view are shaded. */
+const areaOf = (view: LinkedView): string => (view === "age" ? "D × year" : "D²");
 
 /** One selection for all views: the frame lies in the view in which it was drawn. */
 function frame(views: readonly LinkedView[]): Part {

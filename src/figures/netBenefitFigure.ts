@@ -2,7 +2,7 @@ import type { NetBenefit, NetBenefitPoint } from "../accuracy/index.js";
 import { type Audience, requireShowable } from "../privacy/index.js";
 import type { FigureSpec } from "../results/index.js";
 import { figureSpec } from "./figureSpec.js";
-import { numericAxis, type SeriesRow, seriesLayers } from "./marks/seriesLayers.js";
+import { numericAxis, percentLabels, seriesLayers, type SeriesRow } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
 import { counted, estimateWords, grouped, percent } from "./words.js";
 
@@ -61,7 +61,7 @@ export function netBenefitFigure(
         rows,
         series.map(({ name }) => name),
         {
-          x: numericAxis("Threshold probability (proportion)"),
+          x: numericAxis("Threshold probability (%)", { axis: percentLabels }),
           y: numericAxis(`Net benefit (true referrals per ${unit})`, {
             scale: { domain: [floor, top], nice: false },
           }),

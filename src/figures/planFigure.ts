@@ -3,6 +3,7 @@ import { type Estimate, type FigureSpec, methodName, type Undefined } from "../r
 import { figureSpec } from "./figureSpec.js";
 import {
   numericAxis,
+  percentLabels,
   referenceLine,
   roomForMarks,
   type SeriesRow,
@@ -16,7 +17,7 @@ import { grouped, number, percent } from "./words.js";
  * What a study gives for its size: power, or the expected value with its interval, against the
  * number of children; dotted lines at the planned number and at the wanted power.
  *
- * Rates, areas and power are proportions, 0 to 1; limits of agreement are in the plan's unit.
+ * Rates and power are in percent, areas from 0 to 1; limits of agreement are in the plan's unit.
  *
  * @param plan a result of `planAccuracyStudy`, `planAgreementStudy` or `planAreaStudy`
  * @param options `unit`: of limits of agreement, "D" by default
@@ -35,9 +36,11 @@ export function planFigure(plan: StudyPlan, options: { readonly unit?: string } 
     scale: roomForMarks,
   });
   const y = asksPower
-    ? shareAxis("Power (proportion)")
+    ? shareAxis("Power (%)")
     : plan.kind !== "agreement-plan"
-      ? numericAxis("Expected rate with its interval (proportion)")
+      ? plan.kind === "accuracy-plan"
+        ? numericAxis("Expected rate with its interval (%)", { axis: percentLabels })
+        : numericAxis("Expected area with its interval (proportion)")
       : numericAxis(
           plan.aim === "repeats"
             ? `Within-subject SD (${unit})`

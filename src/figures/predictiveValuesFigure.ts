@@ -4,14 +4,14 @@ import type { Estimate, FigureSpec, Undefined } from "../results/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { type SeriesRow, seriesLayers, shareAxis } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { estimateWords, grouped, percent } from "./words.js";
+import { grouped, percent, percentWords } from "./words.js";
 
 const names = ["positive predictive value", "negative predictive value"] as const;
 
 /**
  * Predictive values, with their intervals as bands, against the prevalence of another population.
  *
- * Axes are proportions; that of the prevalence is logarithmic, because what matters happens where it
+ * Axes are in percent; that of the prevalence is logarithmic, because what matters happens where it
  * is small.
  *
  * @param range a result of `predictiveValuesAt` with several prevalences
@@ -47,7 +47,7 @@ export function predictiveValuesFigure(
   const shown = [range.points[0], range.points.at(-1)].filter((point) => point !== undefined);
   const said = shown.map(
     (point) =>
-      `at prevalence ${percent(point.prevalence)} positive predictive value ${estimateWords(point.positivePredictiveValue)}, negative predictive value ${estimateWords(point.negativePredictiveValue)}`,
+      `at prevalence ${percent(point.prevalence)} positive predictive value ${percentWords(point.positivePredictiveValue)}, negative predictive value ${percentWords(point.negativePredictiveValue)}`,
   );
   return figureSpec({
     name: "predictive-values",
@@ -59,7 +59,7 @@ export function predictiveValuesFigure(
     spec: {
       layer: seriesLayers(rows, names, {
         x: prevalenceAxis(rows.map(({ x }) => x)),
-        y: shareAxis("Predictive value (proportion)"),
+        y: shareAxis("Predictive value (%)"),
       }),
     },
   });
@@ -79,9 +79,9 @@ function prevalenceAxis(values: readonly number[]): Part {
     type: "quantitative",
     scale: { type: "log", ...(low < high ? { domain: [low, high] } : {}), nice: false },
     axis: {
-      title: "Prevalence, logarithmic (proportion)",
+      title: "Prevalence, logarithmic (%)",
       values: within.length < 2 ? [low, high] : within,
-      format: "~r",
+      labelExpr: "format(100 * datum.value, '~r')",
       labelOverlap: true,
     },
   };

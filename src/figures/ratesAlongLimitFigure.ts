@@ -6,7 +6,7 @@ import { figureSpec } from "./figureSpec.js";
 import { curvePoints } from "./marks/curvePoints.js";
 import { numericAxis, referenceLine, seriesLayers, shareAxis } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { counted, cutOffText, grouped, number, sentence } from "./words.js";
+import { counted, cutOffText, grouped, sentence, shareText } from "./words.js";
 
 const names = ["sensitivity", "specificity", "referral rate"] as const;
 
@@ -54,7 +54,7 @@ export function ratesAlongLimitFigure(
       ? ""
       : at === null
         ? ` Rates at ${stated} are not shown.`
-        : ` At ${stated}: sensitivity ${number(at.sensitivity, 3)}, specificity ${number(at.specificity, 3)}, referral rate ${number(referralRate(at), 3)}.`;
+        : ` At ${stated}: sensitivity ${shareText(at.sensitivity)}, specificity ${shareText(at.specificity)}, referral rate ${shareText(referralRate(at))}.`;
   const x = numericAxis(`Refer when ${what} is ${sign} this limit (${unit})`);
   return figureSpec({
     name: "rates-along-limit",
@@ -69,7 +69,7 @@ export function ratesAlongLimitFigure(
     spec: {
       layer: [
         ...(limit === undefined ? [] : [referenceLine("x", limit, x)]),
-        ...seriesLayers(rows, names, { x, y: shareAxis("Rate (proportion)") }),
+        ...seriesLayers(rows, names, { x, y: shareAxis("Rate (%)") }),
       ],
     },
   });

@@ -4,9 +4,9 @@ import type { BestRule, PlacedRule, RuleFront, RulePoint } from "../rulespace/in
 import { figureSpec, type Part } from "./figureSpec.js";
 import { leftOutWords } from "./marks/leftOutWords.js";
 import { type KindOfRule, kindEncoding, kinds } from "./marks/ruleMarks.js";
-import { numericAxis, roomForMarks } from "./marks/seriesLayers.js";
+import { numericAxis, percentLabels, roomForMarks } from "./marks/seriesLayers.js";
 import { colours, columnMm, halo, sizes } from "./theme.js";
-import { counted, grouped, number, quantity, sentence } from "./words.js";
+import { counted, grouped, quantity, sentence, shareText } from "./words.js";
 
 const wordMark = {
   type: "text",
@@ -70,7 +70,7 @@ export function ruleFrontFigure(
   const rows = counted(front.n, row, row === "child" ? "children" : `${row}s`);
   const words = chosen === undefined ? "" : ruleWords(chosen.limits, unit);
   const ratesOf = ({ sensitivity, specificity }: Drawn) =>
-    `sensitivity ${number(sensitivity, 3)}, specificity ${number(specificity, 3)}`;
+    `sensitivity ${shareText(sensitivity)}, specificity ${shareText(specificity)}`;
   const rates =
     chosen === undefined
       ? ""
@@ -78,11 +78,11 @@ export function ruleFrontFigure(
   const place = ({ sensitivity, specificity }: Drawn) => ({ x: 1 - specificity, y: sensitivity });
   const places = shown.map(place);
   const x = closeAxis(
-    "False-positive rate, 1 − specificity (proportion)",
+    "False-positive rate, 1 − specificity (%)",
     places.map((one) => one.x),
   );
   const y = closeAxis(
-    "Sensitivity (proportion)",
+    "Sensitivity (%)",
     places.map((one) => one.y),
   );
   const layer = (values: readonly object[], mark: Part, more: Part = {}): Part => ({
@@ -174,7 +174,7 @@ function closeAxis(title: string, values: readonly number[]): Part {
         );
   return numericAxis(title, {
     scale: { domain, nice: false, ...roomForMarks },
-    axis: { format: ".2f" },
+    axis: percentLabels,
   });
 }
 

@@ -11,7 +11,15 @@ import { figureSpec } from "./figureSpec.js";
 import { leftOutWords } from "./marks/leftOutWords.js";
 import { numericAxis, type SeriesRow, seriesLayers, shareAxis } from "./marks/seriesLayers.js";
 import { columnMm } from "./theme.js";
-import { counted, estimateWords, grouped, intervalsOf, number, sentence } from "./words.js";
+import {
+  counted,
+  grouped,
+  intervalsOf,
+  number,
+  percentWords,
+  sentence,
+  shareText,
+} from "./words.js";
 
 const lost = "children lost";
 const rates = [
@@ -58,7 +66,9 @@ export function scoreTradeoffFigure(
     const last = steps.at(-1);
     if (last === undefined) return [];
     const rate =
-      name === lost ? number(last.shareOfChildrenLost) : estimateWords(measure(last, name as Rate));
+      name === lost
+        ? shareText(last.shareOfChildrenLost)
+        : percentWords(measure(last, name as Rate));
     return [`${name} ${rate} at limit ${number(last.scoreLimit!, 0)}`];
   });
   const total = lines.reduce((sum, { of }) => sum + of, 0);
@@ -85,7 +95,7 @@ export function scoreTradeoffFigure(
         lines.map(({ name }) => name),
         {
           x: numericAxis(`Confidence score, ${better} (instrument’s units)`),
-          y: shareAxis("Rate (proportion)"),
+          y: shareAxis("Rate (%)"),
         },
       ),
     },

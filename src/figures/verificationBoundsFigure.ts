@@ -5,7 +5,7 @@ import { figureSpec } from "./figureSpec.js";
 import { intervalMarks, rangeBar } from "./marks/intervalMarks.js";
 import { shareAxis } from "./marks/seriesLayers.js";
 import { colours, columnMm } from "./theme.js";
-import { counted, estimateWords, grouped, intervalsOf, number } from "./words.js";
+import { counted, grouped, intervalsOf, percentWords, shareText } from "./words.js";
 
 const measures = [
   ["sensitivity", "Sensitivity"],
@@ -22,7 +22,7 @@ type Measure = (typeof measures)[number][0];
  *
  * For the public (default) every count of the examined and of the unexamined is 0 or at least 11.
  *
- * Axes are proportions, 0 to 1.
+ * The axis is in percent.
  *
  * @param bounds a result of `verificationBounds`
  * @param options `n`: all children screened; `estimates` with their `label`
@@ -60,12 +60,12 @@ export function verificationBoundsFigure(
     const range = bounds[name];
     const between =
       range.kind === "bounds"
-        ? `between ${number(range.low)} and ${number(range.high)}`
+        ? `between ${shareText(range.low)} and ${shareText(range.high)}`
         : `no bounds (${range.reason})`;
     const estimate = estimates[name];
-    return `${words.toLowerCase()} ${between}${estimate === undefined ? "" : `, ${label} ${estimateWords(estimate)}`}`;
+    return `${words.toLowerCase()} ${between}${estimate === undefined ? "" : `, ${label} ${percentWords(estimate)}`}`;
   });
-  const x = shareAxis("Rate (proportion)");
+  const x = shareAxis("Rate (%)");
   const y = {
     field: "measure",
     type: "nominal",

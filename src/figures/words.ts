@@ -41,6 +41,9 @@ export function estimateWords(estimate: Estimate | OneSided | Undefined, unit = 
   return `${point}${space} (${percent(level)} interval ${from} to ${to})`;
 }
 
+/** A share in percent, as tables have it: "95.3 %". */
+export const shareText = (share: number): string => `${number(100 * share, 1)} %`;
+
 /** A rate in percent, as tables have it: "95.3 % (95 % interval 91.6 to 97.4)", or why there is none. */
 export function percentWords(rate: Estimate | Undefined): string {
   if (rate.kind === "undefined") return `not estimated: ${rate.reason}`;

@@ -3,7 +3,7 @@ import type { CoarseCount } from "../../disclosure/index.js";
 import type { ShownPairs } from "../../privacy/index.js";
 import type { Estimate, ForAudience, OneSided, Undefined } from "../../results/index.js";
 import type { Part } from "../figureSpec.js";
-import { bandLook, colours, type Dash, dashed, dashes, halo, page, sizes } from "../theme.js";
+import { bandLook, colours, type Dash, dashed, dashes, halo, sizes } from "../theme.js";
 import { decimalsFor, number } from "../words.js";
 
 export type Limit = Estimate | OneSided | Undefined;
@@ -218,78 +218,84 @@ export function levelLine(
 
 /**
  * Where the words of the lines stand: beside them, and apart where the lines are closer to each other
- * than a line of text is high. `height` is that of the plane in points, `ends` of its axis.
+ * than their words are high. `height` is that of the plane in points, `ends` of its axis.
  */
 export function wordsApart(
-  lines: readonly NamedLine[],
+  lines: readonly Pick<NamedLine, "name" | "estimate">[],
   ends: readonly [number, number],
   height: number,
+  beside: Summary | null = null,
 ): ReadonlyMap<string, number> {
-  const gap = (9 / height) * (ends[1] - ends[0]);
-  const known = lines.flatMap(({ name, estimate }) =>
-    estimate.kind === "undefined" ? [] : [{ name, at: estimate.value }],
+  const line = (9 / height) * (ends[1] - ends[0]);
+  const all = [
+    ...lines.map((one) => ({ ...one, high: line })),
+    ...(beside === null ? [] : besideOf(beside).map((one) => ({ ...one, high: 1.9 * line }))),
+  ];
+  const known = all.flatMap(({ name, estimate, high }) =>
+    estimate.kind === "undefined" ? [] : [{ name, at: estimate.value, high }],
   );
-  const middle = (known.length - 1) / 2;
   const sorted = [...known].sort((a, b) => a.at - b.at);
   // pushed away from the one in the middle, which stays
-  const centre = Math.floor(middle);
+  const centre = Math.floor((known.length - 1) / 2);
   const places = sorted.map(({ at }) => at);
+  const gap = (one: number, other: number) => (sorted[one]!.high + sorted[other]!.high) / 2;
   for (let next = centre + 1; next < places.length; next++) {
-    places[next] = Math.max(places[next]!, places[next - 1]! + gap);
+    places[next] = Math.max(places[next]!, places[next - 1]! + gap(next, next - 1));
   }
   for (let next = centre - 1; next >= 0; next--) {
-    places[next] = Math.min(places[next]!, places[next + 1]! - gap);
+    places[next] = Math.min(places[next]!, places[next + 1]! - gap(next, next + 1));
   }
   return new Map(sorted.map(({ name }, at) => [name, places[at]!]));
 }
 
-/**
- * The other limits: thin lines without a band, named at the left, on the side that the leading line
- * does not run on.
- */
+const besideOf = ({ lower, upper }: Summary): readonly Pick<NamedLine, "name" | "estimate">[] => [
+  { name: "lower beside", estimate: lower },
+  { name: "upper beside", estimate: upper },
+];
+
+/** The other limits: thin lines without a band, named beside the plane, where no mark stands. */
 export function besideLines(
-  { short, lower, upper }: Summary,
-  leading: Summary,
-  { unit, y }: { readonly unit: string; readonly y: Part },
+  beside: Summary,
+  {
+    unit,
+    y,
+    wordsAt,
+  }: { readonly unit: string; readonly y: Part; readonly wordsAt: ReadonlyMap<string, number> },
 ): readonly Part[] {
-  return [
-    { limit: lower, beside: leading.lower },
-    { limit: upper, beside: leading.upper },
-  ].flatMap(({ limit, beside }) => {
-    if (limit.kind === "undefined") return [];
-    const below = beside.kind === "undefined" ? limit === upper : limit.value < beside.value;
-    const data = { values: [{ y: limit.value }] };
-    const encoding = { y: { field: "y", ...y } };
+  return besideOf(beside).flatMap(({ name, estimate }) => {
+    if (estimate.kind === "undefined") return [];
+    const place = (at: number) => ({
+      data: { values: [{ y: at }] },
+      encoding: { y: { field: "y", ...y } },
+    });
+    const words = place(wordsAt.get(name) ?? estimate.value);
     return [
       {
-        data,
+        ...place(estimate.value),
         mark: {
           type: "rule",
           color: colours.second,
           strokeWidth: sizes.thin,
           strokeDash: dashes.dotted,
         },
-        encoding,
       },
-      // the words stand on marks and cells: a white rim keeps them apart
-      ...[{ stroke: page, strokeWidth: 2.5, color: page }, { color: colours.quiet }].map(
-        (look) => ({
-          data,
-          mark: {
-            type: "text",
-            align: "left",
-            baseline: below ? "top" : "bottom",
-            dx: 2,
-            dy: below ? 2 : -2,
-            ...look,
-          },
-          encoding: {
-            ...encoding,
-            x: { value: 0 },
-            text: { value: `(${short} ${number(limit.value)} ${unit})` },
-          },
-        }),
-      ),
+      {
+        ...words,
+        mark: {
+          type: "text",
+          align: "left",
+          baseline: "middle",
+          dx: 10,
+          dy: -4,
+          lineHeight: 8,
+          color: colours.quiet,
+        },
+        encoding: {
+          ...words.encoding,
+          x: { value: "width" },
+          text: { value: [`(${beside.short}`, `${number(estimate.value)} ${unit})`] },
+        },
+      },
     ];
   });
 }

@@ -26,7 +26,7 @@ export function doubleAngleLayers(
   of: "refraction" | "difference",
 ): readonly Part[] {
   const scale = { domain: [-radius, radius], nice: false };
-  const x = { type: "quantitative", scale, axis: null };
+  const x = { type: "quantitative", scale, axis: ringAxis(rings) };
   const y = { type: "quantitative", scale, axis: null };
   const outer = rings.at(-1)!;
   return [
@@ -48,7 +48,6 @@ export function doubleAngleLayers(
       },
     },
     ...ellipses.flatMap((ellipse) => ellipseLayers(ellipse, x, y)),
-    ...scaleLayers(rings, x, y),
     ...endsOf(of).flatMap(({ at: [across, up], lines, ...place }) =>
       [textEdge, {}].map((look) => ({
         data: { values: [{ x: across * radius, y: up * radius }] },
@@ -63,43 +62,14 @@ export function doubleAngleLayers(
   ];
 }
 
-/** The same rings in both scales: length of the vector to the lower right, cylinder to the lower left. */
-function scaleLayers(rings: readonly number[], x: Part, y: Part): readonly Part[] {
-  const words = (at: number, dioptres: number, name: string) => {
-    const text = `${Number(dioptres.toFixed(2))} D`;
-    return at === rings.length - 1 ? [name, text] : [text];
+/** The same rings in both scales below the plane, where no mark stands: the cylinder to the left, the vector to the right. */
+function ringAxis(rings: readonly number[]): Part {
+  return {
+    values: [...rings.map((ring) => -ring), ...rings],
+    labelExpr: "format(abs(datum.value) * (datum.value < 0 ? 2 : 1), '.3~r')",
+    title: "Rings: cylinder to the left, vector to the right (D)",
+    domain: false,
   };
-  const places = rings.flatMap((ring, at) => [
-    { side: 1, ring, text: words(at, ring, "vector") },
-    { side: -1, ring, text: words(at, 2 * ring, "cylinder") },
-  ]);
-  return ([1, -1] as const).flatMap((side) =>
-    [textEdge, {}].map((look) => ({
-      data: {
-        values: places
-          .filter((place) => place.side === side)
-          .map(({ ring, text }) => ({
-            x: side * ring * Math.SQRT1_2,
-            y: -ring * Math.SQRT1_2,
-            text,
-          })),
-      },
-      mark: {
-        type: "text",
-        align: side === 1 ? "left" : "right",
-        baseline: "top",
-        dx: side,
-        dy: 1,
-        lineHeight: 8.5,
-        ...look,
-      },
-      encoding: {
-        x: { field: "x", ...x },
-        y: { field: "y", ...y },
-        text: { field: "text" },
-      },
-    })),
-  );
 }
 
 const textEdge = { stroke: halo.color, strokeWidth: 3, strokeJoin: "round" } as const;
@@ -107,29 +77,30 @@ const textEdge = { stroke: halo.color, strokeWidth: 3, strokeJoin: "round" } as 
 /** What stands at the ends of both axes; a difference has a direction and no axis of its own. */
 function endsOf(of: "refraction" | "difference") {
   if (of === "refraction") return ends;
-  const words = ["more with", "more against", "more oblique, 45°", "more oblique, 135°"];
+  const words = ["→ more with", "← more against", "more oblique, 45°", "more oblique, 135°"];
   return ends.map((end, at) => ({
     ...end,
     lines: at < 2 ? [words[at]!, "the rule"] : [words[at]!],
   }));
 }
 
+// outside the outermost ring, where no mark stands: the corners, and beside the upright axis
 const ends = [
   {
-    at: [1, 0],
-    lines: ["with the rule", "axis 180°"],
+    at: [1, -1],
+    lines: ["→ with the rule,", "axis 180°"],
     align: "right",
-    baseline: "top",
+    baseline: "bottom",
     dx: 0,
-    dy: 3,
+    dy: -8.5,
   },
   {
-    at: [-1, 0],
-    lines: ["against the rule", "axis 90°"],
+    at: [-1, -1],
+    lines: ["← against the rule,", "axis 90°"],
     align: "left",
-    baseline: "top",
+    baseline: "bottom",
     dx: 0,
-    dy: 3,
+    dy: -8.5,
   },
   { at: [0, 1], lines: ["oblique, axis 45°"], align: "left", baseline: "top", dx: 3, dy: 0 },
   { at: [0, -1], lines: ["oblique, axis 135°"], align: "left", baseline: "bottom", dx: 3, dy: 0 },

@@ -1,6 +1,7 @@
 import type { ShownPairs } from "../../privacy/index.js";
 import type { Part } from "../figureSpec.js";
 import { colours, ramp, sizes } from "../theme.js";
+import { onCells } from "./pairMarks.js";
 
 /** Many dots let others shine through; a single one still has 3:1 against the page. */
 export const dotOpacity = (marks: number): number => (marks > 400 ? 0.65 : 0.85);
@@ -14,7 +15,7 @@ export function pairLayers(
     noun,
     legend = { orient: "top", direction: "horizontal", titleOrient: "left", gradientLength: 70 },
     clip,
-    perArea = false,
+    area = "D²",
   }: {
     readonly x: Part;
     readonly y: Part;
@@ -22,8 +23,8 @@ export function pairLayers(
     readonly legend?: Part;
     /** Cells end at the axes, where these end before a cell does. */
     readonly clip?: true;
-    /** Cells that grew are shaded by eyes per area; both axes in dioptres. */
-    readonly perArea?: boolean;
+    /** Unit of the area by which cells of unequal size are shaded; that of two axes in dioptres by default. */
+    readonly area?: string;
   },
 ): readonly Part[] {
   if (shown === undefined) return [];
@@ -44,12 +45,11 @@ export function pairLayers(
   }
   if (shown.cells.length === 0) return [];
   // cells of unequal size: a large one of few eyes is not as dark as a small one of as many
-  const isCoarse = perArea && shown.kind === "coarse-pairs";
+  const isCoarse = shown.kind === "coarse-pairs";
   const cells = shown.cells.map((cell) => ({
     ...cell,
     ...(isCoarse && { density: densityOf(cell) }),
   }));
-  const shades = isCoarse ? cells.map(densityOf) : cells.map(({ n }) => n);
   return [
     {
       data: { values: cells },
@@ -64,11 +64,11 @@ export function pairLayers(
           type: "quantitative",
           scale: { type: "log", range: ramp },
           legend: {
-            title: isCoarse ? `${noun} per D²` : noun,
+            title: isCoarse ? `${noun} per ${area}` : noun,
             offset: 4,
             gradientThickness: 6,
             format: isCoarse ? ".2~r" : "d",
-            values: legendValues(shades),
+            values: legendValues([shown]),
             ...legend,
           },
         },
@@ -98,8 +98,13 @@ export const cornerLegend: Part = {
   offset: 2,
 };
 
-/** Least, most, and what lies between on the logarithmic ramp. */
-export function legendValues(counts: readonly number[]): readonly number[] {
+/** Least, most, and what lies between on the logarithmic ramp, of all that share a key. */
+export function legendValues(planes: readonly (ShownPairs | undefined)[]): readonly number[] {
+  const counts = planes.flatMap((shown) => {
+    if (!onCells(shown)) return [];
+    const { kind, cells } = shown;
+    return cells.map((cell) => (kind === "coarse-pairs" ? densityOf(cell) : cell.n));
+  });
   const least = Math.min(...counts);
   const most = Math.max(...counts);
   const root = Math.sqrt(least * most);

@@ -68,7 +68,7 @@ export function roomAround(
 }
 
 /** The note below the figure: what the shading means. */
-export function noteOf(shown: ShownPairs | undefined, unit: string, perArea = false): string {
+export function noteOf(shown: ShownPairs | undefined, unit: string, area = `${unit}²`): string {
   if (shown?.kind === "counted-pairs") {
     return `Shading: number in cells of ${shown.side} by ${shown.side} ${unit}.`;
   }
@@ -76,7 +76,7 @@ export function noteOf(shown: ShownPairs | undefined, unit: string, perArea = fa
   const { fewerThan, roundTo } = shown.rule;
   return shown.cells.length === 0
     ? `Fewer than ${fewerThan} rows, not drawn.`
-    : `Shading: number${perArea ? ` per area (${unit}²), of counts` : ","} to the nearest ${roundTo}, in cells that grow until each holds at least ${fewerThan}; the outermost hold everything beyond.`;
+    : `Shading: number per area (${area}), of counts to the nearest ${roundTo}, in cells that grow until each holds at least ${fewerThan}; the outermost hold everything beyond.`;
 }
 
 /** One scale for two axes of the same quantity, so that the line of equality rises by 45 degrees. */

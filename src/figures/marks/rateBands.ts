@@ -1,6 +1,7 @@
 import type { ShareBand } from "../../privacy/index.js";
 import type { Part } from "../figureSpec.js";
-import { number, sentence } from "../words.js";
+import { percentLabels } from "./seriesLayers.js";
+import { sentence } from "../words.js";
 
 /** From the middle of the lowest band to that of the highest; wider where there is one only. */
 export function domainOf(bands: readonly ShareBand[]): readonly [number, number] {
@@ -15,21 +16,23 @@ const legendPlace = { orient: "top", direction: "horizontal", offset: 4 } as con
 export function gradientLegend(ends: readonly number[], show: string): Part {
   return {
     ...legendPlace,
-    title: show,
+    title: `${show} (%)`,
     titleOrient: "left",
     gradientLength: 90,
     gradientThickness: 6,
-    format: ".2f",
+    ...percentLabels,
     values: ends[0] === ends[1] ? [ends[0]] : ends,
   };
 }
 
 export function bandLegend(bands: readonly ShareBand[], show: string): Part {
-  const words = bands.map(({ low, high }) => `${number(low)} to ${number(high)}`);
+  const words = bands.map(
+    ({ low, high }) => `${Math.round(100 * low)} to ${Math.round(100 * high)}`,
+  );
   const middles = bands.map(({ low, high }) => (low + high) / 2);
   return {
     ...legendPlace,
-    title: `${sentence(show).slice(0, -1)} (proportion)`,
+    title: `${sentence(show).slice(0, -1)} (%)`,
     type: "symbol",
     symbolType: "square",
     symbolSize: 60,

@@ -46,7 +46,7 @@ export function regressionLayers(
       })),
       label: {
         data: { values: last === undefined ? [] : [last] },
-        mark: { type: "text", align: "left", baseline: "middle", dx: 3, lineHeight: 8 },
+        mark: { type: "text", align: "left", baseline: "middle", dx: 8, lineHeight: 8 },
         encoding: {
           x: { value: "width" },
           y: { field: "y", ...y },

@@ -144,10 +144,13 @@ export function numericAxis(
   };
 }
 
-/** The axis of a share, 0 to 1. */
+/** Labels of an axis of shares in percent, as tables and sentences have rates. */
+export const percentLabels = { labelExpr: "format(100 * datum.value, '.3~r')" } as const;
+
+/** The axis of a share, 0 to 1, with its labels in percent. */
 export function shareAxis(title: string): Part {
   return numericAxis(title, {
     scale: { domain: [0, 1], nice: false },
-    axis: { values: [0, 0.2, 0.4, 0.6, 0.8, 1], format: ".1f" },
+    axis: { values: [0, 0.2, 0.4, 0.6, 0.8, 1], labelExpr: "round(100 * datum.value)" },
   });
 }
