@@ -184,6 +184,7 @@ export interface ParticipantFlow extends ForAudience {
 
 /** How far an eye came on the way to a pair, in the order of the way; "paired" is the end of it. */
 export const eyeOutcomes = [
+  "exam-only",
   "not-eligible",
   "age-unclear",
   "no-reading",

@@ -97,7 +97,7 @@ export function differenceAgainstMeanFigure(
   const wordsAt = wordsApart(
     lines,
     [Math.min(...height), Math.max(...height)],
-    150,
+    130,
     named ? beside : null,
   );
   const scale = (axis: "x" | "y") => ({

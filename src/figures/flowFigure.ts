@@ -5,7 +5,7 @@ import { figureSpec, type Part } from "./figureSpec.js";
 import { colours, columnMm, page, pointsPerMm, sizes } from "./theme.js";
 import { counted, grouped, within, wrapped } from "./words.js";
 
-const column = { left: 2, width: 108, right: 123, rightWidth: 108, gap: 9, line: 9, pad: 4 };
+const column = { left: 2, width: 110, right: 122, rightWidth: 114, gap: 8, line: 9, pad: 3 };
 
 /**
  * The participant flow as boxes after STARD 2015 (Bossuyt and others): what goes on downwards, what
@@ -142,21 +142,22 @@ function placed(steps: readonly FlowLine[], results: FlowResults | null): readon
     boxes.push(main);
     y = main.y2 + column.gap;
     if (excluded.length === 0) continue;
+    // who is left out stands beside the box that they leave
     const out = excluded.flatMap((part) => [...wrapped(part.label, 28), part.count]);
-    const side = box("right", y, out);
+    const side = box("right", main.y, out);
     boxes.push(side);
-    y = side.y2 + column.gap;
+    y = Math.max(y, side.y2 + column.gap);
   }
   if (results === null) return boxes;
   const heading = box("left", y, wrapped(results.title, 24));
   boxes.push(heading);
-  y = heading.y2 + column.gap;
+  y = heading.y;
   for (const group of results.groups) {
     const lines = [`${group.label} ${group.total}`, ...partWords(group)];
     const side = box(
       "right",
       y,
-      lines.flatMap((line) => wrapped(line, 26)),
+      lines.flatMap((line) => wrapped(line, 28)),
     );
     boxes.push(side);
     y = side.y2 + column.gap;
@@ -183,10 +184,16 @@ function layers(boxes: readonly Box[], bottom: number): readonly Part[] {
     .map((next, at) => ({ x: spine, y: main[at]!.y2, x2: spine, y2: next.y }));
   const [end, tail] = [main.at(-1)!, boxes.at(-1)!];
   const branch =
-    tail.y > end.y ? [{ x: spine, y: end.y2, x2: spine, y2: (tail.y + tail.y2) / 2 }] : [];
+    tail.y > end.y2 ? [{ x: spine, y: end.y2, x2: spine, y2: (tail.y + tail.y2) / 2 }] : [];
   const across = boxes
     .filter(({ side }) => side === "right")
-    .map(({ x, y, y2 }) => ({ x: spine, y: (y + y2) / 2, x2: x, y2: (y + y2) / 2 }));
+    .map(({ x, y, y2 }) => {
+      const beside = main.find((one) => one.y <= (y + y2) / 2 && one.y2 > y);
+      const at = Math.min((y + y2) / 2, beside === undefined ? y2 : (beside.y + beside.y2) / 2);
+      const isBeside = beside !== undefined && at >= y;
+      const level = isBeside ? at : (y + y2) / 2;
+      return { x: isBeside ? beside.x2 : spine, y: level, x2: x, y2: level };
+    });
   const heads = [
     ...down.map(({ x2, y2 }) => ({ x: x2, y: y2 - 2, turn: 180 })),
     ...across.map(({ x2, y2 }) => ({ x: x2 - 2, y: y2, turn: 90 })),

@@ -43,11 +43,10 @@ export function outcomesPerThousandFigure(
       `${of}: ${[...parts.map(({ outcome, words }) => `${outcomeWords[outcome]} ${words}`), ...(open === "" ? [] : [open.replace(/\.$/, "")])].join("; ")}`,
   );
   const about = condition === "" ? "" : ` (${within(condition)})`;
-  const isOpen = panels.some(({ open = "" }) => open !== "");
   return figureSpec({
     name: "outcomes-per-thousand",
     title: "What the referral does to 1000",
-    caption: `What the referral does to 1000${about}, each mark one of them. Squares: referred, filled with the condition, hollow without; diamonds: missed; dots: passed without the condition${isOpen ? "; open circles: any of the kinds that they stand among" : ""}.${intervals === "" ? "" : ` In brackets: ${intervals}.`}`,
+    caption: `What the referral does to 1000${about}, each mark one of them. Squares: referred, filled with the condition, hollow without; diamonds: missed; dots: passed without the condition.${intervals === "" ? "" : ` In brackets: ${intervals}.`}`,
     alt: `What the referral does to 1000${about}, n = 1000. ${said.join(". ")}.`,
     widthMm,
     heightMm,

@@ -58,7 +58,9 @@ describe("linking by subject and eye", () => {
       [eye("a", "OD"), eye("a", "OS"), eye("c", "OD")],
     );
     expect(box(cohort, "all")).toEqual([4, 3]);
-    expect(box(cohort, "no-reading")).toEqual([1, 1]);
+    expect(box(cohort, "exam-only")).toEqual([1, 1]);
+    expect(box(cohort, "eligible")).toEqual([3, 2]);
+    expect(box(cohort, "no-reading")).toEqual([0, 0]);
     expect(box(cohort, "not-attempted")).toEqual([1, 0]);
     expect(box(cohort, "lost")).toEqual([1, 1]);
     expect(box(cohort, "paired")).toEqual([1, 1]);

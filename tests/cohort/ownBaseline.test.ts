@@ -97,3 +97,17 @@ test("a column that no mapping names, and groups by numbers, are refused in word
     "requires an own column of words for groups",
   );
 });
+
+test("who is in the exam file alone has a line, and is neither without a reading nor of an unknown word", async () => {
+  const readings = await readReadings(rows, { columns });
+  const stranger = { ...child("x", "", "", "Anna Berg", 2) };
+  const findings = await readFindings([...rows, stranger], { columns });
+  const table = describeCohort(linkCohort({ readings, findings }), { own: ["sex", "grade"] });
+  const label = "In the exam file only: no reading has that number";
+  expect(rowsOf(table, label, 2)).toEqual([[1], [0.2]]);
+  expect(rowsOf(table, "No reading of the right eye")).toEqual([[0]]);
+  expect(rowsOf(table, "sex: not stated")).toEqual([[1]]);
+  expect(rowsOf(table, "grade: 2")).toEqual([[3]]);
+  const everyChild = describeCohort(await cohort(), { own: ["sex"] });
+  expect(everyChild.rows.some(({ cells }) => cells[0] === label)).toBe(false);
+});

@@ -108,7 +108,7 @@ describe("the planted faults of the demo programme", () => {
 
   test("linkage: unmatched, too early and too late findings end in their own outcome", () => {
     const cohort = linkCohort({ readings, findings, correction: "none", daysBetween: [0, 365] });
-    expect(outcomesOf("unmatched", findings, cohort)).toEqual(["no-reading"]);
+    expect(outcomesOf("unmatched", findings, cohort)).toEqual(["exam-only"]);
     for (const [id, outcome] of [
       ["exam-before-visit", "before-screening"],
       ["exam-a-year-later", "outside-window"],

@@ -5,7 +5,7 @@ import { parse } from "csv-parse/sync";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { defineProtocol } from "../../src/protocol/index.js";
 import { runStudy, studyReport } from "../../src/study/index.js";
-import { contradictedStart } from "../../src/study/run/contradictedRule.js";
+import { contradictedForPublic, contradictedStart } from "../../src/study/run/contradictedRule.js";
 import { writeCohort } from "../disclosure/team/cohort.js";
 
 // Invented children of whom no decision is recorded; exams say that they were referred.
@@ -62,4 +62,17 @@ it("says nothing where the rule refers all of them", async () => {
   const { said, shown } = await sentenceUnder(-15);
   expect(said).toBeUndefined();
   expect(shown).toEqual([]);
+});
+
+it("says to the public the same words with and without a contradiction, and none where decisions are recorded", async () => {
+  const wordsUnder = async (programme: object | undefined) => {
+    const changed = { ...protocol, audience: "public", programme };
+    const { sections } = studyReport(await runStudy(defineProtocol(changed), { folder }));
+    const told = (id: string) => JSON.stringify(sections.find((one) => one.id === id));
+    return ["answer", "limitations"].map((id) => told(id).includes(contradictedForPublic));
+  };
+  const rule = (limit: number) => ({ referWhen: { quantity: "M", relation: ">=", limit } });
+  expect(await wordsUnder(rule(15))).toEqual([true, true]);
+  expect(await wordsUnder(rule(-15))).toEqual([true, true]);
+  expect(await wordsUnder(undefined)).toEqual([false, false]);
 });

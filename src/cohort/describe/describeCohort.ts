@@ -8,7 +8,7 @@ import {
 } from "../../results/index.js";
 import { counted } from "../../rows/index.js";
 import { quantityColumns } from "../link/eyeQuantity.js";
-import type { Cohort } from "../types.js";
+import { type Cohort, eyeOutcomes } from "../types.js";
 import {
   type BaselineGroups,
   type Group,
@@ -88,7 +88,11 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
     status.labels.map((label) => `Right eye ${label}`),
     (child) => (right[child] < 0 ? -1 : status.codes[right[child]]),
   );
-  addShare("No reading of the right eye", (child) => right[child] < 0);
+  const examOnly = examOnlyOf(cohort);
+  addShare("No reading of the right eye", (child) => right[child] < 0 && !examOnly(child));
+  if (groups[0].members.some(examOnly)) {
+    addShare("In the exam file only: no reading has that number", examOnly);
+  }
   const { site } = cohort.children;
   if (site !== null && by !== "site") {
     addShares(
@@ -108,7 +112,8 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
       for (const [place, { code }] of words.entries()) placeOf[code] = place;
       addShares(
         words.map(({ word }) => `${label}: ${word || "not stated"}`),
-        (child) => placeOf[codes[child]],
+        (child) =>
+          words[placeOf[codes[child]]].word === "" && examOnly(child) ? -1 : placeOf[codes[child]],
       );
     }
   }
@@ -209,6 +214,12 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
       length === 0 ? undefinedBecause("no children") : counts[index] / length;
     rows.push({ ...row("  share", "percent", share, null), shareOfAbove: true });
   }
+}
+
+/** Who is in the exam file alone: no screened child, and in a line of its own. */
+function examOnlyOf({ children: { outcome } }: Cohort): (child: number) => boolean {
+  const code = eyeOutcomes.indexOf("exam-only");
+  return (child) => outcome?.right[child] === code || outcome?.left[child] === code;
 }
 
 /** The values of a group's children that are known. */

@@ -26,7 +26,7 @@ interface LinkedData {
  */
 export function eyeOutcome(
   data: LinkedData,
-  eligible: Eligibility,
+  eligible: Eligibility | "exam-only",
   reading: number,
   finding: number,
   refused: RefusedFinding | null,
@@ -41,7 +41,7 @@ const codes = Object.fromEntries(eyeOutcomes.map((outcome, code) => [outcome, co
 
 function outcomeOf(
   data: LinkedData,
-  eligible: Eligibility,
+  eligible: Eligibility | "exam-only",
   reading: number,
   finding: number,
   refused: RefusedFinding | null,

@@ -22,7 +22,8 @@ type Step = FlowStep<EyeOutcome>;
 
 // the boxes of the diagram of STARD 2015 (Bossuyt and others, BMJ 351:h5527), each as outcomes
 const steps: readonly Step[] = [
-  total("all", "In either file", "not-eligible"),
+  total("all", "In either file", "exam-only"),
+  excluded("exam-only", "In the exam file only: no reading has that number", "all"),
   excluded("not-eligible", "Not eligible by age", "all"),
   excluded("age-unclear", "Age missing, or known too coarsely for the age limits", "all"),
   kept("eligible", "Eligible", "all", "no-reading"),

@@ -40,7 +40,10 @@ export function linkCohort(options: LinkOptions): Cohort {
   const { repeats = "first" } = options;
   const { readings, findings } = prepared(options);
   const selected = selectReadings(readings, options);
-  const { subjects, childOfReading, childOfFinding } = matchSubjects(readings, findings);
+  const { subjects, withReadings, childOfReading, childOfFinding } = matchSubjects(
+    readings,
+    findings,
+  );
   const n = subjects.length;
   const known = knownEyes(n, readings, childOfReading, findings, childOfFinding);
   const reading = chooseReadings(n, readings, childOfReading, selected, repeats);
@@ -77,7 +80,7 @@ export function linkCohort(options: LinkOptions): Cohort {
         ? unknownEye
         : eyeOutcome(
             data,
-            eligible[child],
+            child < withReadings ? eligible[child] : "exam-only",
             reading[side][child],
             finding.row[side][child],
             refusals[finding.refused[side][child] - 1] ?? null,

@@ -1,7 +1,7 @@
 import type { Findings, Readings } from "../types.js";
 
 /**
- * Children in the order of the readings' subjects, then the findings' others. A subject all of whose rows
+ * Children in the order of the readings' subjects, `withReadings` of them, then the findings' others. A subject all of whose rows
  * were rejected is in the list of words of its file, but in none of its rows: it is no child.
  */
 export function matchSubjects(readings: Readings, findings: Findings) {
@@ -20,12 +20,13 @@ export function matchSubjects(readings: Readings, findings: Findings) {
     const other = codeOf.get(label);
     if (other !== undefined) childOfFinding[other] = child;
   });
+  const withReadings = subjects.length;
   findings.subject.labels.forEach((label, code) => {
     if (hasFinding[code] === 1 && childOfFinding[code] < 0) {
       childOfFinding[code] = subjects.push(label) - 1;
     }
   });
-  return { subjects, childOfReading, childOfFinding };
+  return { subjects, withReadings, childOfReading, childOfFinding };
 }
 
 function subjectsWithRows({ n, subject }: Readings | Findings): Uint8Array {

@@ -229,7 +229,7 @@ export function wordsApart(
   const line = (9 / height) * (ends[1] - ends[0]);
   const all = [
     ...lines.map((one) => ({ ...one, high: line })),
-    ...(beside === null ? [] : besideOf(beside).map((one) => ({ ...one, high: 1.9 * line }))),
+    ...(beside === null ? [] : besideOf(beside).map((one) => ({ ...one, high: 2.1 * line }))),
   ];
   const known = all.flatMap(({ name, estimate, high }) =>
     estimate.kind === "undefined" ? [] : [{ name, at: estimate.value, high }],

@@ -46,17 +46,18 @@ export interface SummaryPage {
 const page = { width: 595.28, height: 841.89, margin: 44 } as const;
 const inner = page.width - 2 * page.margin;
 const gap = 14;
-/** Below this much room figures could not be read. */
-const leastRoom = 250;
-/** Text is set smaller where it leaves less than figures are easily read in; sentences go only for `leastRoom`. */
-const goodRoom = 420;
+/**
+ * Figures are set in 8 points. Sentences are set smaller where that keeps figures from coming out below 7.5, and the
+ * last ones are left to the report where it keeps them from coming out below 5: 10 pixels of a page of 1200.
+ */
+const readable = { easily: 7.5 / 8, atLeast: 5 / 8 } as const;
 const scales = [1, 0.92, 0.84] as const;
 
 type Measure = (text: string, size: number, bold: boolean) => number;
 
 /**
  * The first section of a report on one page: statement, title, question, verdict and sentences, its
- * figures in two columns, for whom it holds, the caution. It has no number that the report has not.
+ * figures in columns, for whom it holds, the caution. It has no number that the report has not.
  *
  * Text that leaves no room for figures is set smaller; sentences beyond the page are left to the report.
  */
@@ -83,14 +84,14 @@ export function summaryPage(
       () =>
         headAt(scale, kept),
   );
-  const leaves = (room: number) => (head: () => { readonly bottom: number }) =>
-    head().bottom <= foot.top - room;
+  const columnsUnder = (head: () => { readonly bottom: number }) =>
+    columnsOf(drawn, figures, { top: head().bottom + 4, bottom: foot.top - 6 }, measure);
   const fitting =
-    heads.slice(0, scales.length).find(leaves(goodRoom)) ??
-    heads.slice(scales.length - 1).find(leaves(leastRoom)) ??
+    heads.slice(0, scales.length).find((head) => columnsUnder(head).fit >= readable.easily) ??
+    heads.slice(scales.length - 1).find((head) => columnsUnder(head).fit >= readable.atLeast) ??
     heads.at(-1)!;
   const head = fitting();
-  const middle = columnsOf(drawn, figures, { top: head.bottom + 4, bottom: foot.top - 6 }, measure);
+  const middle = columnsUnder(fitting).items;
   const { width, height } = page;
   return { title, width, height, items: [...head.items, ...middle, ...foot.items] };
 }
@@ -148,45 +149,59 @@ function footOf(caution: string, forWhom: string, measure: Measure) {
   };
 }
 
-/** Figures in two columns, each in order, such that the smallest is as large as can be. */
+/** Figures in two or three columns, each in order, such that the smallest is as large as can be; `fit` is its size over its own. */
 function columnsOf(
   drawn: readonly FigureSpec[],
   figures: ReadonlyMap<string, DrawnFigure>,
   { top, bottom }: { readonly top: number; readonly bottom: number },
   measure: Measure,
-): (PageText | PageFigure)[] {
-  const width = (inner - gap) / 2;
-  const placed = drawn.map((figure) => {
-    const drawing = drawingOf(figure, figures);
-    const titled = textAt(figure.title, { size: 8.5, bold: true, type: "P", y: 0, width }, measure);
-    return { figure, drawing, scale: Math.min(1, width / drawing.widthPoints), titled };
-  });
-  const fitOf = (column: typeof placed) => {
-    const heights = column.map(({ drawing, scale }) => scale * drawing.heightPoints);
-    const titles = column.map(({ titled }) => titled.bottom + 3);
-    const room = bottom - top - gap * (column.length - 1) - sum(titles);
-    return column.length === 0 ? 1 : Math.min(1, room / sum(heights));
-  };
-  // the first figure stands on the left
-  const ways = Array.from({ length: 2 ** Math.max(0, placed.length - 1) }, (_, way) => {
-    const isRight = (at: number) => at > 0 && Math.floor(way / 2 ** (at - 1)) % 2 === 1;
-    return [placed.filter((_, at) => !isRight(at)), placed.filter((_, at) => isRight(at))];
-  });
-  const least = (columns: readonly (typeof placed)[]) => Math.min(...columns.map(fitOf));
-  const columns = ways.reduce((best, way) => (least(way) > least(best) ? way : best));
-  return columns.flatMap((column, at) => {
-    const fit = fitOf(column);
-    let y = top;
-    return column.flatMap(({ figure, drawing, scale, titled }): (PageText | PageFigure)[] => {
-      const height = fit * scale * drawing.heightPoints;
-      const x = page.margin + at * (width + gap);
-      const title = { ...titled.item, x, y: titled.item.y + y };
-      const place = { x, y: y + titled.bottom + 3 };
-      y = place.y + height + gap;
-      const size = { width: fit * scale * drawing.widthPoints, height };
-      return [title, { kind: "figure", svg: drawing.svg, alt: figure.alt, ...place, ...size }];
+): { readonly fit: number; readonly items: (PageText | PageFigure)[] } {
+  const inColumns = (count: number) => {
+    const width = (inner - (count - 1) * gap) / count;
+    const placed = drawn.map((figure) => {
+      const drawing = drawingOf(figure, figures);
+      const titled = textAt(
+        figure.title,
+        { size: 8.5, bold: true, type: "P", y: 0, width },
+        measure,
+      );
+      return { figure, drawing, widest: Math.min(1, width / drawing.widthPoints), titled };
     });
-  });
+    /** The size at which a column fits in height; no figure is wider than its column. */
+    const fitOf = (column: typeof placed) => {
+      const heights = column.map(({ drawing }) => drawing.heightPoints);
+      const titles = column.map(({ titled }) => titled.bottom + 3);
+      const room = bottom - top - gap * (column.length - 1) - sum(titles);
+      return column.length === 0 ? 1 : Math.min(1, room / sum(heights));
+    };
+    const sizeOf = (column: typeof placed) =>
+      Math.min(fitOf(column), ...column.map(({ widest }) => widest));
+    // the first figure stands on the left
+    const ways = Array.from({ length: count ** Math.max(0, placed.length - 1) }, (_, way) => {
+      const columnAt = (at: number) => (at === 0 ? 0 : Math.floor(way / count ** (at - 1)) % count);
+      return Array.from({ length: count }, (_, column) =>
+        placed.filter((_, at) => columnAt(at) === column),
+      );
+    });
+    const least = (columns: readonly (typeof placed)[]) => Math.min(...columns.map(sizeOf));
+    const columns = ways.reduce((best, way) => (least(way) > least(best) ? way : best));
+    const items = columns.flatMap((column, at) => {
+      let y = top;
+      return column.flatMap(({ figure, drawing, widest, titled }): (PageText | PageFigure)[] => {
+        const size = Math.min(widest, fitOf(column));
+        const height = size * drawing.heightPoints;
+        const x = page.margin + at * (width + gap);
+        const title = { ...titled.item, x, y: titled.item.y + y };
+        const place = { x, y: y + titled.bottom + 3 };
+        y = place.y + height + gap;
+        const drawnAt = { ...place, width: size * drawing.widthPoints, height };
+        return [title, { kind: "figure", svg: drawing.svg, alt: figure.alt, ...drawnAt }];
+      });
+    });
+    return { fit: least(columns), items };
+  };
+  const [two, three] = [inColumns(2), inColumns(3)];
+  return three.fit > two.fit ? three : two;
 }
 
 function textAt(

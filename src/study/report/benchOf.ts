@@ -1,11 +1,11 @@
 import type { ProtocolLimit } from "../../protocol/index.js";
 import type { FigureSpec } from "../../results/index.js";
-import { directionOf, limitAt, limitWords, printSigns } from "../../rows/index.js";
+import { directionOf } from "../../rows/index.js";
 import type { Bench } from "../publish/benchHtml.js";
 import { referralLimit } from "../run/referralLimit.js";
 import type { ConditionResult, StudyResult } from "../run/studyResult.js";
 import { type BenchStop, benchStops } from "./benchStops.js";
-import { correctedChoices } from "./correctedChoices.js";
+import { chosenWords, correctedChoices } from "./correctedChoices.js";
 import { waysOfCounting } from "./reconciliation.js";
 
 /** The threshold bench of a condition; nothing where there is no curve or no place to stop. */
@@ -60,8 +60,7 @@ function uncorrectedWords(
   }
   const positiveWhen = directionOf(limit);
   const elsewhere = choices.map(({ cutOff, among, performance }) => {
-    const place =
-      cutOff === null ? "to refer nobody" : printSigns(limitWords(limitAt(cutOff, positiveWhen)));
+    const place = chosenWords({ cutOff, positiveWhen });
     return stops.some((stop) => stop.cutOff === cutOff && cutOff !== null)
       ? `One was computed at ${place}, which the run chose${among}.`
       : `The run chose ${place}${among}; the slider does not stop there. ${performance}`;

@@ -1,5 +1,5 @@
 import type { Estimate, Undefined } from "../../results/index.js";
-import { fixed } from "../../rows/index.js";
+import { fixed, limitAt, limitWords, printSigns } from "../../rows/index.js";
 import { numberText } from "../../tables/index.js";
 import { fewChildrenWords, type ThresholdChoice } from "../../thresholds/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
@@ -21,6 +21,16 @@ export function correctedChoices(condition: ConditionResult): CorrectedChoice[] 
   return weighted?.chosen?.kind === "threshold-choice"
     ? [correctedChoice(weighted.chosen, ", weighted for who was examined")]
     : [];
+}
+
+/** The limit in the words of every other limit: ">= +1.875 D"; "to refer nobody" where the run chose that. */
+export function chosenWords({
+  cutOff,
+  positiveWhen,
+}: Pick<ThresholdChoice, "cutOff" | "positiveWhen">): string {
+  return cutOff === null
+    ? "to refer nobody"
+    : printSigns(limitWords(limitAt(cutOff, positiveWhen)));
 }
 
 function correctedChoice(choice: ThresholdChoice, among: string): CorrectedChoice {

@@ -3,7 +3,7 @@ import { numberText } from "../../tables/index.js";
 import { referralWords } from "../run/referralWords.js";
 import { resultsOfReading } from "../run/resultsOfReading.js";
 import type { ConditionResult, StudyResult } from "../run/studyResult.js";
-import { correctedChoices } from "./correctedChoices.js";
+import { chosenWords, correctedChoices } from "./correctedChoices.js";
 import { intervalInWords } from "./intervalInWords.js";
 import { allOf, rowsOf, undecidedSentence } from "./undecidedWords.js";
 
@@ -48,7 +48,7 @@ export function chosenSentences(condition: ConditionResult): string[] {
   if (choice?.kind !== "threshold-choice") return [];
   return correctedChoices(condition).map(
     ({ among, performance }) =>
-      `${title}. Is the limit in the right place? The one fixed in advance is ${referralWords(condition)}. On these data the run itself chose ${choice.words} D${among}. ${performance} That is exploratory: whether it is the better place needs new data, and what a missed and a wrongly referred child cost.`,
+      `${title}. Is the limit in the right place? The one fixed in advance is ${referralWords(condition)}. On these data the run itself chose ${chosenWords(choice)}${among}. ${performance} That is exploratory: whether it is the better place needs new data, and what a missed and a wrongly referred child cost.`,
   );
 }
 

@@ -1,6 +1,7 @@
 import { rateWords, totalOf } from "../../disclosure/index.js";
 import type { CoarseCondition, CoarseStudy } from "../coarse/coarseStudy.js";
 import { coarseShareWith, coarseUndecided } from "../coarse/coarseUndecided.js";
+import { contradictedForPublic } from "../run/contradictedRule.js";
 import { limitationsOf, notRecordedWords } from "../run/limitations.js";
 import { referralWords } from "../run/referralWords.js";
 import { countsTable } from "./conditionTables.js";
@@ -144,9 +145,10 @@ function groupBlocks(
 }
 
 /** What limits the result, of coarse counts. */
-export function publicLimitations({ protocol, conditions, agreement }: CoarseStudy): string[] {
+export function publicLimitations(study: CoarseStudy): string[] {
+  const { protocol, conditions, agreement } = study;
   const first = conditions[0]!.counts;
-  return limitationsOf({
+  const found = limitationsOf({
     protocol,
     agreement,
     conditions: conditions.map(({ title, caution, counts, rules }) => {
@@ -174,6 +176,13 @@ export function publicLimitations({ protocol, conditions, agreement }: CoarseStu
         ? null
         : `${first.unexamined.words} of ${totalOf([first.examined, first.unexamined]).words} screened have no finding that decides; those who did not come may differ from those who did.`,
   });
+  return [...mayContradict(study), ...found];
+}
+
+/** That a rule stands for decisions that nobody recorded; nothing where they are recorded, or everybody was examined. */
+export function mayContradict({ methods, protocol }: CoarseStudy): string[] {
+  const isAssumed = methods.decision === "computed" && protocol.verification !== "complete";
+  return isAssumed ? [contradictedForPublic] : [];
 }
 
 function paragraph(words: string): ReportBlock {

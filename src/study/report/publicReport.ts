@@ -10,6 +10,7 @@ import { decisionSources } from "./programmeSection.js";
 import {
   publicConditionBlocks,
   publicHeadlines,
+  mayContradict,
   publicLimitations,
   publicSentence,
 } from "./publicConditions.js";
@@ -65,6 +66,7 @@ export function publicReport(study: CoarseStudy): Report {
       blocks: [
         paragraph(protocol.question),
         ...(protocol.samples === undefined ? [] : [paragraph(samplesWords(protocol))]),
+        ...mayContradict(study).map(paragraph),
         ...verdictBlocks(study),
         ...[
           ...outcomes.flatMap(outcomesSentences),

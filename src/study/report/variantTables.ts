@@ -2,6 +2,7 @@ import type { Estimate, TableModel, TableRow, Undefined } from "../../results/in
 import { probabilityText } from "../../tables/index.js";
 import type { ThresholdChoice } from "../../thresholds/index.js";
 import type { ConditionResult } from "../run/studyResult.js";
+import { chosenWords } from "./correctedChoices.js";
 import { groupingWord } from "./groupingWord.js";
 import { coverageSentence } from "./intervalCoverage.js";
 import { boundsText, undecidableWords } from "./reconciliation.js";
@@ -102,7 +103,7 @@ function chosenTable(title: string, chosen: ThresholdChoice, notes: readonly str
     kind: "table",
     title,
     columns: [
-      text(`Referred at ${chosen.words} D`),
+      text(chosen.cutOff === null ? "Nobody referred" : `Referred at ${chosenWords(chosen)}`),
       { label: "Sensitivity", format: "percent" },
       { label: "Specificity", format: "percent" },
       { label: "Youden index", format: "proportion" },

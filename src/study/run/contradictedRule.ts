@@ -9,6 +9,13 @@ import { strataOf } from "./subgroups.js";
 export const contradictedStart = "The data contradict the rule that is said to have referred.";
 
 /**
+ * The same for the public: in words that stand wherever a rule takes the place of recorded decisions,
+ * whether or not an exam contradicts it. That somebody contradicts it would say that a count is not 0.
+ */
+export const contradictedForPublic =
+  "No decision of the programme is recorded; the rule in programme.referWhen stands for it. Whether children were examined as referred whom that rule passes is checked, and not told here, whether or not there are some: it would be a small count. The folder that is not passed on says it. Were there some, what is corrected for who was examined could not be believed.";
+
+/**
  * Where no decision is recorded and a rule stands for it: children examined because they were referred whom
  * that rule lets pass. A sentence; null where there are none. Numbers corrected for who was examined
  * take them for passes.

@@ -1,6 +1,11 @@
 import { type Coded, type Cohort, eyeOutcomes } from "../../cohort/index.js";
 
-const notScreened: ReadonlySet<string> = new Set(["not-eligible", "age-unclear", "no-reading"]);
+const notScreened: ReadonlySet<string> = new Set([
+  "exam-only",
+  "not-eligible",
+  "age-unclear",
+  "no-reading",
+]);
 
 /** How far an eye came; null where it was not screened: unknown, not eligible, or without any row. */
 export function screenedOutcome({ children }: Cohort, child: number, side: "right" | "left") {
