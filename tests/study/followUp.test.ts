@@ -35,3 +35,31 @@ test("a study that says everybody was examined, and where that hung on the readi
   // 90 %: less than 10 % apart
   expect(told(180)).toBeUndefined();
 });
+
+test("a study that says some passes were examined, or none, and whose data say otherwise, is told so", async () => {
+  const protocol = defineProtocol(JSON.parse(readFileSync("data/children/protocol.json", "utf8")));
+  const result = await runStudy(protocol, { folder: "data/children" });
+  const told = (verification: "partial" | "none", examined: number) =>
+    limitations({
+      ...result,
+      protocol: { ...protocol, verification },
+      conditions: [
+        {
+          ...result.conditions[0]!,
+          followUp: {
+            referred: { screened: 100, examined: 95 },
+            passed: { screened: 200, examined },
+          },
+        },
+      ],
+    }).filter((line) => line.includes("the protocol says that"));
+  expect(told("partial", 60)).toEqual([]);
+  expect(told("partial", 0)).toEqual([
+    expect.stringContaining("some of those who passed were examined, yet 0 of 200 who passed were"),
+  ]);
+  expect(told("partial", 200)).toEqual([expect.stringContaining("yet 200 of 200 who passed were")]);
+  expect(told("none", 0)).toEqual([]);
+  expect(told("none", 12)).toEqual([
+    expect.stringContaining("no child who passed was examined, yet 12 of 200 who passed were"),
+  ]);
+});

@@ -56,6 +56,8 @@ beforeAll(async () => {
   }
   await writeFile(join(folder, "readings.csv"), readings.join("\n"));
   await writeFile(join(folder, "findings.csv"), findings.join("\n"));
+  const decided = readings.filter((line) => !line.endsWith(",,"));
+  await writeFile(join(folder, "decided.csv"), decided.join("\n"));
 });
 afterAll(() => rm(folder, { recursive: true }));
 
@@ -79,7 +81,7 @@ const shapes = fc.record({
 });
 
 type Shape = typeof shapes extends fc.Arbitrary<infer One> ? One : never;
-const reportOf = async (shape: Shape) => {
+const reportOf = async (shape: Shape, file = "readings.csv") => {
   const { choose, errorSd, eye, prevalences, ...choices } = shape;
   const protocol = defineProtocol({
     kind: "protocol",
@@ -87,7 +89,7 @@ const reportOf = async (shape: Shape) => {
     title: "Invented",
     question: "What is shown?",
     sources: {
-      readings: { file: "readings.csv", columns },
+      readings: { file, columns },
       findings: { file: "findings.csv", columns },
     },
     indexTest: { instrument: "own", description: "an invented instrument" },
@@ -245,6 +247,77 @@ it("every analysis has its sentence, and no sentence is without its analysis", {
   // the generated shapes reach every table but those of the programme's own choices
   const rare = ["Other limits: ", "Limits of M that change"];
   for (const [start] of analyses) if (!rare.includes(start)) expect([...seen]).toContain(start);
+});
+
+it("the first page says each thing exactly where it is so", { timeout: 240_000 }, async () => {
+  const files = fc.constantFrom("readings.csv", "decided.csv");
+  const seen = new Map<string, Set<boolean>>();
+  const says = (what: string, isSaid: boolean, isSo: boolean) => {
+    expect(isSaid, what).toBe(isSo);
+    seen.set(what, (seen.get(what) ?? new Set()).add(isSaid));
+  };
+  await fc.assert(
+    fc.asyncProperty(shapes, files, async (shape, file) => {
+      const { result, report, protocol } = await reportOf({ ...shape, choose: false }, file);
+      const [answer] = report.sections;
+      const words = answer.blocks.flatMap((block) =>
+        block.kind === "paragraph" ? [block.text] : [],
+      );
+      const text = words.join("\n");
+      const isPublic = shape.audience === "public";
+      const isPartial = shape.verification === "partial";
+      const undecided = resultsOfReading(result.conditions[0], protocol).find(
+        ({ reading }) => reading === "undecided",
+      )!;
+      const some = undecided.with + undecided.without + undecided.unexamined > 0;
+      // what is undecided is told the public by the protocol alone: that there are some would be a small count
+      says("undecided", text.includes("The reading decides nothing for"), !isPublic && some);
+      says(
+        "undecided, public",
+        /for whom the reading decides nothing( \([^)]*\))? are left out/.test(text),
+        isPublic && !isPartial && shape.undecidable === "exclude",
+      );
+      says(
+        "case-rich",
+        words.at(-1)!.includes("cases are over-represented"),
+        shape.sampling === "enriched",
+      );
+      says("rounding", text.includes("Counts are rounded, and small ones hidden"), isPublic);
+      says("brackets", /In brackets: 95 % intervals/.test(text), true);
+      const { verification } = result.conditions[0];
+      const isCorrected = verification?.corrected.sensitivity.kind === "estimate";
+      says(
+        "examined alone",
+        text.includes("Counted among the examined alone"),
+        !isPublic && isPartial && isCorrected,
+      );
+      says(
+        "examined alone, public",
+        text.includes("Counts of the examined alone give other rates"),
+        isPublic && isPartial && !text.includes("not shown"),
+      );
+      for (const block of answer.blocks) {
+        if (block.kind !== "figure" || block.name !== "difference-against-mean-M") continue;
+        const isCells = JSON.stringify(block.spec).includes('"density"');
+        says("density", block.caption.includes("number per area (D²)"), isPublic && isCells);
+      }
+    }),
+    {
+      numRuns: inFull(4, 24),
+      seed: 28,
+      examples: [
+        [{ ...everything, sampling: "enriched" }, "readings.csv"],
+        [{ ...partly, undecidable: "pass" }, "decided.csv"],
+        [
+          { ...everything, audience: "public", sampling: "cohort", undecidable: "exclude" },
+          "readings.csv",
+        ],
+        [{ ...partly, audience: "public", undecidable: "refer" }, "decided.csv"],
+      ],
+    },
+  );
+  // each sentence was there, and was not
+  for (const [what, both] of seen) if (what !== "brackets") expect(both.size, what).toBe(2);
 });
 
 it("the flow ends in results that add up to those screened", async () => {

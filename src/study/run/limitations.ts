@@ -131,7 +131,10 @@ export function limitations({
         withoutCondition: exact(table.falsePositive + table.trueNegative),
         byAge: byAge === 0 ? null : exact(byAge),
         notRecorded: notRecordedWords(rules),
-        uneven: protocol.verification === "complete" ? unevenFollowUp(condition) : null,
+        uneven:
+          protocol.verification === "complete"
+            ? unevenFollowUp(condition)
+            : otherThanStated(condition, protocol),
       };
     }),
     undecided:
@@ -194,6 +197,27 @@ function unevenFollowUp({ title, followUp: { referred, passed } }: ConditionResu
   const shares = `${wholePercent(ofReferred)} of those referred and ${wholePercent(ofPassed)} of those who passed were examined`;
   const [high, low] = ofReferred > ofPassed ? ["high", "low"] : ["low", "high"];
   return `${title}: the protocol says that everybody was examined, yet ${shares}. Uncorrected, sensitivity is then too ${high} and specificity too ${low}; verification "partial" corrects both where being examined depended on the result only.`;
+}
+
+/** The protocol says that some passes were examined, or none, and the data say otherwise. */
+function otherThanStated(
+  { title, verification, followUp }: ConditionResult,
+  protocol: Pick<Protocol, "verification">,
+): string | null {
+  const { screened, examined } = verification?.programme.pass ?? followUp.passed;
+  if (screened === 0) return null;
+  const counts = `${grouped(examined)} of ${grouped(screened)} who passed were examined`;
+  if (protocol.verification === "none") {
+    return examined === 0
+      ? null
+      : `${title}: the protocol says that no child who passed was examined, yet ${counts}. Verification "partial" uses them, where it is known why they were examined.`;
+  }
+  if (examined > 0 && examined < screened) return null;
+  return `${title}: the protocol says that some of those who passed were examined, yet ${counts}. ${
+    examined === 0
+      ? 'Nothing is known of the others: verification "none" says so.'
+      : 'Nobody stands for another: verification "complete" says so.'
+  }`;
 }
 
 function wholePercent(share: number): string {
