@@ -81,7 +81,7 @@ const shapes = fc.record({
 });
 
 type Shape = typeof shapes extends fc.Arbitrary<infer One> ? One : never;
-const reportOf = async (shape: Shape, file = "readings.csv") => {
+const reportOf = async (shape: Shape, file = "readings.csv", refer = 1.5) => {
   const { choose, errorSd, eye, prevalences, ...choices } = shape;
   const protocol = defineProtocol({
     kind: "protocol",
@@ -103,7 +103,7 @@ const reportOf = async (shape: Shape, file = "readings.csv") => {
         definition: "own",
         role: "confirmatory",
         target: limit(2),
-        referWhen: limit(1.5),
+        referWhen: limit(refer),
         ...(choose ? { choose: { criterion: "youden" } } : {}),
         ...(prevalences === undefined ? {} : { prevalences }),
       },
@@ -258,14 +258,20 @@ it("the first page says each thing exactly where it is so", { timeout: 240_000 }
   };
   await fc.assert(
     fc.asyncProperty(shapes, files, async (shape, file) => {
-      const { result, report, protocol } = await reportOf({ ...shape, choose: false }, file);
+      const isPartial = shape.verification === "partial";
+      // of those whom the strict limit passes many are examined, so that missed ones are known
+      const given = {
+        ...shape,
+        choose: false,
+        ...(isPartial && { programme: { passesDrawn: 0.25 } }),
+      };
+      const { result, report, protocol } = await reportOf(given, file, isPartial ? 3 : 1.5);
       const [answer] = report.sections;
       const words = answer.blocks.flatMap((block) =>
         block.kind === "paragraph" ? [block.text] : [],
       );
       const text = words.join("\n");
       const isPublic = shape.audience === "public";
-      const isPartial = shape.verification === "partial";
       const undecided = resultsOfReading(result.conditions[0], protocol).find(
         ({ reading }) => reading === "undecided",
       )!;
