@@ -21,6 +21,7 @@ interface LinkedData {
  * Code of how far one eye came on the way to a pair of equivalents. Millions of eyes are asked for one by one,
  * so that none is made an object.
  *
+ * @param eligible "exam-only" where no row of the readings has the child's number: nobody knows who that was
  * @param reading row of the reading, -1 where there is none; `finding` likewise
  * @param refused why none of the findings of the eye counts, if it has some
  */
