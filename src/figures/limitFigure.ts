@@ -33,7 +33,7 @@ export interface LimitFigureOptions {
  *
  * @example
  * const curve = rocCurve({ values: [1, 2, 3, 4], condition: [0, 1, 0, 1], audience: "journal" }, { positiveWhen: "high" });
- * limitFigure(curve, accuracyAtCutOffs(curve), { limit: 3 }).alt // => "Referral limit ≥ +3.00 D for the condition, n = 4: sensitivity 0.50 (95 % interval 0.09 to 0.91), specificity 0.50 (95 % interval 0.09 to 0.91)."
+ * limitFigure(curve, accuracyAtCutOffs(curve), { limit: 3 }).alt // => "Referral limit ≥ +3.00 D for the condition, n = 4: sensitivity 50.0 % (95 % interval 9.5 to 90.5), specificity 50.0 % (95 % interval 9.5 to 90.5)."
  */
 export function limitFigure(
   curve: RocCurve,
