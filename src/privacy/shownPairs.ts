@@ -9,7 +9,7 @@ import { grownCells, type PairCell } from "./grownCells.js";
 export interface PointOptions {
   /** "public" by default: cells that grow until each holds 11 eyes; "journal": a pair an eye. */
   readonly audience?: Audience;
-  /** Pairs are rounded to this step; 0.05 by default. */
+  /** Pairs are rounded to this step; by default 0.05, where all lie on sixteenths 0.0625, so that none moves. */
   readonly step?: number;
   /** Side of a cell before it grows; by default a round step near a third of the SD. */
   readonly cell?: number;
@@ -86,7 +86,7 @@ export function shownPairs(
   { x, y }: { readonly x: ArrayLike<number>; readonly y: ArrayLike<number> },
   {
     audience = "public",
-    step = 0.05,
+    step = gridOf(x, y),
     cell,
     seed = 1,
     smallCounts: rule = smallCounts,
@@ -133,6 +133,16 @@ function sideFor(values: ArrayLike<number>): number {
   const third = list.length < 2 ? 0 : sampleStandardDeviation(list) / 3;
   return [5, 2, 1, 0.5, 0.25, 0.1].find((step) => step <= third) ?? 0.05;
 }
+
+/**
+ * Readings in quarters or eighths have means and differences in sixteenths (to the thousandths that M is kept in),
+ * which 0.05 would move across a limit.
+ */
+function gridOf(...columns: readonly ArrayLike<number>[]): number {
+  const onGrid = (value: number) => Math.abs(value - rounded(value, sixteenth)) < 0.0011;
+  return columns.every((column) => Array.from(column).every(onGrid)) ? sixteenth : 0.05;
+}
+const sixteenth = 1 / 16;
 
 /** To the nearest step; a half goes away from zero, so that mirror images round alike. */
 export function rounded(value: number, step: number): number {

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { differencePoints } from "../../src/privacy/differencePoints.js";
 import { shownPairs } from "../../src/privacy/shownPairs.js";
 
 const rows = fc.array(
@@ -26,11 +27,45 @@ describe("shownPairs", () => {
         for (const mark of shown.pairs) {
           expect(Object.keys(mark)).toEqual(["x", "y"]);
           for (const value of [mark.x, mark.y]) {
-            expect(Math.abs(value / 0.05 - Math.round(value / 0.05))).toBeLessThan(1e-9);
+            expect([0.05, 0.0625]).toContain(shown.step);
+            expect(Math.abs(value / shown.step - Math.round(value / shown.step))).toBeLessThan(
+              1e-9,
+            );
           }
         }
       }),
     );
+  });
+
+  it("leaves readings in quarters and eighths where they are, so that no mark crosses a limit", () => {
+    const eighths = fc.array(
+      fc.tuple(fc.integer({ min: -64, max: 64 }), fc.integer({ min: -64, max: 64 })),
+      {
+        minLength: 1,
+        maxLength: 50,
+      },
+    );
+    fc.assert(
+      fc.property(eighths, (list) => {
+        const [test, reference] = [
+          list.map(([one]) => one / 8),
+          list.map(([, other]) => other / 8),
+        ];
+        const shown = differencePoints({ test, reference }, { audience: "journal" });
+        if (shown.kind !== "rounded-pairs") throw new Error("pairs expected");
+        const drawn = shown.pairs.map(({ y }) => y).sort((a, b) => a - b);
+        // + 0: a difference of minus nothing is none
+        expect(drawn).toEqual(
+          test.map((value, row) => value - reference[row]! + 0).sort((a, b) => a - b),
+        );
+      }),
+    );
+    // hundredths are rounded as ever
+    const hundredths = differencePoints(
+      { test: [1.01, 1], reference: [1, 1] },
+      { audience: "journal" },
+    );
+    expect(hundredths).toMatchObject({ step: 0.05 });
   });
 
   it("rounds to the step that is asked for", () => {
@@ -56,11 +91,11 @@ describe("shownPairs", () => {
         expect(marks(-1)).toEqual(marks(1));
       }),
     );
-    const half = shownPairs({ x: [-0.625, 0.625], y: [0.125, -0.125] }, { audience: "journal" });
+    const half = shownPairs({ x: [-0.575, 0.575], y: [0.175, -0.175] }, { audience: "journal" });
     if (half.kind !== "rounded-pairs") throw new Error("pairs expected");
     expect([...half.pairs].sort((a, b) => a.x - b.x)).toEqual([
-      { x: -0.65, y: 0.15 },
-      { x: 0.65, y: -0.15 },
+      { x: -0.6, y: 0.2 },
+      { x: 0.6, y: -0.2 },
     ]);
   });
 
