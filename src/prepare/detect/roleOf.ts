@@ -128,7 +128,7 @@ function kindOfName(facts: ColumnFacts): IdentifierKind | null {
 
 const profession = /\b(od|md|rn|np|lpn|coa|cot)\b/;
 const aName = new RegExp(
-  `${wordPattern(words.named)}|\\b(first|last|given|family|middle|full|surnames?|forenames?|firstname|lastname|initials|of|the|in|cap|capital|letters)\\b`,
+  `${wordPattern(words.named)}|\\b(full|initials|of|the|in|cap|capital|letters)\\b`,
   "g",
 );
 
@@ -140,7 +140,8 @@ function isOfTester(facts: ColumnFacts): boolean {
 
 /**
  * A name that does not say whose: of a profession, which "OD" is and the mark of an eye as well, or a few that stand in
- * many rows each, as those of testers do and those of children do not.
+ * many rows each, as those of testers do and those of children do not. First and family names are a child's: few of
+ * them may stand for many children.
  */
 function isOfNobody({ words: name, cells, filled }: ColumnFacts): boolean {
   if (profession.test(name)) return true;
