@@ -58,8 +58,8 @@ it("one reading, from its cell to a mark and to a printed number", async () => {
   expect(result.limits.n).toBe(pairs.n);
   expect(result.limits.bias.value).toBeCloseTo(mean, 12);
 
-  // shown: a pair of rounded numbers, without a name
-  const mark = { x: -2.2, y: -1.15 };
+  // shown: a pair of numbers on sixteenths, without a name
+  const mark = { x: -2.1875, y: -1.125 };
   const { shown } = result;
   expect(shown.kind).toBe("rounded-pairs");
   expect(shown.kind === "rounded-pairs" && shown.pairs).toContainEqual(mark);
