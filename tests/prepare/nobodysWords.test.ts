@@ -49,6 +49,7 @@ it.each([
   ["Result", ["Refer", "Pass"], "VEXLEYZ", "VEXLEYZ"],
   ["R status", ["measured", "no reading"], "quorra@example.invalid", "quorra@"],
   ["Sex", ["F", "M"], "8000489", "8000489"],
+  ["R logMAR", ["0.1", "0.2"], "0000499", "0000499"],
 ] as const)("%s, %s and %s", async (column, words, odd, secret) => {
   expect(await shown(column, words, odd)).not.toContain(secret);
 });
@@ -56,4 +57,35 @@ it.each([
 it("the least and the greatest id stand nowhere", async () => {
   const text = await shown("Result", ["Refer", "Pass"], "Pass");
   for (const id of ids) expect(text).not.toContain(String(id));
+});
+
+it("surnames under the name of a diagnosis are asked, and no surname is shown", async () => {
+  const surnames = "Vexley Quarrow Norvik Amberle Tolliver Fennimoor Ostrander Pellwick".split(" ");
+  const at = mkdtempSync(join(folder, "case-"));
+  const files = [join(at, "screening.csv"), join(at, "exam.csv")];
+  const rows = Array.from({ length: 64 }, (_, row) => row);
+  writeFileSync(
+    files[0]!,
+    [
+      "MRN,DOB,Screened on,R sph,R cyl,R axis",
+      ...rows.map(
+        (row) =>
+          `${5_000_300 + 7 * row},2019-05-${10 + (row % 18)},2026-03-${10 + (row % 18)},+1.00,-0.50,${90 + row}`,
+      ),
+    ].join("\n"),
+  );
+  writeFileSync(
+    files[1]!,
+    [
+      "MRN,Exam date,Drops,Diagnosis,R sph,R cyl,R axis",
+      ...rows.map(
+        (row) =>
+          `${5_000_300 + 7 * row},2026-04-${10 + (row % 18)},yes,${surnames[row % 8]},+1.25,-0.50,${80 + row}`,
+      ),
+    ].join("\n"),
+  );
+  const first = await prepareFiles(files, undefined, { to: join(at, "study") });
+  expect(first.written).toBe(false);
+  expect(first.questions.map(({ column }) => column)).toContain("Diagnosis");
+  for (const surname of surnames) expect(JSON.stringify(first)).not.toContain(surname);
 });

@@ -5,6 +5,7 @@ import { kindsOfCells } from "./kindsOfCells.js";
 import { aChild, nameWords } from "./nameWords.js";
 import * as words from "./vocabulary/index.js";
 import { anyOf, wordPattern } from "./vocabulary/index.js";
+import { isDisorder, isHealthy } from "./disorders.js";
 import { isOfAnother } from "./ofAnother.js";
 import { rules } from "./roleRules.js";
 import type { Role } from "./roles.js";
@@ -17,18 +18,11 @@ import {
   wordsAlike,
 } from "./wordLists.js";
 
-/** Disorders of refraction and of sight in any language that took them from Greek, and their codes of the ICD. */
-const disorder =
-  /^(h ?(49|5[0-5])|q ?1[0-5]|z ?01)[. ]\d|\b(m[iy]+opi|h[iy]?per(m|o|met)|ipermet|astigmat|anisomet|ambl[iy]+op|estrab|strab)/;
-
-const nothingFound =
-  /^(normal|none|nad|no abn|sin alt|sans (part|anom)|unauff|o ?b|nessun|ingen|brak|clear|emmetrop|geen afw|nil|healthy|sano|sain|gesund|gezond|sem alt|nella norma)/;
-
 /** Words that are of one kind only, whatever the column's name. */
 function roleByWords(facts: ColumnFacts): Role | null {
   if (facts.cells.size < 2) return null;
-  const disorders = share(facts, (text) => disorder.test(wordsAlike(text)));
-  const healthy = share(facts, (text) => nothingFound.test(wordsAlike(text)));
+  const disorders = share(facts, (text) => isDisorder(text));
+  const healthy = share(facts, (text) => isHealthy(text));
   if (disorders > 0.5 || (disorders > 0.2 && disorders + healthy > 0.8)) return "diagnosis";
   if (facts.cells.size > 10) return null;
   const cells = [...facts.cells.keys()].map(wordsAlike);

@@ -112,8 +112,9 @@ export function keptCell(
     const inside = range !== undefined && value >= range[0] && value <= range[1];
     if (!inside && text.length >= 3 && identifiers.whole.has(text.toLowerCase())) return null;
     if (!inside && kindOfCell(text) !== null) return null;
+    // nothing that is measured is a whole number of seven digits, also one that begins with noughts
+    if (isLongNumber(text) && (!inside || !/[.,]/.test(text))) return null;
     if (range !== undefined) return numberText(text);
-    if (isLongNumber(text)) return null;
     return is === "other" ? text.replace(/^([+-]?\d+),(\d+)$/, "$1.$2") : text;
   }
   if (isKnownWord(column, text) && !holdsAnother(column, text, times, identifiers))

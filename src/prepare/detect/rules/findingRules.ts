@@ -1,5 +1,5 @@
-import { looksLikeNames } from "../../../privacy/index.js";
-import { firstCells, isAcuity, isSnellen, isDecision, share } from "../cellForms.js";
+import { couldBePeople } from "../disorders.js";
+import { isAcuity, isSnellen, isDecision, share } from "../cellForms.js";
 import type { ColumnFacts } from "../columnFacts.js";
 
 import {
@@ -152,6 +152,6 @@ export const findingRules: readonly RoleRule[] = [
       yesOfDiagnosis(facts) &&
       share(facts, (text) => eyeOf(text) !== null) < 0.9 &&
       (facts.cells.size <= 40 || averageLength(facts) < 25) &&
-      !(facts.cells.size > facts.filled / 3 && looksLikeNames(firstCells(facts, 5000))),
+      !couldBePeople(facts),
   },
 ];

@@ -1,0 +1,31 @@
+// Words of a diagnosis; common practice, no source.
+import type { ColumnFacts } from "./columnFacts.js";
+import * as words from "./vocabulary/index.js";
+import { anyOf } from "./vocabulary/index.js";
+import { wordsAlike } from "./wordLists.js";
+
+/** Disorders of refraction and of sight in any language that took them from Greek, and their codes of the ICD. */
+const disorder =
+  /^(h ?(49|5[0-5])|q ?1[0-5]|z ?01)[. ]\d|\b(m[iy]+opi|h[iy]?per(m|o|met)|ipermet|astigmat|anisomet|ambl[iy]+op|estrab|strab)/;
+
+const nothingFound =
+  /^(normal|none|nad|no abn|sin alt|sans (part|anom)|unauff|o ?b|nessun|ingen|brak|clear|emmetrop|geen afw|nil|healthy|sano|sain|gesund|gezond|sem alt|nella norma)/;
+
+export const isDisorder = (text: string): boolean => disorder.test(wordsAlike(text));
+export const isHealthy = (text: string): boolean => nothingFound.test(wordsAlike(text));
+
+const ofSight = anyOf(words.diagnosis, words.strabismus, words.opacity, words.drops, words.glasses);
+const couldBeSurname = /^\p{Lu}[\p{L}'’-]+( \p{Lu}[\p{L}'’.-]*)*$/u;
+
+/**
+ * Whether the cells could be people: several capitalised words, none of them of eyes or of health in any language. A
+ * column called "Diagnosis" that holds the names of children is no diagnosis.
+ */
+export function couldBePeople({ cells }: ColumnFacts): boolean {
+  const all = [...cells.keys()];
+  return (
+    all.length > 5 &&
+    all.filter((text) => couldBeSurname.test(text)).length > 0.9 * all.length &&
+    !all.some((text) => isDisorder(text) || isHealthy(text) || ofSight.test(wordsAlike(text)))
+  );
+}
