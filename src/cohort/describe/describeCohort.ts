@@ -7,7 +7,7 @@ import {
   undefinedBecause,
 } from "../../results/index.js";
 import { counted } from "../../rows/index.js";
-import { quantityColumns } from "../link/eyeQuantity.js";
+import { quantityOf } from "../link/eyeQuantity.js";
 import { type Cohort, eyeOutcomes } from "../types.js";
 import {
   type BaselineGroups,
@@ -73,7 +73,10 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   const columns = groups.map(({ label }) => ({ label, format: "number" as const }));
   const rows: TableRow[] = [row("Children", "count", ({ members }) => members.length, null)];
   addNumbers("Age, years", ages(cohort), "ratio");
-  const M = perChild(cohort, quantityColumns(cohort, "M", "computed").test);
+  const M = perChild(
+    cohort,
+    quantityOf(cohort.readings, "M", cohort.choices?.readingEquivalent ?? "computed"),
+  );
   addNumbers("M of the reading, right eye, D", M, "dioptres");
   const { confidenceScore } = cohort.readings;
   if (confidenceScore !== null) {

@@ -36,7 +36,11 @@ export function quantityOf(
   quantity: Quantity,
   source: EquivalentSource,
 ): Float64Array {
-  if (source === "computed") return toPowerVectors(data)[quantity].map(withoutNoise);
+  if (source === "computed") {
+    const column = toPowerVectors(data)[quantity];
+    for (let row = 0; row < column.length; row++) column[row] = withoutNoise(column[row]);
+    return column;
+  }
   if (quantity !== "M" || data.statedEquivalent == null) {
     throw new InputError(
       `a stated equivalent requires the quantity M and ${data.kind} that state one, got ${quantity}`,
