@@ -8,8 +8,8 @@ export interface Astigmatism {
 
 /**
  * What an audience may see of the astigmatism of eyes: J0 as x, J45 as y. For the public, counts in
- * cells of at least 11 eyes; for the audience "journal" a pair an eye, rounded to 0.05 D and in
- * shuffled order.
+ * cells of at least 11 eyes; for the audience "journal" a pair an eye, rounded to 0.05 D (where all lie on
+ * sixteenths, as they are) and in shuffled order.
  *
  * @throws when a component is not a number
  *

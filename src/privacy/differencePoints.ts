@@ -10,8 +10,8 @@ export interface PairedColumns extends ForAudience {
 /**
  * What an audience may see of paired rows: the mean of both as x, the difference (test minus
  * reference) as y. For the public, counts in cells of at least 11 rows; for the audience "journal"
- * a pair a row, rounded to 0.05 and in shuffled order. More than 4,000 rows are always counted in
- * cells.
+ * a pair a row, rounded to 0.05 (where all lie on sixteenths, as they are) and in shuffled order. More than
+ * 4,000 rows are always counted in cells.
  *
  * @throws when the columns differ in length or hold what is not a number
  *
