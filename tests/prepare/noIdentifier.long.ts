@@ -40,6 +40,9 @@ it(`${mutations} mutated files: no raw identifier outside the key table, and no 
   );
   const text = JSON.stringify({ kind: "mutation-runs", runs: [...runs, run] }, null, 2);
   writeFileSync(results, `${text}\n`);
-  expect([...leaks, ...unhandled]).toEqual([]);
+  // whole, for a look at each
+  const found = [...leaks, ...unhandled];
+  if (found.length > 0) writeFileSync(`${results}.found`, JSON.stringify(found, null, 1));
+  expect(found.map((one) => ("leaked" in one ? one.leaked : one.error))).toEqual([]);
   expect(counts.written).toBeGreaterThan(mutations / 4);
 }, 86_400_000);

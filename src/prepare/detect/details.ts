@@ -46,7 +46,8 @@ export function ageUnit(facts: ColumnFacts): AgeUnit | null {
 
 /** Whole numbers that fall apart into small ones, as of years, and great ones, as of months; null where they do not. */
 export function ageGroups({ cells }: ColumnFacts): { years: number; months: number } | null {
-  const numbers = [...cells.keys()].map(plainNumber).filter((value) => value > 0);
+  // a number beyond all ages is somebody's, and is not shown
+  const numbers = [...cells.keys()].map(plainNumber).filter((value) => value > 0 && value < 1080);
   const years = Math.max(...numbers.filter((value) => value < 20));
   const months = Math.min(...numbers.filter((value) => value >= 20));
   const apart = Number.isFinite(years) && Number.isFinite(months) && months >= 30;

@@ -2,7 +2,7 @@
 import type { ColumnFacts } from "./columnFacts.js";
 import * as words from "./vocabulary/index.js";
 import { anyOf } from "./vocabulary/index.js";
-import { wordsAlike } from "./wordLists.js";
+import { isBlankMark, wordsAlike } from "./wordLists.js";
 
 /** Disorders of refraction and of sight in any language that took them from Greek, and their codes of the ICD. */
 const disorder =
@@ -15,17 +15,19 @@ export const isDisorder = (text: string): boolean => disorder.test(wordsAlike(te
 export const isHealthy = (text: string): boolean => nothingFound.test(wordsAlike(text));
 
 const ofSight = anyOf(words.diagnosis, words.strabismus, words.opacity, words.drops, words.glasses);
+/** Whether a word is one of eyes or of health in any language. */
+export const isOfSight = (text: string): boolean =>
+  isDisorder(text) || isHealthy(text) || ofSight.test(wordsAlike(text));
+
 const couldBeSurname = /^\p{Lu}[\p{L}'’-]+( \p{Lu}[\p{L}'’.-]*)*$/u;
+const couldBeNumber = /^(?=(?:\D*\d){4})[\p{L}\d /-]+$/u;
 
 /**
- * Whether the cells could be people: several capitalised words, none of them of eyes or of health in any language. A
- * column called "Diagnosis" that holds the names of children is no diagnosis.
+ * Whether the cells could be of people: capitalised words or numbers of records, none of them of eyes or of health in
+ * any language. A column called "Diagnosis" that holds the names of children, or of where they live, is no diagnosis.
  */
 export function couldBePeople({ cells }: ColumnFacts): boolean {
-  const all = [...cells.keys()];
-  return (
-    all.length > 5 &&
-    all.filter((text) => couldBeSurname.test(text)).length > 0.9 * all.length &&
-    !all.some((text) => isDisorder(text) || isHealthy(text) || ofSight.test(wordsAlike(text)))
-  );
+  const all = [...cells.keys()].filter((text) => !isBlankMark(text));
+  const ofPeople = all.filter((text) => couldBeSurname.test(text) || couldBeNumber.test(text));
+  return all.length > 1 && ofPeople.length > 0.75 * all.length && !all.some(isOfSight);
 }

@@ -3,6 +3,7 @@ import { eyesOfCell, isWholePrescription } from "../../refraction/index.js";
 import { isAcuity } from "../detect/cellForms.js";
 import { numberText, plainNumber } from "../detect/columnFacts.js";
 import type { DetectedColumn } from "../detect/detected.js";
+import { isOfSight } from "../detect/disorders.js";
 import { rangeOf } from "../detect/ranges.js";
 import type { Role } from "../detect/roles.js";
 import {
@@ -23,6 +24,9 @@ const identifying: ReadonlySet<Role> = new Set([
 /** Names of sites and remarks are compared as a whole: their words are words of other columns, too. */
 const wholeOnly: ReadonlySet<Role> = new Set(["subject", "site", "free-text"]);
 
+/** Whose cells are written in one way, as long as it is no way of anything else. */
+const numbersChildren: ReadonlySet<Role> = new Set(["subject", "record-number"]);
+
 /** Cells that say who a child is, of all files, to be found where they do not belong. */
 export interface Identifiers {
   readonly whole: ReadonlySet<string>;
@@ -40,7 +44,7 @@ export function identifiersOf(columns: readonly DetectedColumn[]): Identifiers {
     for (const text of facts.cells.keys()) {
       if (isBlankMark(text)) continue;
       whole.add(text.toLowerCase());
-      if (is === "subject" && isTellingForm(formOf(text))) forms.add(formOf(text));
+      if (numbersChildren.has(is) && isTellingForm(formOf(text))) forms.add(formOf(text));
       if (identifying.has(is)) for (const word of wordsIn(text)) words.add(word);
     }
   }
@@ -49,8 +53,12 @@ export function identifiersOf(columns: readonly DetectedColumn[]): Identifiers {
 
 const formOf = (text: string): string => text.replace(/\p{L}/gu, "a").replace(/\d/g, "9");
 
-/** A form of letters and at least three digits; numbers and short codes have the form of anything. */
-const isTellingForm = (form: string): boolean => /a/.test(form) && /9.*9.*9/.test(form);
+/**
+ * A form of letters and at least three digits, or of two groups of digits that are no date and no fraction; numbers and
+ * short codes have the form of anything.
+ */
+const isTellingForm = (form: string): boolean =>
+  (/a/.test(form) && /9.*9.*9/.test(form)) || (/^9+[-./]9+$/.test(form) && /[-/]9{4}/.test(form));
 
 function wordsIn(text: string): string[] {
   return text
@@ -63,7 +71,7 @@ const isLongNumber = (text: string): boolean => text.replace(/\D/g, "").length >
 
 /**
  * Whether a part of a cell is somebody's, although the rest is a word of the column ("Refer", and who): it stands in
- * a column of identifiers, or is written as an id, a date or a number of a phone is.
+ * a column of identifiers, or is written as an id, a date, a name or a number of a phone is.
  */
 export function holdsAnother(
   column: DetectedColumn,
@@ -78,12 +86,48 @@ export function holdsAnother(
       identifiers.forms.has(formOf(part)));
   const isOther = (part: string) => kindOfCell(part) !== null || isLongNumber(part);
   const notation = column.is === "prescription" && isNotationOnly(column, text);
-  if (parts.some((part) => isId(part) || (!notation && isOther(part)))) return true;
-  return parts.length > 1 && times < 3 && wordsIn(text).some((word) => identifiers.words.has(word));
+  if (runsOf(parts).some((part) => isId(part) || (!notation && isOther(part)))) return true;
+  if (parts.length === 1 || times >= 3) return false;
+  return (
+    wordsIn(text).some((word) => identifiers.words.has(word)) || addsName(column, parts, times)
+  );
+}
+
+/** Parts of a cell by themselves and up to four in a row, as a date and an id are written. */
+const runsOf = (parts: readonly string[]): string[] =>
+  parts.flatMap((_, from) =>
+    parts.slice(from, from + 4).map((_, more) => parts.slice(from, from + 1 + more).join(" ")),
+  );
+
+const keepsNames: ReadonlySet<Role> = new Set(["diagnosis", "instrument", "prescription"]);
+
+/** Whether a cell is a word of its column and a name beside it: "Pass", and the child's or the village's. */
+function addsName(column: DetectedColumn, parts: readonly string[], times: number): boolean {
+  if (keepsNames.has(column.is)) return false;
+  const { cells } = column.facts;
+  const isOwn = (text: string) =>
+    (cells.get(text) ?? 0) > times || isKnownWord(column, text) || yesNoOf(text) !== null;
+  return parts.slice(1).some((_, at) => {
+    const [head, tail] = [parts.slice(0, at + 1), parts.slice(at + 1)];
+    const named = (words: readonly string[]) => words.every((word) => isName(column, word));
+    return (named(tail) && isOwn(head.join(" "))) || (named(head) && isOwn(tail.join(" ")));
+  });
+}
+
+const ofDecision = new RegExp(`^(?:${decisionWord.source})`);
+
+/** A capitalised word that is none of eyes and of decisions, and no part of another cell of its column. */
+function isName({ facts: { cells } }: DetectedColumn, word: string): boolean {
+  if (!/^\p{Lu}\p{Ll}+$/u.test(word) || isOfSight(word) || ofDecision.test(wordsAlike(word)))
+    return false;
+  if (cells.size > 200) return true;
+  const holding = [...cells.keys()].filter((text) => text.split(/[\s,;|()]+/).includes(word));
+  return holding.length === 1;
 }
 
 function isNotationOnly(column: DetectedColumn, text: string): boolean {
-  if (column.eyes === null) return isWholePrescription(text);
+  if (isWholePrescription(text)) return true;
+  if (column.eyes === null) return false;
   const parts = eyesOfCell(text, column.eyes);
   return (
     parts.fault === undefined &&

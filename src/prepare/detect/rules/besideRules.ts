@@ -1,6 +1,7 @@
 import { holdsPowers, share } from "../cellForms.js";
 import type { ColumnFacts } from "../columnFacts.js";
 
+import { couldBePeople } from "../disorders.js";
 import { isAgeRange, isYearsOfSchool } from "../schoolYears.js";
 import { few, notNumbers, notUnique, repeats } from "../ruleFits.js";
 
@@ -114,7 +115,8 @@ export const besideRules: readonly RoleRule[] = [
     name: new RegExp(relatives),
     unless: identity,
     fits: (facts) =>
-      few(12)(facts) && (isYesNo(facts) || facts.numbers.share >= 0.9 || repeats(facts)),
+      few(12)(facts) &&
+      (isYesNo(facts) || facts.numbers.share >= 0.9 || (repeats(facts) && !couldBePeople(facts))),
   },
   {
     is: "other",
