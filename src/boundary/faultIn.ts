@@ -2,7 +2,7 @@ import { didYouMean, formerNameOf, nearest } from "../results/index.js";
 import { shownValue } from "../rows/index.js";
 import { fits, isColumn, isPlain, wordsOf } from "./fits.js";
 import { isOwn } from "./own.js";
-import { greatest, isModest, plainKindsOf, plainUntil } from "./plainEntries.js";
+import { greatest, isModest, isReadByRooms, plainKindsOf, plainUntil } from "./plainEntries.js";
 import { type Choice, type Members, type Shape, shapes } from "./shapes.js";
 import { lackOf, negativeCount } from "./wholeness.js";
 
@@ -92,6 +92,7 @@ function gotWords(value: unknown): string {
 
 function inColumn(of: Shape, column: ArrayLike<unknown>, place: Place): Fault | undefined {
   const entry = !place.made || ArrayBuffer.isView(column);
+  if (entry && isReadByRooms(of)) return undefined;
   const kinds = entry ? plainKindsOf(of) : undefined;
   for (let row = plainUntil(column, kinds); row < column.length; row++) {
     const value = column[row];

@@ -4,6 +4,15 @@ import type { Shape } from "./shapes.js";
 export const greatest = 1e50;
 export const isModest = (value: number) => !(Math.abs(value) > greatest) || !Number.isFinite(value);
 
+/**
+ * Columns of yes and no, and of labels: the one reader of each (`rows/`) looks at every entry anyway, and refuses what
+ * is none with its row.
+ */
+export const isReadByRooms = (of: Shape): boolean =>
+  typeof of === "object" &&
+  "any" in of &&
+  ["number", "boolean"].every((kind) => of.any.includes(kind));
+
 type PlainKind = "number" | "string" | "boolean";
 
 /** What the entries of a column may be, where a look at each by itself is enough. */
@@ -31,13 +40,27 @@ export function plainUntil(
   return column instanceof Float32Array ? 0 : column.length;
 }
 
+// Eight entries a turn: one comparison each is what a look at a million of them costs.
 function numbersUntil(column: Float64Array): number {
-  for (let row = 0; row < column.length; row++) {
-    const value = column[row]!;
-    // NaN is neither; infinity is looked at by itself
-    if (value > greatest || value < -greatest) return row;
+  const whole = column.length - (column.length % 8);
+  let row = 0;
+  for (; row < whole; row += 8) {
+    if (
+      Math.abs(column[row]!) > greatest ||
+      Math.abs(column[row + 1]!) > greatest ||
+      Math.abs(column[row + 2]!) > greatest ||
+      Math.abs(column[row + 3]!) > greatest ||
+      Math.abs(column[row + 4]!) > greatest ||
+      Math.abs(column[row + 5]!) > greatest ||
+      Math.abs(column[row + 6]!) > greatest ||
+      Math.abs(column[row + 7]!) > greatest
+    ) {
+      break;
+    }
   }
-  return column.length;
+  // NaN is not greater; infinity is looked at by itself
+  while (row < column.length && !(Math.abs(column[row]!) > greatest)) row++;
+  return row;
 }
 
 function listUntil(list: readonly unknown[], kinds: ReadonlySet<string>): number {
@@ -52,14 +75,26 @@ function listUntil(list: readonly unknown[], kinds: ReadonlySet<string>): number
   return row;
 }
 
+/** A number that is not greater than the greatest; NaN is none. */
+const isSmall = (value: unknown): boolean =>
+  typeof value === "number" && !(Math.abs(value) > greatest);
+
 /** The first row from a row on whose entry is not of a kind, a loop each. */
 const endsOf: { readonly [kind: string]: (list: readonly unknown[], from: number) => number } = {
   number(list, from) {
+    const { length } = list;
     let row = from;
-    for (; row < list.length; row++) {
-      const value = list[row];
-      if (typeof value !== "number" || value > greatest || value < -greatest) break;
+    for (; row + 3 < length; row += 4) {
+      if (
+        !isSmall(list[row]) ||
+        !isSmall(list[row + 1]) ||
+        !isSmall(list[row + 2]) ||
+        !isSmall(list[row + 3])
+      ) {
+        break;
+      }
     }
+    while (row < length && isSmall(list[row])) row++;
     return row;
   },
   boolean(list, from) {

@@ -1,4 +1,5 @@
-import { requirePowers } from "./prescription.js";
+import { InputError } from "../results/index.js";
+import { cylinderLimit, requirePowers, sphereLimit } from "./prescription.js";
 
 /**
  * Spherical equivalent, M: sphere plus half the cylinder, in dioptres; needs no axis.
@@ -17,4 +18,23 @@ export function sphericalEquivalent(prescription: {
 }): number {
   requirePowers("sphericalEquivalent", prescription);
   return prescription.sphere + prescription.cylinder / 2;
+}
+
+/** The spherical equivalents of whole columns; NaN is missing, and stays so. */
+export function sphericalEquivalents(columns: {
+  readonly sphere: ArrayLike<number>;
+  readonly cylinder: ArrayLike<number>;
+}): Float64Array {
+  const { sphere, cylinder } = columns;
+  const M = new Float64Array(sphere.length);
+  for (let row = 0; row < M.length; row++) {
+    const [S, C] = [sphere[row], cylinder[row]];
+    if (Math.abs(S) > sphereLimit || Math.abs(C) > cylinderLimit) {
+      throw new InputError(
+        `sphericalEquivalents requires spheres within ${sphereLimit} D and cylinders within ${cylinderLimit} D, got ${S} and ${C} at index ${row}`,
+      );
+    }
+    M[row] = S + C / 2;
+  }
+  return M;
 }

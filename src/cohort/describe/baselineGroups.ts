@@ -13,18 +13,21 @@ export interface Group {
 /** All children, and the groups that a baseline table compares. */
 export function groupsOf(cohort: Cohort, by: BaselineGroups | undefined) {
   const { n, verification, site } = cohort.children;
-  const all = new Int32Array(n);
-  for (let child = 0; child < n; child++) all[child] = child;
-  const groups: Group[] = [{ label: "All", members: all }];
+  const groups: Group[] = [{ label: "All", members: childrenWhere(n, () => true) }];
   if (by === "verification") {
-    const examined = (child: number) =>
-      verification.labels[verification.codes[child]] === "examined";
-    const screened = all.filter(
-      (child) => verification.labels[verification.codes[child]] !== "not-screened",
+    const { codes, labels } = verification;
+    const [examined, notScreened] = ["examined", "not-screened"].map((label) =>
+      labels.findIndex((one) => one === label),
     );
     groups.push(
-      { label: "Examined", members: screened.filter(examined) },
-      { label: "Not examined", members: screened.filter((child) => !examined(child)) },
+      { label: "Examined", members: childrenWhere(n, (child) => codes[child] === examined) },
+      {
+        label: "Not examined",
+        members: childrenWhere(
+          n,
+          (child) => codes[child] !== examined && codes[child] !== notScreened,
+        ),
+      },
     );
   }
   if (by === "site") {
@@ -32,7 +35,7 @@ export function groupsOf(cohort: Cohort, by: BaselineGroups | undefined) {
     site.labels.forEach((label, code) => {
       groups.push({
         label: label || "unknown",
-        members: all.filter((c) => site.codes[c] === code),
+        members: childrenWhere(n, (child) => site.codes[child] === code),
       });
     });
   }
@@ -44,13 +47,20 @@ export function groupsOf(cohort: Cohort, by: BaselineGroups | undefined) {
       );
     }
     for (const { word, code } of sortedWords(column)) {
-      const members = all.filter((child) => column.values.codes[child] === code);
+      const members = childrenWhere(n, (child) => column.values.codes[child] === code);
       if (word !== "" || members.length > 0) {
         groups.push({ label: word || "not stated", members });
       }
     }
   }
   return groups;
+}
+
+function childrenWhere(n: number, isMember: (child: number) => boolean): Int32Array {
+  const members = new Int32Array(n);
+  let found = 0;
+  for (let child = 0; child < n; child++) if (isMember(child)) members[found++] = child;
+  return members.subarray(0, found);
 }
 
 /** A column of the user's own, by child. */

@@ -1,4 +1,4 @@
-import { toPowerVectors } from "../../refraction/index.js";
+import { sphericalEquivalents, toPowerVectors } from "../../refraction/index.js";
 import { InputError } from "../../results/index.js";
 import { withoutNoise } from "../../rows/index.js";
 import type { Cohort, EquivalentSource, Findings, Readings } from "../types.js";
@@ -37,7 +37,7 @@ export function quantityOf(
   source: EquivalentSource,
 ): Float64Array {
   if (source === "computed") {
-    const column = toPowerVectors(data)[quantity];
+    const column = quantity === "M" ? sphericalEquivalents(data) : toPowerVectors(data)[quantity];
     for (let row = 0; row < column.length; row++) column[row] = withoutNoise(column[row]);
     return column;
   }
