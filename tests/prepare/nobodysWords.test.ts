@@ -50,6 +50,11 @@ it.each([
   ["R status", ["measured", "no reading"], "quorra@example.invalid", "quorra@"],
   ["Sex", ["F", "M"], "8000489", "8000489"],
   ["R logMAR", ["0.1", "0.2"], "0000499", "0000499"],
+  ["Result", ["Refer", "Pass"], "Refer Tamsin", "Tamsin"],
+  ["Result", ["Refer", "Pass"], "Wadgaon Khurd Pass", "Khurd"],
+  ["Result", ["Refer", "Pass"], "Pass 0491 570 145", "0491 570"],
+  ["R status", ["measured", "no reading"], "no reading A4204", "A4204"],
+  ["Glasses worn", ["Y", "N"], "Y 03 Oct 2020", "03 Oct"],
 ] as const)("%s, %s and %s", async (column, words, odd, secret) => {
   expect(await shown(column, words, odd)).not.toContain(secret);
 });
@@ -59,8 +64,11 @@ it("the least and the greatest id stand nowhere", async () => {
   for (const id of ids) expect(text).not.toContain(String(id));
 });
 
-it("surnames under the name of a diagnosis are asked, and no surname is shown", async () => {
-  const surnames = "Vexley Quarrow Norvik Amberle Tolliver Fennimoor Ostrander Pellwick".split(" ");
+it.each([
+  ["surnames", "Vexley Quarrow Norvik Amberle Tolliver Fennimoor Ostrander Pellwick".split(" ")],
+  ["villages", ["Kerewood", "Doddabank", "Kerewood Thandy"]],
+  ["numbers of records", Array.from({ length: 64 }, (_, at) => `00-${2200 + 7 * at}`)],
+])("%s under the name of a diagnosis are asked, and none is shown", async (_, surnames) => {
   const at = mkdtempSync(join(folder, "case-"));
   const files = [join(at, "screening.csv"), join(at, "exam.csv")];
   const rows = Array.from({ length: 64 }, (_, row) => row);
@@ -80,7 +88,7 @@ it("surnames under the name of a diagnosis are asked, and no surname is shown", 
       "MRN,Exam date,Drops,Diagnosis,R sph,R cyl,R axis",
       ...rows.map(
         (row) =>
-          `${5_000_300 + 7 * row},2026-04-${10 + (row % 18)},yes,${surnames[row % 8]},+1.25,-0.50,${80 + row}`,
+          `${5_000_300 + 7 * row},2026-04-${10 + (row % 18)},yes,${surnames[row % surnames.length]},+1.25,-0.50,${80 + row}`,
       ),
     ].join("\n"),
   );
@@ -88,4 +96,51 @@ it("surnames under the name of a diagnosis are asked, and no surname is shown", 
   expect(first.written).toBe(false);
   expect(first.questions.map(({ column }) => column)).toContain("Diagnosis");
   for (const surname of surnames) expect(JSON.stringify(first)).not.toContain(surname);
+});
+
+it("a family's name is a name, although the word for a family stands in it", async () => {
+  const at = mkdtempSync(join(folder, "case-"));
+  const files = [join(at, "screening.csv"), join(at, "exam.csv")];
+  const names = "Eschgrund Kleewald Birkhain Nussdorn Talheide".split(" ");
+  writeFileSync(
+    files[0]!,
+    [
+      "Kind-Nr.,Familienname,Alter,Untersucht am,Sph. re.,Zyl. re.,Achse re.",
+      ...ids.map((id, row) => `${id},${names[row % 5]},5,${seen(row)},+1.00,-0.50,${90 + row}`),
+    ].join("\n"),
+  );
+  writeFileSync(
+    files[1]!,
+    [
+      "Kind-Nr.,Datum der Untersuchung,In Zykloplegie,Sph. re.,Zyl. re.,Achse re.",
+      ...ids.map((id, row) => `${id},2026-04-${10 + row},ja,+1.25,-0.50,${80 + row}`),
+    ].join("\n"),
+  );
+  const { files: prepared } = await prepareFiles(files, undefined, { to: join(at, "study") });
+  const name = prepared[0]!.columns.find(({ column }) => column === "Familienname");
+  expect([name?.is, name?.fate]).toEqual(["name", "drop"]);
+});
+
+it("a number beyond all ages is not shown where the unit of ages is asked", async () => {
+  const at = mkdtempSync(join(folder, "case-"));
+  const files = [join(at, "screening.csv"), join(at, "exam.csv")];
+  writeFileSync(
+    files[0]!,
+    [
+      "MRN,Age,Screened on,R sph,R cyl,R axis",
+      ...ids.map(
+        (id, row) =>
+          `${id},${row === 3 ? 9000099314 : 3 + row},${seen(row)},+1.00,-0.50,${90 + row}`,
+      ),
+    ].join("\n"),
+  );
+  writeFileSync(
+    files[1]!,
+    [
+      "MRN,Exam date,Drops,R sph,R cyl,R axis",
+      ...ids.map((id, row) => `${id},2026-04-${10 + row},yes,+1.25,-0.50,${80 + row}`),
+    ].join("\n"),
+  );
+  const first = await prepareFiles(files, undefined, { to: join(at, "study") });
+  expect(JSON.stringify(first)).not.toContain("9000099314");
 });

@@ -116,10 +116,12 @@ function addsName(column: DetectedColumn, parts: readonly string[], times: numbe
 
 const ofDecision = new RegExp(`^(?:${decisionWord.source})`);
 
-/** A capitalised word that is none of eyes and of decisions, and no part of another cell of its column. */
+/** A number of four digits, or a capitalised word that is none of eyes and of decisions, in no other cell of its column. */
 function isName({ facts: { cells } }: DetectedColumn, word: string): boolean {
-  if (!/^\p{Lu}\p{Ll}+$/u.test(word) || isOfSight(word) || ofDecision.test(wordsAlike(word)))
-    return false;
+  const isNumber = isTellingForm(formOf(word)) || /^\d{4,}$/.test(word);
+  const isWord = /^\p{Lu}\p{Ll}+$/u.test(word);
+  const isKnown = isOfSight(word) || ofDecision.test(wordsAlike(word));
+  if (!isNumber && (!isWord || isKnown)) return false;
   if (cells.size > 200) return true;
   const holding = [...cells.keys()].filter((text) => text.split(/[\s,;|()]+/).includes(word));
   return holding.length === 1;
