@@ -26,7 +26,7 @@ export type { CylinderSign, Prescription } from "./prescription.js";
 export { combinePrisms, gazeToPrism, prismToGaze } from "./prism.js";
 export { pupilDifference } from "./pupilDifference.js";
 export { roundToStep } from "./roundToStep.js";
-export { sphericalEquivalent, sphericalEquivalents } from "./sphericalEquivalent.js";
+export { equivalentOf, sphericalEquivalent } from "./sphericalEquivalent.js";
 export { toPowerVector } from "./toPowerVector.js";
 export {
   type PowerVectorColumns,

@@ -1,5 +1,4 @@
-import { InputError } from "../results/index.js";
-import { cylinderLimit, requirePowers, sphereLimit } from "./prescription.js";
+import { requirePowers } from "./prescription.js";
 
 /**
  * Spherical equivalent, M: sphere plus half the cylinder, in dioptres; needs no axis.
@@ -17,24 +16,8 @@ export function sphericalEquivalent(prescription: {
   readonly axis?: number | null;
 }): number {
   requirePowers("sphericalEquivalent", prescription);
-  return prescription.sphere + prescription.cylinder / 2;
+  return equivalentOf(prescription.sphere, prescription.cylinder);
 }
 
-/** The spherical equivalents of whole columns; NaN is missing, and stays so. */
-export function sphericalEquivalents(columns: {
-  readonly sphere: ArrayLike<number>;
-  readonly cylinder: ArrayLike<number>;
-}): Float64Array {
-  const { sphere, cylinder } = columns;
-  const M = new Float64Array(sphere.length);
-  for (let row = 0; row < M.length; row++) {
-    const [S, C] = [sphere[row], cylinder[row]];
-    if (Math.abs(S) > sphereLimit || Math.abs(C) > cylinderLimit) {
-      throw new InputError(
-        `sphericalEquivalents requires spheres within ${sphereLimit} D and cylinders within ${cylinderLimit} D, got ${S} and ${C} at index ${row}`,
-      );
-    }
-    M[row] = S + C / 2;
-  }
-  return M;
-}
+/** Sphere plus half the cylinder of powers that were read; NaN where one of them is missing. */
+export const equivalentOf = (sphere: number, cylinder: number): number => sphere + cylinder / 2;

@@ -16,8 +16,8 @@ export function groupsOf(cohort: Cohort, by: BaselineGroups | undefined) {
   const groups: Group[] = [{ label: "All", members: childrenWhere(n, () => true) }];
   if (by === "verification") {
     const { codes, labels } = verification;
-    const [examined, notScreened] = ["examined", "not-screened"].map((label) =>
-      labels.findIndex((one) => one === label),
+    const [examined, notScreened] = (["examined", "not-screened"] as const).map((label) =>
+      labels.indexOf(label),
     );
     groups.push(
       { label: "Examined", members: childrenWhere(n, (child) => codes[child] === examined) },

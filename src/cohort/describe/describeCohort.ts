@@ -7,7 +7,7 @@ import {
   undefinedBecause,
 } from "../../results/index.js";
 import { counted } from "../../rows/index.js";
-import { quantityOf } from "../link/eyeQuantity.js";
+import { equivalentAt } from "../link/eyeQuantity.js";
 import { type Cohort, eyeOutcomes } from "../types.js";
 import {
   type BaselineGroups,
@@ -16,14 +16,8 @@ import {
   ownColumnOf,
   sortedWords,
 } from "./baselineGroups.js";
-import { ages, interval, perChild } from "./baselineValues.js";
-import {
-  meanOf,
-  sampleDeviation,
-  spreadOf,
-  spreadOfShare,
-  standardised,
-} from "./standardisedDifference.js";
+import { ageOf, type ChildValue, daysToExam, ofRightEye } from "./baselineValues.js";
+import { spreadOf, spreadOfShare, standardised } from "./standardisedDifference.js";
 
 /** A group of refraction by the reading's M, from (included) to (left out), in dioptres. */
 export interface RefractiveGroup {
@@ -72,18 +66,22 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   const compare = by === "verification";
   const columns = groups.map(({ label }) => ({ label, format: "number" as const }));
   const rows: TableRow[] = [row("Children", "count", ({ members }) => members.length, null)];
-  addNumbers("Age, years", ages(cohort), "ratio");
-  const M = perChild(
-    cohort,
-    quantityOf(cohort.readings, "M", cohort.choices?.readingEquivalent ?? "computed"),
-  );
+  // one for all lists: a new one for each would keep the memory's sweeper busy
+  const scratch = new Float64Array(cohort.children.n);
+  addNumbers("Age, years", ageOf(cohort), "ratio");
+  const source = cohort.choices?.readingEquivalent ?? "computed";
+  const M = ofRightEye(cohort, equivalentAt(cohort.readings, source));
   addNumbers("M of the reading, right eye, D", M, "dioptres");
   const { confidenceScore } = cohort.readings;
   if (confidenceScore !== null) {
-    addNumbers("Confidence, right eye", perChild(cohort, confidenceScore), "ratio");
+    const score = ofRightEye(cohort, (row) => confidenceScore[row]);
+    addNumbers("Confidence, right eye", score, "ratio");
   }
   for (const { label, from, to } of refraction) {
-    addShare(label, (child) => M[child] >= from && M[child] < to);
+    addShare(label, (child) => {
+      const value = M(child);
+      return value >= from && value < to;
+    });
   }
   const { status } = cohort.readings;
   const right = cohort.children.readingRow.right;
@@ -107,7 +105,7 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   for (const label of new Set(own)) {
     const column = ownColumnOf(cohort, label);
     if (column.type === "number") {
-      addNumbers(label, column.values, "ratio", true);
+      addNumbers(label, (child) => column.values[child], "ratio", true);
     } else if (label !== groupedBy) {
       const { codes } = column.values;
       const words = sortedWords(column);
@@ -120,9 +118,13 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
       );
     }
   }
-  const days = interval(cohort);
+  const days = daysToExam(cohort);
   if (days !== null) {
-    const at = quantilesOf(days, groups);
+    const sorted = groups.map((group) => sortNumbers(knownIn(group, days, scratch).slice()));
+    const at = (share: number) => (_: Group, index: number) =>
+      sorted[index].length === 0
+        ? undefinedBecause("nobody was examined")
+        : quantileSorted(sorted[index] as never, share);
     rows.push(
       row("Days from screening to exam, of all with an exam, median", "number", at(0.5), null),
     );
@@ -164,24 +166,21 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   /** @param always whether rows without a value stand there, too: what was asked for by its name */
   function addNumbers(
     label: string,
-    values: Float64Array,
+    numberOf: ChildValue,
     format: TableRow["format"],
     always = false,
   ): void {
-    const lists = groups.map((group) => knownIn(group, values));
-    if (lists[0].length === 0 && !always) return;
-    const summary =
-      (of: (list: Float64Array) => number, least: number) => (_: Group, index: number) => {
-        const list = lists[index];
-        return list.length < least
-          ? undefinedBecause(`${counted(list.length, "value")} known`)
-          : of(list);
-      };
-    const [examined, others] = lists.slice(1);
-    const difference = compare ? standardised(spreadOf(examined), spreadOf(others)) : null;
-    rows.push(row(`${label}, mean`, format, summary(meanOf, 1), difference));
-    rows.push(row("  standard deviation", format, summary(sampleDeviation, 2), null));
-    const unknown = ({ members }: Group, index: number) => members.length - lists[index].length;
+    const spreads = groups.map((group) => spreadOf(knownIn(group, numberOf, scratch)));
+    if (spreads[0].n === 0 && !always) return;
+    const summary = (of: "mean" | "deviation", least: number) => (_: Group, index: number) => {
+      const { n, [of]: value } = spreads[index];
+      return n < least ? undefinedBecause(`${counted(n, "value")} known`) : value;
+    };
+    const [examined, others] = spreads.slice(1);
+    const difference = compare ? standardised(examined, others) : null;
+    rows.push(row(`${label}, mean`, format, summary("mean", 1), difference));
+    rows.push(row("  standard deviation", format, summary("deviation", 2), null));
+    const unknown = ({ members }: Group, index: number) => members.length - spreads[index].n;
     rows.push(row("  not known", "count", unknown, null));
   }
 
@@ -225,23 +224,12 @@ function examOnlyOf({ children: { outcome } }: Cohort): (child: number) => boole
   return (child) => outcome?.right[child] === code || outcome?.left[child] === code;
 }
 
-/** The values of a group's children that are known. */
-function knownIn({ members }: Group, values: Float64Array): Float64Array {
-  const list = new Float64Array(members.length);
+/** The values of a group's children that are known, written to a list of at least their number. */
+function knownIn({ members }: Group, numberOf: ChildValue, list: Float64Array): Float64Array {
   let n = 0;
   for (let k = 0; k < members.length; k++) {
-    const value = values[members[k]];
+    const value = numberOf(members[k]);
     if (!Number.isNaN(value)) list[n++] = value;
   }
   return list.subarray(0, n);
-}
-
-/** Quantiles of the values that are known, each group sorted once. */
-function quantilesOf(values: Float64Array, groups: readonly Group[]) {
-  const sorted = groups.map((group) => sortNumbers(knownIn(group, values)));
-  return (share: number) =>
-    (_: Group, index: number): TableCell =>
-      sorted[index].length === 0
-        ? undefinedBecause("nobody was examined")
-        : quantileSorted(sorted[index] as never, share);
 }

@@ -3,7 +3,7 @@ import { mean, standardDeviation } from "simple-statistics";
 /** The library names plain lists, and reads any list. */
 const listed = (values: ArrayLike<number>) => values as number[];
 
-/** Of a group's values: how many, their mean, and the standard deviation with n - 1. */
+/** Of a group's values: how many, their mean, and the standard deviation with n - 1; 0 where there are too few. */
 interface Spread {
   readonly n: number;
   readonly mean: number;
@@ -19,8 +19,8 @@ export function standardised(examined: Spread, others: Spread): number | null {
 
 export function spreadOf(values: ArrayLike<number>): Spread {
   const n = values.length;
-  if (n < 2) return { n, mean: 0, deviation: 0 };
-  return { n, mean: meanOf(values), deviation: sampleDeviation(values) };
+  if (n === 0) return { n, mean: 0, deviation: 0 };
+  return { n, mean: mean(listed(values)), deviation: n < 2 ? 0 : sampleDeviation(values) };
 }
 
 /** Of `count` ones among n values, the others being zero. */
@@ -29,8 +29,6 @@ export function spreadOfShare(count: number, n: number): Spread {
   const share = count / n;
   return { n, mean: share, deviation: Math.sqrt((share * (1 - share) * n) / (n - 1)) };
 }
-
-export const meanOf = (values: ArrayLike<number>): number => mean(listed(values));
 
 /** With n - 1 in the denominator. */
 export function sampleDeviation(values: ArrayLike<number>): number {

@@ -1,4 +1,4 @@
-import { sphericalEquivalents, toPowerVectors } from "../../refraction/index.js";
+import { equivalentOf, toPowerVectors } from "../../refraction/index.js";
 import { InputError } from "../../results/index.js";
 import { withoutNoise } from "../../rows/index.js";
 import type { Cohort, EquivalentSource, Findings, Readings } from "../types.js";
@@ -37,17 +37,42 @@ export function quantityOf(
   source: EquivalentSource,
 ): Float64Array {
   if (source === "computed") {
-    const column = quantity === "M" ? sphericalEquivalents(data) : toPowerVectors(data)[quantity];
+    if (quantity === "M") {
+      const M = equivalentAt(data, source);
+      const column = new Float64Array(data.n);
+      for (let row = 0; row < column.length; row++) column[row] = M(row);
+      return column;
+    }
+    const column = toPowerVectors(data)[quantity];
     for (let row = 0; row < column.length; row++) column[row] = withoutNoise(column[row]);
     return column;
   }
-  if (quantity !== "M" || data.statedEquivalent == null) {
-    throw new InputError(
-      `a stated equivalent requires the quantity M and ${data.kind} that state one, got ${quantity}`,
-    );
+  if (quantity !== "M") throw withoutStated(data, quantity);
+  return statedEquivalentOf(data);
+}
+
+/** M of a row, NaN where it cannot be had. */
+export function equivalentAt(
+  data: Readings | Findings,
+  source: EquivalentSource,
+): (row: number) => number {
+  if (source === "stated") {
+    const stated = statedEquivalentOf(data);
+    return (row) => stated[row];
   }
+  const { sphere, cylinder } = data;
+  return (row) => withoutNoise(equivalentOf(sphere[row], cylinder[row]));
+}
+
+function statedEquivalentOf(data: Readings | Findings): Float64Array {
+  if (data.statedEquivalent == null) throw withoutStated(data, "M");
   return data.statedEquivalent;
 }
+
+const withoutStated = ({ kind }: Readings | Findings, quantity: Quantity) =>
+  new InputError(
+    `a stated equivalent requires the quantity M and ${kind} that state one, got ${quantity}`,
+  );
 
 /**
  * Where M comes from unless a call says so: sphere and cylinder, or what is stated where no row has
