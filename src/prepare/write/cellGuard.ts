@@ -25,7 +25,7 @@ const identifying: ReadonlySet<Role> = new Set([
 const wholeOnly: ReadonlySet<Role> = new Set(["subject", "site", "free-text"]);
 
 /** Whose cells are written in one way, as long as it is no way of anything else. */
-const numbersChildren: ReadonlySet<Role> = new Set(["subject", "record-number"]);
+const numbersChildren: ReadonlySet<Role> = new Set(["subject", "record-number", "unknown"]);
 
 /** Cells that say who a child is, of all files, to be found where they do not belong. */
 export interface Identifiers {
@@ -40,10 +40,11 @@ export function identifiersOf(columns: readonly DetectedColumn[]): Identifiers {
   const words = new Set<string>();
   const forms = new Set<string>();
   for (const { is, facts } of columns) {
-    if (!identifying.has(is) && !wholeOnly.has(is)) continue;
+    const identifies = identifying.has(is) || wholeOnly.has(is);
+    if (!identifies && !numbersChildren.has(is)) continue;
     for (const text of facts.cells.keys()) {
       if (isBlankMark(text)) continue;
-      whole.add(text.toLowerCase());
+      if (identifies) whole.add(text.toLowerCase());
       if (numbersChildren.has(is) && isTellingForm(formOf(text))) forms.add(formOf(text));
       if (identifying.has(is)) for (const word of wordsIn(text)) words.add(word);
     }
@@ -99,6 +100,7 @@ const runsOf = (parts: readonly string[]): string[] =>
     parts.slice(from, from + 4).map((_, more) => parts.slice(from, from + 1 + more).join(" ")),
   );
 
+const readAsPower: ReadonlySet<Role> = new Set(["prescription", "acuity"]);
 const keepsNames: ReadonlySet<Role> = new Set(["diagnosis", "instrument", "prescription"]);
 
 /** Whether a cell is a word of its column and a name beside it: "Pass", and the child's or the village's. */
@@ -168,7 +170,11 @@ export function keptCell(
   if (identifiers.whole.has(text.toLowerCase()) || identifiers.forms.has(formOf(text))) return null;
   if (wordsIn(text).some((word) => identifiers.words.has(word))) return null;
   if (kindOfCell(text) !== null || holdsAnother(column, text, times, identifiers)) return null;
-  if (!/\p{L}/u.test(text)) return text.length <= 8 ? text : null;
+  if (!/\p{L}/u.test(text)) {
+    // no measurement has four digits in a row
+    const isNumberOfRecord = (range !== undefined || readAsPower.has(is)) && /\d{4}/.test(text);
+    return text.length <= 8 && !isNumberOfRecord ? text : null;
+  }
   const keepsRare = is === "diagnosis" || is === "decision" || is === "instrument";
   // two capitalised words are a name, whatever the column was said to be
   const likeName = /^\p{Lu}\p{L}+([ -]\p{Lu}[\p{L}.]*)+$/u.test(text);
