@@ -3,6 +3,8 @@ import type { DetectedColumn, Holds, Question } from "./detected.js";
 import { hasMeasurements, measuredRoles } from "./measurementKind.js";
 import { dateWords, eitherDateWords, mayBeDate, measuredDateWords } from "./nameWords.js";
 import type { Role } from "./roles.js";
+import * as words from "./vocabulary/index.js";
+import { anyOf } from "./vocabulary/index.js";
 
 /** What only the other columns, or the kind of the file, make doubtful. */
 export function doubtsOf(
@@ -70,6 +72,14 @@ export function doubtsOf(
     const ask = `whether this column or another one is the ${is} of this eye that was measured`;
     return [{ key: "is", ask, allowed: [is, "other"] }];
   }
+  if (
+    is === "prescription" &&
+    !prescriptionWords.test(column.facts.words) &&
+    isPart(column, columns)
+  ) {
+    const ask = "whether this, beside a cylinder or an axis of the same eye, is the sphere alone";
+    return [{ key: "is", ask, allowed: ["sphere", "prescription", "other"] }];
+  }
   if (measuredRoles.has(is) && of === null && holds?.length === 2) {
     const ask = "whether this is of the screening or of the exam";
     return [{ key: "of", ask, allowed: ["readings", "findings"] }];
@@ -77,6 +87,7 @@ export function doubtsOf(
   return [];
 }
 
+const prescriptionWords = anyOf(words.refraction);
 const onceAChild: ReadonlySet<Role> = new Set([
   ...(["correction", "method", "glasses-prescribed", "strabismus", "ptosis"] as const),
   ...([
@@ -113,6 +124,17 @@ function isSecond(column: DetectedColumn, columns: readonly DetectedColumn[]): b
   );
 }
 
+/** Whether a cylinder or an axis of the same measurement stands in a column of its own. */
+function isPart(column: DetectedColumn, columns: readonly DetectedColumn[]): boolean {
+  return columns.some(
+    (one) =>
+      (one.is === "cylinder" || one.is === "axis") &&
+      one.eye === column.eye &&
+      one.of === column.of &&
+      (one.block === column.block || column.block === ""),
+  );
+}
+
 /** One of two columns of one thing without the word of an eye, where a row holds both eyes. */
 function isTwin(column: DetectedColumn, columns: readonly DetectedColumn[]): boolean {
   if (columns.some(({ is }) => is === "eye")) return false;
@@ -137,7 +159,10 @@ const daysOf = ({ facts }: DetectedColumn) => dateColumn(facts.cells, { serials:
 /** One of several dates of one measurement, of which it is not the only one that its name speaks for. */
 function isRival(column: DetectedColumn, columns: readonly DetectedColumn[]): boolean {
   const rivals = columns.filter(({ is, of }) => is === "date" && of === column.of);
-  const named = rivals.filter(({ facts }) => measuredDateWords.test(facts.words));
+  const named = rivals.filter(
+    ({ facts: { words } }) =>
+      measuredDateWords.test(words) && (!eitherDateWords.test(words) || dateWords.test(words)),
+  );
   // "Data visita" says more than "Controllo"
   const plain = named.filter(({ facts }) => dateWords.test(facts.words));
   const [first, other] = named.length === 1 ? named : plain;

@@ -69,7 +69,8 @@ export function holdsOf(
   const own = files.map((one, at) => said[at] ?? alone(one, files.length === 1));
   const open = own.flatMap((holds, at) => (holds === null ? [at] : []));
   const known = own.filter((holds) => holds !== null && holds.length === 1);
-  if (open.length === 1 && known.length === 1) {
+  // without a measurement it could be a list of children
+  if (open.length === 1 && known.length === 1 && hasMeasurements(files[open[0]].columns)) {
     own[open[0]] = [known[0]?.[0] === "readings" ? "findings" : "readings"];
   }
   // a study needs both kinds: where all files seem to be of one, one of them could be the other

@@ -11,9 +11,9 @@ export const dateWords = anyOf(words.dateOf, words.birth);
 export const birthWords = anyOf(words.birth);
 export const otherDateWords = anyOf(words.otherDate);
 
-/** Words of dates that can be the measurement's or another's. */
+/** Words of dates that can be the measurement's or another's: a check is made, or still to come. */
 export const eitherDateWords =
-  /\b(follow|next|appointment|referral|referred|entered|entry|booked|report\w*|registered|registration|enrol\w*)\b/;
+  /\b(controll?[eo]?|kontroll?[ae]?|follow|next|appointment|referral|referred|entered|entry|booked|report\w*|registered|registration|enrol\w*)\b/;
 
 /** Of a date that is still to come. */
 export const nextWords =

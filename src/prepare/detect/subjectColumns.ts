@@ -1,5 +1,7 @@
+import { looksLikeNames } from "../../privacy/index.js";
 import { matchOf } from "../ids/linkReport.js";
 import { ignorable } from "../ids/normaliseId.js";
+import { firstCells } from "./cellForms.js";
 import type { ColumnFacts } from "./columnFacts.js";
 import type { FileAnswers } from "./detected.js";
 import { childWords, idWords, mayBeDate, powerWords } from "./nameWords.js";
@@ -33,6 +35,8 @@ export function subjectColumns(
       // dates that are not read, or powers, are nobody's ids
       if (powerWords.test(one.words) || (mayBeDate(one) && !idWords.test(one.words))) return [];
       if (role !== null && role !== "record-number" && role !== "row-number") return [];
+      // under "Patient" may stand who it is, and that is no id
+      if (looksLikeNames(firstCells(one, 5000))) return [];
       if (one.filled < 0.8 * one.rows || one.numbers.point + one.numbers.comma > one.filled / 2)
         return [];
       if (one.cells.size < Math.max(one.rows > 3 ? 2 : 1, one.rows / 40)) return [];
