@@ -5,7 +5,14 @@ import { basename, join } from "node:path";
 import { rolldown } from "rolldown";
 
 const root = join(import.meta.dirname, "..");
-const asWritten = ["study/publish/benchPage.js", "accuracy/shareAtOdds.js"].map((file) => ({ id: `../../${file}`, external: true }));
+const asWritten = [
+  "accuracy/logitRatio.js",
+  "accuracy/shareAtOdds.js",
+  "inference/wilsonInterval.js",
+  "study/publish/benchPage.js",
+  "study/publish/benchReadout.js",
+  "study/publish/ruleBenchPage.js",
+].map((file) => ({ id: `../../${file}`, external: true }));
 const { status } = spawnSync(
   process.execPath,
   [join(root, "node_modules/typescript/bin/tsc"), "-p", join(root, "tsconfig.build.json"), ...process.argv.slice(2)],
@@ -17,7 +24,7 @@ const build = await rolldown({
   input: join(root, "dist/face.js"),
   platform: "node",
   // Libraries are loaded as before, many of them at their first use alone; and a report's script is the text
-  // of two functions, which a bundler would write in its own way.
+  // of a few functions, which a bundler would write in its own way.
   external: (name) => !/^[./]/.test(name),
   makeAbsoluteExternalsRelative: false,
   plugins: [{ name: "as-written", resolveId: (name) => asWritten.find(({ id }) => id.endsWith(`/${basename(name)}`)) }],

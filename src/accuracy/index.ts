@@ -100,6 +100,7 @@ export {
 } from "./referralYield.js";
 export { requireTable } from "./requireTable.js";
 export { shareAtOdds } from "./shareAtOdds.js";
+export { logitRatio } from "./logitRatio.js";
 export {
   type StandardisedAccuracy,
   standardiseAccuracy,

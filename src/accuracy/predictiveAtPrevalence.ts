@@ -5,6 +5,7 @@ import {
   type Undefined,
   undefinedBecause,
 } from "../results/index.js";
+import { logitRatio } from "./logitRatio.js";
 import { shareAtOdds } from "./shareAtOdds.js";
 
 /** "logit": Mercaldo, Lau and Zhou 2007; "score": from Koopman's interval of the likelihood ratio. */
@@ -79,10 +80,8 @@ function ratioFactor(
   const factor = (value: number, low: number, high: number, used: string) =>
     ({ kind: "factor", value, low, high, level, method: used }) as const;
   if (method === "logit" && x1 > 0 && x2 > 0) {
-    const value = x1 / n1 / (x2 / n2);
-    const spread =
-      normalQuantile(1 - (1 - level) / 2) * Math.sqrt(1 / x1 - 1 / n1 + 1 / x2 - 1 / n2);
-    return factor(value, value * Math.exp(-spread), value * Math.exp(spread), method);
+    const found = logitRatio(x1, n1, x2, n2, normalQuantile(1 - (1 - level) / 2));
+    return factor(found.value, found.low, found.high, method);
   }
   const ratio = riskRatioScore(counts, level);
   if (ratio.kind === "estimate") {

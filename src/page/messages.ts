@@ -1,7 +1,7 @@
 import type { FileAudit } from "../cohort/index.js";
 import type { Preparation } from "../prepare/index.js";
 import type { StudyDraft } from "../study/index.js";
-import type { BenchData } from "../study/publish/benchPage.js";
+import type { AnyBenchData } from "../study/publish/ruleBenchPage.js";
 
 /** A file by its path in the page's memory. */
 export type PathAndBytes = readonly [path: string, bytes: Uint8Array];
@@ -60,7 +60,7 @@ export interface StudyOutcome {
   /** report.html without its script, to be shown within the page; null where the protocol leaves it out. */
   readonly shown: string | null;
   /** What its script would start from: the limits that can be moved. */
-  readonly benches: readonly BenchData[];
+  readonly benches: readonly AnyBenchData[];
 }
 
 export interface Outcomes {

@@ -26,6 +26,7 @@ export { type CohortDecisions, decideCohort, type LeftOut } from "./decideCohort
 export { defineRule } from "./defineRule.js";
 export { explainRule } from "./explainRule.js";
 export type { Mistake } from "./mistake.js";
+export { bandOfChildren, type MovableLimit, movableLimits, withLimit } from "./movableLimits.js";
 export { publishedRules } from "./publishedRules.js";
 export { quantityToday } from "./quantityToday.js";
 export { type ReasonCombination, reasonCombinations } from "./reasonCombinations.js";
@@ -47,6 +48,7 @@ export {
   ruleDifference,
   type StatedLimit,
 } from "./ruleDifference.js";
+export { bandText, comparison, limitText } from "./ruleText.js";
 export { ruleSchema } from "./schema.js";
 export type {
   AgeReason,

@@ -58,6 +58,7 @@ export function textsOf(block: Report["sections"][number]["blocks"][number]): re
     case "figure":
       return [block.caption];
     case "bench":
+    case "rule-bench":
       return [block.elsewhere];
   }
 }

@@ -1,33 +1,11 @@
-import { runInNewContext } from "node:vm";
 import { expect, it } from "vitest";
 import { shareAtOdds } from "../../src/accuracy/index.js";
-import { benchScript } from "../../src/study/publish/benchHtml.js";
+import { benchScript } from "../../src/study/publish/benchScript.js";
 import type { BenchData } from "../../src/study/publish/benchPage.js";
 import type { BenchStop } from "../../src/study/report/benchStops.js";
 import { partOf } from "../builders/partOf.js";
+import { scriptPage } from "../builders/scriptPage.js";
 
-// A page of which the script knows nothing but `document`: whatever else it named would be missing.
-function pageFor(data: readonly BenchData[]) {
-  const parts = new Map<string, Record<string, unknown>>();
-  const part = (id: string) => {
-    const listeners: (() => void)[] = [];
-    const attributes: Record<string, string> = {};
-    const made = {
-      value: "",
-      listeners,
-      attributes,
-      setAttribute: (name: string, value: string) => {
-        attributes[name] = value;
-      },
-      addEventListener: (_: string, listener: () => void) => void listeners.push(listener),
-    };
-    parts.set(id, made);
-    return made;
-  };
-  const document = { getElementById: (id: string) => parts.get(id) ?? part(id) };
-  runInNewContext(benchScript(data), { document });
-  return (name: string) => parts.get(name) as Record<string, unknown>;
-}
 const ratio = { value: 4.5, low: 3, high: 6.75 };
 const share = { value: 0.9, low: 0.8, high: 0.95 };
 const stop = (limit: number, words: string, prespecified: boolean): BenchStop =>
@@ -46,6 +24,7 @@ const stop = (limit: number, words: string, prespecified: boolean): BenchStop =>
     negativeRatio: { value: 0.125, low: 0.1, high: 0.2 },
   });
 const bench = (id: string): BenchData => ({
+  kind: "bench",
   id,
   quantity: "M",
   relation: "<=",
@@ -64,7 +43,7 @@ it.skipIf(process.env.MUTATION_TESTS)(
   () => {
     const script = benchScript([bench("a"), bench("b")]);
     expect(script).not.toContain("</script");
-    const at = pageFor([bench("a"), bench("b")]);
+    const { at, set } = scriptPage([bench("a"), bench("b")]);
     for (const id of ["a", "b"]) {
       expect(at(`bench-${id}-limit-shown`).textContent).toBe("≤ −3.00 D </script>");
       expect(at(`bench-${id}-sensitivity`).textContent).toBe("90.0 % (80.0 to 95.0)");
@@ -73,10 +52,8 @@ it.skipIf(process.env.MUTATION_TESTS)(
         visibility: "visible",
         cy: "25",
       });
-      expect(Number((at(`bench-${id}-marker`).attributes as { cx: string }).cx)).toBeCloseTo(30, 9);
-      const prevalence = at(`bench-${id}-prevalence`);
-      prevalence.value = "10";
-      (prevalence.listeners as (() => void)[])[0]();
+      expect(Number(at(`bench-${id}-marker`).attributes.cx)).toBeCloseTo(30, 9);
+      set(`bench-${id}-prevalence`, "10");
       // by hand: odds 1/9 times 4.5 are 1 to 2, and so on
       expect(at(`bench-${id}-positive`).textContent).toBe("33.3 % (25.0 to 42.9)");
       expect(shareAtOdds(4.5, 1 / 9)).toBeCloseTo(1 / 3, 12);
@@ -89,23 +66,20 @@ it.skipIf(process.env.MUTATION_TESTS)(
         ["capacity", "150"],
         ["weight", "20"],
       ]) {
-        const field = at(`bench-${id}-${name}`);
-        field.value = value;
-        (field.listeners as (() => void)[])[0]();
+        set(`bench-${id}-${name}`, value);
       }
       expect(at(`bench-${id}-beyond`).textContent).toBe("30");
       expect(at(`bench-${id}-burden`).textContent).toBe("290");
       // who hears the slider hears the result
       const slider = at(`bench-${id}-limit`);
-      expect((slider.attributes as { "aria-valuetext": string })["aria-valuetext"]).toBe(
+      expect(slider.attributes["aria-valuetext"]).toBe(
         "≤ −3.00 D </script>: sensitivity 90.0 % (80.0 to 95.0), specificity 90.0 % (80.0 to 95.0)",
       );
       // between two readings the decisions are those of the stricter one
-      slider.value = "-2.75";
-      (slider.listeners as (() => void)[])[0]();
+      set(`bench-${id}-limit`, "-2.75");
       expect(at(`bench-${id}-limit-shown`).textContent).toBe("≤ −2.75 D");
       expect(at(`bench-${id}-other-limit-shown`).textContent).toBe("≤ −3.00 D </script>");
-      const snippet = (at(`bench-${id}-snippet`).attributes as { href: string }).href;
+      const snippet = at(`bench-${id}-snippet`).attributes.href;
       expect(JSON.parse(decodeURIComponent(snippet.split(",").slice(1).join(",")))).toEqual({
         referWhen: { quantity: "M", relation: "<=", limit: -2.75 },
       });

@@ -7,6 +7,7 @@ import { accuracyFromCounts } from "../../src/accuracy/index.js";
 import { createRandom } from "../../src/inference/index.js";
 import { defineProtocol } from "../../src/protocol/index.js";
 import { runStudy, type StudyResult, writeReport } from "../../src/study/index.js";
+import { axeFindings } from "../builders/axeFindings.js";
 import { pathOf, runProgram } from "../builders/program.js";
 
 // A real browser, from the file system with the network off.
@@ -207,23 +208,7 @@ describe("the report's page in a browser", () => {
   });
 
   it("passes the accessibility rules of axe, in light and dark", async () => {
-    const axe = await readFile("node_modules/axe-core/axe.min.js", "utf8");
-    for (const colorScheme of ["light", "dark"] as const) {
-      await page.emulateMedia({ colorScheme });
-      const violations = await page.evaluate(async (source) => {
-        // biome-ignore lint/suspicious/noExplicitAny: the browser's own globals are not typed here
-        const scope = globalThis as any;
-        scope.axe ?? new Function(source).call(scope);
-        const { violations: found } = await scope.axe.run({
-          runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "best-practice"],
-        });
-        return found.map(
-          (rule: { id: string; nodes: { html: string }[] }) =>
-            `${rule.id}: ${rule.nodes[0].html.slice(0, 120)}`,
-        );
-      }, axe);
-      expect(violations).toEqual([]);
-    }
+    expect(await axeFindings(page)).toEqual([]);
   });
 
   it("fits a phone and prints every section", async () => {

@@ -1,9 +1,15 @@
 import { shareAtOdds } from "../../accuracy/shareAtOdds.js";
+import { logitRatio } from "../../accuracy/logitRatio.js";
+import { wilsonLimits } from "../../inference/wilsonInterval.js";
 import { startBench } from "../../study/publish/benchPage.js";
+import { benchReadout, sumOfCounts } from "../../study/publish/benchReadout.js";
+import { startRuleBench } from "../../study/publish/ruleBenchPage.js";
 import { folders, type PathAndBytes } from "../messages.js";
 import { button, list, make, paragraph } from "./elements.js";
 import { filesWithin, saveButton, zipButton } from "./save.js";
 import type { Page, Step } from "./state.js";
+
+const benchTools = { benchReadout, sumOfCounts, shareAtOdds, wilsonLimits, logitRatio };
 
 export const reportStep: Step = {
   id: "report",
@@ -18,7 +24,11 @@ export const reportStep: Step = {
     const frame = make("iframe", { title: "The report", sandbox, srcdoc: shown ?? "" });
     frame.addEventListener("load", () => {
       const report = frame.contentDocument as unknown as Parameters<typeof startBench>[2];
-      if (report) for (const bench of benches) startBench(bench, shareAtOdds, report);
+      if (!report) return;
+      for (const bench of benches) {
+        if (bench.kind === "bench") startBench(bench, benchTools, report);
+        else startRuleBench(bench, benchTools, report);
+      }
     });
     return [
       list(summary, "summary"),

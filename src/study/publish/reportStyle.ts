@@ -31,6 +31,9 @@ figcaption { font-size: 0.85rem; color: var(--quiet); margin-top: 0.4rem; }
 .bench-controls output { font-weight: bold; font-size: 1.2rem; margin-right: 0.5rem; }
 .bench-controls label { font-family: system-ui, sans-serif; }
 .bench button, .bench input[type="text"] { font: inherit; padding: 0.2rem 0.5rem; }
+.bench fieldset { min-width: 0; margin: 0.75rem 0; border: 1px solid var(--rule); }
+.bench legend { font: bold 0.95rem system-ui, "Segoe UI", sans-serif; }
+.bench select { font: inherit; max-width: 100%; min-height: 2rem; display: block; margin: 0.3rem 0; }
 .bench-figures { display: grid; grid-template-columns: minmax(14rem, 1fr) minmax(14rem, 1fr); gap: 1rem; }
 .bench-tables tbody th[scope="rowgroup"] { padding-top: 0.9rem; }
 .bench-tables tbody th[scope="row"] { font-weight: normal; }

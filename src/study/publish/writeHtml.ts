@@ -4,11 +4,14 @@ import { type NumberStyle, printSigns } from "../../rows/index.js";
 import { toHtml } from "../../tables/index.js";
 import { escapeHtml } from "../../text/index.js";
 import type { Report, ReportBlock } from "../report/report.js";
-import { type Bench, benchHtml, benchScript } from "./benchHtml.js";
+import { type Bench, benchHtml } from "./benchHtml.js";
+import { benchScript } from "./benchScript.js";
+import type { AnyBenchData } from "./ruleBenchPage.js";
 import { cleaned } from "./cleaned.js";
 import type { DrawnFigure } from "./drawnFigure.js";
 import { numbered } from "./numbered.js";
 import { reportStyle } from "./reportStyle.js";
+import { type RuleBench, ruleBenchHtml } from "./ruleBenchHtml.js";
 
 /**
  * A report as one HTML page that needs no network: figures are embedded, and a content security
@@ -61,12 +64,18 @@ ${sections}
 `;
 }
 
-type Drawn = ReadonlyMap<string, Awaited<ReturnType<typeof benchHtml>>>;
+type Drawn = ReadonlyMap<string, { readonly html: string; readonly data: AnyBenchData }>;
 
 async function drawnBenches(report: Report): Promise<Drawn> {
   const blocks = report.sections.flatMap((section) => section.blocks);
-  const benches = blocks.filter((block): block is Bench => block.kind === "bench");
-  const drawn = await Promise.all(benches.map((bench) => benchHtml(bench, report.style)));
+  const benches = blocks.filter(
+    (block): block is Bench | RuleBench => block.kind === "bench" || block.kind === "rule-bench",
+  );
+  const drawn = await Promise.all(
+    benches.map((bench) =>
+      bench.kind === "bench" ? benchHtml(bench, report.style) : ruleBenchHtml(bench, report.style),
+    ),
+  );
   return new Map(drawn.map((item) => [item.data.id, item]));
 }
 
@@ -94,6 +103,7 @@ function blockHtml(
     case "figure":
       return figureHtml(block, figures.get(block.name));
     case "bench":
+    case "rule-bench":
       return benches.get(block.id)?.html ?? "";
   }
 }

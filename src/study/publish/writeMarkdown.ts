@@ -36,6 +36,7 @@ function blockMarkdown(block: ReportBlock, style: JournalStyle): string {
     case "figure":
       return figureMarkdown(block);
     case "bench":
+    case "rule-bench":
       return printed(block.elsewhere);
   }
 }

@@ -94,6 +94,7 @@ function piece(
         ...(columnMm === null ? {} : { widest: (columnMm[1] * 72) / 25.4 }),
       });
     case "bench":
+    case "rule-bench":
       return textPiece(pages, block.elsewhere, body);
   }
 }

@@ -52,6 +52,7 @@ export async function reportWord(
           number: numbers.of(block),
         });
       case "bench":
+      case "rule-bench":
         return [paragraph(docx, block.elsewhere)];
     }
   };

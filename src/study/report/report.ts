@@ -1,6 +1,7 @@
 import type { JournalStyle } from "../../protocol/index.js";
 import type { FigureSpec, TableModel } from "../../results/index.js";
 import type { Bench } from "../publish/benchHtml.js";
+import type { RuleBench } from "../publish/ruleBenchHtml.js";
 
 /** A piece of a report. Text is plain; writers escape it. */
 export type ReportBlock =
@@ -12,7 +13,8 @@ export type ReportBlock =
   | { readonly kind: "list"; readonly items: readonly string[] }
   | TableModel
   | FigureSpec
-  | Bench;
+  | Bench
+  | RuleBench;
 
 export interface ReportSection {
   /** Short stable name, used for links. */

@@ -25,6 +25,7 @@ import { referenceErrorTable } from "./referenceErrorTable.js";
 import type { Report, ReportBlock, ReportSection } from "./report.js";
 import { notRecordedBlocks, ruleBlocks, rulesInWords } from "./ruleBlocks.js";
 import { forWhom } from "./shownMethods.js";
+import { ruleBenchBlocks } from "./ruleBenchOf.js";
 import { studyFigures } from "./studyFigures.js";
 import {
   acceptableTable,
@@ -126,7 +127,7 @@ export function studyReport(result: StudyResult): Report {
       title: "Move the limit",
       blocks: confirmatory.flatMap((condition) =>
         condition.rules !== null && condition.curve.kind === "undefined"
-          ? [paragraph(`${condition.title}: no limit to move. ${sentence(condition.curve.reason)}`)]
+          ? ruleBenchBlocks(condition, result)
           : benchOf(result, condition, figures.conditions),
       ),
     },
@@ -318,10 +319,6 @@ function variantBlocks(condition: ConditionResult, result: StudyResult): ReportB
 
 function present<Block>(block: Block | null): Block[] {
   return block === null ? [] : [block];
-}
-
-function sentence(text: string): string {
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 }
 
 function paragraph(text: string): ReportBlock {

@@ -104,7 +104,10 @@ export async function analyseCondition(
     ),
     ...variable,
     atStops: correctedAtStops(rows, protocol, condition, variable),
-    rules: sides === null ? null : await rulesOfCondition(cohort, protocol, rows, sides, run),
+    rules:
+      sides === null
+        ? null
+        : await rulesOfCondition(cohort, protocol, rows, sides, condition.role, run),
     subgroups: subgroupsOf(cohort, protocol).map((grouping) => {
       const { by, role, groupOf, order } = grouping;
       const result = accuracyByGroup(

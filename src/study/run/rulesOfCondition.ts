@@ -17,6 +17,7 @@ import {
 } from "../../rules/index.js";
 import { areaUnderCurve, rocCurve } from "../../thresholds/index.js";
 import type { ConditionRows } from "./conditionRows.js";
+import { movedLimits } from "./movedLimits.js";
 import type { RuleSides } from "./ruleSides.js";
 import type { ConditionCurve, ConditionRules } from "./studyResult.js";
 import type { VerificationRows } from "./verificationOf.js";
@@ -32,6 +33,7 @@ export async function rulesOfCondition(
   protocol: Protocol,
   rows: Rows,
   sides: RuleSides,
+  role: "confirmatory" | "exploratory",
   run: Run,
 ): Promise<ConditionRules> {
   const { refer, condition, screened } = sides;
@@ -56,6 +58,7 @@ export async function rulesOfCondition(
       refer === null || condition === null
         ? null
         : referredAndFound(screened, { refer: refer.rule, condition: condition.rule }),
+    moved: movedLimits(protocol, role, rows, sides),
     curves,
   };
 }

@@ -29,6 +29,7 @@ import type { UndecidablePolicy } from "../../rows/index.js";
 import type { ReasonCombination, ReferralRule, ReferredAndFound } from "../../rules/index.js";
 import type { RocCurve, ThresholdChoice } from "../../thresholds/index.js";
 import type { UndecidedByAge } from "./decided.js";
+import type { MovedLimits } from "./movedLimits.js";
 import type { ProgrammeSource } from "./programmeOf.js";
 import type { SimultaneousRates } from "./simultaneousRates.js";
 import type { ConditionCell, ConditionCells } from "./studyCells.js";
@@ -187,6 +188,8 @@ export interface ConditionRules {
   /** Children of the rows whom the rule refers, by what for. */
   readonly reasons: readonly ReasonCombination[] | null;
   readonly referredAndFound: ReferredAndFound | null;
+  /** The counts behind the page on which a rule's limits move; null where none does, absent in older results. */
+  readonly moved?: MovedLimits | null;
   /** One curve a condition that the target joins. */
   readonly curves: readonly ConditionCurve[];
 }
