@@ -99,6 +99,69 @@ it.each([
   for (const surname of surnames) expect(JSON.stringify(first)).not.toContain(surname);
 });
 
+it("names under the heading of a sex are not kept, though a person said that it is one", async () => {
+  const at = mkdtempSync(join(folder, "case-"));
+  const files = [join(at, "screening.csv"), join(at, "exam.csv")];
+  const names = ["Eschgrund", "Kleewald", "Birkhain"];
+  const rows = Array.from({ length: 60 }, (_, row) => row);
+  const id = (row: number) => 7_000_341 + 37 * row;
+  writeFileSync(
+    files[0]!,
+    [
+      "MRN,Gender,DOB,Screened on,R sph,R cyl,R axis",
+      ...rows.map(
+        (row) =>
+          `${id(row)},${names[row % 3]},2019-05-${10 + (row % 20)},2026-03-${10 + (row % 20)},+1.00,-0.50,${90 + row}`,
+      ),
+    ].join("\n"),
+  );
+  writeFileSync(
+    files[1]!,
+    [
+      "MRN,Exam date,Drops,R sph,R cyl,R axis",
+      ...rows.map((row) => `${id(row)},2026-04-${10 + (row % 20)},yes,+1.25,-0.50,${80 + row}`),
+    ].join("\n"),
+  );
+  const to = join(at, "study");
+  const first = await prepareFiles(files, undefined, { to });
+  const choices = JSON.parse(JSON.stringify(first.choices));
+  Object.assign(choices.files[0].columns.Gender, { is: "sex", fate: "keep", loses: 60 });
+  const second = await prepareFiles(files, choices, { to });
+  const written = readdirSync(to).map((name) => readFileSync(join(to, name), "utf8"));
+  const all = [JSON.stringify(first), JSON.stringify(second), ...written].join("\n");
+  expect(second.written).toBe(true);
+  for (const name of names) expect(all).not.toContain(name);
+});
+
+it("a short code of a child is found in another column, as most ids are written so", async () => {
+  const at = mkdtempSync(join(folder, "case-"));
+  const files = [join(at, "screening.csv"), join(at, "exam.csv")];
+  const rows = Array.from({ length: 20 }, (_, row) => row);
+  writeFileSync(
+    files[0]!,
+    [
+      "Child code,Flagged,DOB,Screened on,R sph,R cyl,R axis",
+      ...rows.map(
+        (row) =>
+          `bus${10 + row},${row === 3 ? "bus77" : row % 2},2019-05-10,2026-03-10,+1.00,-0.50,${90 + row}`,
+      ),
+    ].join("\n"),
+  );
+  writeFileSync(
+    files[1]!,
+    [
+      "Child code,Exam date,Drops,R sph,R cyl,R axis",
+      ...rows.map((row) => `bus${10 + row},2026-04-10,yes,+1.25,-0.50,${80 + row}`),
+    ].join("\n"),
+  );
+  const to = join(at, "study");
+  const first = await prepareFiles(files, undefined, { to });
+  const second = await prepareFiles(files, structuredClone(first.choices), { to });
+  const written = readdirSync(to).map((name) => readFileSync(join(to, name), "utf8"));
+  const all = [JSON.stringify(first), JSON.stringify(second), ...written].join("\n");
+  expect(all).not.toContain("bus77");
+});
+
 it("a family's name is a name, although the word for a family stands in it", async () => {
   const at = mkdtempSync(join(folder, "case-"));
   const files = [join(at, "screening.csv"), join(at, "exam.csv")];

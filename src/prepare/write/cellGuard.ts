@@ -3,7 +3,7 @@ import { eyesOfCell, isWholePrescription } from "../../refraction/index.js";
 import { isAcuity } from "../detect/cellForms.js";
 import { numberText, plainNumber } from "../detect/columnFacts.js";
 import type { DetectedColumn } from "../detect/detected.js";
-import { isOfSight } from "../detect/disorders.js";
+import { couldBePeople, isOfSight } from "../detect/disorders.js";
 import { rangeOf } from "../detect/ranges.js";
 import type { Role } from "../detect/roles.js";
 import {
@@ -42,10 +42,11 @@ export function identifiersOf(columns: readonly DetectedColumn[]): Identifiers {
   for (const { is, facts } of columns) {
     const identifies = identifying.has(is) || wholeOnly.has(is);
     if (!identifies && !numbersChildren.has(is)) continue;
+    if (numbersChildren.has(is))
+      for (const form of tellingForms([...facts.cells.keys()])) forms.add(form);
     for (const text of facts.cells.keys()) {
       if (isBlankMark(text)) continue;
       if (identifies) whole.add(text.toLowerCase());
-      if (numbersChildren.has(is) && isTellingForm(formOf(text))) forms.add(formOf(text));
       if (identifying.has(is)) for (const word of wordsIn(text)) words.add(word);
     }
   }
@@ -60,6 +61,15 @@ const formOf = (text: string): string => text.replace(/\p{L}/gu, "a").replace(/\
  */
 const isTellingForm = (form: string): boolean =>
   (/a/.test(form) && /9.*9.*9/.test(form)) || (/^9+[-./]9+$/.test(form) && /[-/]9{4}/.test(form));
+
+/** The forms of these ids that tell, and the one that most of them have if it is of letters and digits. */
+function tellingForms(ids: readonly string[]): string[] {
+  const times = new Map<string, number>();
+  for (const id of ids) times.set(formOf(id), (times.get(formOf(id)) ?? 0) + 1);
+  const isCommon = (form: string) =>
+    form.length >= 4 && /a/.test(form) && /9/.test(form) && times.get(form)! > ids.length / 2;
+  return [...times.keys()].filter((form) => isTellingForm(form) || isCommon(form));
+}
 
 function wordsIn(text: string): string[] {
   return text
@@ -175,6 +185,8 @@ export function keptCell(
     const isNumberOfRecord = (range !== undefined || readAsPower.has(is)) && /\d{4}/.test(text);
     return text.length <= 8 && !isNumberOfRecord ? text : null;
   }
+  // names under "Gender", however many children share one
+  if (hasOwnWords(column) && holdsPeople(column)) return null;
   const keepsRare = is === "diagnosis" || is === "decision" || is === "instrument";
   // two capitalised words are a name, whatever the column was said to be
   const likeName = /^\p{Lu}\p{L}+([ -]\p{Lu}[\p{L}.]*)+$/u.test(text);
@@ -183,6 +195,18 @@ export function keptCell(
   const rare = keepsRare && (is !== "decision" || times >= 3 || /^\p{Ll}|\s/u.test(text));
   // a single letter is a code
   return rare || times >= 3 || text.length === 1 ? text : null;
+}
+
+const ofOneKind: ReadonlySet<Role> = new Set(["sex", "eye", "decision"]);
+const hasOwnWords = (column: DetectedColumn): boolean =>
+  ofOneKind.has(column.is) || codesOf(column) !== null;
+
+const peopleIn = new WeakMap<DetectedColumn, boolean>();
+/** Every cell of a column asks, so it is looked at once. */
+function holdsPeople(column: DetectedColumn): boolean {
+  const known = peopleIn.get(column) ?? couldBePeople(column.facts);
+  peopleIn.set(column, known);
+  return known;
 }
 
 /** Whether a word is one that columns of this role have, and so nobody's. */
