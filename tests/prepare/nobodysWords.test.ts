@@ -51,6 +51,8 @@ it.each([
   ["Sex", ["F", "M"], "8000489", "8000489"],
   ["R logMAR", ["0.1", "0.2"], "0000499", "0000499"],
   ["Result", ["Refer", "Pass"], "Refer Tamsin", "Tamsin"],
+  ["Result", ["Refer", "Pass"], "Refer BESNARDT", "BESNARDT"],
+  ["Result", ["Refer", "Pass"], "Mokoenit", "Mokoenit"],
   ["Result", ["Refer", "Pass"], "Wadgaon Khurd Pass", "Khurd"],
   ["Result", ["Refer", "Pass"], "Pass 0491 570 145", "0491 570"],
   ["R status", ["measured", "no reading"], "no reading A4204", "A4204"],
@@ -67,6 +69,8 @@ it("the least and the greatest id stand nowhere", async () => {
 
 it.each([
   ["surnames", "Vexley Quarrow Norvik Amberle Tolliver Fennimoor Ostrander Pellwick".split(" ")],
+  ["names with a comma", ["Kranewitt, Bruno", "Clausner, Cora", "Ulmgren, Pavel"]],
+  ["addresses", ["17 Ferry Lane", "19 Lark Rise", "24 Tannery Row"]],
   ["villages", ["Kerewood", "Doddabank", "Kerewood Thandy"]],
   ["numbers of records", Array.from({ length: 64 }, (_, at) => `00-${2200 + 7 * at}`)],
 ])("%s under the name of a diagnosis are asked, and none is shown", async (_, surnames) => {
@@ -89,7 +93,7 @@ it.each([
       "MRN,Exam date,Drops,Diagnosis,R sph,R cyl,R axis",
       ...rows.map(
         (row) =>
-          `${5_000_300 + 7 * row},2026-04-${10 + (row % 18)},yes,${surnames[row % surnames.length]},+1.25,-0.50,${80 + row}`,
+          `${5_000_300 + 7 * row},2026-04-${10 + (row % 18)},yes,"${surnames[row % surnames.length]}",+1.25,-0.50,${80 + row}`,
       ),
     ].join("\n"),
   );

@@ -19,15 +19,18 @@ const ofSight = anyOf(words.diagnosis, words.strabismus, words.opacity, words.dr
 export const isOfSight = (text: string): boolean =>
   isDisorder(text) || isHealthy(text) || ofSight.test(wordsAlike(text));
 
-const couldBeSurname = /^\p{Lu}[\p{L}'’-]+( \p{Lu}[\p{L}'’.-]*)*$/u;
-const couldBeNumber = /^(?=(?:\D*\d){4})[\p{L}\d /-]+$/u;
+const couldBePerson = (text: string): boolean =>
+  // "Surname", "Surname, First", "17 Street Name", "00-2284"
+  /^\p{Lu}\p{L}/u.test(text) ||
+  /^\d.*\p{L}{3}/u.test(text) ||
+  /^(?=(?:\D*\d){4})[\p{L}\d /-]+$/u.test(text);
 
 /**
- * Whether the cells could be of people: capitalised words or numbers of records, none of them of eyes or of health in
+ * Whether the cells could be of people: capitalised words, addresses or numbers of records, none of them of eyes or of health in
  * any language. A column called "Diagnosis" that holds the names of children, or of where they live, is no diagnosis.
  */
 export function couldBePeople({ cells }: ColumnFacts): boolean {
   const all = [...cells.keys()].filter((text) => !isBlankMark(text));
-  const ofPeople = all.filter((text) => couldBeSurname.test(text) || couldBeNumber.test(text));
+  const ofPeople = all.filter(couldBePerson);
   return all.length > 1 && ofPeople.length > 0.75 * all.length && !all.some(isOfSight);
 }

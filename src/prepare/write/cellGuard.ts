@@ -7,6 +7,7 @@ import { couldBePeople, isOfSight } from "../detect/disorders.js";
 import { rangeOf } from "../detect/ranges.js";
 import type { Role } from "../detect/roles.js";
 import {
+  decisionOf,
   decisionWord,
   eyeReader,
   isBlankMark,
@@ -126,13 +127,16 @@ function addsName(column: DetectedColumn, parts: readonly string[], times: numbe
   });
 }
 
-const ofDecision = new RegExp(`^(?:${decisionWord.source})`);
+/** By the beginning of a word: "ok" stands in many a name. */
+const ofDecision = new RegExp(`\\b(?:un|non|non )?(?:${decisionWord.source})`);
+const isOfDecision = (text: string): boolean =>
+  decisionOf(text) !== null || ofDecision.test(wordsAlike(text));
 
 /** A number of four digits, or a capitalised word that is none of eyes and of decisions, in no other cell of its column. */
 function isName({ facts: { cells } }: DetectedColumn, word: string): boolean {
   const isNumber = isTellingForm(formOf(word)) || /^\d{4,}$/.test(word);
-  const isWord = /^\p{Lu}\p{Ll}+$/u.test(word);
-  const isKnown = isOfSight(word) || ofDecision.test(wordsAlike(word));
+  const isWord = /^\p{Lu}(\p{Ll}+|\p{Lu}{3,})$/u.test(word);
+  const isKnown = isOfSight(word) || isOfDecision(word);
   if (!isNumber && (!isWord || isKnown)) return false;
   if (cells.size > 200) return true;
   const holding = [...cells.keys()].filter((text) => text.split(/[\s,;|()]+/).includes(word));
@@ -215,8 +219,7 @@ export function isKnownWord(column: DetectedColumn, text: string): boolean {
   if (isBlankMark(text)) return true;
   if (is === "eye") return eyeReader(column.facts.cells)(text) !== null;
   if (is === "sex") return sexWord.test(wordsAlike(text));
-  if (is === "decision")
-    return yesNoOf(text) !== null || (text.length < 20 && decisionWord.test(wordsAlike(text)));
+  if (is === "decision") return yesNoOf(text) !== null || (text.length < 20 && isOfDecision(text));
   if (is === "acuity") return isAcuity(text);
   const codes = codesOf(column);
   if (codes !== null) return Object.hasOwn(codes, text);
