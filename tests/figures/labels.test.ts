@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { limitsOfAgreement } from "../../src/agreement/index.js";
+import { createRandom } from "../../src/inference/index.js";
 import * as figures from "../../src/figures/index.js";
 import type { FigureSpec } from "../../src/results/index.js";
 import { rocCurve } from "../../src/thresholds/rocCurve.js";
@@ -78,4 +79,26 @@ describe("labels on a plane", () => {
     const wrong = { ...figure, spec: { layer: [...layer, words] } };
     expect(await crossed(wrong)).toContain('"here stand many marks" on a symbol');
   });
+
+  // readings that tell anything from all to nothing, with marks anywhere on their curves
+  it.each(Array.from({ length: 40 }, (_, seed) => seed))(
+    "none where a curve runs anywhere, with up to five names, %i",
+    async (seed) => {
+      const random = createRandom(seed + 1);
+      const apart = 3 * random.uniform() ** 2;
+      const condition = Array.from({ length: 150 }, (_, row) => row % 3 === 0);
+      const values = condition.map(
+        (sick) =>
+          Math.round(4 * (2 * random.uniform() + 2 * random.uniform() + (sick ? apart : 0))) / 4,
+      );
+      const curve = rocCurve({ values, condition }, { positiveWhen: "high" });
+      const cutOffs = [...new Set(values)];
+      const marked = Array.from({ length: 1 + random.integer(5) }, (_, at) => ({
+        cutOff: cutOffs[random.integer(cutOffs.length)]!,
+        origin: at === 0 ? ("pre-specified" as const) : ("chosen" as const),
+      }));
+      const figure = figures.rocFigure(curve, undefined, { marked, audience: "journal" });
+      expect(await crossed(figure)).toEqual([]);
+    },
+  );
 });

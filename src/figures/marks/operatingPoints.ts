@@ -25,7 +25,7 @@ const lineHeight = 0.065;
 
 /**
  * Small marks on the curve with a cross of their intervals, and beside each, at the end of a thin line,
- * its cut-off. The names stand below the lowest mark and to the right, where no curve runs.
+ * its cut-off. The names stand below the lowest mark and to the right, where no curve runs; or beside the plane.
  */
 export function operatingPointLayers(marks: readonly OperatingMark[]): readonly Part[] {
   if (marks.length === 0) return [];
@@ -86,23 +86,48 @@ export function operatingPointLayers(marks: readonly OperatingMark[]): readonly 
   ];
 }
 
-/** Where the names stand: one below the other, in the order of the marks from the right. */
+/** Where the names stand: one below the other, all of them to the right of every mark, so that no line runs through one. */
 function namesOf(marks: readonly OperatingMark[]) {
   const right = Math.max(...marks.flatMap(({ x, twin }) => [x, twin?.x ?? x]));
   const low = Math.min(...marks.flatMap(({ y, twin }) => [y, twin?.y ?? y]));
-  const toX = Math.min(right + 0.08, 0.5);
-  // beside a mark far to the right the curve may run low: the names go below the dotted line
-  const top = right + 0.08 <= 0.5 ? low - 0.08 : Math.min(low - 0.08, 0.42);
-  const most = 0.16 + lineHeight * marks.length;
+  const below = belowMarks(marks, right, low);
+  return right + besideMarks <= 0.5 && below.every(isClear) ? below : besidePlane(marks);
+}
+
+/** Whether a name stands above the axis and on one side of the dotted line. */
+function isClear({ toX, toY, text }: ReturnType<typeof named>): boolean {
+  const half = 0.6 * lineHeight;
+  return (
+    toY >= 0.16 + lineHeight && (toY + half < toX || toY - half > toX + letterWidth * text.length)
+  );
+}
+
+/** At most, in parts of the plane. */
+const letterWidth = 0.023;
+const besideMarks = 0.08;
+
+/** Below the lowest mark, in the order of the marks from the right. */
+function belowMarks(marks: readonly OperatingMark[], right: number, low: number) {
   return [...marks]
     .sort((a, b) => b.x - a.x)
-    .map(({ x, y, label, origin }, at) => ({
-      x,
-      y,
-      toX,
-      toY: Math.max(top, most) - lineHeight * at,
-      text: `${label}, ${origin}`,
-    }));
+    .map((mark, at) => named(mark, right + besideMarks, low - besideMarks - lineHeight * at));
+}
+
+/** A mark far to the right leaves no room in the plane: each name stands beside it, as near as the others let it. */
+function besidePlane(marks: readonly OperatingMark[]) {
+  const fromAbove = [...marks].sort((a, b) => b.y - a.y || b.x - a.x);
+  let next = 1;
+  return fromAbove.map((mark, at) => {
+    const below = fromAbove.length - 1 - at;
+    // the last ones have room above the axis
+    const toY = Math.min(next, Math.max(mark.y, (below + 0.5) * lineHeight));
+    next = toY - lineHeight;
+    return named(mark, 1.04, toY);
+  });
+}
+
+function named({ x, y, label, origin }: OperatingMark, toX: number, toY: number) {
+  return { x, y, toX, toY, text: `${label}, ${origin}` };
 }
 
 function leaders(values: readonly object[]): Part {
