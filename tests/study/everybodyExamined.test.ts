@@ -76,7 +76,7 @@ async function firstPage(without: number, audience: "journal" | "public"): Promi
 
 it("the first page says where the files say otherwise", async () => {
   expect(await firstPage(100, "journal")).toEqual([
-    "Beside these rates. The protocol says that everybody was examined, yet 100 of 240 children screened (41.7 %) have no finding: the rates are of the others.",
+    "The protocol says that everybody was examined, yet 100 of 240 children screened (41.7 %) have no finding: the rates are of the others.",
   ]);
   expect(await firstPage(0, "journal")).toEqual([]);
 });

@@ -5,16 +5,19 @@ import { resultsOfReading } from "../run/resultsOfReading.js";
 import type { ConditionResult, StudyResult } from "../run/studyResult.js";
 import { chosenWords, correctedChoices } from "./correctedChoices.js";
 import { intervalInWords } from "./intervalInWords.js";
+import { correctedMeans } from "./reconciliation.js";
 import { allOf, rowsOf, undecidedSentence } from "./undecidedWords.js";
 
-/** What must stand beside the rates: those without a decision, and why counts among the examined give others. */
+/** What must stand beside the rates: what "corrected" means, those without a decision, why the examined give others. */
 export function besideRates(condition: ConditionResult, result: StudyResult): string[] {
   const undecided = undecidedSentence(condition, result);
   const examined = examinedSentence(condition, result);
-  const sentences = [undecided, examined, notEverybodySentence(condition, result)].filter(
+  const { sensitivity } = condition.verification?.corrected ?? {};
+  const meaning = sensitivity?.kind === "estimate" ? correctedMeans(result.protocol.unit) : null;
+  const sentences = [meaning, undecided, examined, notEverybodySentence(condition, result)].filter(
     (sentence) => sentence !== null,
   );
-  return sentences.length === 0 ? [] : [`Beside these rates. ${sentences.join(" ")}`];
+  return sentences.length === 0 ? [] : [sentences.join(" ")];
 }
 
 /** Why the counts of the examined give other rates; null where everybody was examined, or nothing is corrected. */
@@ -28,7 +31,7 @@ function examinedSentence(
   if (corrected.sensitivity.kind !== "estimate") return null;
   const passed = resultsOfReading(condition, protocol).find(({ reading }) => reading === "passed")!;
   const { sensitivity, specificity } = corrected.naive;
-  return `Counted among the examined alone, sensitivity would be ${intervalInWords(sensitivity, "%", 100)} and specificity ${intervalInWords(specificity, "%", 100)}: of ${grouped(allOf(passed))} ${rowsOf(protocol.unit)} who passed ${grouped(passed.unexamined)} were not examined, so that an examined one stands for many.`;
+  return `Counted among the examined alone, sensitivity would be ${intervalInWords(sensitivity, "%", 100)} and specificity ${intervalInWords(specificity, "%", 100)}: of ${grouped(allOf(passed))} ${rowsOf(protocol.unit)} who passed ${grouped(passed.unexamined)} were not examined.`;
 }
 
 /** What the files say against a protocol by which everybody was examined; null where they bear it out. */

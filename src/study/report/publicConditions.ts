@@ -15,7 +15,7 @@ import {
   coarseGroupsTable,
   coarseStopsTable,
 } from "./publicTables.js";
-import { waysOfCounting } from "./reconciliation.js";
+import { correctedMeans, waysOfCounting } from "./reconciliation.js";
 import type { ReportBlock } from "./report.js";
 import { rulesInWords } from "./ruleBlocks.js";
 
@@ -66,10 +66,10 @@ function besideRates(condition: CoarseCondition, study: CoarseStudy): string[] {
       ? ""
       : ` Those for whom the reading decides nothing${many} are left out of both rates.${rates}`,
     condition.counts !== null && protocol.verification === "partial"
-      ? " Counts of the examined alone give other rates: of those who passed only some were examined, so that an examined one stands for many."
+      ? ` ${correctedMeans(protocol.unit)} Counts of the examined alone give other rates: of those who passed only some were examined.`
       : "",
   ].join("");
-  return sentences === "" ? [] : [`Beside these rates.${sentences}`];
+  return sentences === "" ? [] : [sentences.trimStart()];
 }
 
 /** Sensitivity and specificity of one condition as ranges. */

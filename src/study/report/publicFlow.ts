@@ -3,7 +3,7 @@ import { type CoarseCount, totalOf } from "../../disclosure/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import type { CoarseFlow } from "../coarse/coarseFlow.js";
 import { leftOutWords } from "./publicTables.js";
-import type { CoarseStudy } from "../coarse/coarseStudy.js";
+import type { CoarseCondition, CoarseStudy } from "../coarse/coarseStudy.js";
 
 /**
  * The participant flow for the public, with what the referral and the exam said of those whom the first
@@ -21,11 +21,15 @@ export function publicFlowFigure({ protocol, flow, conditions }: CoarseStudy): F
     total: `${about(totalOf(own.map(([, count]) => count)))} ${rows}`,
     parts: own.map(([part, count]) => ({ label: part, count: about(count) })),
   });
+  // the box above has the same children, and says how many they are
+  const isSaid = (total: string) => unit === "child" && flow?.compared.words === total;
   const results =
     counts === null
       ? null
       : {
-          title: `${confirmatory!.title}: ${totalOf([counts.examined, ...(counts.unexamined === null ? [] : [counts.unexamined])]).words} ${rows}`,
+          title: isSaid(counted(counts))
+            ? confirmatory!.title
+            : `${confirmatory!.title}: ${counted(counts)} ${rows}`,
           groups: (["Refer", "Pass"] as const).map((side) => {
             const { table, unexaminedBy } = counts;
             const [has, not] =
@@ -49,6 +53,9 @@ export function publicFlowFigure({ protocol, flow, conditions }: CoarseStudy): F
     }),
   ];
 }
+
+const counted = ({ examined, unexamined }: NonNullable<CoarseCondition["counts"]>): string =>
+  totalOf([examined, ...(unexamined === null ? [] : [unexamined])]).words;
 
 /** A rounded count says that it is one. */
 export const about = ({ words: count }: CoarseCount) =>

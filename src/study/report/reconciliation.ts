@@ -14,6 +14,10 @@ export const waysOfCounting = {
   curve: "as examined, on the curve",
 } as const;
 
+/** What a corrected rate is, where one is named for the first time. */
+export const correctedMeans = (row: "child" | "eye"): string =>
+  `${waysOfCounting.corrected.replace(/^./, (first) => first.toUpperCase())} means that each examined ${row} stands for unexamined ones of the same decision of the programme.`;
+
 /** How those without a decision by the reading are counted. */
 export const undecidableWords = { refer: "referred", pass: "passed", exclude: "left out" } as const;
 

@@ -22,10 +22,13 @@ export function verdictSentence(study: Judged): string | null {
     (one) =>
       `${askedOf(one, study)} at least ${percent(one.least)}: ${one.verdict}, ${foundWords(one)}`,
   );
-  const isOpen = verdict.criteria.some((one) => one.verdict === "cannot be said");
-  return `${together[verdict.verdict]} ${each.join("; ")}.${isOpen ? ` (${verdictRule})` : ""}`;
+  const isOpen = verdict.criteria.some(
+    (one) => one.verdict === "cannot be said" && one.found.kind !== "undefined",
+  );
+  return `${together[verdict.verdict]} ${each.join("; ")}.${isOpen ? ` ${openWords}` : ""}`;
 }
 
+const openWords = "It cannot be said where the interval lies on both sides of what was asked.";
 const verdictRule =
   "Met: the whole interval lies above what was asked. Not met: it lies below. Otherwise it cannot be said.";
 
