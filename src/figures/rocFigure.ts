@@ -8,7 +8,11 @@ import type {
 } from "../thresholds/index.js";
 import { figureSpec, type Part } from "./figureSpec.js";
 import { curvePoints } from "./marks/curvePoints.js";
-import { type OperatingMark, operatingPointLayers } from "./marks/operatingPoints.js";
+import {
+  areBesidePlane,
+  type OperatingMark,
+  operatingPointLayers,
+} from "./marks/operatingPoints.js";
 import { bandLayer, partialLayer, wordsOfPartial } from "./marks/rocAreas.js";
 import { rocX as x, rocY as y } from "./marks/rocAxes.js";
 import { colours, columnMm, dashes, sizes } from "./theme.js";
@@ -153,7 +157,9 @@ export function rocFigure(
     alt: sentence(
       `Sensitivity against false-positive rate${curve.n === null ? "" : `, n = ${grouped(curve.n)}`}${weighted}: ${[areaWords, partialWords, ...at, ...twins.map(({ label, x, y }) => `${label} corrected for who was examined: sensitivity ${rate(y)}, specificity ${rate(1 - x)}`), ...unseen.map((label) => `${label} not shown`)].filter(Boolean).join("; ")}`,
     ),
-    widthMm: columnMm.single,
+    // the plane stays as wide as it is high
+    widthMm:
+      thresholds.length > 0 && areBesidePlane(thresholds) ? columnMm.oneAndHalf : columnMm.single,
     heightMm: 84,
     spec: {
       layer: [

@@ -187,7 +187,7 @@ describe("for the public", () => {
         const { found } = criteria[0];
         if (found.kind !== "coarse-rate") throw new Error("no rate");
         const line = summaryLines(exact).at(-1)!;
-        const [, low, high] = line.match(/ % \((\d+) to (\d+)\)\.(?: \(Met: |$)/)!;
+        const [, low, high] = line.match(/ % \((\d+) to (\d+)\)\.(?: It cannot be said |$)/)!;
         const holds = Number(low) <= percent && percent <= Number(high);
         expect(verdict === "cannot be said").toBe(holds);
       }

@@ -88,10 +88,12 @@ export function operatingPointLayers(marks: readonly OperatingMark[]): readonly 
 
 /** Where the names stand: one below the other, all of them to the right of every mark, so that no line runs through one. */
 function namesOf(marks: readonly OperatingMark[]) {
-  const right = Math.max(...marks.flatMap(({ x, twin }) => [x, twin?.x ?? x]));
-  const low = Math.min(...marks.flatMap(({ y, twin }) => [y, twin?.y ?? y]));
-  const below = belowMarks(marks, right, low);
-  return right + besideMarks <= 0.5 && below.every(isClear) ? below : besidePlane(marks);
+  return belowMarks(marks) ?? besidePlane(marks);
+}
+
+/** Whether the names of these marks need a place of their own, to the right of the plane. */
+export function areBesidePlane(marks: readonly OperatingMark[]): boolean {
+  return belowMarks(marks) === null;
 }
 
 /** Whether a name stands above the axis and on one side of the dotted line. */
@@ -106,14 +108,18 @@ function isClear({ toX, toY, text }: ReturnType<typeof named>): boolean {
 const letterWidth = 0.023;
 const besideMarks = 0.08;
 
-/** Below the lowest mark, in the order of the marks from the right. */
-function belowMarks(marks: readonly OperatingMark[], right: number, low: number) {
-  return [...marks]
+/** Below the lowest mark, in the order of the marks from the right; null where there is no room. */
+function belowMarks(marks: readonly OperatingMark[]) {
+  const right = Math.max(...marks.flatMap(({ x, twin }) => [x, twin?.x ?? x]));
+  const low = Math.min(...marks.flatMap(({ y, twin }) => [y, twin?.y ?? y]));
+  const toX = right + besideMarks;
+  const names = [...marks]
     .sort((a, b) => b.x - a.x)
-    .map((mark, at) => named(mark, right + besideMarks, low - besideMarks - lineHeight * at));
+    .map((mark, at) => named(mark, toX, low - besideMarks - lineHeight * at));
+  return toX <= 0.5 && names.every(isClear) ? names : null;
 }
 
-/** A mark far to the right leaves no room in the plane: each name stands beside it, as near as the others let it. */
+/** Where the plane leaves no room, each name stands beside it, as near to its mark as the others let it. */
 function besidePlane(marks: readonly OperatingMark[]) {
   const fromAbove = [...marks].sort((a, b) => b.y - a.y || b.x - a.x);
   let next = 1;
