@@ -103,7 +103,10 @@ it.each([
   for (const surname of surnames) expect(JSON.stringify(first)).not.toContain(surname);
 });
 
-it("names under the heading of a sex are not kept, though a person said that it is one", async () => {
+it.each([
+  ["Gender", "sex"],
+  ["L sph", "sphere"],
+])("names under %s are not kept, though a person said that it is one", async (heading, is) => {
   const at = mkdtempSync(join(folder, "case-"));
   const files = [join(at, "screening.csv"), join(at, "exam.csv")];
   const names = ["Eschgrund", "Kleewald", "Birkhain"];
@@ -112,7 +115,7 @@ it("names under the heading of a sex are not kept, though a person said that it 
   writeFileSync(
     files[0]!,
     [
-      "MRN,Gender,DOB,Screened on,R sph,R cyl,R axis",
+      `MRN,${heading},DOB,Screened on,R sph,R cyl,R axis`,
       ...rows.map(
         (row) =>
           `${id(row)},${names[row % 3]},2019-05-${10 + (row % 20)},2026-03-${10 + (row % 20)},+1.00,-0.50,${90 + row}`,
@@ -129,7 +132,7 @@ it("names under the heading of a sex are not kept, though a person said that it 
   const to = join(at, "study");
   const first = await prepareFiles(files, undefined, { to });
   const choices = JSON.parse(JSON.stringify(first.choices));
-  Object.assign(choices.files[0].columns.Gender, { is: "sex", fate: "keep", loses: 60 });
+  Object.assign(choices.files[0].columns[heading], { is, fate: "keep", loses: 60 });
   const second = await prepareFiles(files, choices, { to });
   const written = readdirSync(to).map((name) => readFileSync(join(to, name), "utf8"));
   const all = [JSON.stringify(first), JSON.stringify(second), ...written].join("\n");

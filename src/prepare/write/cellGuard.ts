@@ -189,7 +189,7 @@ export function keptCell(
     const isNumberOfRecord = (range !== undefined || readAsPower.has(is)) && /\d{4}/.test(text);
     return text.length <= 8 && !isNumberOfRecord ? text : null;
   }
-  // names under "Gender", however many children share one
+  // names under "Gender" or "Sphere", however many children share one
   if (hasOwnWords(column) && holdsPeople(column)) return null;
   const keepsRare = is === "diagnosis" || is === "decision" || is === "instrument";
   // two capitalised words are a name, whatever the column was said to be
@@ -202,8 +202,12 @@ export function keptCell(
 }
 
 const ofOneKind: ReadonlySet<Role> = new Set(["sex", "eye", "decision"]);
+/** Columns of numbers, and of words of which a list is known. */
 const hasOwnWords = (column: DetectedColumn): boolean =>
-  ofOneKind.has(column.is) || codesOf(column) !== null;
+  ofOneKind.has(column.is) ||
+  readAsPower.has(column.is) ||
+  rangeOf(column.is) !== undefined ||
+  codesOf(column) !== null;
 
 const peopleIn = new WeakMap<DetectedColumn, boolean>();
 /** Every cell of a column asks, so it is looked at once. */
