@@ -174,9 +174,14 @@ function answerTruly({ files, ids }: Choices, source: Source): void {
   });
 }
 
-/** So many mutated files over all layouts of the corpus. */
-export function fuzzLayouts(mutations: number, seed: number): Promise<FuzzCounts> {
+/** So many mutated files over all layouts of the corpus, or of these only some turns. */
+export function fuzzLayouts(
+  mutations: number,
+  seed: number,
+  turnsAgain?: ReadonlySet<number>,
+): Promise<FuzzCounts> {
   const random = createRandom(seed);
   const sources = allParts().map(sourceOf);
-  return fuzzOver(mutations, seed, () => mutated(sources[random.integer(sources.length)]!, random));
+  const draw = () => mutated(sources[random.integer(sources.length)]!, random);
+  return fuzzOver(mutations, seed, draw, turnsAgain);
 }

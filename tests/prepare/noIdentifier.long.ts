@@ -1,6 +1,7 @@
 // Mutated files by the thousand: MUTATIONS=100000 SEED=1 npx vitest run --config vitest.long.config.ts
 // tests/prepare/noIdentifier.long.ts; OVER=corpus takes all layouts of the corpus in place of one that has everything.
-// The counts of each run are added to mutations.json, or to the file RESULTS.
+// The counts of each run are added to mutations.json, or to the file RESULTS; what was found stands whole in
+// RESULTS.found, and AGAIN=that file takes these turns alone, with the same MUTATIONS, SEED and OVER.
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import { fuzzLayouts } from "./mutatedLayouts.js";
@@ -10,6 +11,14 @@ const mutations = Number(process.env.MUTATIONS ?? 1000);
 const seed = Number(process.env.SEED ?? 1);
 const over = process.env.OVER ?? "one layout";
 const results = process.env.RESULTS ?? "tests/prepare/mutations.json";
+
+const again = process.env.AGAIN;
+const turnsAgain =
+  again === undefined
+    ? undefined
+    : new Set<number>(
+        JSON.parse(readFileSync(again, "utf8")).map((one: { turn: number }) => one.turn),
+      );
 
 interface Run {
   /** "one layout", or "corpus". */
@@ -25,6 +34,7 @@ it(`${mutations} mutated files: no raw identifier outside the key table, and no 
   const { leaks, unhandled, ...counts } = await (over === "corpus" ? fuzzLayouts : fuzz)(
     mutations,
     seed,
+    turnsAgain,
   );
   const run: Run = {
     over,
@@ -33,6 +43,11 @@ it(`${mutations} mutated files: no raw identifier outside the key table, and no 
     leaks: leaks.length,
     unhandled: unhandled.length,
   };
+  if (turnsAgain !== undefined) {
+    expect([...leaks, ...unhandled]).toEqual([]);
+    expect(counts.written + counts.asked + counts.refused).toBe(turnsAgain.size);
+    return;
+  }
   const before: Run[] = existsSync(results) ? JSON.parse(readFileSync(results, "utf8")).runs : [];
   const runs = before.filter(
     (one) =>

@@ -173,18 +173,24 @@ export interface Turn {
 const atATime = 16;
 
 /** Prepares so many mutated exports; what shows a raw identifier, or fails without words, is listed. */
-export function fuzz(mutations: number, seed: number): Promise<FuzzCounts> {
+export function fuzz(
+  mutations: number,
+  seed: number,
+  turnsAgain?: ReadonlySet<number>,
+): Promise<FuzzCounts> {
   const random = createRandom(seed);
   const pick: Draws["pick"] = (list) => list[random.integer(list.length)]!;
   const draws = { random, pick };
-  return fuzzOver(mutations, seed, () => oneExport(mutate(table(draws), [...header], draws)));
+  const draw = () => oneExport(mutate(table(draws), [...header], draws));
+  return fuzzOver(mutations, seed, draw, turnsAgain);
 }
 
-/** Prepares so many mutated exports as `draw` makes them. */
+/** Prepares so many mutated exports as `draw` makes them, or of these only some turns. */
 export async function fuzzOver(
   mutations: number,
   seed: number,
   draw: () => Mutated,
+  turnsAgain?: ReadonlySet<number>,
 ): Promise<FuzzCounts> {
   const folder = mkdtempSync(join(tmpdir(), "mutated-"));
   // most refusals are of cells that are tried as a prescription; where they arose nobody reads
@@ -195,10 +201,12 @@ export async function fuzzOver(
   const unhandled: FuzzCounts["unhandled"][number][] = [];
   for (let from = 0; from < mutations; from += atATime) {
     const files = Array.from({ length: Math.min(atATime, mutations - from) }, draw);
+    const wanted = [...files.keys()].filter((at) => turnsAgain?.has(from + at) ?? true);
     const turns = await Promise.all(
-      files.map((file, at) => prepared(file, join(folder, String(from + at)))),
+      wanted.map((at) => prepared(files[at]!, join(folder, String(from + at)))),
     );
-    turns.forEach(({ end, error, leaked }, at) => {
+    turns.forEach(({ end, error, leaked }, k) => {
+      const at = wanted[k]!;
       const file = Object.values(files[at]!.texts).join("\n\n");
       if (end === "unhandled") unhandled.push({ turn: from + at, error, file });
       else counts[end]++;
