@@ -57,6 +57,7 @@ it.each([
   ["Result", ["Refer", "Pass"], "Pass 0491 570 145", "0491 570"],
   ["R status", ["measured", "no reading"], "no reading A4204", "A4204"],
   ["R VA", ["6/6", "6/12"], "00-2375", "00-2375"],
+  ["Diagnosis", ["myopia", "H52.13"], "L00703", "L00703"],
   ["Glasses worn", ["Y", "N"], "Y 03 Oct 2020", "03 Oct"],
 ] as const)("%s, %s and %s", async (column, words, odd, secret) => {
   expect(await shown(column, words, odd)).not.toContain(secret);

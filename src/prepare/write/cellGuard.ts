@@ -191,6 +191,9 @@ export function keptCell(
   }
   // names under "Gender" or "Sphere", however many children share one
   if (hasOwnWords(column) && holdsPeople(column)) return null;
+  // a code of the ICD is written much as a number of a record is
+  const isRecord = isTellingForm(formOf(text)) && !/^\p{Lu}\d\d(\.\d{1,3})?$/u.test(text);
+  if (is === "diagnosis" && isRecord && times < 3) return null;
   const keepsRare = is === "diagnosis" || is === "decision" || is === "instrument";
   // two capitalised words are a name, whatever the column was said to be
   const likeName = /^\p{Lu}\p{L}+([ -]\p{Lu}[\p{L}.]*)+$/u.test(text);
