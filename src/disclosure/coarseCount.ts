@@ -63,6 +63,23 @@ export function totalOf(
   return made(low, high, end("middle"), words);
 }
 
+/**
+ * A sum of small counts, read as the range that holds it.
+ *
+ * @param ranges what it may read, as `sumRanges` gives them
+ */
+export function coarseSum(
+  sum: number,
+  ranges: readonly { readonly low: number; readonly high: number }[],
+): CoarseCount {
+  const range = ranges.find(({ low, high }) => low <= sum && sum <= high);
+  if (range === undefined) {
+    throw new InputError(`coarseSum requires a sum within its ranges, got ${sum}`);
+  }
+  const { low, high } = range;
+  return made(low, high, (low + high) / 2, `${grouped(low)} to ${grouped(high)}`);
+}
+
 /** Whether the count may be one that is too small to be shown. */
 export function isHidden({ low }: CoarseCount): boolean {
   return low === 0;

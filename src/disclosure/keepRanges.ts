@@ -1,3 +1,4 @@
+import type { SumRange } from "./coarseSum.js";
 import type { Known, PartsOfWhole } from "./whatFollows.js";
 
 /**
@@ -15,38 +16,149 @@ export function keepRanges(
   open: readonly string[] = [],
 ): boolean {
   const system = systemOf(known, equations);
+  return keptIn(system, [], { small, open, fewerThan }, thorough(system, 200_000)) === "kept";
+}
+
+/**
+ * The ranges that a sum may read so that this holds whichever of them it reads: those given, merged where one of them
+ * would narrow a small count. They are made of what a reader knows, and say nothing more: they end where the sum cannot
+ * lie further.
+ *
+ * @param implied counts that follow from others, small or not: each that has the range of a small one, or of one that
+ *   is not, must have so in each range
+ * @returns one range where no two are safe
+ */
+export function safeRanges(
+  known: readonly Known[],
+  equations: readonly PartsOfWhole[],
+  { small, implied, fewerThan }: Omit<Asked, "open"> & { readonly implied: readonly string[] },
+  sum: { readonly name: string; readonly ranges: readonly SumRange[] },
+): readonly SumRange[] {
+  const system = systemOf(known, equations);
+  const at = system.places.get(sum.name)!;
+  const search = quick(system, 500);
+  const open = [...new Set(implied)].filter(
+    (name) => keptIn(system, [], { small: [], open: [name], fewerThan }, search) === "kept",
+  );
+  const start = middles(system);
+  const fits = (low: number, high: number) => search([[at, low, high]], start) !== "none";
+  const ends = { low: sum.ranges[0]!.low, high: sum.ranges.at(-1)!.high };
+  if (!fits(ends.low, ends.high)) return [ends];
+  const least = firstOf(ends.low, ends.high, (n) => fits(ends.low, n));
+  const most = -firstOf(-ends.high, -least, (n) => fits(-n, ends.high));
+  const isSafe = ({ low, high }: SumRange) =>
+    keptIn(system, [[at, low, high]], { small, open, fewerThan }, search) !== "narrowed";
+  const safe: SumRange[] = [];
+  let from: number | null = null;
+  for (const one of sum.ranges) {
+    const [low, high] = [Math.max(least, one.low), Math.min(most, one.high)];
+    if (low > high) continue;
+    const range: SumRange = { low: from ?? low, high };
+    from = isSafe(range) ? null : range.low;
+    if (from === null) safe.push(range);
+  }
+  // what is left over joins the ranges before it
+  while (from !== null && safe.length > 0) {
+    const range: SumRange = { low: safe.pop()!.low, high: most };
+    from = isSafe(range) ? null : range.low;
+    if (from === null) safe.push(range);
+  }
+  return from === null ? safe : [{ low: least, high: most }];
+}
+
+/** The first whole number from one to another of which something holds, as it holds of all after it. */
+function firstOf(from: number, to: number, holds: (n: number) => boolean): number {
+  let [low, high] = [from, to];
+  while (low < high) {
+    const middle = Math.floor((low + high) / 2);
+    if (holds(middle)) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}
+
+/** Small counts, and those of which it is not known whether they are. */
+interface Asked {
+  readonly small: readonly string[];
+  readonly open: readonly string[];
+  readonly fewerThan: number;
+}
+
+/** A count with a narrower range than it has in the system. */
+type Within = readonly (readonly [count: number, low: number, high: number])[];
+
+/** Looks for numbers that fit; "unknown" where the steps do not last. */
+type Search = (
+  within: Within,
+  guide: Float64Array,
+  first?: readonly number[],
+) => Float64Array | "none" | "unknown";
+
+/** One order, with steps for all searches. */
+function thorough(system: System, steps: number): Search {
+  const budget = { left: steps };
+  return (within, guide, first) =>
+    solved(system, within, guide, budget, first) ?? (budget.left < 0 ? "unknown" : "none");
+}
+
+/** A few steps in each order: outwards from what was asked last, as given, circles first. */
+function quick(system: System, steps: number): Search {
+  return (within, guide, first) => {
+    const from = within.at(-1)?.[0];
+    const orders = [...(from === undefined ? [] : [outwards(system, from)]), ...system.orders];
+    for (const order of orders) {
+      const budget = { left: steps };
+      const found = solved(system, within, guide, budget, first, order);
+      if (found !== null || budget.left >= 0) return found ?? "none";
+    }
+    return "unknown";
+  };
+}
+
+function keptIn(
+  system: System,
+  within: Within,
+  { small, open, fewerThan }: Asked,
+  search: Search,
+): "kept" | "narrowed" | "impossible" {
   const counts = [...new Set(small)].flatMap((name) => system.places.get(name) ?? []);
-  const budget = { left: 200_000 };
   const found = new Set<string>();
   const see = (numbers: Float64Array) => {
     for (const count of counts) found.add(`${count} ${numbers[count]}`);
   };
-  let guide = solved(system, [], middles(system), budget);
-  if (guide === null) return false;
+  const start = search(within, middles(system));
+  if (start === "none") return "impossible";
+  if (start === "unknown") return "narrowed";
+  let guide = start;
   const ends = [0, fewerThan - 1];
   for (const end of ends) {
     // as many of them at this end as come there together
     const towards = Float64Array.from(guide);
     for (const count of counts) towards[count] = end;
-    const all = solved(system, [], towards, budget, counts);
-    if (all !== null) see(all);
+    const all = search(within, towards, counts);
+    if (typeof all !== "string") see(all);
   }
   for (const count of counts) {
     for (const end of ends) {
       if (found.has(`${count} ${end}`)) continue;
-      const one = solved(system, [[count, end, end]], guide, budget);
-      if (one === null) return false;
+      const one = search([...within, [count, end, end]], guide);
+      if (typeof one === "string") return "narrowed";
       see(one);
       guide = one;
     }
   }
-  const start = guide;
-  return open.every((name) => {
+  const last = guide;
+  const fits = (count: number, low: number, high: number) => {
+    const one = search([...within, [count, low, high]], last);
+    return one === "unknown" ? one : one !== "none";
+  };
+  const isKept = open.every((name) => {
     const count = system.places.get(name)!;
-    const fits = (end: number) => solved(system, [[count, end, end]], start, budget) !== null;
-    if (fits(0)) return fits(fewerThan - 1);
-    return solved(system, [[count, 0, fewerThan - 1]], start, budget) === null && budget.left > 0;
+    const at0 = fits(count, 0, 0);
+    if (at0 === true) return fits(count, fewerThan - 1, fewerThan - 1) === true;
+    return at0 === false && fits(count, 0, fewerThan - 1) === false;
   });
+  return isKept ? "kept" : "narrowed";
 }
 
 interface System {
@@ -57,6 +169,8 @@ interface System {
   readonly sums: readonly { readonly counts: Int32Array; readonly times: Float64Array }[];
   /** The sums that each count is in. */
   readonly of: readonly (readonly number[])[];
+  /** All counts; and again, those that lie on circles first: once these are set, bounds of the others are exact. */
+  readonly orders: readonly (readonly number[])[];
 }
 
 /** More than any study has. */
@@ -83,7 +197,39 @@ function systemOf(known: readonly Known[], equations: readonly PartsOfWhole[]): 
   sums.forEach(({ counts }, at) => {
     for (const count of counts) of[count]!.push(at);
   });
-  return { places, low, high, sums, of };
+  return { places, low, high, sums, of, orders: [[...of.keys()], circlesFirst(sums, of)] };
+}
+
+/** All counts by how many sums lie between them and one. */
+function outwards({ sums, of }: System, from: number): readonly number[] {
+  const order = new Set([from]);
+  for (const count of order) {
+    for (const sum of of[count]!) for (const other of sums[sum]!.counts) order.add(other);
+  }
+  for (const count of of.keys()) order.add(count);
+  return [...order];
+}
+
+/** What is left when counts of one sum, and sums of one count, are taken away again and again lies on circles. */
+function circlesFirst(sums: System["sums"], of: System["of"]): readonly number[] {
+  const sumsLeft = of.map((own) => own.length);
+  const countsLeft = sums.map(({ counts }) => counts.length);
+  const queue = [...sumsLeft.keys()].filter((count) => sumsLeft[count]! <= 1);
+  const isOut = new Set<number>(queue);
+  const isGone = new Set<number>();
+  for (let at = 0; at < queue.length; at++) {
+    for (const sum of of[queue[at]!]!) {
+      if (isGone.has(sum) || --countsLeft[sum]! > 1) continue;
+      isGone.add(sum);
+      for (const count of sums[sum]!.counts) {
+        if (isOut.has(count) || --sumsLeft[count]! > 1) continue;
+        isOut.add(count);
+        queue.push(count);
+      }
+    }
+  }
+  const all = [...of.keys()];
+  return [...all.filter((count) => !isOut.has(count)), ...all.filter((count) => isOut.has(count))];
 }
 
 const middles = ({ low, high }: System) =>
@@ -92,10 +238,11 @@ const middles = ({ low, high }: System) =>
 /** Whole numbers that fit, near the guide; the counts that come first are set first. */
 function solved(
   system: System,
-  within: readonly (readonly [count: number, low: number, high: number])[],
+  within: Within,
   guide: Float64Array,
   budget: { left: number },
   first: readonly number[] = [],
+  order = system.orders[0]!,
 ): Float64Array | null {
   const low = Float64Array.from(system.low);
   const high = Float64Array.from(system.high);
@@ -105,8 +252,8 @@ function solved(
     if (low[count]! > high[count]!) return null;
   }
   if (!narrowed(system, low, high, [...system.sums.keys()])) return null;
-  const order = [...new Set([...first, ...low.keys()])];
-  return set(system, low, high, guide, order, 0, budget) ? low : null;
+  const places = [...new Set([...first, ...order])];
+  return set(system, low, high, guide, places, 0, budget) ? low : null;
 }
 
 /** Sets one count after the other to what is nearest its guide; leaves the numbers in `low`. */

@@ -16,10 +16,23 @@ interface Options {
   readonly totalColumn: number;
 }
 
-/** Which cells go out: small ones, and more until no known sum gives one back. */
-export function complementaryCells(counts: Counts, options: Options): boolean[][] {
+/**
+ * Which cells go out: small ones, and more until no known sum gives one back.
+ *
+ * @param also cells that go out whatever they count
+ */
+export function complementaryCells(
+  counts: Counts,
+  options: Options,
+  also: readonly (readonly boolean[])[] = [],
+): boolean[][] {
   const { fewerThan } = options;
-  const out = counts.map((row) => row.map((count) => isSmall(count, fewerThan)));
+  const out = counts.map((row, at) =>
+    row.map(
+      (count, column) =>
+        isSmall(count, fewerThan) || (count !== null && also[at]?.[column] === true),
+    ),
+  );
   const lines = knownLines(counts, options);
   for (;;) {
     const open =

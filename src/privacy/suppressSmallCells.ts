@@ -33,8 +33,11 @@ export interface SuppressionOptions {
  * single cell follows from the sums of several lines together (in the graph of rows and columns no
  * cell that is out is a bridge; Gusfield, SIAM J Comput 1988;17(3)). Every other number in a row with
  * a count taken out is taken out as well, and so is its share in a row of shares below (`shareOfAbove`), since a share
- * gives its count back. Counts of 0 are shown
- * unless they are needed as cover.
+ * gives its count back. In a row without counts (means, SDs, quantiles) a number is taken out where fewer than
+ * `fewerThan` values are behind it (`behind`, which is not kept), where another cell must go out lest its own number of
+ * values follow, and where the first count of its column, the size of the group, is out; where it does not say what is
+ * behind it, with the count above it; with it go numbers of the row
+ * that compare columns. Counts of 0 are shown unless they are needed as cover.
  *
  * @param table counts and what was computed from them
  * @throws when `fewerThan` is not a whole number of at least 2, or a count is negative or no
@@ -60,29 +63,54 @@ export function suppressSmallCells(
   const counts = lines.map((line) =>
     table.columns.map((column, at) => countIn(line.cells[at] ?? null, cellFormat(column, line))),
   );
-  const out = complementaryCells(counts, {
+  const settings = {
     fewerThan,
     sums,
     totalRow: lines.findIndex(({ at }) => at === fromEnd(totalRow, table.rows.length)),
     totalColumn: fromEnd(totalColumn, table.columns.length) ?? -1,
-  });
-  const rows = table.rows.map((row, rowAt) => {
+  };
+  const behind = lines.map(({ behind: values }) =>
+    values === undefined ? [] : complementaryCells([values], { ...settings, totalRow: -1 })[0]!,
+  );
+  const out = complementaryCells(counts, settings, behind);
+  const sizes = table.columns.map((_, at) => counts.findIndex((line) => line[at] !== null));
+  /** Of a row without counts: cells of few values, of groups whose size is out, or else below a count that is out. */
+  const withoutCounts = (line: number) =>
+    lines[line]!.cells.map((cell, at) => {
+      const few = behind[line]![at];
+      const above = counts.slice(0, line).findLastIndex((own) => own[at] !== null);
+      const governing = few === undefined ? above : sizes[at]!;
+      const isOut = governing >= 0 && out[governing]![at]!;
+      return isNumeric(cell) && (few === true || isOut);
+    });
+  const hiddenIn = (line: number): readonly boolean[] => {
+    const { cells } = lines[line]!;
+    if (counts[line]!.some((count) => count !== null)) {
+      const any = out[line]!.some(Boolean);
+      return cells.map((cell, at) =>
+        counts[line]![at] === null ? any && isNumeric(cell) : out[line]![at]!,
+      );
+    }
+    const own = withoutCounts(line);
+    const any = own.some(Boolean);
+    // a number of a column without a size compares the others
+    return own.map((hidden, at) => hidden || (any && sizes[at] === -1 && isNumeric(cells[at]!)));
+  };
+  let any = false;
+  const rows = table.rows.map(({ behind: _, ...row }, rowAt): TableRow => {
     const line = lines.findIndex(({ at }) => at === rowAt);
-    if (line < 0 || !out[line]!.some(Boolean)) return row;
+    const hidden = line < 0 ? [] : hiddenIn(line);
+    if (!hidden.some(Boolean)) return row;
+    any = true;
     return {
       ...row,
-      cells: row.cells.map((cell, at) => {
-        const isCount = counts[line]![at] !== null;
-        const hidden = isCount ? out[line]![at]! : isNumeric(cell);
-        return hidden ? suppressed(fewerThan) : cell;
-      }),
+      cells: row.cells.map((cell, at) => (hidden[at] ? suppressed(fewerThan) : cell)),
     };
   });
   rows.forEach((row, at) => {
     // a share gives its count back
     if (row.shareOfAbove === true && at > 0) rows[at] = hiddenAsAbove(row, rows[at - 1]!);
   });
-  const any = out.some((line) => line.some(Boolean));
   const note = `Counts below ${fewerThan}, and others that would give them back, are not shown.`;
   return { ...table, rows, notes: any ? [...table.notes, note] : table.notes };
 }

@@ -20,6 +20,8 @@ export interface CoarseProgrammeMeasure extends Pick<ProgrammeMeasure, "id" | "w
 export interface CoarseShare {
   readonly counted: readonly CoarseCount[];
   readonly rest: readonly CoarseCount[];
+  /** Which of the two is all who were screened: those counted, or those out of whom they are counted. */
+  readonly screened?: "counted" | "of";
 }
 
 /** What coarse counts give of a programme's figures; a figure that is missing is not shown. */
@@ -53,11 +55,13 @@ export const programmeFigures: readonly Figure[] = [
  * The figures of a programme for the public, each over the ranges of its coarse counts, with Wilson's
  * interval at the ends; without one where intervals go by site, as that needs the children of each.
  *
+ * @param screened all who were screened, as they are shown elsewhere; null where the figures are of a part of them
  * @returns those that the counts give, in the order of the journal's
  */
 export function coarseMeasures(
   { shares: given, corrected }: CoarseFigures,
   { level, clusters }: { readonly level: number; readonly clusters?: "child" | "site" },
+  screened: CoarseCount | null = null,
 ): CoarseProgrammeMeasure[] {
   return programmeFigures.flatMap(({ id, words, unit }): CoarseProgrammeMeasure[] => {
     const share = given[id];
@@ -65,7 +69,9 @@ export function coarseMeasures(
       const rate = corrected[id] ?? null;
       return rate === null ? [] : [{ id, words, unit, counted: null, of: null, rate }];
     }
-    const [counted, rest] = [totalOf(share.counted), totalOf(share.rest)];
+    const whole = (which: NonNullable<CoarseShare["screened"]>, parts: readonly CoarseCount[]) =>
+      screened !== null && share.screened === which ? screened : totalOf(parts);
+    const [counted, rest] = [whole("counted", share.counted), totalOf(share.rest)];
     const isRatio = unit === "number";
     const value = ([part, others]: readonly number[]) =>
       isRatio ? (part! + others!) / part! : part! / (part! + others!);
@@ -77,6 +83,6 @@ export function coarseMeasures(
       return isRatio ? { low: 1 / high, high: 1 / low } : { low, high };
     });
     if (rate === null || !Number.isFinite(rate.to)) return [];
-    return [{ id, words, unit, counted, of: totalOf([counted, rest]), rate }];
+    return [{ id, words, unit, counted, of: whole("of", [counted, rest]), rate }];
   });
 }

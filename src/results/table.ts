@@ -36,6 +36,8 @@ export interface TableRow {
   readonly heading?: boolean;
   /** Shares of the counts in the row above: print sets each behind its count, "233 (40.6 %)", and has no row of its own. */
   readonly shareOfAbove?: true;
+  /** How many values are behind each cell, such as behind a mean; null where that is not said. It is not printed. */
+  readonly behind?: readonly (number | null)[];
 }
 
 /** A table as data: unrounded numbers; rounding and escaping happen in the writer. */

@@ -128,6 +128,18 @@ export function puzzlesOf(result: ReturnType<typeof coarseResult>): {
       makeUp(`${at} ${sides[1]}`, bandNames.slice(fixed + 1));
     }
   });
+  const said =
+    /the \d+ counts of fewer than 11 among the rows( and those left out)?: (\d+ to \d+)/g;
+  for (const [, isAll, range] of flow.notes.join(" ").matchAll(said)) {
+    const rows = names.map((name) => `0 ${name}`);
+    const own = isAll === undefined ? rows : [...rows, ...apart];
+    const name = `together${isAll ?? ""}`;
+    see(name, range);
+    makeUp(
+      name,
+      own.filter((one) => puzzle.ranges.get(one)![0] === 0),
+    );
+  }
   const nested = new Map<string, Puzzle>();
   if (puzzle.ranges.has("1 tp")) {
     for (const [name, beyond, within] of [

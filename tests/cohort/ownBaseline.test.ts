@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { describeCohort, linkCohort, readFindings, readReadings } from "../../src/cohort/index.js";
+import { suppressSmallCells } from "../../src/privacy/index.js";
 
 // Invented children: own columns in the baseline table, counted by hand.
 
@@ -110,4 +111,34 @@ test("who is in the exam file alone has a line, and is neither without a reading
   expect(rowsOf(table, "grade: 2")).toEqual([[3]]);
   const everyChild = describeCohort(await cohort(), { own: ["sex"] });
   expect(everyChild.rows.some(({ cells }) => cells[0] === label)).toBe(false);
+});
+
+test("for the public a baseline table shows no mean, SD or quantile of a small group", async () => {
+  const sizes = { one: 3, two: 20, three: 30 };
+  const many = Object.entries(sizes).flatMap(([sex, n]) =>
+    Array.from({ length: n }, (_, at) => child(`${sex}${at}`, sex, 10 + at, "Anna Berg", 1)),
+  );
+  const own = await linkCohort({
+    readings: await readReadings(many, { columns }),
+    findings: await readFindings(many, { columns }),
+  });
+  const table = describeCohort(own, { by: { own: "sex" }, own: ["weight"] });
+  const groups = table.columns.map(({ label }) => label);
+  const shown = suppressSmallCells(table, { sums: "rows", totalColumn: 1 });
+  const small = groups.findIndex((label) => /^one/.test(label));
+  const cellsOf = (of: typeof table, column: number) =>
+    of.rows
+      .map(({ cells }) => cells[column])
+      .filter((cell) => typeof cell === "number" && cell > 0);
+  expect(cellsOf(table, small).length).toBeGreaterThan(5);
+  expect(cellsOf(shown, small)).toEqual([]);
+  // the whole stays, and the group that is not needed to cover the small one
+  expect(cellsOf(shown, 1).length).toBeGreaterThan(5);
+  expect(
+    cellsOf(
+      shown,
+      groups.findIndex((label) => /^three/.test(label)),
+    ).length,
+  ).toBeGreaterThan(5);
+  expect(JSON.stringify(shown)).not.toContain('"behind":');
 });

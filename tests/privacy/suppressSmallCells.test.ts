@@ -158,6 +158,63 @@ describe("suppressSmallCells", () => {
     ]);
   });
 
+  it("takes out a mean, an SD and a quantile of a small group as its count is, and what compares with it", () => {
+    const known = [null, 63, 3, 60, null];
+    const table: TableModel = {
+      kind: "table",
+      title: "",
+      columns: ["", "All", "a", "b", "difference"].map((label, at) => ({
+        label,
+        format: at === 0 ? ("text" as const) : ("number" as const),
+      })),
+      rows: [
+        { cells: ["Children", 140, 70, 70, null], format: "count" },
+        { cells: ["Age, mean", 5.2, 6.1, 5.1, 0.7], behind: known },
+        { cells: ["  median", 5, 6, 5, 0.6], behind: known },
+        { cells: ["  not known", 77, 67, 10, null], format: "count", behind: known },
+        { cells: ["M, mean", 0.5, 0.6, 0.4, 0.1], behind: [null, 140, 70, 70, null] },
+      ],
+      notes: [],
+    };
+    const { rows } = suppressSmallCells(table, { sums: "rows", totalColumn: 1 });
+    expect(
+      rows.map(({ cells }) => cells.map((cell) => cell !== null && typeof cell === "object")),
+    ).toEqual([
+      [false, false, false, false, false],
+      // 3 of a, and 60 of b, which would give 3 beside the whole
+      [false, false, true, true, true],
+      [false, false, true, true, true],
+      // 70 less 67 is 3
+      [false, false, true, true, false],
+      [false, false, false, false, false],
+    ]);
+    // how many values there were is not handed on
+    expect(JSON.stringify(rows)).not.toContain("behind");
+  });
+
+  it("takes out what stands below a count that is out where nothing is said of the values behind it", () => {
+    const table: TableModel = {
+      ...tableOf([[0]]),
+      columns: [
+        { label: "", format: "text" },
+        { label: "n", format: "count" },
+      ],
+      rows: [4, 60, 30].flatMap((n) => [
+        { cells: ["Group", n] },
+        { cells: ["  mean", 5.5], format: "number" as const },
+      ]),
+    };
+    const { rows } = suppressSmallCells(table);
+    expect(rows.map(({ cells }) => typeof cells[1] === "object")).toEqual([
+      true,
+      true,
+      false,
+      false,
+      true,
+      true,
+    ]);
+  });
+
   it("hides a count in a heading row too", () => {
     const table = tableOf([[60], [4], [30]]);
     const rows = table.rows.map((row, at) => (at === 1 ? { ...row, heading: true } : row));

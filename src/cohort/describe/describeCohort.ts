@@ -121,16 +121,18 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
   const days = daysToExam(cohort);
   if (days !== null) {
     const sorted = groups.map((group) => sortNumbers(knownIn(group, days, scratch).slice()));
-    const at = (share: number) => (_: Group, index: number) =>
-      sorted[index].length === 0
-        ? undefinedBecause("nobody was examined")
-        : quantileSorted(sorted[index] as never, share);
-    rows.push(
-      row("Days from screening to exam, of all with an exam, median", "number", at(0.5), null),
-    );
-    rows.push(row("  first quartile", "number", at(0.25), null));
-    rows.push(row("  third quartile", "number", at(0.75), null));
-    rows.push(row("  longest", "number", at(1), null));
+    const known = sorted.map((list) => list.length);
+    const quantile = (label: string, share: number) => {
+      const at = (_: Group, index: number) =>
+        sorted[index].length === 0
+          ? undefinedBecause("nobody was examined")
+          : quantileSorted(sorted[index] as never, share);
+      rows.push(madeOf(known, row(label, "number", at, null)));
+    };
+    quantile("Days from screening to exam, of all with an exam, median", 0.5);
+    quantile("  first quartile", 0.25);
+    quantile("  third quartile", 0.75);
+    quantile("  longest", 1);
   }
   return {
     kind: "table",
@@ -163,6 +165,11 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
     return { cells: compare ? [...cells, difference] : cells, format };
   }
 
+  /** A row with how many values each group's cell is made of. */
+  function madeOf(values: readonly number[], made: TableRow): TableRow {
+    return { ...made, behind: [null, ...values, ...(compare ? [null] : [])] };
+  }
+
   /** @param always whether rows without a value stand there, too: what was asked for by its name */
   function addNumbers(
     label: string,
@@ -178,10 +185,12 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
     };
     const [examined, others] = spreads.slice(1);
     const difference = compare ? standardised(examined, others) : null;
-    rows.push(row(`${label}, mean`, format, summary("mean", 1), difference));
-    rows.push(row("  standard deviation", format, summary("deviation", 2), null));
+    const known = spreads.map(({ n }) => n);
+    const add = (made: TableRow) => rows.push(madeOf(known, made));
+    add(row(`${label}, mean`, format, summary("mean", 1), difference));
+    add(row("  standard deviation", format, summary("deviation", 2), null));
     const unknown = ({ members }: Group, index: number) => members.length - spreads[index].n;
-    rows.push(row("  not known", "count", unknown, null));
+    add(row("  not known", "count", unknown, null));
   }
 
   function addShare(label: string, has: (child: number) => boolean): void {
@@ -214,7 +223,8 @@ export function describeCohort(cohort: Cohort, options: DescribeOptions = {}): T
     rows.push(row(label, "count", (_, index) => counts[index], difference));
     const share = ({ members: { length } }: Group, index: number): TableCell =>
       length === 0 ? undefinedBecause("no children") : counts[index] / length;
-    rows.push({ ...row("  share", "percent", share, null), shareOfAbove: true });
+    const sizes = groups.map(({ members }) => members.length);
+    rows.push({ ...madeOf(sizes, row("  share", "percent", share, null)), shareOfAbove: true });
   }
 }
 

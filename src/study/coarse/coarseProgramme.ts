@@ -1,3 +1,4 @@
+import type { CoarseCount } from "../../disclosure/index.js";
 import {
   type CoarseProgrammeMeasure,
   coarseMeasures,
@@ -43,14 +44,16 @@ export type CoarseProgramme =
 /**
  * A programme in figures for the public: from the cells of the first condition, so that no count beside them
  * says more, and from parts of these cells where each part keeps its range.
+ *
+ * @returns the figures once it is known what is shown of all who were screened
  */
-export function coarseProgramme(place: ProgrammePlace): CoarseProgramme {
+export function coarseProgramme(place: ProgrammePlace): (screened: CoarseCount) => CoarseProgramme {
   const { first, programme, groupings, flow, protocol } = place;
   const { cells, knownStand } = {
     cells: first.cells,
     knownStand: first.condition.cells.knownStand,
   };
-  const withheld = (reason: string): CoarseProgramme => ({ kind: "withheld", reason });
+  const withheld = (reason: string) => (): CoarseProgramme => ({ kind: "withheld", reason });
   if (protocol.verification === "complete") {
     return withheld(
       "everybody was to be examined: the tables of accuracy say what was found, and what the programme decided beside them would narrow small counts",
@@ -75,17 +78,21 @@ export function coarseProgramme(place: ProgrammePlace): CoarseProgramme {
   ) as { [decision in Decision]: Decided };
   const whole = figuresOf(byDecision, knownStand, protocol);
   const parts = partShares(place);
-  const measures = coarseMeasures({ ...whole, shares: { ...whole.shares, ...parts } }, protocol);
-  return {
-    kind: "coarse-programme",
-    title: programme.title,
-    source: programme.source,
-    measures,
-    groupings: groupings.map(({ by, groups }, at) => ({
-      by,
-      groups: groupFigures(place, groups, at),
-    })),
-    notShown: notShownBut(measures, place),
+  const own = groupings.map(({ by, groups }, at) => ({
+    by,
+    groups: groupFigures(place, groups, at),
+  }));
+  return (screened) => {
+    const figures = { ...whole, shares: { ...whole.shares, ...parts } };
+    const measures = coarseMeasures(figures, protocol, screened);
+    return {
+      kind: "coarse-programme",
+      title: programme.title,
+      source: programme.source,
+      measures,
+      groupings: own,
+      notShown: notShownBut(measures, place),
+    };
   };
 }
 

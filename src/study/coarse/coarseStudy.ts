@@ -25,8 +25,16 @@ import { type CoarseRates, coarseBounds, coarseRates } from "./coarseRates.js";
 import { type CoarseFinding, coarseVerdict } from "./coarseVerdict.js";
 import { type ConditionWords, wordsOf } from "./conditionWords.js";
 import { isSafe, isSafeTogether, joined, type Ledger, noLedger, shownTogether } from "./ledger.js";
-import { cellsLedger, conditionLedger, curveLedger, type Placed, wholeLedgers } from "./ledgers.js";
+import {
+  cellsLedger,
+  conditionLedger,
+  curveLedger,
+  hasSameRows,
+  type Placed,
+  wholeLedgers,
+} from "./ledgers.js";
 import { nestedLedger } from "./nestedLedgers.js";
+import { countedTogether, type Totals, totalFlow, totalRows } from "./together.js";
 import {
   type PublicAgreement,
   type PublicAstigmatism,
@@ -45,6 +53,8 @@ export interface CoarseCondition extends ConditionWords {
 export interface CoarseCounts {
   /** Of the examined rows. */
   readonly table: CoarseTable;
+  /** All rows, examined or not: the same count wherever it is shown. */
+  readonly rows: CoarseCount;
   readonly examined: CoarseCount;
   /** Null where everybody was examined. */
   readonly unexamined: CoarseCount | null;
@@ -74,6 +84,8 @@ export interface CoarseStudy {
   readonly rule: SmallCounts;
   /** Null where children and eyes together would tell how many have one eye in the study, or two, or two samples of the same files how many are in one. */
   readonly flow: CoarseFlow | null;
+  /** Small counts that were counted together, which makes totals narrower. */
+  readonly together: Totals;
   readonly agreement: readonly PublicAgreement[];
   readonly astigmatism: PublicAstigmatism | null;
   readonly conditions: readonly CoarseCondition[];
@@ -134,9 +146,9 @@ function coarseSample(result: StudyResult, facts: SampleFacts): CoarseStudy {
   ];
   for (const wanted of tries) {
     const { study, ledger, fewerThan } = coarseOf(result, wanted, facts);
-    if (isSafeTogether(ledger, fewerThan)) return study;
+    if (isSafeTogether(ledger, fewerThan)) return study();
   }
-  return coarseOf(result, nothing, facts).study;
+  return coarseOf(result, nothing, facts).study();
 }
 
 /** Which tables are shown beside the counts of the first condition, as far as they are safe one by one. */
@@ -154,7 +166,12 @@ function coarseOf(
   result: StudyResult,
   wanted: Shown,
   { hasFlow, validation }: SampleFacts,
-): { readonly study: CoarseStudy; readonly ledger: Ledger; readonly fewerThan: number } {
+): {
+  /** With totals that are as narrow as the ledger lets them be. */
+  readonly study: () => CoarseStudy;
+  readonly ledger: Ledger;
+  readonly fewerThan: number;
+} {
   const { sources: _, identifiers: __, note: ___, samples, ...open } = result.protocol;
   const protocol: PublicProtocol = {
     ...open,
@@ -171,6 +188,7 @@ function coarseOf(
   const shown = shownTogether(flow === null ? [cellsLedger(first!)] : whole, rule.fewerThan);
   const addPart = (more: Ledger) => wanted.parts && shown.add(more);
   let beside = noLedger;
+  let differences = noLedger;
   const pairs = drawnPairs(result, rule);
   const eyes = agreementEyes(
     {
@@ -194,7 +212,7 @@ function coarseOf(
     coarseGroups(first!.condition, at, protocol, grouping.groups, addPart),
   );
   const described = result.programme?.[0];
-  const programme =
+  const programmeOf =
     described === undefined
       ? null
       : coarseProgramme({
@@ -205,6 +223,9 @@ function coarseOf(
           protocol: result.protocol,
           rule,
           add: addPart,
+          beside: (more) => {
+            differences = joined(differences, more);
+          },
         });
   const ratesOf = (cells: Placed["cells"], condition: Placed["condition"]) => {
     const rates = coarseRates(cells, condition.cells, protocol);
@@ -220,7 +241,7 @@ function coarseOf(
       bounds,
     };
   };
-  const countsOf = (place: Placed, own: readonly CoarseGroups[]): CoarseCounts => {
+  const countsOf = (place: Placed, own: readonly CoarseGroups[]): Omit<CoarseCounts, "rows"> => {
     const { condition, cells } = place;
     const curve = coarseCurve(condition, result.protocol, rule);
     const complete = protocol.verification === "complete";
@@ -237,22 +258,20 @@ function coarseOf(
     };
   };
   const kept = [first!];
-  const conditions = [
-    { ...wordsOf(first!.condition), counts: countsOf(first!, groups) },
-    ...others.map((place): CoarseCondition => {
-      const own = conditionLedger(place, first!, rule);
-      const nested = nestedLedger(place, kept, result.protocol, rule);
-      const isKept =
-        wanted.others &&
-        isSafeTogether(joined(shown.all(), beside, own, nested), rule.fewerThan) &&
-        shown.add(own);
-      if (isKept) {
-        beside = joined(beside, nested);
-        kept.push(place);
-      }
-      return { ...wordsOf(place.condition), counts: isKept ? countsOf(place, []) : null };
-    }),
-  ];
+  const shownOthers = others.map((place) => {
+    const own = conditionLedger(place, first!, rule);
+    const nested = nestedLedger(place, kept, result.protocol, rule);
+    const isKept =
+      wanted.others &&
+      isSafeTogether(joined(shown.all(), beside, own, nested), rule.fewerThan) &&
+      shown.add(own);
+    if (isKept) {
+      beside = joined(beside, nested);
+      kept.push(place);
+    }
+    return { place, counts: isKept ? countsOf(place, []) : null };
+  });
+  const placed = [{ place: first!, counts: countsOf(first!, groups) }, ...shownOthers];
   const examined = rowsIn(first!.cells.filter((cell) => tableCellOf(cell) !== null));
   // a component of too few children is as one that no eye has
   const agreement = result.agreement
@@ -264,36 +283,45 @@ function coarseOf(
         protocol: result.protocol,
       }),
     );
-  const study: Omit<CoarseStudy, typeof coarse> = {
-    kind: "coarse-study",
-    protocol,
-    protocolHash: result.protocolHash,
-    rule,
-    flow,
-    agreement,
-    programme,
-    astigmatism:
-      result.astigmatism &&
-      eyes.plane &&
-      publicAstigmatism(result.astigmatism, pairs.plane!, eyes.plane, result.protocol),
-    conditions,
-    verdict: coarseVerdict(
+  const ledger = joined(shown.all(), beside);
+  const study = (): Omit<CoarseStudy, typeof coarse> => {
+    const together = countedTogether(first!, flow, joined(ledger, differences), rule);
+    const rows = totalRows(first!.cells, together);
+    const conditions = placed.map(({ place, counts }): CoarseCondition => {
+      const words = wordsOf(place.condition);
+      if (counts === null) return { ...words, counts };
+      const own = hasSameRows(place, first!) ? rows : rowsIn(place.cells);
+      const ofExamined = protocol.verification === "complete" ? { examined: own } : {};
+      return { ...words, counts: { ...counts, rows: own, ...ofExamined } };
+    });
+    return {
+      kind: "coarse-study",
       protocol,
+      protocolHash: result.protocolHash,
+      rule,
+      flow: flow && totalFlow(flow, first!.cells, together),
+      together,
+      agreement,
+      programme: programmeOf && programmeOf(rows),
+      astigmatism:
+        result.astigmatism &&
+        eyes.plane &&
+        publicAstigmatism(result.astigmatism, pairs.plane!, eyes.plane, result.protocol),
       conditions,
-      agreement.find(({ quantity }) => quantity === "M")!.within,
-    ),
-    validation,
-    caution: result.caution,
-    methods: {
-      shareMethod: first!.condition.accuracy.method,
-      decision: first!.condition.verification?.programme.source ?? null,
-    },
+      verdict: coarseVerdict(
+        protocol,
+        conditions,
+        agreement.find(({ quantity }) => quantity === "M")!.within,
+      ),
+      validation,
+      caution: result.caution,
+      methods: {
+        shareMethod: first!.condition.accuracy.method,
+        decision: first!.condition.verification?.programme.source ?? null,
+      },
+    };
   };
-  return {
-    study: study as CoarseStudy,
-    ledger: joined(shown.all(), beside),
-    fewerThan: rule.fewerThan,
-  };
+  return { study: () => study() as CoarseStudy, ledger, fewerThan: rule.fewerThan };
 }
 
 /** What the figures of agreement draw of the eyes. */

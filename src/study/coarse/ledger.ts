@@ -3,6 +3,7 @@ import {
   type Known,
   keepRanges,
   type PartsOfWhole,
+  type SmallCounts,
   whatFollows,
 } from "../../disclosure/index.js";
 
@@ -14,6 +15,8 @@ export interface Ledger {
   readonly small: readonly string[];
   /** Counts of which nobody has looked whether they are small: one that may be must have the range of one. */
   readonly open?: readonly string[];
+  /** Counts that follow from others and are shown nowhere, small or not. */
+  readonly implied?: readonly string[];
 }
 
 export const noLedger: Ledger = { known: [], equations: [], small: [] };
@@ -24,6 +27,7 @@ export function joined(...ledgers: readonly Ledger[]): Ledger {
     equations: ledgers.flatMap(({ equations }) => equations),
     small: ledgers.flatMap(({ small }) => small),
     open: ledgers.flatMap(({ open = [] }) => open),
+    implied: ledgers.flatMap(({ implied = [] }) => implied),
   };
 }
 
@@ -41,7 +45,25 @@ export function sumLedger(
 
 /** A count that is not shown and follows only from others; small where it is. */
 export function impliedCount(name: string, count: number, fewerThan: number): Ledger {
-  return { ...noLedger, small: count < fewerThan ? [name] : [] };
+  return { ...noLedger, small: count < fewerThan ? [name] : [], implied: [name] };
+}
+
+/** What lies between two sums of counts, of which neither is part of the other: a count of its own. */
+export function differenceOf(
+  one: { readonly exact: number; readonly names: readonly string[] },
+  other: { readonly exact: number; readonly names: readonly string[] },
+  { fewerThan }: SmallCounts,
+): Ledger {
+  const [more, less] = one.exact >= other.exact ? [one, other] : [other, one];
+  const name = `${more.names.join(", ")} without ${less.names.join(", ")}`;
+  const parts = [
+    ...more.names.map((part) => ({ name: part })),
+    ...less.names.map((part) => ({ name: part, times: -1 })),
+  ];
+  return {
+    ...impliedCount(name, more.exact - less.exact, fewerThan),
+    equations: [{ whole: name, parts }],
+  };
 }
 
 /** Whether every small count keeps the whole range of a small one. */

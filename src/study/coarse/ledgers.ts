@@ -155,15 +155,16 @@ export function curveLedger({ condition }: Placed, { bands }: CoarseCurve): Ledg
   );
 }
 
+/** Whether two conditions are of the same rows. */
+export const hasSameRows = ({ condition: one }: Placed, { condition: other }: Placed): boolean =>
+  one.screened === other.screened && one.cells.children === other.cells.children;
+
 /** Another condition's cells: of the same rows, or of the same children with others left out. */
 export function conditionLedger(place: Placed, first: Placed, rule: SmallCounts): Ledger {
   const { condition, cells } = place;
   const own = cellsLedger(place);
   const { apart } = condition.cells;
-  const sameRows =
-    condition.screened === first.condition.screened &&
-    condition.cells.children === first.condition.cells.children;
-  if (sameRows) {
+  if (hasSameRows(place, first)) {
     const same = [{ name: `${condition.id} rows` }];
     return joined(own, {
       ...noLedger,

@@ -3,7 +3,7 @@ import { isLimit, type Protocol, type ProtocolLimit } from "../../protocol/index
 import { directionOf, isStrict } from "../../rows/index.js";
 import { type TableCellName, tableCellOf, tableCells } from "./coarseCondition.js";
 import { impliedCount, joined, type Ledger, noLedger } from "./ledger.js";
-import { cellName, type Placed } from "./ledgers.js";
+import { cellName, hasSameRows, type Placed } from "./ledgers.js";
 
 const sides = [
   { name: "target", beyond: ["truePositive", "falseNegative"] },
@@ -40,7 +40,7 @@ export function nestedLedger(
         };
         if (further !== 0) return implied;
         return between === 0
-          ? { ...implied, known: [{ name, low: 0, high: 0 }], small: [] }
+          ? { ...implied, known: [{ name, low: 0, high: 0 }], small: [], implied: [] }
           : noLedger;
       }),
     ),
@@ -59,10 +59,7 @@ type SideOf = (
 function crossedLedger(one: Placed, other: Placed, sideOf: SideOf): Ledger {
   const of = (name: "target" | "referWhen") => strictness(sideOf(one, name), sideOf(other, name));
   const [exam, referral] = [of("target"), of("referWhen")];
-  const sameRows =
-    one.condition.screened === other.condition.screened &&
-    one.condition.cells.children === other.condition.cells.children;
-  if (exam === null || referral === null || !sameRows) return noLedger;
+  if (exam === null || referral === null || !hasSameRows(one, other)) return noLedger;
   const parts = (further: number) => [0, ...(further === 0 ? [] : [1]), 2];
   const nameOf = (sent: number, has: number) =>
     `rows ${sent} ${has} of ${one.condition.id} and ${other.condition.id}`;

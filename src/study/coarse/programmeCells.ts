@@ -32,6 +32,8 @@ export interface ProgrammePlace {
   readonly rule: SmallCounts;
   /** Whether one more table may be shown beside the others. */
   readonly add: (ledger: Ledger) => boolean;
+  /** Takes differences of counts that are shown, which were weighed by themselves. */
+  readonly beside: (ledger: Ledger) => void;
 }
 
 /** The referred, the unable with them where the protocol counts them so. */
@@ -54,9 +56,13 @@ export function figuresOf(
     counted,
     rest,
   });
+  const ofScreened = (...parts: Parameters<typeof share>): CoarseShare => ({
+    ...share(...parts),
+    screened: "of",
+  });
   const shares: CoarseFigures["shares"] = {
-    unable: share(unable.total, totalsOf([refer, pass])),
-    referred: share(totalsOf(referred), totalsOf(others)),
+    unable: ofScreened(unable.total, totalsOf([refer, pass])),
+    referred: ofScreened(totalsOf(referred), totalsOf(others)),
   };
   const exams = referred.flatMap(({ cells }) => cells ?? []);
   if (referred.some(({ cells }) => cells === null)) return { shares, corrected: {} };
@@ -64,7 +70,7 @@ export function figuresOf(
     exams.filter(({ state }) => states.includes(state)).map(({ count }) => count);
   const [found, sound] = [of("with"), of("without")];
   const ofExams = {
-    found: share(found, [...sound, ...of("unexamined"), ...totalsOf(others)]),
+    found: ofScreened(found, [...sound, ...of("unexamined"), ...totalsOf(others)]),
     examined: share([...found, ...sound], of("unexamined")),
     predictiveValue: share(found, sound),
     examsPerCase: share(found, sound),

@@ -5,8 +5,8 @@ import { sum } from "../../rows/index.js";
 import type { ConditionCell } from "../run/studyCells.js";
 import { type CoarseCell, tableCellOf } from "./coarseCondition.js";
 import { sideOf } from "./coarseGroups.js";
-import { impliedCount, isSafe, joined, noLedger, sumLedger } from "./ledger.js";
-import { decisionName, stateName } from "./ledgers.js";
+import { differenceOf, impliedCount, isSafe, joined, noLedger, sumLedger } from "./ledger.js";
+import { cellName, decisionName, type Placed, stateName } from "./ledgers.js";
 import { type Decision, decisions, type ProgrammePlace, referredOf } from "./programmeCells.js";
 
 /** Figures of parts of the cells, each added where every small part keeps its range. */
@@ -21,6 +21,10 @@ export function partShares(place: ProgrammePlace): CoarseFigures["shares"] {
     ...withinDaysOf(place),
   };
 }
+
+/** Cells by their names. */
+const namesOf = ({ condition, cells }: Placed, keep: (cell: CoarseCell) => boolean) =>
+  cells.flatMap((cell, at) => (keep(cell) ? [cellName(condition, at)] : []));
 
 const of = (list: readonly CoarseCell[], keep: (cell: CoarseCell) => boolean) =>
   list.filter(keep).map(({ count }) => count);
@@ -38,7 +42,11 @@ function screenedOf({ first, programme, flow, rule, add }: ProgrammePlace): Coar
     small: low === 0 ? ["not screened"] : [],
   });
   if (!add(ledger)) return null;
-  return { counted: first.cells.map(({ count }) => count), rest: [notScreened] };
+  return {
+    counted: first.cells.map(({ count }) => count),
+    rest: [notScreened],
+    screened: "counted",
+  };
 }
 
 /** The unexamined are those not asked, those who did not come and those whose exam gave no answer. */
@@ -85,6 +93,7 @@ function departuresOf({
   protocol,
   rule,
   add,
+  beside,
 }: ProgrammePlace): CoarseShare | null {
   const byDecision = programme.byDecision;
   const { condition, cells } = first;
@@ -107,7 +116,11 @@ function departuresOf({
     if (decisions.some((decision) => exactAgainst(decision) !== byDecision[decision].departures))
       return null;
     const isOne = (cell: CoarseCell) => decisions.some((one) => isAgainst(cell, one, protocol));
-    return { counted: of(cells, isOne), rest: of(cells, (cell) => !isOne(cell)) };
+    return {
+      counted: of(cells, isOne),
+      rest: of(cells, (cell) => !isOne(cell)),
+      screened: "of",
+    };
   }
   const parts = decisions.map((decision) => {
     const { departures, screened } = byDecision[decision];
@@ -140,6 +153,14 @@ function departuresOf({
     }),
   );
   if (!add(ledger)) return null;
+  for (const { decision, exact, rest } of parts) {
+    const whole = decisionName(condition, decision);
+    const studied = namesOf(first, (cell) => isAgainst(cell, decision, protocol));
+    if (studied.length === 0) continue;
+    const other = { exact: exactAgainst(decision), names: studied };
+    beside(differenceOf({ exact, names: [`${whole} against the rule`] }, other, rule));
+    beside(differenceOf({ exact: rest, names: [`${whole} by the rule`] }, other, rule));
+  }
   return {
     counted: parts.map(({ against }) => against),
     rest: parts.map(({ asDeclared }) => asDeclared),
@@ -155,7 +176,7 @@ function isAgainst(
 }
 
 /** Tried again, and unable at first: each of all who were screened. */
-function triesOf({ first, programme, rule, add }: ProgrammePlace): CoarseFigures["shares"] {
+function triesOf({ first, programme, rule, add, beside }: ProgrammePlace): CoarseFigures["shares"] {
   const { screened, firstKnown, unableAtFirst, rescreened, unable } =
     programme.description.overall.counts;
   const rows = `${first.condition.id} rows`;
@@ -170,25 +191,28 @@ function triesOf({ first, programme, rule, add }: ProgrammePlace): CoarseFigures
         };
   const shownPart = (
     one: ReturnType<typeof part>,
-    beside: readonly { readonly exact: number; readonly count: CoarseCount }[],
+    others: readonly (Counted & Named)[],
   ): CoarseShare | null => {
-    if (one === null || !beside.every((other) => isSafeBetween(one, other, rule))) return null;
-    const { name, count, rest } = one;
+    if (one === null || !others.every((other) => isSafeBetween(one, other, rule))) return null;
+    const { name, exact, count, rest } = one;
     const ledger = sumLedger(rows, [
       { name, count },
       { name: `not ${name}`, count: rest },
     ]);
-    return add(ledger) ? { counted: [count], rest: [rest] } : null;
+    if (!add(ledger)) return null;
+    for (const other of others) beside(differenceOf({ exact, names: [name] }, other, rule));
+    return { counted: [count], rest: [rest] };
   };
   const unread = {
     exact: unable,
+    names: namesOf(first, ({ recorded }) => recorded === "unable"),
     count: totalOf(of(first.cells, ({ recorded }) => recorded === "unable")),
   };
   const atFirst = firstKnown === screened ? part("unable at first", unableAtFirst) : null;
   const unableShown = shownPart(atFirst, [unread]);
   const again = shownPart(part("tried again", rescreened), [
     unread,
-    ...(unableShown === null ? [] : [atFirst!]),
+    ...(unableShown === null ? [] : [{ ...atFirst!, names: [atFirst!.name] }]),
   ]);
   return {
     ...(unableShown === null ? {} : { unableAtFirst: unableShown }),
@@ -203,6 +227,7 @@ function withinDaysOf({
   protocol,
   rule,
   add,
+  beside,
 }: ProgrammePlace): CoarseFigures["shares"] {
   const byDecision = programme.byDecision;
   const split = referredOf(protocol).map((decision) => {
@@ -214,22 +239,35 @@ function withinDaysOf({
       first.cells,
       (cell) => cell.recorded === decision && tableCellOf(cell) !== null,
     );
-    const known = { exact: daysKnown, count: totalOf([within, later]) };
-    const beside = [
-      { exact: examined, count: totalOf(seen) },
-      { exact: came, count: totalOf([...seen, coarsen(Math.max(0, came - examined), rule)]) },
-    ];
-    if (!beside.every((other) => isSafeBetween(known, other, rule))) return null;
     const whole = decisionName(first.condition, decision);
+    const days = [`${whole} in time`, `${whole} later`];
+    const known = { exact: daysKnown, count: totalOf([within, later]), names: days };
+    const noAnswer = coarsen(Math.max(0, came - examined), rule);
+    const unanswered = `${whole} came without an answer`;
+    const names = namesOf(
+      first,
+      (cell) => cell.recorded === decision && tableCellOf(cell) !== null,
+    );
+    const others = [
+      { exact: examined, count: totalOf(seen), names },
+      { exact: came, count: totalOf([...seen, noAnswer]), names: [...names, unanswered] },
+    ];
+    if (!others.every((other) => isSafeBetween(known, other, rule))) return null;
+    const { low, high } = noAnswer;
+    const differences = joined(
+      { ...noLedger, known: [{ name: unanswered, low, high }] },
+      ...others.map((other) => differenceOf(known, other, rule)),
+    );
     const ledger = sumLedger(whole, [
       { name: `${whole} in time`, count: within },
       { name: `${whole} later`, count: later },
       { name: `${whole} no day`, count: coarsen(referred - daysKnown, rule) },
     ]);
-    return { within, later, ledger };
+    return { within, later, ledger, differences };
   });
   const known = split.filter((one) => one !== null);
   if (known.length < split.length || !add(joined(...known.map(({ ledger }) => ledger)))) return {};
+  for (const { differences } of known) beside(differences);
   return {
     withinDays: {
       counted: known.map(({ within }) => within),
@@ -241,6 +279,11 @@ function withinDaysOf({
 interface Counted {
   readonly exact: number;
   readonly count: CoarseCount;
+}
+
+/** The names of the counts that a count is the sum of. */
+interface Named {
+  readonly names: readonly string[];
 }
 
 /** Whether the difference of two counts keeps its range where it is small. */

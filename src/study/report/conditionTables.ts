@@ -24,6 +24,7 @@ export function exactCounts({ table, n }: ConditionResult): readonly (readonly n
 export function countsTable(
   { rules, title, target, referWhen }: ConditionWords,
   [referred, passed, all]: readonly (readonly TableCell[])[],
+  notes: readonly string[] = [],
 ): TableModel {
   return {
     kind: "table",
@@ -39,7 +40,7 @@ export function countsTable(
       { cells: ["Passed", ...passed!] },
       { cells: ["All", ...all!] },
     ],
-    notes: [],
+    notes,
   };
 }
 

@@ -14,6 +14,7 @@ import {
   coarseCounts,
   coarseGroupsTable,
   coarseStopsTable,
+  togetherNotes,
 } from "./publicTables.js";
 import { correctedMeans, waysOfCounting } from "./reconciliation.js";
 import type { ReportBlock } from "./report.js";
@@ -92,7 +93,7 @@ export function publicSentence(
   const who =
     unexamined === null
       ? `${examined.words} ${rows}${cases}`
-      : `${totalOf([examined, unexamined]).words} ${rows} screened, ${examined.words} examined`;
+      : `${counts.rows.words} ${rows} screened, ${examined.words} examined`;
   return `${name}, ${who}: ${corrected}sensitivity ${rateWords(rates.sensitivity)}, specificity ${rateWords(rates.specificity)}`;
 }
 
@@ -111,7 +112,11 @@ export function publicConditionBlocks(
     counts === null
       ? [paragraph(`${title}: ${withheldWords}.`)]
       : [
-          countsTable(condition, coarseCounts(counts.table)),
+          countsTable(
+            condition,
+            coarseCounts(counts),
+            study.flow === null ? togetherNotes(study) : [],
+          ),
           coarseAccuracyTable(condition, counts, study),
           ...predictiveTables(coarsePredictive(condition, protocol)),
           ...figures,
@@ -174,7 +179,7 @@ export function publicLimitations(study: CoarseStudy): string[] {
     unexamined:
       first?.unexamined == null
         ? null
-        : `${first.unexamined.words} of ${totalOf([first.examined, first.unexamined]).words} screened have no finding that decides; those who did not come may differ from those who did.`,
+        : `${first.unexamined.words} of ${first.rows.words} screened have no finding that decides; those who did not come may differ from those who did.`,
   });
   return [...mayContradict(study), ...found];
 }

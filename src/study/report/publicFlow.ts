@@ -3,7 +3,7 @@ import { type CoarseCount, totalOf } from "../../disclosure/index.js";
 import type { FigureSpec } from "../../results/index.js";
 import type { CoarseFlow } from "../coarse/coarseFlow.js";
 import { leftOutWords } from "./publicTables.js";
-import type { CoarseCondition, CoarseStudy } from "../coarse/coarseStudy.js";
+import type { CoarseStudy } from "../coarse/coarseStudy.js";
 
 /**
  * The participant flow for the public, with what the referral and the exam said of those whom the first
@@ -27,9 +27,9 @@ export function publicFlowFigure({ protocol, flow, conditions }: CoarseStudy): F
     counts === null
       ? null
       : {
-          title: isSaid(counted(counts))
+          title: isSaid(counts.rows.words)
             ? confirmatory!.title
-            : `${confirmatory!.title}: ${counted(counts)} ${rows}`,
+            : `${confirmatory!.title}: ${counts.rows.words} ${rows}`,
           groups: (["Refer", "Pass"] as const).map((side) => {
             const { table, unexaminedBy } = counts;
             const [has, not] =
@@ -53,9 +53,6 @@ export function publicFlowFigure({ protocol, flow, conditions }: CoarseStudy): F
     }),
   ];
 }
-
-const counted = ({ examined, unexamined }: NonNullable<CoarseCondition["counts"]>): string =>
-  totalOf([examined, ...(unexamined === null ? [] : [unexamined])]).words;
 
 /** A rounded count says that it is one. */
 export const about = ({ words: count }: CoarseCount) =>

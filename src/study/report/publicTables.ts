@@ -8,13 +8,13 @@ import {
 import type { CoarseProgrammeMeasure } from "../../programme/index.js";
 import type { TableModel, TableRow } from "../../results/index.js";
 import { percent, quantityText } from "../../rows/index.js";
-import type { CoarseTable } from "../coarse/coarseCondition.js";
 import type { CoarseCurve } from "../coarse/coarseCurve.js";
 import type { CoarseFlow } from "../coarse/coarseFlow.js";
 import { coarseShareWith, coarseUndecided } from "../coarse/coarseUndecided.js";
 import type { CoarseGroups } from "../coarse/coarseGroups.js";
 import { type CoarseProgramme, strataWords } from "../coarse/coarseProgramme.js";
 import type { CoarseCondition, CoarseCounts, CoarseStudy } from "../coarse/coarseStudy.js";
+import type { Together } from "../coarse/together.js";
 import { groupingWord } from "./groupingWord.js";
 import { waysOfCounting } from "./reconciliation.js";
 import { text } from "./tableParts.js";
@@ -34,6 +34,22 @@ export function coarseNote({ fewerThan, roundTo }: SmallCounts): string {
   return `Counts are coarse: ${coarseWords({ fewerThan, roundTo })}; a sum is the range that its parts allow.`;
 }
 
+/** Which small counts were counted together, and what their sums read: nothing where none were. */
+export function togetherNotes({
+  together: { rows, all },
+  rule: { fewerThan },
+}: Pick<CoarseStudy, "together" | "rule">): string[] {
+  if (rows === null && all === null) return [];
+  const small = (one: Together) => `the ${one.counts} counts of fewer than ${fewerThan}`;
+  const said = [
+    ...(rows === null ? [] : [`${small(rows)} among the rows: ${rows.sum.words}`]),
+    ...(all === null ? [] : [`${small(all)} among the rows and those left out: ${all.sum.words}`]),
+  ];
+  return [
+    `So that totals are no wider than they must be, small counts were also counted together (${said.join("; ")}), each of which can still be 0 to ${fewerThan - 1}; all rows and all children are sums of these and of the other counts.`,
+  ];
+}
+
 /** How a single count reads. */
 export function coarseWords({ fewerThan, roundTo }: SmallCounts): string {
   const first = Math.ceil(fewerThan / roundTo) * roundTo;
@@ -41,7 +57,8 @@ export function coarseWords({ fewerThan, roundTo }: SmallCounts): string {
 }
 
 /** Children by how far they came. */
-export function coarseFlowTable(flow: CoarseFlow, { protocol, rule }: CoarseStudy): TableModel {
+export function coarseFlowTable(flow: CoarseFlow, study: CoarseStudy): TableModel {
+  const { protocol, rule } = study;
   const row = (label: string, count: CoarseCount): TableRow => ({ cells: [label, count.words] });
   return {
     kind: "table",
@@ -56,18 +73,23 @@ export function coarseFlowTable(flow: CoarseFlow, { protocol, rule }: CoarseStud
       row(`left out: ${leftOutWords.undecided}`, flow.undecided),
       row(protocol.verification === "complete" ? "Compared" : "Screened", flow.compared),
     ],
-    notes: [coarseNote(rule)],
+    notes: [coarseNote(rule), ...togetherNotes(study)],
   };
 }
 
 /** With, without, all: of the referred, of those who passed, of both. */
-export function coarseCounts(table: CoarseTable): readonly (readonly string[])[] {
+export function coarseCounts({
+  table,
+  examined,
+}: Pick<CoarseCounts, "table" | "examined">): readonly (readonly string[])[] {
   const { truePositive, falsePositive, falseNegative, trueNegative } = table;
+  const line = (one: CoarseCount, other: CoarseCount, both = totalOf([one, other])) =>
+    [one, other, both].map(({ words }) => words);
   return [
-    [truePositive, falsePositive],
-    [falseNegative, trueNegative],
-    [totalOf([truePositive, falseNegative]), totalOf([falsePositive, trueNegative])],
-  ].map((pair) => [...pair, totalOf(pair)].map(({ words }) => words));
+    line(truePositive, falsePositive),
+    line(falseNegative, trueNegative),
+    line(totalOf([truePositive, falseNegative]), totalOf([falsePositive, trueNegative]), examined),
+  ];
 }
 
 const undecidedAsPassed = "were those without a decision counted as not referred";

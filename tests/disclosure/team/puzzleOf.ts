@@ -141,6 +141,7 @@ export function puzzleOf(
       puzzle.makeUp("all", [`${condition.id} apart`, `${condition.id} rows`], "other rows");
     }
   }
+  togetherPuzzle(result, [flow, titled("Counts")], puzzle);
   for (const condition of shown.slice(1)) {
     if (
       condition.screened === first.screened &&
@@ -156,6 +157,36 @@ export function puzzleOf(
   programmePuzzle(result, tables, puzzle, count);
   targets.push(...agreementPuzzle(result, tables, files, puzzle, count));
   return { puzzle, targets };
+}
+
+/** Small counts that were also counted together: which they are follows from how the counts read. */
+function togetherPuzzle(
+  { conditions, protocol }: StudyResult,
+  tables: readonly (MarkdownTable | undefined)[],
+  puzzle: Puzzle,
+): void {
+  const { id, cells } = conditions[0]!;
+  const small = (exact: number, name: string) => (exact <= 10 ? [[name, 1] as const] : []);
+  const { before, unexamined, undecided } = cells.apart;
+  const complete = protocol.verification === "complete";
+  const twoEyes = cells.cells.some(({ eyes }) => eyes === 2);
+  const rows = twoEyes
+    ? []
+    : cells.cells.flatMap(({ children }, at) => small(children, `${id} cell ${at}`));
+  const outside = [
+    ...small(before, "before"),
+    ...(complete ? small(unexamined, "unexamined") : []),
+    ...small(undecided + (complete ? 0 : unexamined), "undecided"),
+  ];
+  const said =
+    /the (\d+) counts of fewer than 11 among the rows( and those left out)?: ([\d,]+ to [\d,]+)/g;
+  for (const notes of new Set(tables.map((table) => table?.notes ?? ""))) {
+    for (const [, many, isAll, range] of notes.matchAll(said)) {
+      const terms = isAll === undefined ? rows : [...rows, ...outside];
+      if (terms.length !== Number(many)) throw new Error(`not ${many} counts: ${terms.join("; ")}`);
+      puzzle.between(terms, meant(range), "counted together");
+    }
+  }
 }
 
 /** What the figure of the flow says of those whom the first condition counts. */
