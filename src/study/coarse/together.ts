@@ -63,8 +63,28 @@ export function countedTogether(
   const { low, high } = ofRows?.sum ?? { low: 0, high: Number.POSITIVE_INFINITY };
   const beside = ofRows === null ? [] : [{ name: "rows together", low, high }];
   const all = { ...said, known: [...said.known, ...beside] };
-  return { rows: ofRows, all: summed("all together", [...own, ...others], all, ends, rule) };
+  const ofAll = summed("all together", [...own, ...others], all, ends, rule);
+  return { rows: withinAll(ofRows, own, others.length, ofAll, rule), all: ofAll };
 }
+
+/** The sum of the rows as the sum of all lets it be: what a reader can work out. */
+function withinAll(
+  rows: Together | null,
+  own: readonly Part[],
+  others: number,
+  all: Together | null,
+  { fewerThan }: SmallCounts,
+): Together | null {
+  if (all === null || own.length === 0) return rows;
+  const most = fewerThan - 1;
+  const before = rows?.sum ?? { low: 0, high: own.length * most };
+  const low = Math.max(before.low, all.sum.low - others * most);
+  const high = Math.min(before.high, all.sum.high);
+  if (low === before.low && high === before.high) return rows;
+  return { counts: own.length, sum: coarseSum(exactOf(own), [{ low, high }]) };
+}
+
+const exactOf = (parts: readonly Part[]) => parts.reduce((sum, { exact }) => sum + exact, 0);
 
 /** The cells of the rows; none where children have one eye or two in the rows, as these are no children. */
 function partsOfRows({ condition, cells }: Placed): readonly Part[] {
@@ -115,6 +135,7 @@ function sumsLedger(
     { whole, parts: named([sum, ...namesOf(parts, false)]) },
   ];
   const examined = rows.filter(({ isExamined }) => isExamined);
+  const others = rows.filter(({ isExamined }) => !isExamined);
   const nodesOf = (parts: readonly Part[]) =>
     nodes.filter((node) => parts.some(({ of }) => of === node)).map((node) => `${node} together`);
   return {
@@ -130,6 +151,15 @@ function sumsLedger(
         : [
             ...split(`${condition.id} rows`, "rows together", rows, nodesOf(rows)),
             ...split("examined", "examined together", examined, nodesOf(examined)),
+            ...split("not examined", "not examined together", others, nodesOf(others)),
+            {
+              whole: `${condition.id} rows`,
+              parts: named(["examined", "not examined"]),
+            },
+            {
+              whole: "rows together",
+              parts: named(["examined together", "not examined together"]),
+            },
           ]),
       ...(outside.length === 0
         ? []
@@ -163,8 +193,7 @@ function summed(
   const ranges: readonly SumRange[] = safeRanges(known, equations, asked, { name, ranges: wanted });
   const [low, high] = [ranges[0]!.low, ranges.at(-1)!.high];
   if (ranges.length === 1 && low <= ends.low && high >= ends.high) return null;
-  const exact = parts.reduce((total, part) => total + part.exact, 0);
-  return { counts: parts.length, sum: coarseSum(exact, ranges) };
+  return { counts: parts.length, sum: coarseSum(exactOf(parts), ranges) };
 }
 
 const shownOf = (counts: readonly CoarseCount[]) => counts.filter((count) => !isHidden(count));
