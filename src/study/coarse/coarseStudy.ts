@@ -302,7 +302,7 @@ function coarseOf(
       flow: flow && totalFlow(flow, first!.cells, together),
       together,
       agreement,
-      programme: programmeOf && programmeOf(rows),
+      programme: programmeOf?.(rows) ?? null,
       astigmatism:
         result.astigmatism &&
         eyes.plane &&
