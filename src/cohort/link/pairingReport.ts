@@ -49,31 +49,27 @@ export interface PairingReport {
  */
 export function pairingReport(cohort: Cohort): PairingReport {
   const { children } = cohort;
-  const counts = findingsByChild(cohort);
+  const findings = childrenByFindings(cohort);
   const known = new Float64Array(children.n);
   let days = 0;
   let linked = 0;
+  let negativeInterval = 0;
   for (let child = 0; child < children.n; child++) {
-    const side = (["right", "left"] as const).find(
-      (eye) => children.readingRow[eye][child] >= 0 && children.findingRow[eye][child] >= 0,
-    );
-    if (side === undefined) continue;
+    const side = isLinked(cohort, child, "right") ? "right" : "left";
+    if (side === "left" && !isLinked(cohort, child, "left")) continue;
     linked++;
     const delay = daysBetween(cohort, child, side);
     if (!Number.isNaN(delay)) known[days++] = delay;
+    if (delay < 0) negativeInterval++;
   }
   const delays = sortNumbers(known.subarray(0, days));
   const at = (share: number) => quantileSorted(delays as never, share);
   return {
     kind: "pairing-report",
     children: children.n,
-    findings: {
-      none: counts.filter((count) => count === 0).length,
-      one: counts.filter((count) => count === 1).length,
-      several: counts.filter((count) => count > 1).length,
-    },
+    findings,
     linked,
-    negativeInterval: delays.filter((delay) => delay < 0).length,
+    negativeInterval,
     dayMissing: linked - delays.length,
     delay:
       delays.length === 0
@@ -139,8 +135,8 @@ export function pairingTable(report: PairingReport): TableModel {
   };
 }
 
-/** The most attempted findings that an eye of each child has. */
-function findingsByChild(cohort: Cohort): number[] {
+/** Children by the most attempted findings that an eye of theirs has. */
+function childrenByFindings(cohort: Cohort): PairingReport["findings"] {
   const { children, findings } = cohort;
   const childOfCode = childOfFindings(cohort);
   const byEye = [new Uint32Array(children.n), new Uint32Array(children.n)];
@@ -153,8 +149,17 @@ function findingsByChild(cohort: Cohort): number[] {
     }
     byEye[findings.eye.codes[row] === 0 ? 0 : 1][child]++;
   }
-  return Array.from(byEye[0], (right, child) => Math.max(right, byEye[1][child]));
+  // no finding, one, several
+  const counts = [0, 0, 0];
+  for (let child = 0; child < children.n; child++) {
+    counts[Math.min(2, Math.max(byEye[0][child], byEye[1][child]))]++;
+  }
+  const [none, one, several] = counts;
+  return { none, one, several };
 }
+
+const isLinked = ({ children }: Cohort, child: number, side: Eye): boolean =>
+  children.readingRow[side][child] >= 0 && children.findingRow[side][child] >= 0;
 
 /** The child of each subject of the findings; -1 where all rows of one were rejected, who is no child. */
 function childOfFindings({ children, findings }: Cohort): Int32Array {
